@@ -1,0 +1,8 @@
+// Package deposit measures what lies on the valve: a class for every readable valve pixel, the shares of the classes,
+// coverage and deposit index with their 95 % intervals, colour and texture of deposit and bare metal.
+//
+// Two readings that do not know of each other are made: one from the net's evidence (the measurement proper), one from
+// colour and texture by formula. When they differ by more than their intervals the result says so.
+//
+// Measure is a pure function of its arguments: same photo, region and options, same result, bit for bit.
+package deposit

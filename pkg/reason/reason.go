@@ -1,0 +1,93 @@
+// Package reason is the one table of everything that can be wrong, or doubtful, with a photo.
+//
+// JSON, terminal, overlay, report, help and documentation all read this table, so a code means the same and advises the
+// same everywhere. Values are plain data and safe for concurrent use.
+package reason
+
+import "fmt"
+
+// Code names one reason. It is stable: results written by one version are read by the next.
+type Code string
+
+// The reasons, from those that end the work early to mere warnings. Refusing reasons stand first.
+const (
+	NotAnImage       Code = "not-an-image"
+	Unsupported      Code = "unsupported"
+	Truncated        Code = "truncated"
+	TooLarge         Code = "too-large"
+	TooSmall         Code = "too-small"
+	Unreachable      Code = "unreachable"
+	NoValve          Code = "no-valve"
+	TooDark          Code = "too-dark"
+	TooBright        Code = "too-bright"
+	Blurred          Code = "blurred"
+	Moving           Code = "moving"
+	ValveTooSmall    Code = "valve-too-small"
+	MostlyUnreadable Code = "mostly-unreadable"
+	Failed           Code = "failed"
+
+	MethodsDisagree Code = "methods-disagree"
+	LowConfidence   Code = "low-confidence"
+	Glare           Code = "glare"
+	SoftFocus       Code = "soft-focus"
+	CutOff          Code = "cut-off"
+	OtherValve      Code = "other-valve"
+	StemHidden      Code = "stem-hidden"
+)
+
+// Entry is one row of the table.
+type Entry struct {
+	Code Code
+	// Refuses is true when the reason alone makes the photo impossible to judge.
+	Refuses bool
+	// Short is a label of at most four words for tables and captions.
+	Short string
+	// Advice is one sentence that tells the technician what to do.
+	Advice string
+}
+
+// Reason is a Code as found in one photo, with a sentence that may carry that photo's figures.
+type Reason struct {
+	Code   Code   `json:"code"`
+	Advice string `json:"advice"`
+}
+
+// Table returns every reason in a fixed order. The caller owns the slice.
+func Table() []Entry { return append([]Entry(nil), table...) }
+
+// Find returns the entry of code, and false for an unknown code.
+func Find(code Code) (Entry, bool) {
+	for _, e := range table {
+		if e.Code == code {
+			return e, true
+		}
+	}
+	return Entry{}, false
+}
+
+// Of returns the reason with the advice of the table. It panics on a code that the table lacks: a programming mistake.
+func Of(code Code) Reason {
+	e, ok := Find(code)
+	if !ok {
+		panic(fmt.Sprintf("reason: code %q is not in the table", code))
+	}
+	return Reason{Code: code, Advice: e.Advice}
+}
+
+// With returns the reason with the measured detail put before the advice of the table:
+// With(ValveTooSmall, "the valve fills 2 % of the frame") reads "the valve fills 2 % of the frame: come closer ...".
+func With(code Code, detail string) Reason {
+	r := Of(code)
+	r.Advice = detail + ": " + r.Advice
+	return r
+}
+
+// Refuses reports whether any of the reasons makes the photo impossible to judge.
+func Refuses(reasons []Reason) bool {
+	for _, r := range reasons {
+		if e, ok := Find(r.Code); ok && e.Refuses {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,58 @@
+package region
+
+import (
+	"image"
+
+	"valvegrade/pkg/reason"
+)
+
+// Labels of Region.Mask, the values of the file NAME.region.png.
+const (
+	Background uint8 = 0
+	Head       uint8 = 1
+	Stem       uint8 = 2
+)
+
+// Source says where the outlines come from: the net ("auto") or marks set by hand ("marks").
+type Source string
+
+// The two sources.
+const (
+	Auto   Source = "auto"
+	ByHand Source = "marks"
+)
+
+// Region is where the principal valve is.
+type Region struct {
+	// Mask has the size of the photo, origin (0,0) and stride = width; each pixel is Background, Head or Stem.
+	Mask *image.Gray
+	// HeadPixels and StemPixels count the labels in Mask.
+	HeadPixels, StemPixels int
+	// Ellipse is the fitted outline of the head, nil when the head is too small or too hidden to fit one.
+	Ellipse *Ellipse
+	// Axis is the centre line and width of the stem, nil when no stem is visible.
+	Axis *Line
+	// Confidence, 0 to 1, is the expected intersection over union of the valve mask with the truth; 1 for marks.
+	Confidence float64
+	Source     Source
+	// OtherValves counts further valves in view that were left out.
+	OtherValves int
+	// Reasons are the refusals and warnings found while locating the valve; empty when there are none.
+	Reasons []reason.Reason
+	// Evidence is what the net said about each cell of its working grid.
+	Evidence *Evidence
+}
+
+// Bounds returns the smallest rectangle that holds head and stem, empty when there are none.
+func (r *Region) Bounds() image.Rectangle {
+	var box image.Rectangle
+	w := r.Mask.Rect.Dx()
+	for y := 0; y < r.Mask.Rect.Dy(); y++ {
+		for x, v := range r.Mask.Pix[y*r.Mask.Stride : y*r.Mask.Stride+w] {
+			if v != Background {
+				box = box.Union(image.Rect(x, y, x+1, y+1))
+			}
+		}
+	}
+	return box
+}
