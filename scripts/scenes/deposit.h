@@ -1,0 +1,139 @@
+// Where the deposit lies and how thick: the thickness field of the crust, the tint field of the film, and what cleaning
+// leaves of both. Local frame of the valve.
+#pragma once
+#include "noise.h"
+#include "relief.h"
+#include "valve.h"
+
+// Class limits on a 6 mm stem: crust from 0.055 mm, heavy crust from 0.43 mm.
+constexpr float kMediumFrom = 0.055f / 6.0f;
+constexpr float kHeavyFrom = 0.43f / 6.0f;
+constexpr float kFilmFrom = 0.13f;  // tint strength below which nobody would call it a film
+
+enum DepositClass { kBare, kFilm, kMedium, kHeavy, kNotValve = 255 };
+
+// Coordinates for fields that run along or around the valve instead of equally in all directions.
+HD Vec streakPoint(const Valve &v, Vec q, float along, float around) {
+    float rho = sqrtf(q.x * q.x + q.y * q.y) + 1e-6f;
+    return vec(q.x / rho * around, q.y / rho * around, meridian(v, q) * along);
+}
+
+HD float placeBias(const Valve &v, Vec q) {
+    const Deposit &d = v.deposit;
+    float m = meridian(v, q), rho = sqrtf(q.x * q.x + q.y * q.y) + 1e-6f;
+    float side = (q.x * cosf(d.sideAngle) + q.y * sinf(d.sideAngle)) / rho;
+    return d.side * side + d.fillet * (smoothstep(0.25f, 0.7f, m) - smoothstep(0.9f, 1.3f, m) - 0.3f) +
+           d.stem * (smoothstep(0.8f, 1.1f, m) - 0.3f) + d.rim * (1 - smoothstep(0.05f, 0.3f, m) - 0.3f);
+}
+
+struct Layer {
+    float thickness;  // crust without its fine relief: what the class is drawn on
+    float tint;       // film strength 0..1
+};
+
+// Share of crust (first) and film (second) that cleaning leaves at q.
+HD void residue(const Valve &v, Vec q, float *crust, float *film) {
+    const Deposit &d = v.deposit;
+    float m = meridian(v, q), a = 1, b = 1;
+    float patch = uniformShare(noiseScore(q * 1.6f, d.seed + 91, d.basis, 3));
+    if (d.method == kBlast) {
+        a = patch > 0.985f ? 0.3f : 0.0f;
+        b = 0;
+    } else if (d.method == kHand) {
+        float corner = smoothstep(0.55f, 0.8f, m) * (1 - smoothstep(0.95f, 1.15f, m)) + smoothstep(1.6f, 2.2f, m);
+        a = patch > 0.93f - 0.6f * clampf(corner, 0, 1) ? 0.7f : 0.0f;
+        b = patch > 0.6f ? 0.6f : 0.25f;
+    } else if (d.method == kWhip) {
+        float rows = uniformShare(noiseScore(streakPoint(v, q, 1.5f, 9.0f), d.seed + 93, d.basis, 2));
+        a = rows > 0.72f ? 0.55f : 0.0f;
+        b = rows > 0.5f ? 0.7f : 0.2f;
+    } else if (d.method == kSoak) {
+        a = patch > 0.5f ? 0.6f : 0.0f;
+        b = 0;
+    }
+    *crust = lerp(1.0f, a, d.cleaning);
+    *film = lerp(1.0f, b, d.cleaning);
+}
+
+HD float crumbThickness(const Deposit &d, Vec q) {
+    if (d.crumbs <= 0) return 0;
+    Cells c = cells(q * d.crumbFreq, d.seed + 31);
+    float size = 0.2f + 0.25f * unitOf(c.id * 9u);
+    if (unitOf(c.id * 3u) > d.crumbs || c.nearest > size) return 0;
+    return d.crumbHeight * (1 - c.nearest * c.nearest / (size * size));
+}
+
+// A covered share c needs the threshold 1-c; the margin makes share 0 really empty and share 1 really full.
+HD float shareRamp(float field, float share, float soft) {
+    float threshold = 1.04f - 1.08f * share;
+    return smoothstep(threshold, threshold + soft, field);
+}
+
+HD float crustThickness(const Valve &v, Vec q) {
+    const Deposit &d = v.deposit;
+    if (d.cover <= 0 && d.crumbs <= 0) return 0;
+    Vec at = q * d.freq;
+    if (d.streakAround > 0) at = streakPoint(v, q, d.streakAlong, d.streakAround) + q * (0.25f * d.freq);
+    float score = noiseScore(at, d.seed, d.basis, d.octaves), bias = placeBias(v, q);
+    float field = uniformShare((score + bias) / sqrtf(1 + 0.4f * (d.side * d.side + d.fillet * d.fillet)));
+    float crust = shareRamp(field, d.cover, d.soft);
+    float own = noiseScore(q * (0.8f * d.freq), d.seed + 17, d.basis, 3);
+    float thick = 0;
+    if (d.heavy > 0 && crust > 0) {
+        float mix = (1 - d.heavyMix) * (score + bias) + d.heavyMix * own;
+        thick = shareRamp(uniformShare(1.15f * mix), d.heavy, d.heavySoft);
+    }
+    float medium = d.mediumThickness * clampf(1 + 0.22f * own, 0.5f, 1.6f);
+    float h = crust * lerp(medium, d.heavyThickness * clampf(1 + 0.18f * own, 0.7f, 1.5f), thick);
+    return fmaxf(h, crumbThickness(d, q));
+}
+
+HD float filmTint(const Valve &v, Vec q) {
+    const Film &f = v.deposit.film;
+    if (f.cover <= 0) return 0;
+    Vec at = f.stretch > 0 ? streakPoint(v, q, 1.2f, f.stretch) : q * f.freq;
+    float score = noiseScore(at, v.deposit.seed + 53, v.deposit.basis, 4);
+    float mottle = 0.75f + 0.5f * fractal(q * (4 * f.freq), v.deposit.seed + 59, kValueNoise, 2, 0.6f);
+    return clampf(f.opacity * mottle, 0, 1) * shareRamp(uniformShare(0.9f * score + 0.5f * placeBias(v, q)), f.cover, f.soft);
+}
+
+HD Layer layerAt(const Valve &v, Vec q) {
+    Layer l{crustThickness(v, q), filmTint(v, q)};
+    if (v.deposit.method != kNone) {
+        float crust, film;
+        residue(v, q, &crust, &film);
+        l.thickness *= crust;
+        l.tint *= film;
+    }
+    return l;
+}
+
+HD int depositClass(Layer l) {
+    if (l.thickness >= kHeavyFrom) return kHeavy;
+    if (l.thickness >= kMediumFrom) return kMedium;
+    return l.tint >= kFilmFrom ? kFilm : kBare;
+}
+
+// How far the surface stands out at q: thickness with its relief, which follows the thickness it grows on.
+HD float displacement(const Valve &v, Vec q) {
+    const Deposit &d = v.deposit;
+    float h = crustThickness(v, q);
+    if (h > 0 && d.method != kNone) {
+        float crust, film;
+        residue(v, q, &crust, &film);
+        h *= crust;
+    }
+    if (h < 1e-4f) return 0;
+    // Thin crust is fine-grained, thick crust lumpy.
+    float freq = d.crust.reliefFreq * (h < 0.05f ? 2.0f : 1.0f);
+    float r = crustRelief(d.crust.relief, q * freq, streakPoint(v, q, 0.35f * freq, 1.25f * freq), d.seed + 71);
+    return clampf(h * (1 + d.crust.reliefAmp * clampf(r, -1.2f, 1.2f)), 0, d.maxThickness);
+}
+
+HD float valveDistance(const Valve &v, Vec q) {
+    float bare = bareValveDistance(v, q);
+    // Away from the surface the field is not worth evaluating: keep clear of its highest lump instead.
+    if (bare > v.deposit.maxThickness + 0.03f) return bare - v.deposit.maxThickness;
+    if (bare < -0.05f) return bare;
+    return 0.8f * (bare - displacement(v, q));
+}

@@ -1,0 +1,100 @@
+// From a ray to the light that comes back along it: a cheap deterministic mode for training, a path tracer for pictures.
+#pragma once
+#include "light.h"
+
+struct Point {
+    Vec p, n;
+    Material m;
+    int part;
+};
+
+HD Point shadingPoint(const Scene &s, Vec eye, Vec dir, Hit hit, float footprint) {
+    Point x;
+    x.part = hit.part;
+    x.p = eye + dir * hit.t;
+    x.n = surfaceNormal(s, hit.part, x.p, fmaxf(0.0015f, footprint * hit.t));
+    if (dot(x.n, dir) > 0) x.n = normalize(x.n - dir * (1.02f * dot(x.n, dir)));
+    x.m = materialAt(s, hit.part, x.p);
+    return x;
+}
+
+// What a secondary ray sees: lit surface without shadows or further bounces.
+HD Vec glimpse(const Scene &s, Vec p, Vec dir, int steps) {
+    Hit hit = trace(s, p, dir, 0.03f, 25.0f, 0.012f, steps);
+    if (hit.part == kNothing) return openAir(s, dir);
+    Point x = shadingPoint(s, p, dir, hit, 0.01f);
+    return openLight(s, x.m, x.p, x.n, -dir) + (x.m.diffuse + x.m.specular * 0.3f) * s.lights.ambient;
+}
+
+HD Vec quickLight(const Scene &s, Vec eye, Vec dir, float footprint, Random *rnd) {
+    Hit hit = trace(s, eye, dir, 0.02f, 40.0f, 0.25f * footprint, 64);
+    if (hit.part == kNothing) return openAir(s, dir);
+    Point x = shadingPoint(s, eye, dir, hit, 0.35f * footprint);
+    Vec from = x.p + x.n * (0.004f + 0.3f * footprint * hit.t), v = -dir;
+    Vec light = shadowedLight(s, x.m, from, x.n, v);
+    // Two fixed directions stand for the whole hemisphere: smooth, and they see cracks and corners as dark.
+    Vec a, b;
+    frameAround(x.n, &a, &b);
+    Vec around = (glimpse(s, from, normalize(x.n + a * 0.8f), 20) + glimpse(s, from, normalize(x.n - a * 0.6f + b * 0.5f), 20)) * 0.5f;
+    light = light + x.m.diffuse * (around * s.lights.bounce + s.lights.ambient);
+    Vec f = fresnel(x.m.specular, fmaxf(dot(x.n, v), 0.0f)) * (1 - 0.5f * x.m.rough);
+    float sharp = 1 - smoothstep(0.15f, 0.6f, x.m.rough);
+    Vec mirrored = around;
+    if (luminance(f) > 0.08f && sharp > 0) {
+        float spread = 0.8f * x.m.rough * x.m.rough;
+        Vec r = normalize(reflect(dir, x.n) + vec(rnd->range(-1, 1), rnd->range(-1, 1), rnd->range(-1, 1)) * spread);
+        if (dot(r, x.n) > 0) mirrored = lerp(around, glimpse(s, from, r, 32), sharp);
+    }
+    return light + f * (mirrored * s.lights.bounce + s.lights.ambient);
+}
+
+HD Vec cosineDirection(Vec n, Random *rnd) { return normalize(n + rnd->direction() * 0.999f); }
+
+// One lamp, chosen at random and jittered over its face, with a hard shadow.
+HD Vec oneLamp(const Scene &s, const Point &x, Vec from, Vec v, Random *rnd) {
+    int i = rnd->below(s.lights.count);
+    Vec l;
+    float e = lampStrength(s, i, x.p, &l) * float(s.lights.count);
+    Vec light = answer(x.m, x.n, l, v) * e;
+    if (luminance(light) < 1e-7f) return grey(0);
+    Vec target = lampPosition(s, i) + rnd->direction() * s.lights.radius;
+    return light * s.lights.colour * visibility(s, from, target, 60.0f, 64);
+}
+
+// Next direction of the path and the share of light it carries.
+HD Vec scatter(const Point &x, Vec dir, Random *rnd, Vec *weight) {
+    float mirror = luminance(fresnel(x.m.specular, fmaxf(-dot(dir, x.n), 0.0f)));
+    float choose = clampf(mirror / (mirror + luminance(x.m.diffuse) + 1e-4f), 0.1f, 0.9f);
+    if (rnd->unit() > choose) {
+        *weight = *weight * x.m.diffuse * (1 / (1 - choose));
+        return cosineDirection(x.n, rnd);
+    }
+    float a = x.m.rough * x.m.rough, u = rnd->unit(), phi = 2 * kPi * rnd->unit();
+    float cosine = sqrtf((1 - u) / (1 + (a * a - 1) * u)), sine = sqrtf(fmaxf(0.0f, 1 - cosine * cosine));
+    Vec t, b;
+    frameAround(x.n, &t, &b);
+    Vec h = normalize(t * (sine * cosf(phi)) + b * (sine * sinf(phi)) + x.n * cosine);
+    Vec out = reflect(dir, h);
+    if (dot(out, x.n) <= 0.01f) *weight = grey(0);
+    *weight = *weight * fresnel(x.m.specular, fmaxf(-dot(dir, h), 0.0f)) * (1 / choose);
+    return out;
+}
+
+HD Vec pathLight(const Scene &s, Vec eye, Vec dir, float footprint, Random *rnd) {
+    Vec light = grey(0), weight = grey(1);
+    for (int depth = 0; depth < 4; depth++) {
+        float fine = depth == 0 ? footprint : 0.01f;
+        Hit hit = trace(s, eye, dir, 0.01f, 40.0f, 0.15f * fine, depth == 0 ? 160 : 64);
+        if (hit.part == kNothing) return light + weight * openAir(s, dir);
+        Point x = shadingPoint(s, eye, dir, hit, 0.3f * fine);
+        Vec from = x.p + x.n * (0.003f + 0.2f * fine * hit.t);
+        Vec here = oneLamp(s, x, from, -dir, rnd) + (x.m.diffuse + x.m.specular * 0.3f) * s.lights.ambient;
+        // A cap on light after a bounce: rare bright paths are noise, not picture.
+        if (depth > 0) here = here * fminf(1.0f, 2.0f / (luminance(here) * float(s.lights.count) + 1e-6f));
+        light = light + weight * here;
+        dir = scatter(x, dir, rnd, &weight);
+        eye = from;
+        if (luminance(weight) < 0.01f) break;
+    }
+    return light;
+}

@@ -1,0 +1,83 @@
+// The port: throat bowl, runner, flange, seat rings, guides and their bosses, as signed distances in the world frame.
+#pragma once
+#include "noise.h"
+#include "valve.h"
+
+enum WallRelief { kAsCast, kSandCast, kRibbed, kSmooth, kPitted };  // pitted is held back for family 1
+
+HD float tubeDistance(const Tube &t, Vec p) {
+    Vec q = p - t.start;
+    float share = clampf(dot(q, t.along) * t.inverseLength2, 0, 1);
+    Vec off = q - t.along * share;
+    off.y *= t.flatten;
+    return length(off) - (t.radius + t.widening * share);
+}
+
+// Distance to the wall from inside the hollow, negative inside the hollow.
+HD float hollowDistance(const Port &port, Vec p) {
+    float d = tubeDistance(port.tubes[0], p);
+    for (int i = 1; i < port.tubeCount; i++) d = smoothMin(d, tubeDistance(port.tubes[i], p), port.blend);
+    return d;
+}
+
+HD float bossDistance(const Guide &g, Vec p) {
+    Vec q = p - g.axis;
+    float z = q.z - g.bossBottom;
+    float side = sqrtf(q.x * q.x / (g.bossStretch * g.bossStretch) + q.y * q.y);
+    float radial = (side - g.bossRadius - g.bossTaper * clampf(z, 0, 6)) * 0.85f;
+    return smoothMax(radial, -z, g.bossRound);
+}
+
+HD float wallRelief(const Port &port, Vec p) {
+    Vec f = p * port.reliefFreq;
+    float r = 0;
+    switch (port.relief) {
+    case kAsCast: r = fractal(f, port.seed, kValueNoise, 3, 0.5f) - 0.5f; break;
+    case kSandCast: r = fractal(f * 1.8f, port.seed, kValueNoise, 3, 0.75f) - 0.5f; break;
+    case kRibbed: r = 0.5f * sinf(6.2831853f * (dot(p, normalize(port.tubes[port.tubeCount - 1].along)) * port.reliefFreq * 0.7f)); break;
+    case kPitted: r = 0.3f - fmaxf(0.0f, 0.45f - cells(f, port.seed).nearest) * 2; break;
+    default: break;
+    }
+    float grime = port.wall.crust > 0 ? port.wall.crust * (fractal(p * 2.3f, port.seed + 9, kBillowNoise, 3, 0.6f) - 0.3f) : 0;
+    return port.reliefAmp * r + grime + port.lumpAmp * (latticeNoise(p * port.lumpFreq, port.seed + 3, false) - 0.5f);
+}
+
+HD float boltDistance(const Port &port, Vec p) {
+    Vec q = p - port.mouth;
+    float out = dot(q, port.mouthNormal);
+    Vec flat = q - port.mouthNormal * out;
+    float hole = length(vec(flat.x, fabsf(flat.y) - port.boltOffset, flat.z)) - 0.55f;
+    return fmaxf(hole, -out - 1.5f);
+}
+
+HD float wallDistance(const Scene &s, Vec p) {
+    const Port &port = s.port;
+    float d = -hollowDistance(port, p);
+    for (int i = 0; i < 2; i++)
+        if (s.guides[i].boss) d = smoothMin(d, bossDistance(s.guides[i], p), s.guides[i].bossRound + 0.25f);
+    float bound = 0.5f * (port.reliefAmp + port.lumpAmp) + 0.7f * port.wall.crust;
+    if (d < bound + 0.15f && d > -0.6f)
+        d += wallRelief(port, p);
+    else
+        d -= bound;
+    float out = dot(p - port.mouth, port.mouthNormal);
+    if (out > -2.5f) d = fmaxf(smoothMax(d, out, 0.12f), -boltDistance(port, p));
+    return fmaxf(d, -0.45f - p.z) * 0.9f;
+}
+
+// Inserted ring: a throat bore with cut angles above the 45 degree face that the valve closes on.
+HD float seatDistance(const Seat &seat, Vec p) {
+    Vec q = p - seat.centre;
+    float rho = sqrtf(q.x * q.x + q.y * q.y);
+    float bore = seat.throatRadius - rho;
+    float face = (seat.throatRadius + 0.25f - q.z - rho) * 0.70710678f;
+    float top = (seat.throatRadius + seat.cut * (q.z - seat.height + 0.3f) - rho) / sqrtf(1 + seat.cut * seat.cut);
+    float inner = fmaxf(fmaxf(bore, face), top);
+    return fmaxf(fmaxf(inner, q.z - seat.height), fmaxf(rho - seat.outer, -0.45f - q.z));
+}
+
+HD float guideDistance(const Guide &g, Vec p) {
+    Vec q = p - g.axis;
+    float rho = sqrtf(q.x * q.x + q.y * q.y);
+    return smoothMax(rho - g.radius, g.bottom - q.z, 0.08f);
+}

@@ -1,0 +1,21 @@
+// What decides a scene: one seed per part, and what a plan may fix. What is not fixed is -1 and left to chance.
+#pragma once
+#include "scene.h"
+
+enum Family { kTraining, kHeldBack, kDemo };
+
+struct Recipe {
+    uint64_t port, metal, deposit, pose, light;  // seeds
+    int family;
+    int view, second;     // -1: by chance
+    float index;          // wanted deposit index, 0..100
+    float filmShare;      // wanted share of film
+    int method;           // cleaning
+    float cleaning;       // 0..1
+    float growth;         // crust added since the first odometer reading, as a share of the valve
+};
+
+HD Recipe recipeFromSeed(uint64_t seed, int family) {
+    uint64_t s = mix64(seed ^ (uint64_t(family) << 56));
+    return Recipe{mix64(s + 1), mix64(s + 2), mix64(s + 3), mix64(s + 4), mix64(s + 5), family, -1, -1, -1, -1, kNone, 0, 0};
+}

@@ -1,0 +1,53 @@
+// Batches of photos into flat arrays, on the GPU (nvcc) or on all CPU cores (g++): the same code per pixel.
+#pragma once
+#include "integrate.h"
+#include "sample.h"
+#include "truth.h"
+
+enum Mode { kFast, kPath };
+
+struct Batch {
+    const Scene *scenes;
+    int count, width, height, mode, samples;
+    uint64_t seed;
+    float *rgb;
+    uint8_t *region, *deposit;
+    float *facts;
+};
+
+HD Vec lightOf(const Batch &b, const Scene &s, float x, float y, float footprint, Random *rnd) {
+    Vec dir = cameraRay(s.camera, x, y, b.width, b.height);
+    Vec c = b.mode == kPath ? pathLight(s, s.camera.eye, dir, footprint, rnd) : quickLight(s, s.camera.eye, dir, footprint, rnd);
+    // A negative or undefined value here would poison a whole training batch.
+    c = vec(fmaxf(c.x, 0), fmaxf(c.y, 0), fmaxf(c.z, 0));
+    return c.x + c.y + c.z < 1e6f ? c : grey(0);
+}
+
+HD void renderPixel(const Batch &b, int photo, int x, int y) {
+    const Scene &s = b.scenes[photo];
+    int64_t at = (int64_t(photo) * b.height + y) * b.width + x;
+    float footprint = 2 * s.camera.tanHalf / float(b.width);
+    Random rnd(b.seed ^ mix64(uint64_t(at)));
+    Label label = labelAlong(s, cameraRay(s.camera, x + 0.5f, y + 0.5f, b.width, b.height), footprint);
+    b.region[at] = label.region;
+    b.deposit[at] = label.deposit;
+    int side = int(ceilf(sqrtf(float(b.samples))));
+    Vec sum = grey(0);
+    for (int k = 0; k < b.samples; k++) {
+        float u = b.samples == 1 ? 0.5f : (float(k % side) + rnd.unit()) / float(side);
+        float v = b.samples == 1 ? 0.5f : (float(k / side % side) + rnd.unit()) / float(side);
+        sum = sum + lightOf(b, s, float(x) + u, float(y) + v, footprint, &rnd);
+    }
+    sum = sum * (1 / float(b.samples));
+    b.rgb[3 * at] = sum.x;
+    b.rgb[3 * at + 1] = sum.y;
+    b.rgb[3 * at + 2] = sum.z;
+}
+
+// Counts one pixel; `add` is the addition to use (atomic on the GPU).
+template <class Add> HD void countPixel(const Batch &b, int64_t at, int x, int y, Tally *t, Add add) {
+    if (b.region[at] == 0) return;
+    int valve = (b.region[at] - 1) / 2, kind = (b.region[at] - 1) % 2;
+    add(&t->pixels[valve][kind][b.deposit[at]]);
+    if (abs(2 * x - b.width) < b.width / 2 && abs(2 * y - b.height) < b.height / 2) add(&t->central[valve]);
+}

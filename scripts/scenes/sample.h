@@ -1,0 +1,60 @@
+// From a recipe to a whole scene.
+#pragma once
+#include "sample_clutter.h"
+#include "sample_deposit.h"
+#include "sample_valve.h"
+#include "sample_view.h"
+
+HD int drawView(const Recipe &recipe, Random *r) {
+    if (recipe.view >= 0) return recipe.view;
+    float u = r->unit();
+    if (recipe.family == kDemo) return u < 0.85f ? kBore : kFlange;
+    return u < 0.04f ? kClutterView : u < 0.08f ? kAway : u < 0.23f ? kFlange : kBore;
+}
+
+HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
+    Random metal(recipe.metal);
+    Valve &v = s->valves[0];
+    drawShape(&v, port);
+    v.metal = drawMetal(recipe.family, &metal);
+    float lift = port->chance(0.75f) ? 0 : port->range(0, 0.7f);
+    v.base = vec(0, 0, -lift);
+    v.deposit = drawDeposit(recipe, recipe.deposit);
+    s->valves[1] = v;
+    float apart = (port->chance(0.5f) ? 1.0f : -1.0f) * v.headRadius * port->range(2.2f, 2.6f);
+    s->valves[1].base = vec(port->range(-0.5f, 0.5f), apart, port->chance(0.8f) ? 0 : -port->range(0, 0.7f));
+    Recipe other = recipe;
+    other.index = -1;
+    s->valves[1].deposit = drawDeposit(other, mix64(recipe.deposit + 77));
+    bool second = recipe.second >= 0 ? recipe.second == 1 : port->chance(0.33f);
+    bool empty = s->view == kAway && port->chance(0.5f);
+    s->valveCount = empty ? 0 : second ? 2 : 1;
+}
+
+HD void sampleScene(const Recipe &recipe, Scene *s) {
+    Random port(recipe.port), pose(recipe.pose), light(recipe.light);
+    s->family = recipe.family;
+    s->view = drawView(recipe, &pose);
+    s->seed = uint32_t(recipe.port);
+    s->solidCount = 0;
+    drawLens(&s->camera, &pose);
+    if (s->view == kClutterView) {
+        s->valveCount = 0;
+        drawClutter(s, &port);
+        placeInClutter(s, &pose);
+    } else {
+        drawValves(s, recipe, &port);
+        drawHollow(s, s->view == kFlange, &port);
+        for (int i = 0; i < 2; i++) {
+            drawSeat(s, i, &port);
+            drawGuide(s, i, recipe.family, &port);
+        }
+        if (s->valveCount < 2) s->guides[1].boss = false;
+        drawWalls(s, recipe.family, &port);
+        if (s->view == kAway)
+            placeAway(s, &pose);
+        else
+            placeAtValve(s, &pose);
+    }
+    drawLamps(s, &light);
+}

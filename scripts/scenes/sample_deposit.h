@@ -1,0 +1,123 @@
+// Draws the deposit of a valve: how much, where, how thick, and what it looks like.
+#pragma once
+#include "deposit.h"
+#include "recipe.h"
+
+struct Shares {
+    float film, medium, heavy;
+};
+
+// Class shares for a wanted index: heavy + medium/2 + film/4 = index/100.
+HD Shares drawShares(float index, float film, Random *r) {
+    float t = index / 100;
+    for (int i = 0; i < 40; i++) {
+        float heavy = t * r->unit(), f = film < 0 ? (r->chance(0.4f) ? 0 : (1 - heavy) * r->unit()) : film;
+        float medium = 2 * (t - heavy - 0.25f * f);
+        if (medium >= 0 && heavy + medium + f <= 1) return Shares{f, medium, heavy};
+    }
+    if (t < 0.25f) return Shares{4 * t, 0, 0};
+    float heavy = fmaxf(0.0f, 2 * t - 1);
+    return Shares{0, 2 * (t - heavy), heavy};
+}
+
+HD Shares drawMix(const Recipe &recipe, Random *r) {
+    if (recipe.index >= 0) return drawShares(recipe.index, recipe.filmShare, r);
+    float kind = r->unit();
+    if (kind < 0.13f) return Shares{0, 0, 0};
+    if (kind < 0.22f) return Shares{r->chance(0.4f) ? 1.0f : r->unit(), 0, 0};
+    if (kind < 0.27f) return Shares{0, 1, 0};
+    if (kind < 0.31f) return Shares{0, 0, 1};
+    if (kind < 0.45f) return drawShares(r->range(0.5f, 15), -1, r);
+    return drawShares(r->range(0, 100), -1, r);
+}
+
+HD Vec crustColour(Random *r) {
+    float kind = r->unit();
+    if (kind < 0.38f) return r->tinted(r->logRange(0.012f, 0.09f), 0.15f);                     // soot, black coke
+    if (kind < 0.60f) return vec(1, r->range(0.55f, 0.8f), r->range(0.25f, 0.55f)) * r->logRange(0.04f, 0.22f);  // brown
+    if (kind < 0.78f) return r->tinted(r->range(0.1f, 0.45f), 0.1f);                           // grey ash
+    if (kind < 0.88f) return vec(1, r->range(0.35f, 0.5f), r->range(0.12f, 0.25f)) * r->range(0.08f, 0.3f);      // rust
+    return vec(1, r->range(0.85f, 0.97f), r->range(0.65f, 0.85f)) * r->range(0.15f, 0.5f);     // pale, chalky
+}
+
+HD Crust drawCrust(int family, Random *r) {
+    Crust c;
+    c.relief = family == kHeldBack ? kWorms + r->below(3) : r->below(kWorms);
+    c.reliefAmp = r->range(0.3f, 1.0f);
+    c.reliefFreq = r->logRange(2.2f, 9.0f);
+    c.colourA = crustColour(r);
+    c.colourB = r->chance(0.5f) ? c.colourA * r->range(0.5f, 1.6f) : crustColour(r);
+    c.rough = r->range(0.4f, 0.95f);
+    c.wetRough = r->range(0.06f, 0.3f);
+    c.wetShare = r->chance(0.55f) ? 0 : r->chance(0.4f) ? 1 : r->unit();
+    c.wetFreq = r->range(0.5f, 2.0f);
+    if (c.relief == kTar) c.wetShare = r->range(0.6f, 1.0f), c.colourA = grey(0.02f) * r->range(0.5f, 3);
+    if (c.relief == kVelvet) c.wetShare = 0, c.colourA = r->tinted(r->range(0.01f, 0.06f), 0.1f), c.rough = 0.95f;
+    return c;
+}
+
+HD Film drawFilm(float share, Random *r) {
+    const Vec colours[6] = {{0.55f, 0.3f, 0.07f}, {0.25f, 0.12f, 0.04f}, {0.3f, 0.09f, 0.04f}, {0.02f, 0.016f, 0.013f}, {0.3f, 0.29f, 0.27f}, {0.45f, 0.38f, 0.2f}};
+    Film f;
+    f.cover = share;
+    f.soft = r->logRange(0.01f, 0.35f);
+    f.freq = r->logRange(0.3f, 1.6f);
+    f.stretch = r->chance(0.3f) ? r->range(1.5f, 7) : 0;
+    f.opacity = r->range(0.2f, 0.95f);
+    f.colour = r->between(colours[r->below(6)], colours[r->below(6)]) * r->range(0.6f, 1.4f);
+    f.rough = r->range(0.08f, 0.6f);
+    return f;
+}
+
+HD void drawPlaces(Deposit *d, Random *r) {
+    d->freq = r->logRange(0.3f, 2.2f);
+    bool streaks = r->chance(0.3f);
+    d->streakAround = streaks ? r->range(1.2f, 8) : 0;
+    d->streakAlong = r->range(0.4f, 5);
+    d->soft = r->chance(0.45f) ? r->range(0.004f, 0.03f) : r->logRange(0.03f, 0.5f);
+    d->heavySoft = r->logRange(0.02f, 0.3f);
+    d->heavyMix = r->range(0, 0.7f);
+    d->side = r->chance(0.5f) ? 0 : r->range(0, 2);
+    d->sideAngle = r->range(-kPi, kPi);
+    d->fillet = r->chance(0.5f) ? 0 : r->range(-0.8f, 2);
+    d->stem = r->chance(0.5f) ? 0 : r->range(-2.5f, 2);
+    d->rim = r->chance(0.6f) ? 0 : r->range(-1.2f, 1.8f);
+}
+
+// Growth adds crust on the same field; the share is of the valve still free of it.
+HD void grow(Deposit *d, float growth) {
+    if (growth <= 0) return;
+    d->cover += (1 - d->cover) * growth;
+    d->heavy += (1 - d->heavy) * 0.6f * growth;
+    d->mediumThickness = fminf(d->mediumThickness * (1 + 0.5f * growth), 0.055f);
+    d->film.cover += (1 - d->film.cover) * growth;
+}
+
+HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
+    Random r(seed);
+    Deposit d;
+    Shares s = drawMix(recipe, &r);
+    d.seed = uint32_t(r.bits());
+    d.basis = recipe.family == kHeldBack ? kGradientNoise : r.chance(0.25f) ? kBillowNoise : kValueNoise;
+    d.octaves = 3 + r.below(2);
+    drawPlaces(&d, &r);
+    d.cover = s.medium + s.heavy;
+    d.heavy = s.heavy;
+    d.mediumThickness = r.logRange(0.014f, 0.052f);
+    d.heavyThickness = r.logRange(0.09f, 0.3f);
+    d.crumbs = r.chance(0.75f) || recipe.index == 0 ? 0 : r.range(0.03f, 0.35f) * (s.medium + s.heavy > 0 ? 1.0f : 0.3f * float(r.chance(0.3f)));
+    d.crumbFreq = r.range(0.8f, 3);
+    d.crumbHeight = r.logRange(0.02f, 0.2f);
+    d.crust = drawCrust(recipe.family, &r);
+    d.film = drawFilm(s.film + d.cover >= 0.99f ? 1 : s.film / (1 - d.cover), &r);
+    if (s.film <= 0) d.film.cover = 0;
+    grow(&d, recipe.growth);
+    d.method = recipe.method;
+    d.cleaning = recipe.cleaning;
+    // A tenth of the unplanned valves has been cleaned before, more or less well.
+    if (recipe.index < 0 && r.chance(0.1f)) d.method = kHand + r.below(3), d.cleaning = r.range(0.5f, 1);
+    float top = d.heavy > 0 ? 1.5f * d.heavyThickness : 1.6f * d.mediumThickness;
+    if (d.cover <= 0) top = 0;
+    d.maxThickness = fmaxf(top, d.crumbs > 0 ? d.crumbHeight : 0) * (1 + 0.7f * d.crust.reliefAmp);
+    return d;
+}

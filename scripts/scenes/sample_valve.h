@@ -1,0 +1,54 @@
+// Draws shape and metal of a valve.
+#pragma once
+#include "recipe.h"
+#include "valve.h"
+
+enum MetalKind { kPolished, kSatin, kTurned, kBlasted, kNitrided, kHeatTinted, kDull, kMirrorChrome, kGolden, kMetalCount };  // last two: family 1
+
+HD void drawShape(Valve *v, Random *r) {
+    v->headRadius = r->range(2.2f, 3.4f);
+    v->seatFace = r->range(0.25f, 0.45f);
+    v->tulipHeight = r->logRange(0.9f, 3.6f);
+    v->tulipPower = r->range(1.8f, 4.2f);
+}
+
+HD void finish(Metal *m, Random *r) {
+    m->turning = r->chance(m->kind == kTurned ? 1 : 0.25f) ? r->range(0.2f, 1) : 0;
+    m->turningFreq = r->logRange(8, 70);
+    m->mottle = r->chance(0.4f) ? 0.1f : r->range(0.1f, 0.9f);
+    m->mottleFreq = r->logRange(0.4f, 4);
+    m->scratches = r->chance(0.75f) ? 0 : r->unit();
+    m->seed = r->bits();
+}
+
+HD Metal drawMetal(int family, Random *r) {
+    Metal m;
+    m.kind = family == kHeldBack && r->chance(0.4f) ? kMirrorChrome + r->below(2) : r->below(kMirrorChrome);
+    m.heat = 0, m.heatStart = 0, m.heatRange = 0;
+    float level = r->range(0.4f, 0.65f);
+    m.rough = r->range(0.12f, 0.4f);
+    float haze = r->range(0, 0.08f);
+    switch (m.kind) {
+    case kPolished: m.rough = r->range(0.03f, 0.12f), haze = r->range(0, 0.02f); break;
+    case kTurned: m.rough = r->range(0.1f, 0.35f); break;
+    case kBlasted: m.rough = r->range(0.4f, 0.7f), level *= 0.8f, haze = r->range(0.05f, 0.25f); break;
+    case kNitrided: m.rough = r->range(0.15f, 0.6f), level = r->range(0.05f, 0.22f), haze = r->range(0.005f, 0.08f); break;
+    case kHeatTinted:
+        m.heat = r->range(0.4f, 1);
+        m.heatStart = r->range(0, 3);
+        m.heatRange = r->range(-2, 2.5f);
+        break;
+    case kDull: m.rough = r->range(0.35f, 0.7f), level = r->range(0.12f, 0.4f), haze = r->range(0.02f, 0.2f); break;
+    case kMirrorChrome: m.rough = 0.04f, level = 0.6f, haze = 0; break;
+    default: break;
+    }
+    m.specular = r->tinted(level, 0.06f);
+    m.diffuse = r->tinted(haze, 0.15f);
+    if (m.kind == kDull && r->chance(0.6f)) {  // a general brown cast of the metal itself
+        Vec cast = vec(1, r->range(0.7f, 0.95f), r->range(0.45f, 0.85f));
+        m.specular = m.specular * cast, m.diffuse = m.diffuse * cast;
+    }
+    if (m.kind == kGolden) m.specular = vec(0.75f, 0.55f, 0.22f) * r->range(0.7f, 1.1f);
+    finish(&m, r);
+    return m;
+}

@@ -1,0 +1,132 @@
+// One scene as plain numbers. Lengths are in stem diameters (a 6 mm stem: 1 = 6 mm), angles in radians, colours linear.
+// World frame: the principal valve's axis is +z, its seat plane z = 0, the runner bends towards +x.
+#pragma once
+#include "vec.h"
+
+enum Part { kNothing, kWall, kSeat, kValve1, kValve2, kGuide, kClutter };
+enum View { kBore, kFlange, kAway, kClutterView };
+enum Method { kNone, kBlast, kHand, kWhip, kSoak };
+
+struct Crust {
+    int relief;               // shape of the surface, see relief.h
+    float reliefAmp;          // relief as a share of the local thickness
+    float reliefFreq;         // cells per stem diameter
+    Vec colourA, colourB;     // diffuse albedo, mottled between the two
+    float rough, wetRough;    // GGX roughness dry and wet
+    float wetShare, wetFreq;  // share of the crust that is wet
+};
+
+struct Film {
+    float cover, soft, freq, stretch;
+    float opacity;  // 0.15 a hint, 0.95 black lacquer
+    Vec colour;
+    float rough;
+};
+
+struct Deposit {
+    uint32_t seed;
+    int basis, octaves;
+    float freq, streakAlong, streakAround;  // domain scale: plain, along the meridian, around the axis
+    float cover, soft;                      // share with crust; width of its edge in share units
+    float heavy, heavySoft, heavyMix;       // share of heavy crust; how independent it is of the crust's own field
+    float mediumThickness, heavyThickness;  // stem diameters
+    float side, sideAngle, fillet, stem, rim;
+    float crumbs, crumbFreq, crumbHeight;
+    float maxThickness;  // bound on every displacement, for sphere tracing
+    int method;          // cleaning applied, see Method
+    float cleaning;      // 0 nothing removed, 1 as thorough as the method gets
+    Crust crust;
+    Film film;
+};
+
+struct Metal {
+    int kind;
+    Vec specular, diffuse;
+    float rough;
+    float turning, turningFreq;  // strength and lines per stem diameter of lathe or grinding marks
+    float mottle, mottleFreq;
+    float heat, heatStart, heatRange;  // oxide colours: strength, start and range in the colour order
+    float scratches;
+    uint32_t seed;
+};
+
+struct Valve {
+    Vec base;  // seat centre, lowered by the lift
+    float headRadius, seatFace, tulipHeight, tulipPower;
+    Deposit deposit;
+    Metal metal;
+};
+
+struct Seat {
+    Vec centre;
+    float throatRadius, height, cut, outer;
+};
+
+struct Guide {
+    Vec axis;  // a point on the axis at z = 0
+    float bossBottom, bossRadius, bossTaper, bossStretch, bossRound;
+    float bottom, radius;
+    bool boss;
+};
+
+struct Tube {
+    Vec start, along;
+    float inverseLength2, radius, widening, flatten;
+};
+
+struct Surface {  // what the port walls, seats and guides are made of
+    Vec colourA, colourB, grime;
+    float specular, rough, mottleFreq, grimeShare, grimeFreq, wetShare, crust;
+    uint32_t seed;
+};
+
+struct Port {
+    Tube tubes[5];
+    int tubeCount;
+    float blend;
+    Vec mouth, mouthNormal;  // flange plane
+    float boltOffset;
+    int relief;
+    float reliefAmp, reliefFreq, lumpAmp, lumpFreq;
+    Surface wall, ring, flange;
+    Vec guideSpecular, guideDiffuse;
+    float guideRough, ringGrime;
+    uint32_t seed;
+};
+
+struct Solid {
+    int shape;  // 0 box 1 cylinder 2 sphere 3 ring 4 plane 5 lid with rim
+    Vec centre, ax, ay, az, size;
+    Surface surface;
+    float pattern;  // 0 plain, else squares per unit
+};
+
+struct Camera {
+    Vec eye, right, up, forward;
+    float tanHalf;     // tangent of half the horizontal angle
+    float distortion;  // barrel, 0..0.3
+};
+
+struct Lights {
+    Vec position[8];
+    float power[8];
+    int count;
+    Vec colour, ambient, sky;  // ambient: fill inside the port; sky: what open air sends back
+    float beam;                // exponent of the fall-off away from the axis
+    float bounce;              // how much of the twice-bounced light is kept
+    float radius;              // size of one source
+};
+
+struct Scene {
+    int view, family;
+    int valveCount;  // 0, 1 or 2
+    Valve valves[2];
+    Seat seats[2];
+    Guide guides[2];
+    Port port;
+    Solid solids[10];
+    int solidCount;
+    Camera camera;
+    Lights lights;
+    uint32_t seed;
+};

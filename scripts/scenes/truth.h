@@ -1,0 +1,80 @@
+// What each pixel really shows, and the figures of the whole photo. One thread or block works on one photo.
+#pragma once
+#include "camera.h"
+
+struct Label {
+    uint8_t region, deposit;
+};
+
+// Region 1, 2 head and stem of the first valve, 3, 4 of the second; the deposit is given for both until the principal is known.
+HD Label labelAlong(const Scene &s, Vec dir, float footprint) {
+    Hit hit = trace(s, s.camera.eye, dir, 0.02f, 40.0f, 0.25f * footprint, 96);
+    if (hit.part != kValve1 && hit.part != kValve2) return Label{0, kNotValve};
+    int i = hit.part == kValve1 ? 0 : 1;
+    Vec q = toValve(s, i, s.camera.eye + dir * hit.t);
+    bool stem = profileRadius(s.valves[i], q.z) < kHeadLimit;
+    return Label{uint8_t(2 * i + (stem ? 2 : 1)), uint8_t(depositClass(layerAt(s.valves[i], q)))};
+}
+
+struct Tally {
+    int pixels[2][2][4];  // valve, head or stem, deposit class
+    int central[2];       // pixels of each valve in the middle half of the frame
+};
+
+HD int valvePixels(const Tally &t, int valve) {
+    int sum = 0;
+    for (int k = 0; k < 8; k++) sum += t.pixels[valve][k >> 2][k & 3];
+    return sum;
+}
+
+// The principal valve: the larger one, with a say for the one nearer the middle.
+HD float prominence(const Tally &t, int valve) { return float(valvePixels(t, valve)) + 0.5f * float(t.central[valve]); }
+
+HD int principalValve(const Tally &t) { return prominence(t, 1) > prominence(t, 0) ? 1 : 0; }
+
+HD bool isAmbiguous(const Tally &t) {
+    float a = prominence(t, 0), b = prominence(t, 1);
+    return fminf(a, b) > 0.75f * fmaxf(a, b) && fmaxf(a, b) > 0;
+}
+
+// Rewrites one pixel's label so that the principal valve is 1, 2.
+HD void settleLabel(int principal, uint8_t *region, uint8_t *deposit) {
+    if (*region == 0) return;
+    int valve = (*region - 1) / 2, kind = (*region - 1) % 2;
+    bool first = valve == principal;
+    *region = uint8_t((first ? 1 : 3) + kind);
+    if (!first) *deposit = kNotValve;
+}
+
+// Whether point k of 64 around the rim of the head can be seen in the frame.
+HD bool rimPointSeen(const Scene &s, int valve, int k, int width, int height) {
+    const Valve &v = s.valves[valve];
+    float a = 2 * kPi * float(k) / 64, rho = 0.97f * fminf(s.seats[valve].throatRadius, tulipFoot(v));
+    Vec p = v.base + vec(rho * cosf(a), rho * sinf(a), profileHeight(v, rho) + 0.5f * v.deposit.maxThickness);
+    float x, y;
+    if (!project(s.camera, p, width, height, &x, &y)) return false;
+    return x >= 0 && y >= 0 && x < float(width) && y < float(height) && sees(s, s.camera.eye, p);
+}
+
+HD void photoFacts(const Scene &s, const Tally &t, int rimSeen, int width, int height, float *facts) {
+    int k = principalValve(t), valve = valvePixels(t, k), total = width * height;
+    const Valve &v = s.valves[k];
+    int film = t.pixels[k][0][kFilm] + t.pixels[k][1][kFilm], medium = t.pixels[k][0][kMedium] + t.pixels[k][1][kMedium];
+    int heavy = t.pixels[k][0][kHeavy] + t.pixels[k][1][kHeavy];
+    for (int i = 0; i < 16; i++) facts[i] = 0;
+    facts[10] = s.view == kFlange ? 1 : 0;
+    facts[11] = isAmbiguous(t) ? 1 : 0;
+    if (valve == 0) return;
+    Vec middle = v.base + vec(0, 0, v.seatFace + v.tulipHeight + 0.5f);
+    float depth = fmaxf(dot(middle - s.camera.eye, s.camera.forward), 0.1f);
+    facts[0] = float(valve) >= 0.015f * float(total) ? 1 : 0;
+    facts[1] = float(valve) / float(total);
+    facts[2] = 1 - float(rimSeen) / 64;
+    facts[3] = float(valvePixels(t, 1 - k)) / float(total);
+    facts[4] = 0.5f * float(width) / (depth * s.camera.tanHalf);
+    facts[5] = length(v.base - s.camera.eye);
+    facts[6] = 100 * (float(heavy) + 0.5f * float(medium) + 0.25f * float(film)) / float(valve);
+    facts[7] = 100 * float(heavy + medium + film) / float(valve);
+    facts[8] = float(v.metal.kind);
+    facts[9] = float(v.deposit.crust.relief);
+}
