@@ -1,0 +1,55 @@
+"""The card of a training run: what it was made from, what it reached, what it cannot."""
+
+import json
+import math
+import platform
+import subprocess
+from dataclasses import asdict
+
+import torch
+
+import camera
+from loss import WEIGHTS
+from validation import CAMERA_SEED, SCENES_SEED
+
+LIMITS = (
+    "Trained on rendered scenes only; no photo of a real engine was seen.",
+    "Figures here are on rendered held-back looks through a simulated camera with other ranges.",
+    "Deposit classes follow rendered thickness; film and metal stain can look alike.",
+)
+
+
+def commit():
+    """The checkout's commit, or null where there is none (the device machine has no history)."""
+    found = subprocess.run(["git", "rev-parse", "HEAD"], capture_output=True, text=True)
+    return found.stdout.strip() if found.returncode == 0 else None
+
+
+def known(value):
+    """NaN, "not measured", is null in JSON."""
+    return None if isinstance(value, float) and math.isnan(value) else value
+
+
+def write(path, run, seconds, figures):
+    chosen = {name: str(value) if name == "out" else value for name, value in vars(run.chosen).items()}
+    on_gpu = run.device.type == "cuda"
+    card = {
+        "commit": commit(),
+        "options": chosen,
+        "gpus": run.ranks,
+        "device": torch.cuda.get_device_name(run.device) if on_gpu else platform.machine(),
+        "torch": torch.__version__,
+        "seconds": round(seconds, 1),
+        "steps": run.step,
+        "photos": run.step * run.chosen.batch * run.ranks,
+        "scenes_of_one_gpu": run.feed.pool.added,
+        "parameters": sum(p.numel() for p in run.net.parameters()),
+        "loss_weights": WEIGHTS,
+        "camera": asdict(camera.TRAIN),
+        "validation": {
+            "family": "held-back looks", "scenes_seed": SCENES_SEED, "camera_seed": CAMERA_SEED,
+            "figures": {name: known(value) for name, value in figures.items()},
+        },
+        "limits": LIMITS,
+    }
+    path.write_text(json.dumps(card, indent=1) + "\n")

@@ -1,0 +1,126 @@
+"""The net: a U-Net that sees a photo at 320x256 and answers at 160x128.
+
+OpenCV 4.6 runs it on one core, where time follows pixels, not parameters: the stem halves the size at once, the two
+finest levels are depthwise, and the parameters sit deep. Only operators that OpenCV 4.6 loads: Conv, Relu, Add, Mul,
+Concat, Resize (nearest), GlobalAveragePool, Softmax, Reshape.
+"""
+
+import torch
+from torch import nn
+import torch.nn.functional as F
+
+CHANNELS = (32, 40, 56, 88, 120, 160)  # at 1/2, 1/4, ... 1/64 of the frame
+REGIONS, STEPS, FRAME_OUTPUTS = 3, 3, 8
+
+
+class Conv(nn.Sequential):
+    """Convolution, batch norm, and ReLU unless told otherwise."""
+
+    def __init__(self, inputs, outputs, kernel=3, stride=1, groups=1, relu=True):
+        super().__init__(
+            nn.Conv2d(inputs, outputs, kernel, stride, kernel // 2, groups=groups, bias=False),
+            nn.BatchNorm2d(outputs),
+            *([nn.ReLU(inplace=True)] if relu else []),
+        )
+
+
+class Light(nn.Module):
+    """Residual depthwise-separable block, for many pixels."""
+
+    def __init__(self, channels, kernel=3):
+        super().__init__()
+        self.body = nn.Sequential(
+            Conv(channels, channels, kernel, groups=channels), Conv(channels, channels, 1, relu=False)
+        )
+
+    def forward(self, x):
+        return F.relu(x + self.body(x))
+
+
+class Full(nn.Module):
+    """Residual block of two plain convolutions, for few pixels."""
+
+    def __init__(self, channels):
+        super().__init__()
+        self.body = nn.Sequential(Conv(channels, channels), Conv(channels, channels, relu=False))
+
+    def forward(self, x):
+        return F.relu(x + self.body(x))
+
+
+class Merge(nn.Module):
+    """One decoder step: the coarse map doubled, beside the fine map of the encoder."""
+
+    def __init__(self, coarse, fine, block):
+        super().__init__()
+        self.reduce = Conv(coarse + fine, fine, 1)
+        self.block = block
+
+    def forward(self, coarse, fine):
+        coarse = F.interpolate(coarse, scale_factor=2.0, mode="nearest")
+        return self.block(self.reduce(torch.cat((coarse, fine), 1)))
+
+
+class Attention(nn.Module):
+    """Mean of the features where the net looks, weights by softmax over the positions: [n, c, h, w] to [n, c, 1, 1]."""
+
+    def __init__(self, channels, height, width):
+        super().__init__()
+        self.score = nn.Conv2d(channels, 1, 1)
+        self.height, self.width = height, width
+
+    def forward(self, x):
+        cells = self.height * self.width
+        weight = torch.softmax(self.score(x).reshape(-1, cells), 1).reshape(-1, 1, self.height, self.width)
+        return F.adaptive_avg_pool2d(x * (weight * float(cells)), 1)
+
+
+class Net(nn.Module):
+    """[n, 3, 256, 320] RGB in 0..1 to `maps` [n, 6, 128, 160] and `frame` [n, 8], all logits.
+
+    maps: background, head, stem; then P(deposit >= film), P(>= medium), P(>= heavy).
+    frame: the columns of labels.FRAME.
+    """
+
+    def __init__(self, width=1.0):
+        super().__init__()
+        c = [max(8, round(width * channels / 8) * 8) for channels in CHANNELS]
+        self.width = width
+        self.stem = nn.Sequential(Conv(3, c[0], 5, 2), Light(c[0]))
+        twice = lambda n, kernel=3: nn.Sequential(Light(n, kernel), Light(n, kernel))
+        blocks = [twice, Full, Full, Full, lambda n: twice(n, 5)]
+        self.down = nn.ModuleList(
+            nn.Sequential(Conv(c[i], c[i + 1], 3, 2), block(c[i + 1])) for i, block in enumerate(blocks)
+        )
+        blocks = [twice, twice, Full, Full, lambda n: Conv(n, n)]
+        self.up = nn.ModuleList(Merge(c[i + 1], c[i], block(c[i])) for i, block in enumerate(blocks))
+        self.maps = nn.Conv2d(c[0], REGIONS + STEPS, 1)
+        self.attention = Attention(c[2], 32, 40)
+        self.frame = nn.Sequential(
+            nn.Conv2d(c[5] + 2 * c[2], 96, 1), nn.ReLU(inplace=True), nn.Conv2d(96, FRAME_OUTPUTS, 1)
+        )
+
+    def forward(self, photo):
+        levels = [self.stem(photo * 4.0 - 2.0)]
+        for down in self.down:
+            levels.append(down(levels[-1]))
+        deepest = x = levels.pop()
+        for up, fine in zip(reversed(self.up), reversed(levels)):
+            x = up(x, fine)
+            if up is self.up[2]:
+                middle = x
+        pooled = (F.adaptive_avg_pool2d(deepest, 1), F.adaptive_avg_pool2d(middle, 1), self.attention(middle))
+        return self.maps(x), self.frame(torch.cat(pooled, 1)).flatten(1)
+
+
+def folded(net):
+    """A copy in evaluation mode with every batch norm folded into its convolution."""
+    from copy import deepcopy
+
+    from torch.nn.utils.fusion import fuse_conv_bn_eval
+
+    net = deepcopy(net).eval()
+    for module in net.modules():
+        if isinstance(module, Conv):
+            module[0], module[1] = fuse_conv_bn_eval(module[0], module[1]), nn.Identity()
+    return net

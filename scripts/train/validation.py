@@ -1,0 +1,108 @@
+"""A fixed set of held-back looks through other cameras, and the figures on it."""
+
+import torch
+import torch.nn.functional as F
+
+import camera
+import labels as labelling
+from frames import HEIGHT, WIDTH, place, random_size
+from loss import hard_steps
+from scenes import HELD_BACK
+
+SCENES_SEED, CAMERA_SEED = 7_000_000_000, 70_000  # far from any seed that training reaches
+BATCH = 32
+GRADE_LIMITS = (2, 15, 40, 70)  # scale version 1, design.md
+
+
+def render(renderer, count, samples, family=HELD_BACK, seed=SCENES_SEED, profile=camera.VALIDATION):
+    """Yields (frames, photos, labels) batch by batch; the same arguments give the same photos.
+
+    Calibration reads the same way: other seeds, more photos.
+    """
+    sizes = torch.Generator().manual_seed(seed)
+    for first in range(0, count, BATCH):
+        width, height = random_size(sizes)
+        frames = place(renderer(seed + first, min(BATCH, count - first), width, height, family, samples=samples))
+        size = labelling.valve_size(frames)
+        photos = camera.develop(frames.rgb, frames.box, size, CAMERA_SEED + seed % 1000 + first, profile)
+        yield frames, photos, labelling.label(frames, photos)
+
+
+def keep(batches):
+    """The set in memory: photos as bytes, radiance dropped."""
+    kept = []
+    for frames, photos, truth in batches:
+        region, _, _ = labelling.visible_truth(frames, photos)
+        kept.append(((photos.image * 255).round().byte(), region, truth))
+    return kept
+
+
+def answers(net, kept):
+    """Yields (photo, region truth, labels, maps, frame) per batch: what the net says beside what is true."""
+    for photo, region, truth in kept:
+        with torch.no_grad():
+            maps, frame = net(photo.float() / 255)
+        yield photo, region, truth, maps.float(), frame.float()
+
+
+def overlap(guess, truth):
+    """Intersection over union [n], NaN where the truth has under 60 pixels."""
+    both, either = (guess & truth).sum((1, 2)).float(), (guess | truth).sum((1, 2)).float()
+    return torch.where(truth.sum((1, 2)) >= 60, both / either.clamp(min=1), torch.full_like(both, float("nan")))
+
+
+def read(maps):
+    """Region [n, HEIGHT, WIDTH] at full size and the index [n] of hard classes inside it, as the product reads them."""
+    full = F.interpolate(maps, size=(HEIGHT, WIDTH), mode="bilinear", align_corners=False)
+    region = full[:, :3].argmax(1)
+    found = (region > 0)[:, None].float()
+    return region, labelling.index_of(hard_steps(full[:, 3:]), found), labelling.index_of(full[:, 3:].sigmoid(), found)
+
+
+def grade(index):
+    return torch.bucketize(index, torch.tensor(GRADE_LIMITS, dtype=index.dtype, device=index.device), right=True)
+
+
+def area_under_curve(score, label):
+    """Probability that a positive outscores a negative (Mann-Whitney U); NaN without both."""
+    positives, negatives = score[label > 0.5], score[label <= 0.5]
+    if len(positives) == 0 or len(negatives) == 0:
+        return float("nan")
+    return ((positives[:, None] > negatives).float() + 0.5 * (positives[:, None] == negatives)).mean().item()
+
+
+def measure(net, kept):
+    """Figures over the set, a flat dict of numbers. Index and grade count unspoiled photos with a valve."""
+    columns = {name: [] for name in ("head", "stem", "hard", "soft", "own", "expected", "index", "judged", "state", "weight", "logit")}
+    for _, region, truth, maps, frame in answers(net, kept):
+        guess, hard, soft = read(maps)
+        judged = (truth.clear * truth.present) > 0.5
+        row = {
+            "head": overlap(guess == 1, region == 1), "stem": overlap(guess == 2, region == 2),
+            "hard": hard, "soft": soft, "own": 100 * frame[:, 5].sigmoid(), "expected": 100 * frame[:, 6].exp(),
+            "index": truth.index, "judged": judged,
+            "state": truth.state, "weight": truth.state_weight, "logit": frame[:, : labelling.STATES],
+        }
+        for name, value in row.items():
+            columns[name].append(value)
+    return summarise({name: torch.cat(values).cpu() for name, values in columns.items()})
+
+
+def summarise(column):
+    judged = column["judged"]
+    index, hard = column["index"][judged], column["hard"][judged]
+    steps = (grade(hard) - grade(index)).abs()
+    error = hard - index
+    figures = {
+        "photos": len(judged), "judged": int(judged.sum()),
+        "head_iou": column["head"][judged].nanmean(), "stem_iou": column["stem"][judged].nanmean(),
+        "index_error": error.abs().mean(), "index_bias": error.mean(),
+        "soft_index_error": (column["soft"][judged] - index).abs().mean(),
+        "own_index_error": (column["own"][judged] - index).abs().mean(),
+        "expected_error": column["expected"][judged].mean(),
+        "grade_exact": (steps == 0).float().mean(), "grade_within_one": (steps <= 1).float().mean(),
+    }
+    for i, name in enumerate(labelling.FRAME[: labelling.STATES]):
+        sure = column["weight"][:, i] > 0
+        figures["auc_" + name] = area_under_curve(column["logit"][sure, i], column["state"][sure, i])
+    return {name: round(float(value), 4) for name, value in figures.items()}
