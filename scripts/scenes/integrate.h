@@ -26,10 +26,10 @@ HD Vec glimpse(const Scene &s, Vec p, Vec dir, int steps) {
     return openLight(s, x.m, x.p, x.n, -dir) + (x.m.diffuse + x.m.specular * 0.3f) * s.lights.ambient;
 }
 
-HD Vec quickLight(const Scene &s, Vec eye, Vec dir, float footprint, Random *rnd) {
-    Hit hit = trace(s, eye, dir, 0.02f, 40.0f, 0.25f * footprint, 64);
+HD Vec quickLight(const Scene &s, Vec eye, Vec dir, Hit hit, float footprint, Random *rnd) {
     if (hit.part == kNothing) return openAir(s, dir);
-    Point x = shadingPoint(s, eye, dir, hit, 0.35f * footprint);
+    // Normals over half a pixel: finer relief would only sparkle at one sample a pixel.
+    Point x = shadingPoint(s, eye, dir, hit, 0.5f * footprint);
     Vec from = x.p + x.n * (0.004f + 0.3f * footprint * hit.t), v = -dir;
     Vec light = shadowedLight(s, x.m, from, x.n, v);
     // Two fixed directions stand for the whole hemisphere: smooth, and they see cracks and corners as dark.
@@ -88,9 +88,10 @@ HD Vec pathLight(const Scene &s, Vec eye, Vec dir, float footprint, Random *rnd)
         if (hit.part == kNothing) return light + weight * openAir(s, dir);
         Point x = shadingPoint(s, eye, dir, hit, 0.3f * fine);
         Vec from = x.p + x.n * (0.003f + 0.2f * fine * hit.t);
+        // After the first bounce mirrors are blurred and bright paths capped: they would be noise, not picture.
+        if (depth > 0) x.m.rough = fmaxf(x.m.rough, 0.45f);
         Vec here = oneLamp(s, x, from, -dir, rnd) + (x.m.diffuse + x.m.specular * 0.3f) * s.lights.ambient;
-        // A cap on light after a bounce: rare bright paths are noise, not picture.
-        if (depth > 0) here = here * fminf(1.0f, 2.0f / (luminance(here) * float(s.lights.count) + 1e-6f));
+        if (depth > 0) here = here * fminf(1.0f, 0.4f / (luminance(here) + 1e-6f));
         light = light + weight * here;
         dir = scatter(x, dir, rnd, &weight);
         eye = from;

@@ -15,9 +15,15 @@ struct Batch {
     float *facts;
 };
 
-HD Vec lightOf(const Batch &b, const Scene &s, float x, float y, float footprint, Random *rnd) {
-    Vec dir = cameraRay(s.camera, x, y, b.width, b.height);
-    Vec c = b.mode == kPath ? pathLight(s, s.camera.eye, dir, footprint, rnd) : quickLight(s, s.camera.eye, dir, footprint, rnd);
+HD Hit firstHit(const Scene &s, Vec dir, float footprint) { return trace(s, s.camera.eye, dir, 0.02f, 40.0f, 0.25f * footprint, 72); }
+
+// Light through image point (x, y); `centre` is what the ray through the pixel centre hit.
+HD Vec lightThrough(const Batch &b, const Scene &s, float x, float y, float footprint, Hit centre, Random *rnd) {
+    Vec dir = cameraRay(s.camera, x, y, b.width, b.height), eye = s.camera.eye, c;
+    if (b.mode == kPath)
+        c = pathLight(s, eye, dir, footprint, rnd);
+    else
+        c = quickLight(s, eye, dir, b.samples == 1 ? centre : firstHit(s, dir, footprint), footprint, rnd);
     // A negative or undefined value here would poison a whole training batch.
     c = vec(fmaxf(c.x, 0), fmaxf(c.y, 0), fmaxf(c.z, 0));
     return c.x + c.y + c.z < 1e6f ? c : grey(0);
@@ -28,7 +34,9 @@ HD void renderPixel(const Batch &b, int photo, int x, int y) {
     int64_t at = (int64_t(photo) * b.height + y) * b.width + x;
     float footprint = 2 * s.camera.tanHalf / float(b.width);
     Random rnd(b.seed ^ mix64(uint64_t(at)));
-    Label label = labelAlong(s, cameraRay(s.camera, x + 0.5f, y + 0.5f, b.width, b.height), footprint);
+    Vec middle = cameraRay(s.camera, x + 0.5f, y + 0.5f, b.width, b.height);
+    Hit centre = firstHit(s, middle, footprint);
+    Label label = labelOf(s, middle, centre);
     b.region[at] = label.region;
     b.deposit[at] = label.deposit;
     int side = int(ceilf(sqrtf(float(b.samples))));
@@ -36,7 +44,7 @@ HD void renderPixel(const Batch &b, int photo, int x, int y) {
     for (int k = 0; k < b.samples; k++) {
         float u = b.samples == 1 ? 0.5f : (float(k % side) + rnd.unit()) / float(side);
         float v = b.samples == 1 ? 0.5f : (float(k / side % side) + rnd.unit()) / float(side);
-        sum = sum + lightOf(b, s, float(x) + u, float(y) + v, footprint, &rnd);
+        sum = sum + lightThrough(b, s, float(x) + u, float(y) + v, footprint, centre, &rnd);
     }
     sum = sum * (1 / float(b.samples));
     b.rgb[3 * at] = sum.x;

@@ -43,10 +43,15 @@ HD Vec crustColour(Random *r) {
 HD Crust drawCrust(int family, Random *r) {
     Crust c;
     c.relief = family == kHeldBack ? kWorms + r->below(3) : r->below(kWorms);
+    if (family == kDemo) {
+        const int usual[4] = {kGranular, kCauliflower, kCracked, kCoarse};
+        c.relief = usual[r->below(4)];
+    }
     c.reliefAmp = r->range(0.3f, 1.0f);
     c.reliefFreq = r->logRange(2.2f, 9.0f);
     c.colourA = crustColour(r);
     c.colourB = r->chance(0.5f) ? c.colourA * r->range(0.5f, 1.6f) : crustColour(r);
+    if (family == kDemo) c.colourA = vec(1, 0.82f, 0.66f) * r->range(0.02f, 0.07f), c.colourB = c.colourA * r->range(0.5f, 2.2f);
     c.rough = r->range(0.4f, 0.95f);
     c.wetRough = r->range(0.06f, 0.3f);
     c.wetShare = r->chance(0.55f) ? 0 : r->chance(0.4f) ? 1 : r->unit();

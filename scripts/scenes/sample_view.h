@@ -46,6 +46,13 @@ HD Vec outsidePort(const Scene &s, Random *r) {
     return s.port.mouth + back + a * (aside * r->range(-1, 1)) + b * (aside * r->range(-1, 1));
 }
 
+// Chooses the lens so that the head fills a wanted part of the frame, within what such lenses can do.
+HD void fitLens(Scene *s, Random *r) {
+    float fill = s->family == kDemo ? r->range(0.5f, 0.75f) : r->logRange(0.22f, 1.3f);
+    float half = s->valves[0].headRadius / length(s->camera.eye - s->valves[0].base) / fill;
+    s->camera.tanHalf = clampf(half, 0.36f, s->view == kFlange ? 0.75f : 1.11f);
+}
+
 // Tries places until enough of the head is seen; keeps the best one otherwise.
 HD void placeAtValve(Scene *s, Random *r) {
     int best = -1, wanted = s->family == kDemo ? 5 : 1 + r->below(5);
@@ -59,7 +66,7 @@ HD void placeAtValve(Scene *s, Random *r) {
         if (seen > best) best = seen, eye = p;
     }
     s->camera.eye = eye;
-    if (s->view == kFlange) s->camera.tanHalf = fminf(s->camera.tanHalf, 0.75f);
+    if (r->chance(s->family == kDemo ? 1.0f : 0.8f)) fitLens(s, r);
     aimAtValve(s, r);
 }
 
@@ -99,7 +106,8 @@ HD void drawLamps(Scene *s, Random *r) {
         l.position[i] = vec(ring * cosf(a), ring * sinf(a), r->range(-0.05f, 0.05f));
         l.power[i] = r->range(0.5f, 1.2f) / float(l.count) * 10;
     }
-    l.colour = vec(1 + 0.12f * r->bell(), 1, 1 + 0.15f * r->bell());
+    float cast = s->family == kDemo ? 0.3f : 1;
+    l.colour = vec(1 + 0.12f * cast * r->bell(), 1, 1 + 0.15f * cast * r->bell());
     l.beam = r->range(0, 3);
     l.bounce = r->range(0.4f, 1.3f);
     l.radius = r->range(0.02f, 0.08f);

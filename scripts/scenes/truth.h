@@ -7,8 +7,7 @@ struct Label {
 };
 
 // Region 1, 2 head and stem of the first valve, 3, 4 of the second; the deposit is given for both until the principal is known.
-HD Label labelAlong(const Scene &s, Vec dir, float footprint) {
-    Hit hit = trace(s, s.camera.eye, dir, 0.02f, 40.0f, 0.25f * footprint, 96);
+HD Label labelOf(const Scene &s, Vec dir, Hit hit) {
     if (hit.part != kValve1 && hit.part != kValve2) return Label{0, kNotValve};
     int i = hit.part == kValve1 ? 0 : 1;
     Vec q = toValve(s, i, s.camera.eye + dir * hit.t);
