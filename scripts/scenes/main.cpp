@@ -69,7 +69,7 @@ static int run(const Options &o) {
     auto start = std::chrono::steady_clock::now();
     if (sampleBatch(recipes.data, scenes.data, n)) return 1;
     Batch batch{scenes.data, n, o.width, o.height, o.mode, o.samples, o.seed, rgb.data, region.data, deposit.data, facts.data};
-    if (renderBatch(batch) || finish()) return 1;
+    if (renderBatch(batch) || waitForBatch()) return 1;
     std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
     std::ofstream truth = create(o.out + "/truth.jsonl");
     for (int i = 0; i < n; i++) {

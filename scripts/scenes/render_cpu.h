@@ -30,7 +30,12 @@ inline int seedBatch(Recipe *recipes, uint64_t seed, int count, int family) {
 
 inline int sampleBatch(const Recipe *recipes, Scene *scenes, int count) {
 #pragma omp parallel for schedule(dynamic, 1)
-    for (int i = 0; i < count; i++) sampleScene(recipes[i], &scenes[i]);
+    for (int i = 0; i < count; i++) {
+        Place places[kPlaces];
+        drawScene(recipes[i], &scenes[i]);
+        for (int k = 0; k < kPlaces; k++) places[k] = tryPlace(scenes[i], recipes[i].pose, k);
+        lookFrom(&scenes[i], places, recipes[i].pose);
+    }
     return 0;
 }
 
@@ -43,4 +48,4 @@ inline int renderBatch(const Batch &b) {
     return 0;
 }
 
-inline int finish() { return 0; }
+inline int waitForBatch() { return 0; }

@@ -1,6 +1,7 @@
-// The batch on a GPU: one thread per pixel, one per scene to be drawn, one block per photo to be counted.
+// The batch on a GPU: one thread per pixel, one block per scene to be drawn and per photo to be counted.
 #pragma once
 #include <cstdio>
+#include <cstdlib>
 #include "render.h"
 
 inline int failed(cudaError_t e, const char *what) {
@@ -25,13 +26,20 @@ __global__ void seedKernel(Recipe *recipes, uint64_t seed, int count, int family
     if (i < count) recipes[i] = recipeFromSeed(mix64(seed + i), family);
 }
 
-__global__ void sampleKernel(const Recipe *recipes, Scene *scenes, int count) {
-    int i = blockIdx.x * blockDim.x + threadIdx.x;
-    if (i < count) sampleScene(recipes[i], &scenes[i]);
+// One block of kPlaces threads per scene: one draws it, all try a place for the camera.
+__global__ void sampleKernel(const Recipe *recipes, Scene *scenes) {
+    __shared__ Place places[kPlaces];
+    const Recipe &recipe = recipes[blockIdx.x];
+    Scene *scene = &scenes[blockIdx.x];
+    if (threadIdx.x == 0) drawScene(recipe, scene);
+    __syncthreads();
+    places[threadIdx.x] = tryPlace(*scene, recipe.pose, threadIdx.x);
+    __syncthreads();
+    if (threadIdx.x == 0) lookFrom(scene, places, recipe.pose);
 }
 
 // Blocks of 8x8 pixels keep the rays of a warp close together, so that they take the same turns.
-__global__ void __launch_bounds__(64) pixelKernel(Batch b) {
+__global__ void __launch_bounds__(64, 8) pixelKernel(Batch b) {
     int x = blockIdx.x * 8 + threadIdx.x, y = blockIdx.y * 8 + threadIdx.y;
     if (x < b.width && y < b.height) renderPixel(b, blockIdx.z, x, y);
 }
@@ -61,8 +69,7 @@ inline int seedBatch(Recipe *recipes, uint64_t seed, int count, int family, cuda
 }
 
 inline int sampleBatch(const Recipe *recipes, Scene *scenes, int count, cudaStream_t stream = 0) {
-    // Few threads a block: scenes take very different times to draw and should spread over all processors.
-    sampleKernel<<<(count + 3) / 4, 4, 0, stream>>>(recipes, scenes, count);
+    sampleKernel<<<count, kPlaces, 0, stream>>>(recipes, scenes);
     return failed(cudaGetLastError(), "drawing scenes");
 }
 
@@ -74,4 +81,4 @@ inline int renderBatch(const Batch &b, cudaStream_t stream = 0) {
     return failed(cudaGetLastError(), "counting");
 }
 
-inline int finish() { return failed(cudaDeviceSynchronize(), "device"); }
+inline int waitForBatch() { return failed(cudaDeviceSynchronize(), "device"); }

@@ -20,6 +20,7 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     float lift = port->chance(0.75f) ? 0 : port->range(0, 0.7f);
     v.base = vec(0, 0, -lift);
     v.deposit = drawDeposit(recipe, recipe.deposit);
+    if (v.deposit.method == kHand || v.deposit.method == kWhip) v.metal.scratches = fmaxf(v.metal.scratches, 0.6f * v.deposit.cleaning);
     s->valves[1] = v;
     float apart = (port->chance(0.5f) ? 1.0f : -1.0f) * v.headRadius * port->range(2.2f, 2.6f);
     s->valves[1].base = vec(port->range(-0.5f, 0.5f), apart, port->chance(0.8f) ? 0 : -port->range(0, 0.7f));
@@ -31,30 +32,26 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     s->valveCount = empty ? 0 : second ? 2 : 1;
 }
 
-HD void sampleScene(const Recipe &recipe, Scene *s) {
+// Everything but the place of the camera, which is chosen among tryPlace's tries and settled by lookFrom.
+HD void drawScene(const Recipe &recipe, Scene *s) {
     Random port(recipe.port), pose(recipe.pose), light(recipe.light);
     s->family = recipe.family;
     s->view = drawView(recipe, &pose);
     s->seed = uint32_t(recipe.port);
     s->solidCount = 0;
     drawLens(&s->camera, &pose);
+    drawLamps(s, &light);
     if (s->view == kClutterView) {
         s->valveCount = 0;
         drawClutter(s, &port);
-        placeInClutter(s, &pose);
-    } else {
-        drawValves(s, recipe, &port);
-        drawHollow(s, s->view == kFlange, &port);
-        for (int i = 0; i < 2; i++) {
-            drawSeat(s, i, &port);
-            drawGuide(s, i, recipe.family, &port);
-        }
-        if (s->valveCount < 2) s->guides[1].boss = false;
-        drawWalls(s, recipe.family, &port);
-        if (s->view == kAway)
-            placeAway(s, &pose);
-        else
-            placeAtValve(s, &pose);
+        return;
     }
-    drawLamps(s, &light);
+    drawValves(s, recipe, &port);
+    drawHollow(s, s->view == kFlange, &port);
+    for (int i = 0; i < 2; i++) {
+        drawSeat(s, i, &port);
+        drawGuide(s, i, recipe.family, &port);
+    }
+    if (s->valveCount < 2) s->guides[1].boss = false;
+    drawWalls(s, recipe.family, &port);
 }

@@ -7,24 +7,22 @@ struct Shares {
     float film, medium, heavy;
 };
 
-// Class shares for a wanted index: heavy + medium/2 + film/4 = index/100.
+// Class shares for a wanted index: heavy + medium/2 + film/4 = index/100. Film first, as far as the index allows it, then
+// any split of the rest into heavy and medium. A wanted film share below 0 leaves it to chance.
 HD Shares drawShares(float index, float film, Random *r) {
-    float t = index / 100;
-    for (int i = 0; i < 40; i++) {
-        float heavy = t * r->unit(), f = film < 0 ? (r->chance(0.4f) ? 0 : (1 - heavy) * r->unit()) : film;
-        float medium = 2 * (t - heavy - 0.25f * f);
-        if (medium >= 0 && heavy + medium + f <= 1) return Shares{f, medium, heavy};
-    }
-    if (t < 0.25f) return Shares{4 * t, 0, 0};
-    float heavy = fmaxf(0.0f, 2 * t - 1);
-    return Shares{0, 2 * (t - heavy), heavy};
+    float t = index / 100, most = fminf(4 * t, (1 - t) / 0.75f);
+    if (film < 0) film = r->chance(0.3f) ? 0 : most * r->unit();
+    film = fminf(film, most);
+    float rest = t - 0.25f * film;
+    float heavy = r->range(fmaxf(0.0f, 2 * rest - (1 - film)), rest);
+    return Shares{film, 2 * (rest - heavy), heavy};
 }
 
 HD Shares drawMix(const Recipe &recipe, Random *r) {
     if (recipe.index >= 0) return drawShares(recipe.index, recipe.filmShare, r);
     float kind = r->unit();
     if (kind < 0.13f) return Shares{0, 0, 0};
-    if (kind < 0.22f) return Shares{r->chance(0.4f) ? 1.0f : r->unit(), 0, 0};
+    if (kind < 0.22f) return Shares{r->chance(0.5f) ? 1.0f : r->unit(), 0, 0};
     if (kind < 0.27f) return Shares{0, 1, 0};
     if (kind < 0.31f) return Shares{0, 0, 1};
     if (kind < 0.45f) return drawShares(r->range(0.5f, 15), -1, r);
@@ -65,7 +63,7 @@ HD Film drawFilm(float share, Random *r) {
     const Vec colours[6] = {{0.55f, 0.3f, 0.07f}, {0.25f, 0.12f, 0.04f}, {0.3f, 0.09f, 0.04f}, {0.02f, 0.016f, 0.013f}, {0.3f, 0.29f, 0.27f}, {0.45f, 0.38f, 0.2f}};
     Film f;
     f.cover = share;
-    f.soft = r->logRange(0.01f, 0.35f);
+    f.soft = r->logRange(0.01f, 0.2f);
     f.freq = r->logRange(0.3f, 1.6f);
     f.stretch = r->chance(0.3f) ? r->range(1.5f, 7) : 0;
     f.opacity = r->range(0.2f, 0.95f);
@@ -106,6 +104,7 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     d.basis = recipe.family == kHeldBack ? kGradientNoise : r.chance(0.25f) ? kBillowNoise : kValueNoise;
     d.octaves = 3 + r.below(2);
     drawPlaces(&d, &r);
+    if (recipe.family == kDemo) d.freq = fmaxf(d.freq, 0.8f);  // fine enough to come near the wanted index
     d.cover = s.medium + s.heavy;
     d.heavy = s.heavy;
     d.mediumThickness = r.logRange(0.014f, 0.052f);

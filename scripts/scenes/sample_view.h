@@ -53,44 +53,54 @@ HD void fitLens(Scene *s, Random *r) {
     s->camera.tanHalf = clampf(half, 0.36f, s->view == kFlange ? 0.75f : 1.11f);
 }
 
-// Tries places until enough of the head is seen; keeps the best one otherwise.
-HD void placeAtValve(Scene *s, Random *r) {
-    int best = -1, wanted = s->family == kDemo ? 5 : 1 + r->below(5);
-    Vec eye = s->port.tubes[1].start;
-    for (int i = 0; i < 48 && best < wanted; i++) {
-        Vec p = s->view == kFlange ? outsidePort(*s, r) : insidePort(*s, r);
-        float away = length(p - s->valves[0].base);
-        if (away < 2.6f || (s->family == kDemo && s->view == kBore && (away > 8 || away < 4))) continue;
-        if (!isFree(*s, p, 0.32f)) continue;
-        int seen = seenPoints(*s, p);
-        if (seen > best) best = seen, eye = p;
-    }
-    s->camera.eye = eye;
-    if (r->chance(s->family == kDemo ? 1.0f : 0.8f)) fitLens(s, r);
-    aimAtValve(s, r);
-}
+// One of kPlaces tries for the camera; they are independent of each other, so that a GPU can make them all at once.
+constexpr int kPlaces = 32;
 
-HD void placeAway(Scene *s, Random *r) {
-    Vec eye = s->port.tubes[1].start + s->port.tubes[1].along * 0.5f;
-    bool outside = r->chance(0.35f);
-    for (int i = 0; i < 48; i++) {
-        Vec p = outside ? outsidePort(*s, r) : insidePort(*s, r);
-        if (isFree(*s, p, 0.32f)) eye = p;
-    }
-    s->camera.eye = eye;
-    Vec target = outside ? s->port.mouth + r->direction() * 3.0f : eye + r->direction();
-    aim(&s->camera, target, 0, 0, r->range(0, 2 * kPi));
-}
+struct Place {
+    Vec eye;
+    int score;  // the highest is taken
+};
 
-HD void placeInClutter(Scene *s, Random *r) {
-    Vec eye = vec(0, 0, 9);
-    for (int i = 0; i < 20; i++) {
+HD Vec anywhereInView(const Scene &s, Random *r) {
+    if (s.view == kClutterView) {
         Vec p = r->direction() * r->range(3, 12);
-        p.z = fabsf(p.z) + 0.5f;
-        if (isFree(*s, p, 0.4f)) eye = p;
+        return vec(p.x, p.y, fabsf(p.z) + 0.5f);
     }
-    s->camera.eye = eye;
-    aim(&s->camera, vec(r->range(-2, 2), r->range(-2, 2), r->range(0, 1)), 0, 0, r->range(0, 2 * kPi));
+    bool outside = s.view == kFlange || (s.view == kAway && s.seed % 3 == 0);
+    return outside ? outsidePort(s, r) : insidePort(s, r);
+}
+
+HD Place tryPlace(const Scene &s, uint64_t seed, int k) {
+    Random chance(seed), r(mix64(seed + 100 + k));
+    Place place{anywhereInView(s, &r), -1};
+    if (!isFree(s, place.eye, 0.32f)) return place;
+    place.score = 0;
+    if (s.view == kAway || s.view == kClutterView) return place;
+    float away = length(place.eye - s.valves[0].base);
+    bool odd = s.family == kDemo && s.view == kBore && (away > 8 || away < 4);
+    if (away < 2.6f || odd) return place;
+    // The first place that shows enough of the head is better than one that shows most of it: hidden heads are part of life.
+    int wanted = s.family == kDemo ? 5 : 1 + chance.below(5), seen = seenPoints(s, place.eye);
+    place.score = seen >= wanted ? 100 - k : seen;
+    return place;
+}
+
+HD void lookFrom(Scene *s, const Place *places, uint64_t seed) {
+    int best = 0;
+    for (int k = 1; k < kPlaces; k++)
+        if (places[k].score > places[best].score) best = k;
+    Random r(mix64(seed + 1));
+    s->camera.eye = places[best].score >= 0 ? places[best].eye : s->view == kClutterView ? vec(0, 0, 9) : s->port.tubes[1].start;
+    if (s->view == kClutterView) {
+        aim(&s->camera, vec(r.range(-2, 2), r.range(-2, 2), r.range(0, 1)), 0, 0, r.range(0, 2 * kPi));
+    } else if (s->view == kAway) {
+        bool outside = dot(s->camera.eye - s->port.mouth, s->port.mouthNormal) > 0;
+        Vec target = outside ? s->port.mouth + r.direction() * 3.0f : s->camera.eye + r.direction();
+        aim(&s->camera, target, 0, 0, r.range(0, 2 * kPi));
+    } else {
+        if (r.chance(s->family == kDemo ? 1.0f : 0.8f)) fitLens(s, &r);
+        aimAtValve(s, &r);
+    }
 }
 
 HD void drawLamps(Scene *s, Random *r) {
