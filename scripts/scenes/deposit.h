@@ -135,5 +135,5 @@ HD float valveDistance(const Valve &v, Vec q) {
     // Away from the surface the field is not worth evaluating: keep clear of its highest lump instead.
     if (bare > v.deposit.maxThickness + 0.03f) return bare - v.deposit.maxThickness;
     if (bare < -0.05f) return bare;
-    return 0.8f * (bare - displacement(v, q));
+    return 0.65f * (bare - displacement(v, q));
 }

@@ -87,7 +87,7 @@ HD Surface drawSurface(float level, float spread, Random *r) {
 HD void drawWalls(Scene *s, int family, Random *r) {
     Port &p = s->port;
     p.wall = drawSurface(r->chance(0.35f) ? r->range(0.25f, 0.6f) : r->logRange(0.012f, 0.3f), r->range(0, 0.3f), r);
-    if (family == kDemo) p.wall = drawSurface(r->range(0.09f, 0.25f), 0.04f, r), p.wall.grimeShare *= 0.6f;
+    if (family == kDemo) p.wall = drawSurface(r->range(0.09f, 0.25f), 0.04f, r), p.wall.grimeShare *= 0.6f, p.wall.grime = p.wall.colourA * r->range(0.25f, 0.6f);
     p.wall.crust = r->chance(0.6f) ? 0 : r->range(0.02f, 0.3f);
     p.relief = family == kHeldBack ? kSmooth + r->below(2) : r->below(family == kDemo ? 2 : 4);
     p.reliefAmp = p.relief == kSmooth ? 0.005f : p.relief == kSandCast ? r->range(0.06f, 0.25f) : r->range(0.03f, 0.15f);

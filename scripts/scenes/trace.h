@@ -52,13 +52,30 @@ HD float sceneDistance(const Scene &s, Vec p, int *part) {
     return best;
 }
 
+// The surface between t = lo (outside) and hi (inside). Steep crust is no true distance field, so a step can land within it,
+// where everything would be in shadow.
+HD float stepBack(const Scene &s, Vec eye, Vec dir, float lo, float hi) {
+    int part;
+    for (int i = 0; i < 5; i++) {
+        float middle = 0.5f * (lo + hi);
+        if (sceneDistance(s, eye + dir * middle, &part) > 0)
+            lo = middle;
+        else
+            hi = middle;
+    }
+    return lo;
+}
+
 // Sphere tracing from `eye` along the unit vector `dir`, to within `spread` of the distance travelled.
 HD Hit trace(const Scene &s, Vec eye, Vec dir, float from, float to, float spread, int steps) {
-    float t = from;
+    float t = from, last = from;
     int part = kNothing;
     for (int i = 0; i < steps && t < to; i++) {
         float d = sceneDistance(s, eye + dir * t, &part);
-        if (d < spread * t + 2e-4f) return Hit{t, part};
+        float close = spread * t + 2e-4f;
+        if (d < -close) return Hit{stepBack(s, eye, dir, last, t), part};
+        if (d < close) return Hit{t, part};
+        last = t;
         t += d;
     }
     // Out of steps close to a surface counts as that surface: rays that graze a wall would leave holes otherwise.
