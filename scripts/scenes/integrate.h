@@ -30,6 +30,8 @@ HD Vec quickLight(const Scene &s, Vec eye, Vec dir, Hit hit, float footprint, Ra
     if (hit.part == kNothing) return openAir(s, dir);
     // Normals over half a pixel: finer relief would only sparkle at one sample a pixel.
     Point x = shadingPoint(s, eye, dir, hit, 0.5f * footprint);
+    // Glints of rough wet ground are smaller than a pixel: spread them, or single pixels burn out.
+    if (luminance(x.m.specular) < 0.15f) x.m.rough = fmaxf(x.m.rough, clampf(0.2f + 4 * footprint * hit.t, 0.2f, 0.4f));
     Vec from = x.p + x.n * (0.004f + 0.3f * footprint * hit.t), v = -dir;
     Vec light = shadowedLight(s, x.m, from, x.n, v);
     // Two fixed directions stand for the whole hemisphere: smooth, and they see cracks and corners as dark.
