@@ -17,6 +17,7 @@ const (
 	TooLarge         Code = "too-large"
 	TooSmall         Code = "too-small"
 	Unreachable      Code = "unreachable"
+	BadMarks         Code = "bad-marks"
 	NoValve          Code = "no-valve"
 	TooDark          Code = "too-dark"
 	TooBright        Code = "too-bright"

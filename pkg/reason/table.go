@@ -7,6 +7,7 @@ var table = []Entry{
 	{TooLarge, true, "file is too large", "export the photo smaller, or raise the limit with --max-megapixels"},
 	{TooSmall, true, "image is too small", "use the full-size photo, not a thumbnail: the short side must be 160 pixels or more"},
 	{Unreachable, true, "file cannot be read", "check the name and the permission of the file"},
+	{BadMarks, true, "marks cannot be used", "correct the marks file beside the photo, or remove it to let the program find the valve"},
 	{NoValve, true, "no valve found", "aim the lens at the back of one valve so that head and stem are in view, then retake; or set marks by hand"},
 	{TooDark, true, "too dark", "turn the light up or go closer, and retake"},
 	{TooBright, true, "burnt out", "turn the light down or back off a little, and retake"},
