@@ -7,7 +7,7 @@ from PIL import Image
 # bare, film, medium, heavy: pale steel, sand, umber, near-black (design.md).
 RAMP = ((0.78, 0.83, 0.88), (0.87, 0.72, 0.45), (0.52, 0.33, 0.18), (0.10, 0.08, 0.08))
 OUTLINES = ((0.0, 0.9, 1.0), (1.0, 0.2, 0.8))  # head, stem: colours that no photo has
-COLUMNS, TILE = 6, (256, 205)
+COLUMNS, TILE = 12, (224, 179)  # pictures a row, their size
 
 
 def overlay(image, region, deposit):
@@ -29,11 +29,11 @@ def full_size(parts, steps):
 
 
 def sheet(path, image, *overlays):
-    """Writes n rows-by-columns cells, each the photo and its overlays side by side."""
+    """Writes full rows of cells, each a photo and its overlays side by side."""
     strips = torch.cat([image, *overlays], 3)
     size = (TILE[1], TILE[0] * (1 + len(overlays)))
     strips = F.interpolate(strips.float(), size=size, mode="bilinear", antialias=True, align_corners=False)
-    columns = max(1, COLUMNS // (1 + len(overlays)))
+    columns = min(len(strips), COLUMNS // (1 + len(overlays)))
     count = len(strips) // columns * columns
     cells = strips[:count].reshape(-1, columns, *strips.shape[1:])
     picture = cells.permute(0, 3, 1, 4, 2).reshape(-1, columns * size[1], 3)
