@@ -1,0 +1,66 @@
+package grade
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+func TestLimitsBelongUpward(t *testing.T) {
+	for _, c := range []struct {
+		index float64
+		value int
+		name  string
+	}{
+		{0, 0, "bare"}, {1.999, 0, "bare"},
+		{2, 1, "film"}, {14.999, 1, "film"},
+		{15, 2, "patchy"}, {39.999, 2, "patchy"},
+		{40, 3, "crusted"}, {69.999, 3, "crusted"},
+		{70, 4, "caked"}, {100, 4, "caked"},
+	} {
+		want := Grade{Value: c.value, Name: c.name, Borderline: false, Scale: 1}
+		assert.Equal(t, want, Of(c.index, c.index, c.index), "index %v", c.index)
+	}
+}
+
+func TestBorderlineWhenTheIntervalCrossesALimit(t *testing.T) {
+	for _, c := range []struct {
+		low, index, high float64
+		borderline       bool
+	}{
+		{2, 8, 14.99, false},
+		{1.99, 8, 14.99, true},
+		{2, 8, 15, true}, // 15 is patchy already
+		{0, 1, 1.99, false},
+		{0, 1, 2, true},
+		{0, 50, 100, true}, // over several limits
+		{70, 85, 100, false},
+		{math.NaN(), 8, 9, true},
+		{7, 8, math.NaN(), true},
+	} {
+		assert.Equal(t, c.borderline, Of(c.index, c.low, c.high).Borderline, "%v in [%v, %v]", c.index, c.low, c.high)
+	}
+}
+
+func TestGradeNeverFallsAsTheIndexGrows(t *testing.T) {
+	last := 0
+	for tenth := 0; tenth <= 1000; tenth++ {
+		index := float64(tenth) / 10
+		value := Of(index, index, index).Value
+		assert.GreaterOrEqual(t, value, last, "index %v", index)
+		last = value
+	}
+	assert.Equal(t, len(Limits()), last)
+	assert.Len(t, Names(), last+1)
+}
+
+func TestNoGradeWithoutAnIndex(t *testing.T) {
+	assert.Panics(t, func() { Of(math.NaN(), 0, 100) })
+}
+
+func TestCallersCannotChangeTheScale(t *testing.T) {
+	Limits()[0], Names()[0] = 99, "?"
+	assert.Equal(t, Grade{Value: 1, Name: "film", Scale: 1}, Of(5, 5, 5))
+	assert.Equal(t, "bare", Names()[0])
+}
