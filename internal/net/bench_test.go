@@ -1,0 +1,46 @@
+package net
+
+import (
+	"fmt"
+	"image/color"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func BenchmarkLetterbox(b *testing.B) {
+	for _, size := range [][2]int{{640, 480}, {1920, 1080}, {4032, 3024}} {
+		b.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(b *testing.B) {
+			img := canvas(size[0], size[1], color.White)
+			for b.Loop() {
+				letterbox(img, place(size[0], size[1]))
+			}
+		})
+	}
+}
+
+func BenchmarkLoad(b *testing.B) {
+	for b.Loop() {
+		n, err := Default()
+		require.NoError(b, err)
+		n.Close()
+	}
+}
+
+func BenchmarkForward(b *testing.B) {
+	n, err := Default()
+	require.NoError(b, err)
+	defer n.Close()
+	input := letterbox(canvas(640, 480, color.White), place(640, 480))
+	for b.Loop() {
+		_, _, err := n.forward(input)
+		require.NoError(b, err)
+	}
+}
+
+func BenchmarkCrop(b *testing.B) {
+	raw := make([]float32, mapsLength)
+	for b.Loop() {
+		readMaps(raw, place(640, 480))
+	}
+}

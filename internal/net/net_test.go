@@ -1,0 +1,179 @@
+package net
+
+import (
+	"bytes"
+	"encoding/binary"
+	"image"
+	"image/color"
+	"image/draw"
+	"math"
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// painted loads the test net, which reads colours as testdata/painted.py says.
+func painted(t testing.TB) *Net {
+	t.Helper()
+	onnx, err := os.ReadFile("testdata/painted.onnx")
+	require.NoError(t, err)
+	n, err := New(onnx)
+	require.NoError(t, err)
+	t.Cleanup(n.Close)
+	return n
+}
+
+func canvas(width, height int, c color.Color) *image.NRGBA {
+	img := image.NewNRGBA(image.Rect(0, 0, width, height))
+	draw.Draw(img, img.Rect, image.NewUniform(c), image.Point{}, draw.Src)
+	return img
+}
+
+var blue = color.NRGBA{B: 255, A: 255}
+
+// centroid returns the centre of gravity of a map in photo pixels by the rule of Output.
+func centroid(o *Output, values []float32) (x, y float64) {
+	sum := 0.0
+	for i, v := range values {
+		c, r := i%o.Cols, i/o.Cols
+		x += float64(v) * ((float64(c)+0.5)*o.CellWidth - 0.5)
+		y += float64(v) * ((float64(r)+0.5)*o.CellHeight - 0.5)
+		sum += float64(v)
+	}
+	return x / sum, y / sum
+}
+
+func TestSquareLandsWhereItIs(t *testing.T) {
+	n := painted(t)
+	// Sizes whose margins are whole cells, odd, turned, enlarged; squares at known pixels, well inside.
+	for _, size := range [][2]int{{640, 480}, {1920, 1080}, {600, 400}, {601, 407}, {480, 640}, {407, 601}, {1000, 1000}, {200, 160}} {
+		width, height := size[0], size[1]
+		for _, at := range []image.Point{{width / 4, height / 3}, {width/2 + 1, height / 2}, {2 * width / 3, height/2 + 7}} {
+			img := canvas(width, height, blue)
+			box := image.Rect(at.X, at.Y, at.X+width/8, at.Y+height/8)
+			draw.Draw(img, box, image.NewUniform(color.NRGBA{R: 255, A: 255}), image.Point{}, draw.Src)
+			out, err := n.Run(img)
+			require.NoError(t, err)
+			x, y := centroid(out, out.Region[1])
+			wantX, wantY := float64(box.Min.X+box.Max.X-1)/2, float64(box.Min.Y+box.Max.Y-1)/2
+			// Means and blends keep the centre of gravity. When the content is a fraction of a pixel off the photo's
+			// aspect (601x407 becomes 320x217, not 216.7) it is scaled unevenly but still covers the photo exactly.
+			assert.InDelta(t, wantX, x, 0.02*out.CellWidth, "%v in %dx%d, hundredths of a cell", box, width, height)
+			assert.InDelta(t, wantY, y, 0.02*out.CellHeight, "%v in %dx%d, hundredths of a cell", box, width, height)
+		}
+	}
+}
+
+func TestWholeCellsAreExact(t *testing.T) {
+	img := canvas(640, 480, blue)
+	box := image.Rect(40, 80, 60, 100) // cells are 4x4 photo pixels here
+	draw.Draw(img, box, image.NewUniform(color.NRGBA{R: 255, A: 255}), image.Point{}, draw.Src)
+	out, err := painted(t).Run(img)
+	require.NoError(t, err)
+	assert.Equal(t, []int{160, 120}, []int{out.Cols, out.Rows})
+	for i, v := range out.Region[1] {
+		c, r := i%out.Cols, i/out.Cols
+		want := 0.0
+		if image.Pt(4*c, 4*r).In(box) {
+			want = 8
+		}
+		assert.InDelta(t, want, v, 1e-4, "cell %d,%d; float32 rounding", c, r)
+	}
+}
+
+func TestMarginIsCroppedAway(t *testing.T) {
+	n := painted(t)
+	for _, size := range [][2]int{{600, 400}, {401, 600}, {1000, 1000}, {333, 331}} {
+		out, err := n.Run(canvas(size[0], size[1], color.White))
+		require.NoError(t, err)
+		require.Len(t, out.Deposit[0], out.Cols*out.Rows)
+		assert.InDelta(t, float64(size[0]), float64(out.Cols)*out.CellWidth, 1e-9, "the grid covers the photo; float64 rounding")
+		assert.InDelta(t, float64(size[1]), float64(out.Rows)*out.CellHeight, 1e-9, "the grid covers the photo; float64 rounding")
+		for i, v := range out.Deposit[0] {
+			// A margin cell would be 0; a cell cut by the margin holds half of the photo at least.
+			require.GreaterOrEqual(t, v, float32(0.49), "cell %d of %v is margin", i, size)
+		}
+	}
+}
+
+func TestFrameReadings(t *testing.T) {
+	n := painted(t)
+	lit, err := n.Run(canvas(640, 480, blue))
+	require.NoError(t, err)
+	// 1/(1+exp(-3)) and so on, from the biases in painted.py.
+	assert.InDelta(t, 0.952574, lit.Frame.Judgeable, 1e-5, "float32 rounding")
+	assert.InDelta(t, 0.5, lit.Frame.Index, 1e-5, "float32 rounding")
+	assert.InDelta(t, 0.05, lit.Frame.IndexError, 1e-5, "float32 rounding")
+	assert.InDelta(t, 0.900250, lit.Frame.Overlap, 1e-5, "float32 rounding")
+	assert.Less(t, lit.Frame.Dark, 0.01)
+	dark, err := n.Run(canvas(640, 480, color.Black))
+	require.NoError(t, err)
+	assert.InDelta(t, 0.952574, dark.Frame.Dark, 1e-5, "float32 rounding")
+}
+
+func TestOutputsOutliveTheNextRun(t *testing.T) {
+	n := painted(t)
+	first, err := n.Run(canvas(64, 48, blue))
+	require.NoError(t, err)
+	_, err = n.Run(canvas(64, 48, color.Black))
+	require.NoError(t, err)
+	assert.InDelta(t, 8, first.Region[0][0], 1e-4, "still the first photo; float32 rounding")
+}
+
+func TestWrongNets(t *testing.T) {
+	onnx, err := os.ReadFile("testdata/painted.onnx")
+	require.NoError(t, err)
+	for name, content := range map[string][]byte{
+		"missing": nil, "text": []byte("not a net"), "cut in half": onnx[:len(onnx)/2],
+	} {
+		_, err := New(content)
+		assert.ErrorIs(t, err, ErrNet, name)
+	}
+}
+
+func TestBrokenWeightsAreNoticed(t *testing.T) {
+	onnx, err := os.ReadFile("testdata/painted.onnx")
+	require.NoError(t, err)
+	overlap := binary.LittleEndian.AppendUint32(nil, math.Float32bits(2.2)) // the last bias in painted.py
+	nan := binary.LittleEndian.AppendUint32(nil, math.Float32bits(float32(math.NaN())))
+	require.Equal(t, 1, bytes.Count(onnx, overlap))
+	n, err := New(bytes.Replace(onnx, overlap, nan, 1))
+	require.NoError(t, err)
+	defer n.Close()
+	_, err = n.Run(canvas(64, 48, blue))
+	assert.ErrorIs(t, err, ErrNet)
+}
+
+func TestNetOfAnotherShape(t *testing.T) {
+	onnx, err := os.ReadFile("testdata/painted.onnx")
+	require.NoError(t, err)
+	_, err = New(bytes.ReplaceAll(onnx, []byte("maps"), []byte("caps")))
+	assert.ErrorIs(t, err, ErrNet)
+	assert.ErrorContains(t, err, "maps", "the error names the output that is missing")
+}
+
+func TestWrongPhotos(t *testing.T) {
+	n := painted(t)
+	for name, img := range map[string]*image.NRGBA{
+		"none": nil, "empty": {}, "shifted": image.NewNRGBA(image.Rect(1, 1, 9, 9)),
+	} {
+		_, err := n.Run(img)
+		assert.Error(t, err, name)
+	}
+}
+
+func TestClosedNet(t *testing.T) {
+	n := painted(t)
+	n.Close()
+	n.Close()
+	_, err := n.Run(canvas(64, 48, blue))
+	assert.ErrorIs(t, err, ErrNet)
+}
+
+func TestHash(t *testing.T) {
+	// SHA-256 of "abc", FIPS 180-4 example: ba7816bf 8f01cfea ...
+	assert.Equal(t, "ba7816bf8f01cfea", Hash([]byte("abc")))
+	assert.Equal(t, Hash(embedded), DefaultHash())
+}
