@@ -21,19 +21,28 @@ const (
 
 // Result is what is known about one photo: everything when it was scored, and why not when it was refused.
 type Result struct {
-	// Name is the file name as given; SHA256, Width, Height and Taken are empty when the file could not be read.
-	Name          string
+	// Name is the file name as given.
+	Name string
+	// Label is the file name without folder and extension, made unique within a batch: masks and overlay are named by it.
+	Label string
+	// Version is that of the program and net that made the result.
+	Version string
+	// SHA256, Width, Height and Taken are empty when the file could not be read.
 	SHA256        string
 	Width, Height int
 	Taken         *time.Time
 	Status        Status
-	Reasons       []reason.Reason
+	// Reasons hold refusals first, then warnings, each code once; empty when there is nothing to say.
+	Reasons []reason.Reason
 	// Grade is nil for a refused photo.
 	Grade *grade.Grade
 	// Quality, Region and Deposit are kept for drawing, comparing and reporting; nil when the photo did not get that far.
 	Quality *photo.Quality
 	Region  *region.Region
 	Deposit *deposit.Deposit
-	// Photo is the picture itself while it is needed; batches drop it after the result was handed on.
+	// Photo is the picture itself; nil when the file could not be read, and in a batch after the result was handed on.
 	Photo *photo.Photo
 }
+
+// release drops everything as large as the picture, so that a long batch needs no more memory than a short one.
+func (r *Result) release() { r.Photo, r.Region, r.Deposit = nil, nil, nil }

@@ -1,0 +1,173 @@
+package draw
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"image/draw"
+	"strings"
+
+	"valvegrade/pkg/reason"
+	"valvegrade/pkg/score"
+)
+
+// sheet is a caption strip in the making: text goes on at y, between the margins.
+type sheet struct {
+	image                      *image.RGBA
+	margin, width, y           int
+	large, strong, body, small *pen
+}
+
+// caption returns the strip below the picture, as high as its words need.
+func caption(r *score.Result, width int) *image.RGBA {
+	unit := float64(width) / 640
+	s := &sheet{
+		margin: int(12 * unit), width: width,
+		large:  newPen(bold(), 22*unit, ink),
+		strong: newPen(bold(), 14*unit, ink),
+		body:   newPen(regular(), 14*unit, ink),
+		small:  newPen(regular(), 11.5*unit, faint),
+	}
+	s.image = image.NewRGBA(image.Rect(0, 0, width, s.height(r)))
+	draw.Draw(s.image, s.image.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
+	s.y = s.margin
+	if r.Status == score.Scored {
+		s.verdict(r)
+		s.legend()
+	} else {
+		s.refusal(r)
+	}
+	s.advice(r)
+	s.foot(r)
+	return s.image
+}
+
+// height returns how high the strip must be for what caption writes into it.
+func (s *sheet) height(r *score.Result) int {
+	h := 2*s.margin + s.banner() + s.small.line
+	if r.Status == score.Scored {
+		h += s.margin/2 + s.small.line
+	}
+	for _, reason := range r.Reasons {
+		h += len(s.body.wrap(reason.Advice, s.column())) * s.body.line
+	}
+	return h + s.margin/2
+}
+
+// banner is the height of the first row: the grade with two lines of figures beside it.
+func (s *sheet) banner() int { return 2*s.body.line + s.margin/2 }
+
+// column is the width of the reasons' text beside their bullets.
+func (s *sheet) column() int { return s.width - 2*s.margin - s.margin }
+
+// verdict writes the grade as a plate in its colour, its name, and the figures with their intervals.
+func (s *sheet) verdict(r *score.Result) {
+	side := s.banner() - s.margin/2
+	plate := image.Rect(s.margin, s.y, s.margin+side, s.y+side)
+	s.swatch(plate, gradeColours[r.Grade.Value])
+	digit := *s.large
+	digit.colour = contrasting(gradeColours[r.Grade.Value])
+	number := fmt.Sprint(r.Grade.Value)
+	digit.write(s.image, plate.Min.X+(side-digit.width(number))/2, plate.Min.Y+(side+digit.ascent)/2, number)
+
+	name := r.Grade.Name
+	x := s.large.write(s.image, plate.Max.X+s.margin, s.y+s.large.ascent, name)
+	note := fmt.Sprintf("grade %d of 4", r.Grade.Value)
+	if r.Grade.Borderline {
+		note += ", borderline"
+	}
+	x = max(x, s.small.write(s.image, plate.Max.X+s.margin, s.y+side-s.margin/4, note)) + 2*s.margin
+
+	index, coverage := r.Deposit.Both.Index, r.Deposit.Both.Coverage
+	s.fact(x, s.y+s.body.ascent, "deposit index", fmt.Sprintf("%.1f", index.Value), fmt.Sprintf("95 %% interval %.1f to %.1f", index.Low, index.High))
+	s.fact(x, s.y+side-s.margin/4, "coverage", fmt.Sprintf("%.0f %%", coverage.Value), fmt.Sprintf("95 %% interval %.0f to %.0f", coverage.Low, coverage.High))
+	s.y += s.banner()
+}
+
+// fact writes one figure: its name, its value in bold and its interval in small letters, in columns.
+func (s *sheet) fact(x, y int, name, value, interval string) {
+	s.body.write(s.image, x, y, name)
+	x += s.body.width("deposit index") + s.margin
+	s.strong.write(s.image, x, y, value)
+	x += s.strong.width("100.0") + s.margin
+	s.small.write(s.image, x, y, interval)
+}
+
+// legend shows what tints, hatching and line mean.
+func (s *sheet) legend() {
+	s.y += s.margin / 2
+	side := s.small.ascent + 2
+	top, base := s.y, s.y+s.small.ascent
+	x := s.margin
+	entry := func(name string) (box image.Rectangle) {
+		box = image.Rect(x, top, x+2*side, top+side)
+		x = s.small.write(s.image, box.Max.X+s.margin/3, base, name) + s.margin
+		return box
+	}
+	for _, t := range tints {
+		s.swatch(entry(t.name), t.colour)
+	}
+	s.hatch(entry("unreadable"))
+	line := entry("outline of head and stem")
+	middle := (line.Min.Y + line.Max.Y) / 2
+	s.fill(image.Rect(line.Min.X, middle-1, line.Max.X, middle+1), outlineCore)
+	s.y += s.small.line
+}
+
+// refusal writes that the photo was not graded, and the short reason.
+func (s *sheet) refusal(r *score.Result) {
+	s.large.write(s.image, s.margin, s.y+s.large.ascent, "not graded")
+	var shorts []string
+	for _, found := range r.Reasons {
+		if entry, ok := reason.Find(found.Code); ok && entry.Refuses {
+			shorts = append(shorts, entry.Short)
+		}
+	}
+	s.body.write(s.image, s.margin, s.y+s.banner()-s.margin/2, s.body.fit(strings.Join(shorts, ", "), s.width-2*s.margin))
+	s.y += s.banner()
+}
+
+// advice writes every reason's sentence.
+func (s *sheet) advice(r *score.Result) {
+	s.y += s.margin / 4
+	for _, found := range r.Reasons {
+		dot := s.body.ascent / 2
+		middle := s.y + s.body.ascent/2
+		s.fill(image.Rect(s.margin, middle-dot/2, s.margin+dot, middle-dot/2+dot), copper)
+		for _, line := range s.body.wrap(found.Advice, s.column()) {
+			s.body.write(s.image, 2*s.margin, s.y+s.body.ascent, line)
+			s.y += s.body.line
+		}
+	}
+}
+
+// foot names the file and the version, so that a picture handed on alone still says what it is.
+func (s *sheet) foot(r *score.Result) {
+	base := s.image.Rect.Max.Y - s.margin
+	version := "valvegrade " + r.Version
+	room := s.width - 2*s.margin
+	right := s.small.width(version)
+	s.small.write(s.image, s.width-s.margin-right, base, version)
+	s.small.write(s.image, s.margin, base, s.small.fit(r.Name, room-right-s.margin))
+}
+
+// swatch fills a box with a colour and frames it faintly, so that the darkest one can be told from the paper.
+func (s *sheet) swatch(box image.Rectangle, c color.RGBA) {
+	s.fill(box, blend(paper, faint, 0.6))
+	s.fill(box.Inset(1), c)
+}
+
+func (s *sheet) fill(box image.Rectangle, c color.RGBA) {
+	draw.Draw(s.image, box, image.NewUniform(c), image.Point{}, draw.Src)
+}
+
+func (s *sheet) hatch(box image.Rectangle) {
+	s.swatch(box, faint)
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		for x := box.Min.X; x < box.Max.X; x++ {
+			if hatched(x, y) {
+				s.image.SetRGBA(x, y, paper)
+			}
+		}
+	}
+}

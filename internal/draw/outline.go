@@ -1,0 +1,69 @@
+package draw
+
+import (
+	"image"
+	"image/color"
+	"math"
+
+	"valvegrade/pkg/region"
+)
+
+// outline draws the borders of head and stem: a pale line in a dark casing, as wide as suits the picture. The border between
+// head and stem, which is a convention and no edge one can see, is drawn thinner.
+func (s *scene) outline(picture *image.RGBA) {
+	unit := math.Max(1, float64(max(s.width, s.height))/640)
+	outer := s.stroke(func(a, b uint8) bool { return (a == region.Background) != (b == region.Background) })
+	inner := s.stroke(func(a, b uint8) bool {
+		return a+b == region.Head+region.Stem && a != region.Background && b != region.Background
+	})
+	s.paint(picture, s.cover(outer, 1.7*unit), outlineCasing, 0.75)
+	s.paint(picture, s.cover(inner, 0.7*unit), outlineCore, 0.7)
+	s.paint(picture, s.cover(outer, 0.8*unit), outlineCore, 1)
+}
+
+// stroke returns the indices of the pixels that have a right or lower neighbour across the border.
+func (s *scene) stroke(border func(a, b uint8) bool) []int {
+	var on []int
+	for y := range s.height {
+		for x := range s.width {
+			i := y*s.width + x
+			if (x+1 < s.width && border(s.labels[i], s.labels[i+1])) || (y+1 < s.height && border(s.labels[i], s.labels[i+s.width])) {
+				on = append(on, i)
+			}
+		}
+	}
+	return on
+}
+
+// cover returns how far each pixel, 0 to 255, is covered by discs of the radius around the stroke's pixels; the rim of a disc
+// fades over one pixel, which smooths the line.
+func (s *scene) cover(stroke []int, radius float64) []uint8 {
+	covered := make([]uint8, len(s.labels))
+	reach := int(math.Ceil(radius + 0.5))
+	stamp := make([]uint8, 0, (2*reach+1)*(2*reach+1))
+	for dy := -reach; dy <= reach; dy++ {
+		for dx := -reach; dx <= reach; dx++ {
+			edge := radius + 0.5 - math.Hypot(float64(dx), float64(dy))
+			stamp = append(stamp, uint8(255*min(1, max(0, edge))))
+		}
+	}
+	for _, i := range stroke {
+		x, y, k := i%s.width, i/s.width, 0
+		for dy := -reach; dy <= reach; dy++ {
+			for dx := -reach; dx <= reach; dx, k = dx+1, k+1 {
+				if px, py := x+dx, y+dy; px >= 0 && px < s.width && py >= 0 && py < s.height {
+					covered[py*s.width+px] = max(covered[py*s.width+px], stamp[k])
+				}
+			}
+		}
+	}
+	return covered
+}
+
+func (s *scene) paint(picture *image.RGBA, covered []uint8, c color.RGBA, alpha float64) {
+	for i, v := range covered {
+		if v > 0 {
+			lay(picture.Pix[4*i:4*i+3:4*i+3], c.R, c.G, c.B, alpha*float64(v)/255)
+		}
+	}
+}

@@ -1,0 +1,80 @@
+package terminal
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/reason"
+	"valvegrade/pkg/score"
+)
+
+// Table prints one line per photo, in order, and below the table the advice for every photo that has some. It prints nothing
+// when there are no photos.
+func Table(w io.Writer, photos []score.Record) error {
+	if len(photos) == 0 {
+		return nil
+	}
+	columns := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(columns, "PHOTO\tGRADE\tINDEX (95 %)\tCOVERAGE\tCONFIDENCE\tWHAT TO DO")
+	for _, p := range photos {
+		fmt.Fprintln(columns, strings.Join(row(p), "\t"))
+	}
+	if err := columns.Flush(); err != nil {
+		return err
+	}
+	return advise(w, photos)
+}
+
+// row returns the cells of one photo. A dash stands for what was not measured.
+func row(p score.Record) []string {
+	if p.Status != score.Scored {
+		return []string{Printable(p.Photo), "not graded", "-", "-", "-", strings.Join(shorts(p.Reasons), ", ")}
+	}
+	name := fmt.Sprintf("%d %s", *p.Grade, *p.GradeName)
+	if *p.Borderline {
+		name += " (borderline)"
+	}
+	todo := grade.Practice(*p.Grade)
+	if len(p.Reasons) > 0 {
+		todo += " [" + strings.Join(shorts(p.Reasons), ", ") + "]"
+	}
+	return []string{
+		Printable(p.Photo),
+		name,
+		fmt.Sprintf("%.1f (%.1f to %.1f)", p.Index.Value(), p.IndexLow.Value(), p.IndexHigh.Value()),
+		fmt.Sprintf("%.0f %%", p.Coverage.Value()),
+		fmt.Sprintf("%.0f %%", 100*p.RegionConfidence.Value()),
+		todo,
+	}
+}
+
+// shorts returns the labels of the reasons; a code of a later program, which the table does not know, stands for itself.
+func shorts(reasons []reason.Reason) []string {
+	var labels []string
+	for _, r := range reasons {
+		label := string(r.Code)
+		if entry, ok := reason.Find(r.Code); ok {
+			label = entry.Short
+		}
+		labels = append(labels, label)
+	}
+	return labels
+}
+
+// advise prints the sentences behind the labels.
+func advise(w io.Writer, photos []score.Record) error {
+	var text strings.Builder
+	for _, p := range photos {
+		for _, r := range p.Reasons {
+			fmt.Fprintf(&text, "\n%s: %s", Printable(p.Photo), Printable(r.Advice))
+		}
+	}
+	if text.Len() == 0 {
+		return nil
+	}
+	_, err := fmt.Fprintln(w, text.String())
+	return err
+}

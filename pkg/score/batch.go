@@ -1,0 +1,133 @@
+package score
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+
+	"valvegrade/pkg/reason"
+)
+
+// BatchOptions say how to score many photos.
+type BatchOptions struct {
+	Options
+	// Workers is the number of photos measured at the same time; 0 means one per usable core.
+	Workers int
+	// Picture, when not nil, is called once for each result by the worker that made it, so several calls run at the same time and
+	// in any order: the place for drawing and writing pictures. An error ends the batch.
+	Picture func(*Result) error
+}
+
+// Batch scores the photos and calls each with every result in the order of paths, one call at a time.
+//
+// Memory does not grow with the number of photos: after each returns, the result loses its Photo, Region and Deposit; keep
+// Result.Record instead. A program failure inside one photo is a refusal of that photo. When ctx is cancelled no further
+// photo is begun, those begun are finished and handed on, and the context's error is returned. An error of each or of
+// Picture ends the batch in the same way.
+func Batch(ctx context.Context, paths []string, o BatchOptions, each func(*Result) error) error {
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
+	workers := o.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	workers = min(workers, len(paths))
+
+	todo := make(chan job)
+	// The queue holds jobs in input order; its length bounds how far workers may run ahead of a slow photo.
+	queue := make(chan job, workers)
+	for range workers {
+		go work(o, todo, stop)
+	}
+	go func() {
+		defer close(queue)
+		defer close(todo)
+		for i, label := range Labels(paths) {
+			j := job{path: paths[i], label: label, done: make(chan *Result, 1)}
+			if ctx.Err() != nil { // asked first: select picks at random when a worker is ready, too
+				return
+			}
+			select {
+			case <-ctx.Done():
+				return
+			case todo <- j:
+				queue <- j
+			}
+		}
+	}()
+	handOver(queue, each, stop)
+	return context.Cause(ctx)
+}
+
+// handOver gives the results to each in the order of the queue, until each objects; the queue is emptied in any case.
+func handOver(queue <-chan job, each func(*Result) error, stop context.CancelCauseFunc) {
+	var objection error
+	for j := range queue {
+		r, measured := <-j.done
+		if !measured || objection != nil {
+			continue
+		}
+		if objection = each(r); objection != nil {
+			stop(objection)
+		}
+		r.release()
+	}
+}
+
+// job is one photo on its way through the batch. done receives its result, or is closed when a failure of the whole batch
+// left none.
+type job struct {
+	path, label string
+	done        chan *Result
+}
+
+// work measures jobs with a Scorer of its own until there are none left.
+func work(o BatchOptions, todo <-chan job, stop context.CancelCauseFunc) {
+	var scorer *Scorer
+	defer func() {
+		if scorer != nil {
+			scorer.Close()
+		}
+	}()
+	for j := range todo {
+		if scorer == nil {
+			var err error
+			if scorer, err = New(o.Options); err != nil {
+				stop(err)
+				close(j.done)
+				continue
+			}
+		}
+		r, panicked := scoreSafely(scorer, j.path)
+		if panicked { // whatever state the failure left behind must not reach the next photo
+			scorer.Close()
+			scorer = nil
+		}
+		r.Label = j.label
+		if err := picture(o, r); err != nil {
+			stop(err)
+			close(j.done)
+			continue
+		}
+		j.done <- r
+	}
+}
+
+// scoreSafely turns a program failure into a refusal of the one photo that caused it.
+func scoreSafely(s *Scorer, path string) (r *Result, panicked bool) {
+	defer func() {
+		if failure := recover(); failure != nil {
+			r = s.begin(path)
+			r.refuse(reason.With(reason.Failed, fmt.Sprint(failure)))
+			panicked = true
+		}
+	}()
+	return s.Score(path), false
+}
+
+func picture(o BatchOptions, r *Result) error {
+	if o.Picture == nil {
+		return nil
+	}
+	return o.Picture(r)
+}

@@ -1,0 +1,80 @@
+package score
+
+import (
+	_ "embed"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+)
+
+// SchemaVersion is the version of the written form. It changes only when a key is removed or changes its meaning.
+const SchemaVersion = 1
+
+// Schema is the JSON Schema (draft 2020-12) of a Document.
+//
+//go:embed schema.json
+var Schema []byte
+
+// ErrDocument is wrapped by every error of ReadDocument about content that is no saved result.
+var ErrDocument = errors.New("not a valvegrade result")
+
+// Document is the file that a run writes.
+type Document struct {
+	Schema int `json:"schema"`
+	// Version is that of program and net.
+	Version string `json:"version"`
+	// Photos are in the order of the input; never null.
+	Photos []Record `json:"photos"`
+}
+
+// NewDocument returns an empty document of this schema.
+func NewDocument(version string) *Document {
+	return &Document{Schema: SchemaVersion, Version: version, Photos: []Record{}}
+}
+
+// Write writes the document as indented JSON with a final newline. Equal documents give equal bytes.
+func (d *Document) Write(w io.Writer) error {
+	encoder := json.NewEncoder(w)
+	encoder.SetEscapeHTML(false) // file names are for reading, not for web pages
+	encoder.SetIndent("", "  ")
+	return encoder.Encode(d)
+}
+
+// ReadDocument loads a document that Write wrote, by this program or by a later one that kept the schema: unknown keys are
+// ignored. It checks what every reader relies on, and names the photo where a check fails.
+func ReadDocument(r io.Reader) (*Document, error) {
+	var d Document
+	if err := json.NewDecoder(r).Decode(&d); err != nil {
+		return nil, fmt.Errorf("%w: %v", ErrDocument, err)
+	}
+	if d.Schema != SchemaVersion {
+		return nil, fmt.Errorf("%w: schema is %d, this program reads schema %d", ErrDocument, d.Schema, SchemaVersion)
+	}
+	for i := range d.Photos {
+		if err := d.Photos[i].check(); err != nil {
+			return nil, fmt.Errorf("%w: photo %d (%s): %v", ErrDocument, i+1, d.Photos[i].Photo, err)
+		}
+	}
+	return &d, nil
+}
+
+// check finds what would make a record unusable: an unknown status, or a scored photo without its figures.
+func (rec *Record) check() error {
+	switch rec.Status {
+	case Refused:
+		return nil
+	case Scored:
+		if rec.Grade == nil || rec.GradeName == nil || rec.Borderline == nil || rec.Shares == nil {
+			return errors.New("scored without grade or shares")
+		}
+		for _, n := range []Number{rec.Index, rec.IndexLow, rec.IndexHigh, rec.Coverage, rec.CoverageLow, rec.CoverageHigh} {
+			if !n.Known() || n.Value() < 0 || n.Value() > 100 {
+				return errors.New("index or coverage is missing or outside 0 to 100")
+			}
+		}
+		return nil
+	default:
+		return fmt.Errorf("status %q", rec.Status)
+	}
+}

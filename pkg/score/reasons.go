@@ -1,0 +1,26 @@
+package score
+
+import (
+	"slices"
+
+	"valvegrade/pkg/reason"
+)
+
+// merge joins the reasons of all rooms in the order of the table, refusals first, each code once. Where two rooms found
+// the same, the sentence that carries this photo's own figures wins over the table's.
+func merge(lists ...[]reason.Reason) []reason.Reason {
+	all := slices.Concat(lists...)
+	var merged []reason.Reason
+	for _, entry := range reason.Table() {
+		var found *reason.Reason
+		for i := range all {
+			if all[i].Code == entry.Code && (found == nil || found.Advice == entry.Advice) {
+				found = &all[i]
+			}
+		}
+		if found != nil {
+			merged = append(merged, *found)
+		}
+	}
+	return merged
+}

@@ -1,0 +1,141 @@
+package score
+
+import (
+	"fmt"
+	"os"
+
+	"valvegrade/internal/net"
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/photo"
+	"valvegrade/pkg/reason"
+	"valvegrade/pkg/region"
+)
+
+// SidecarSuffix follows a photo's whole file name to name its marks file: port1.jpg has port1.jpg.marks.yaml.
+const SidecarSuffix = ".marks.yaml"
+
+// Options say how to score. The zero value is right for everyday use.
+type Options struct {
+	// Program is the program's version, noted in every result; "" is noted as "0".
+	Program string
+	// Limits are the bounds a file must keep before its pixels are decoded.
+	Limits photo.Limits
+	// Net is an ONNX file's content; nil takes the net embedded in the program.
+	Net []byte
+	// Marks are outlines set by hand that hold for every photo; nil looks for a sidecar file beside each.
+	Marks *region.Marks
+	// Deposit tunes the measurement proper.
+	Deposit deposit.Options
+}
+
+// Version names the program and the net of the options, such as "1.0.0+net.0123456789ab" (semantic versioning's form).
+func (o Options) Version() string {
+	program := o.Program
+	if program == "" {
+		program = "0"
+	}
+	hash := net.DefaultHash()
+	if o.Net != nil {
+		hash = net.Hash(o.Net)
+	}
+	return program + "+net." + hash[:12]
+}
+
+// Scorer measures photos one after the other. It owns a net, so it is not safe for concurrent use: one per worker.
+type Scorer struct {
+	options Options
+	version string
+	finder  *region.Finder
+}
+
+// New returns a Scorer; the error says why the net could not be loaded. Close it after use.
+func New(o Options) (*Scorer, error) {
+	finder, err := region.NewFinder(region.FinderOptions{Net: o.Net})
+	if err != nil {
+		return nil, fmt.Errorf("score: %w", err)
+	}
+	return &Scorer{options: o, version: o.Version(), finder: finder}, nil
+}
+
+// Close frees the net. The Scorer must not be used afterwards.
+func (s *Scorer) Close() { s.finder.Close() }
+
+// Score measures the photo in the file. It always returns a result: whatever is wrong with the file is a refusal in it.
+func (s *Scorer) Score(path string) *Result {
+	r := s.begin(path)
+	p, err := photo.Read(path, s.options.Limits)
+	if err != nil {
+		return r.refuse(photo.ReasonFor(err))
+	}
+	marks, err := s.marksFor(path)
+	if err != nil {
+		r.show(p)
+		return r.refuse(reason.With(reason.BadMarks, err.Error()))
+	}
+	return s.measure(r, p, marks)
+}
+
+// ScoreBytes measures the photo in data, the content of an image file called name. It looks for no sidecar.
+func (s *Scorer) ScoreBytes(name string, data []byte) *Result {
+	r := s.begin(name)
+	p, err := photo.Decode(name, data, s.options.Limits)
+	if err != nil {
+		return r.refuse(photo.ReasonFor(err))
+	}
+	return s.measure(r, p, s.options.Marks)
+}
+
+// measure is the job: where the valve is, how well it can be seen, what lies on it, and what grade that makes.
+func (s *Scorer) measure(r *Result, p *photo.Photo, marks *region.Marks) *Result {
+	r.show(p)
+	found, err := s.finder.Find(p, marks)
+	if err != nil {
+		return r.fail(err)
+	}
+	r.Region = found
+	if found.HeadPixels+found.StemPixels == 0 {
+		return r.refuse(merge([]reason.Reason{reason.Of(reason.NoValve)}, found.Reasons)...)
+	}
+	quality := photo.Assess(p, found.Mask)
+	measured, err := deposit.Measure(p, found, s.options.Deposit)
+	if err != nil {
+		return r.fail(err)
+	}
+	r.Quality, r.Deposit = &quality, measured
+	reasons := merge(found.Reasons, quality.Reasons(), measured.Reasons)
+	if reason.Refuses(reasons) {
+		return r.refuse(reasons...)
+	}
+	index := measured.Both.Index
+	g := grade.Of(index.Value, index.Low, index.High)
+	r.Status, r.Reasons, r.Grade = Scored, reasons, &g
+	return r
+}
+
+// marksFor returns the marks of the options, else those of the photo's sidecar file, else nil.
+func (s *Scorer) marksFor(path string) (*region.Marks, error) {
+	if s.options.Marks != nil {
+		return s.options.Marks, nil
+	}
+	sidecar := path + SidecarSuffix
+	if _, err := os.Stat(sidecar); os.IsNotExist(err) {
+		return nil, nil
+	}
+	return region.ReadMarks(sidecar)
+}
+
+func (s *Scorer) begin(name string) *Result {
+	return &Result{Name: name, Label: Labels([]string{name})[0], Version: s.version}
+}
+
+func (r *Result) show(p *photo.Photo) {
+	r.Photo, r.SHA256, r.Width, r.Height, r.Taken = p, p.SHA256, p.Width, p.Height, p.Taken
+}
+
+func (r *Result) refuse(reasons ...reason.Reason) *Result {
+	r.Status, r.Reasons = Refused, reasons
+	return r
+}
+
+func (r *Result) fail(err error) *Result { return r.refuse(reason.With(reason.Failed, err.Error())) }

@@ -1,0 +1,113 @@
+package score
+
+import (
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/photo"
+	"valvegrade/pkg/reason"
+	"valvegrade/pkg/region"
+)
+
+// Decimals of written values: fine enough that rounding never matters, coarse enough that the last bit of a sum does not.
+const (
+	percentDecimals = 2
+	shareDecimals   = 6
+	figureDecimals  = 4
+	pixelDecimals   = 2
+)
+
+// takenLayout is ISO 8601 without a zone, because EXIF has none.
+const takenLayout = "2006-01-02T15:04:05"
+
+// Record returns the written form. Figures are null in a refused photo even where they could be computed: a photo that
+// cannot be judged has no index.
+func (r *Result) Record() Record {
+	rec := Record{
+		Photo: r.Name, Status: r.Status, Reasons: append([]reason.Reason{}, r.Reasons...),
+		Scale: grade.Scale, Version: r.Version, Label: r.Label,
+	}
+	if r.SHA256 != "" {
+		rec.SHA256, rec.Width, rec.Height = &r.SHA256, &r.Width, &r.Height
+	}
+	if r.Taken != nil {
+		taken := r.Taken.Format(takenLayout)
+		rec.Taken = &taken
+	}
+	if r.Region != nil {
+		rec.describeRegion(r.Region)
+	}
+	if r.Quality != nil {
+		rec.Quality = recordQuality(*r.Quality)
+	}
+	if r.Status == Scored {
+		rec.Grade, rec.GradeName, rec.Borderline = &r.Grade.Value, &r.Grade.Name, &r.Grade.Borderline
+		rec.describeDeposit(r.Deposit)
+	}
+	return rec
+}
+
+func (rec *Record) describeRegion(r *region.Region) {
+	rec.RegionSource = &r.Source
+	rec.RegionConfidence = rounded(r.Confidence, figureDecimals)
+	if e := r.Ellipse; e != nil {
+		rec.HeadEllipse = &HeadEllipse{X: pixels(e.X), Y: pixels(e.Y), A: pixels(e.A), B: pixels(e.B), Angle: pixels(e.Angle)}
+	}
+	if l := r.Axis; l != nil {
+		rec.StemLine = &StemLine{X1: pixels(l.X1), Y1: pixels(l.Y1), X2: pixels(l.X2), Y2: pixels(l.Y2), Width: pixels(l.Width)}
+	}
+}
+
+func (rec *Record) describeDeposit(d *deposit.Deposit) {
+	rec.Figures = recordFigures(d.Both)
+	rec.Head, rec.Stem = recordRegion(d.Head), recordRegion(d.Stem)
+	rec.Pixels, rec.Unreadable = &d.Both.Pixels, rounded(d.Both.Unreadable, shareDecimals)
+	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
+	index, coverage := d.Formula.Index, d.Formula.Coverage
+	rec.Formula = &Formula{
+		Index: percent(index.Value), IndexLow: percent(index.Low), IndexHigh: percent(index.High),
+		Coverage: percent(coverage.Value), CoverageLow: percent(coverage.Low), CoverageHigh: percent(coverage.High),
+	}
+}
+
+func recordFigures(f deposit.Figures) Figures {
+	return Figures{
+		Index: percent(f.Index.Value), IndexLow: percent(f.Index.Low), IndexHigh: percent(f.Index.High),
+		Coverage: percent(f.Coverage.Value), CoverageLow: percent(f.Coverage.Low), CoverageHigh: percent(f.Coverage.High),
+		Shares: &Shares{Bare: share(f.Shares.Bare), Film: share(f.Shares.Film), Medium: share(f.Shares.Medium), Heavy: share(f.Shares.Heavy)},
+	}
+}
+
+func recordRegion(f *deposit.Figures) *RegionFigures {
+	if f == nil {
+		return nil
+	}
+	return &RegionFigures{Figures: recordFigures(*f), Pixels: f.Pixels, Unreadable: share(f.Unreadable)}
+}
+
+func recordColour(c deposit.Colour) *Colour {
+	return &Colour{
+		DepositL: figure(c.DepositL), DepositA: figure(c.DepositA), DepositB: figure(c.DepositB),
+		BareL: figure(c.BareL), BareA: figure(c.BareA), BareB: figure(c.BareB),
+		DifferenceDE00: figure(c.DifferenceDE00), DarknessL: figure(c.DarknessL),
+	}
+}
+
+func recordTexture(t deposit.Texture) *Texture {
+	return &Texture{
+		Contrast: figure(t.ContrastGLCM), Entropy: figure(t.EntropyBits), Correlation: figure(t.CorrelationGLCM),
+		Homogeneity: figure(t.HomogeneityGLCM), LBPEntropy: figure(t.LBPEntropyBits),
+		ReliefFine: figure(t.ReliefFine), ReliefCoarse: figure(t.ReliefCoarse),
+	}
+}
+
+func recordQuality(q photo.Quality) *Quality {
+	return &Quality{
+		ValveShare: figure(q.ValveShare), Luminance: figure(q.Luminance), Black: figure(q.Black), Glare: figure(q.Glare),
+		BlurSigma: figure(q.Sharpness), Motion: figure(q.Motion),
+	}
+}
+
+func percent(v float64) Number { return rounded(v, percentDecimals) }
+func share(v float64) Number   { return rounded(v, shareDecimals) }
+func figure(v float64) Number  { return rounded(v, figureDecimals) }
+func pixels(v float64) Number  { return rounded(v, pixelDecimals) }
