@@ -1,0 +1,116 @@
+package agree
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat"
+)
+
+// Correlation is an intraclass correlation with its 95 % interval, at most 1; NaN when not determined.
+type Correlation struct {
+	Value, Low, High float64
+}
+
+// ICC holds the six intraclass correlations of Shrout & Fleiss (1979) and the mean squares they come from.
+//
+// Single forms describe one rater's figure, Average forms the mean of all raters. OneWay: other raters for each item.
+// Random: these raters stand for all raters, so a rater's bias counts against them. Fixed: only these raters matter.
+type ICC struct {
+	Items, Raters int
+	// Mean squares: between items, within items, between raters, residual.
+	Between, Within, Judges, Residual          float64
+	OneWaySingle, RandomSingle, FixedSingle    Correlation
+	OneWayAverage, RandomAverage, FixedAverage Correlation
+}
+
+// IntraclassCorrelation takes values[item][rater], complete, at least 2 by 2.
+func IntraclassCorrelation(values [][]float64) (ICC, error) {
+	if len(values) < 2 || len(values[0]) < 2 {
+		return ICC{}, fmt.Errorf("agree: intraclass correlation needs at least 2 items and 2 raters")
+	}
+	for i, row := range values {
+		if len(row) != len(values[0]) {
+			return ICC{}, fmt.Errorf("agree: item %d has %d ratings, the first has %d", i+1, len(row), len(values[0]))
+		}
+	}
+	c := meanSquares(values)
+	c.oneWay()
+	c.random()
+	c.fixed()
+	return c, nil
+}
+
+// SEMConsistency is the standard error of one rating when a rater's constant bias does not matter: sqrt(Residual).
+func (c ICC) SEMConsistency() float64 { return math.Sqrt(c.Residual) }
+
+// SEMAgreement is the standard error of one rating with the raters' biases counted in.
+func (c ICC) SEMAgreement() float64 {
+	return math.Sqrt((c.Judges-c.Residual)/float64(c.Items) + c.Residual)
+}
+
+// meanSquares is the two-way analysis of variance without repeats.
+func meanSquares(values [][]float64) ICC {
+	n, k := float64(len(values)), float64(len(values[0]))
+	judges := make([]float64, len(values[0]))
+	items := make([]float64, len(values))
+	for i, row := range values {
+		items[i] = stat.Mean(row, nil)
+		for j, v := range row {
+			judges[j] += v / n
+		}
+	}
+	grand := stat.Mean(items, nil)
+	c := ICC{Items: len(values), Raters: len(judges)}
+	var within, residual float64
+	for i, row := range values {
+		for j, v := range row {
+			within += square(v - items[i])
+			residual += square(v - items[i] - judges[j] + grand)
+		}
+	}
+	c.Between = k * stat.Variance(items, nil)
+	c.Judges = n * stat.Variance(judges, nil)
+	c.Within = within / (n * (k - 1))
+	c.Residual = residual / ((n - 1) * (k - 1))
+	return c
+}
+
+func (c *ICC) oneWay() {
+	n, k := float64(c.Items), float64(c.Raters)
+	c.OneWaySingle, c.OneWayAverage = ratioForms(c.Between, c.Within, k, n-1, n*(k-1))
+}
+
+func (c *ICC) fixed() {
+	n, k := float64(c.Items), float64(c.Raters)
+	c.FixedSingle, c.FixedAverage = ratioForms(c.Between, c.Residual, k, n-1, (n-1)*(k-1))
+}
+
+// ratioForms are the forms that depend only on the ratio of two mean squares.
+func ratioForms(between, noise, k, df1, df2 float64) (single, average Correlation) {
+	f := between / noise
+	low, high := f/fisher975(df1, df2), f*fisher975(df2, df1)
+	one := func(f float64) float64 { return (f - 1) / (f + k - 1) }
+	all := func(f float64) float64 { return 1 - 1/f }
+	return Correlation{one(f), one(low), one(high)}, Correlation{all(f), all(low), all(high)}
+}
+
+// random follows Shrout & Fleiss 1979: the interval uses an approximate number of degrees of freedom.
+func (c *ICC) random() {
+	n, k := float64(c.Items), float64(c.Raters)
+	b, j, e := c.Between, c.Judges, c.Residual
+	rho := (b - e) / (b + (k-1)*e + k*(j-e)/n)
+	ratio := j / e
+	rest := n*(1+(k-1)*rho) - k*rho
+	df := (k - 1) * (n - 1) * square(k*rho*ratio+rest) / ((n-1)*square(k*rho*ratio) + square(rest))
+	up, down := fisher975(n-1, df), fisher975(df, n-1)
+	judgesPart := k*j + (k*n-k-n)*e
+	c.RandomSingle = Correlation{
+		Value: rho,
+		Low:   n * (b - up*e) / (up*judgesPart + n*b),
+		High:  n * (down*b - e) / (judgesPart + n*down*b),
+	}
+	// Spearman-Brown: from one rater to the mean of k.
+	mean := func(r float64) float64 { return r * k / (1 + r*(k-1)) }
+	c.RandomAverage = Correlation{mean(rho), mean(c.RandomSingle.Low), mean(c.RandomSingle.High)}
+}

@@ -1,0 +1,50 @@
+package agree_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/agree"
+)
+
+// shroutFleiss1979 is the example of Shrout & Fleiss (1979): 6 targets, 4 judges.
+var shroutFleiss1979 = [][]float64{{9, 2, 5, 8}, {6, 1, 3, 2}, {8, 4, 6, 8}, {7, 1, 2, 6}, {10, 5, 6, 9}, {6, 2, 4, 7}}
+
+func TestIntraclassCorrelationOfShroutFleiss1979(t *testing.T) {
+	c, err := agree.IntraclassCorrelation(shroutFleiss1979)
+	require.NoError(t, err)
+	assert.InDelta(t, 11.241667, c.Between, printed)
+	assert.InDelta(t, 6.263889, c.Within, printed)
+	assert.InDelta(t, 32.486111, c.Judges, printed)
+	assert.InDelta(t, 1.019444, c.Residual, printed)
+
+	// Values by R psych; the paper prints .17 .29 .71 .44 .62 .91. R prints the intervals to 2 or 3 digits.
+	for _, row := range []struct {
+		name             string
+		got              agree.Correlation
+		value, low, high float64
+	}{
+		{"(1,1)", c.OneWaySingle, 0.165742, -0.133, 0.72},
+		{"(2,1)", c.RandomSingle, 0.289764, 0.019, 0.76},
+		{"(3,1)", c.FixedSingle, 0.714841, 0.342, 0.95},
+		{"(1,k)", c.OneWayAverage, 0.442797, -0.884, 0.91},
+		{"(2,k)", c.RandomAverage, 0.620051, 0.071, 0.93},
+		{"(3,k)", c.FixedAverage, 0.909316, 0.676, 0.99},
+	} {
+		assert.InDelta(t, row.value, row.got.Value, printed, row.name)
+		assert.InDelta(t, row.low, row.got.Low, 5e-4, row.name)
+		assert.InDelta(t, row.high, row.got.High, 5e-3, row.name)
+	}
+	assert.InDelta(t, 1.009675, c.SEMConsistency(), printed)
+	assert.InDelta(t, 2.502776, c.SEMAgreement(), printed)
+	assert.InDelta(t, 2.798677, agree.SmallestDetectable(c.SEMConsistency()), printed)
+}
+
+func TestIntraclassCorrelationRefusesIncompleteTables(t *testing.T) {
+	_, err := agree.IntraclassCorrelation([][]float64{{1, 2}, {1}})
+	assert.ErrorContains(t, err, "item 2 has 1 ratings")
+	_, err = agree.IntraclassCorrelation([][]float64{{1, 2}})
+	assert.ErrorContains(t, err, "at least 2 items")
+}
