@@ -1,0 +1,34 @@
+package cv
+
+/*
+#cgo pkg-config: opencv4
+#include <stdlib.h>
+#include "setup.h"
+*/
+import "C"
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"unsafe"
+)
+
+func init() {
+	if err := failure("set up", unsafe.Pointer(C.setup_opencv())); err != nil {
+		panic(err) // nothing was asked of OpenCV yet: the installation itself is broken
+	}
+}
+
+// Threads returns the number of threads OpenCV works with; always 1.
+func Threads() int { return int(C.opencv_threads()) }
+
+// failure turns the answer of a guarded call into an error and releases it; nil means that the call went well.
+func failure(action string, message unsafe.Pointer) error {
+	if message == nil {
+		return nil
+	}
+	text := C.GoString((*C.char)(message))
+	C.free(message)
+	return fmt.Errorf("cv: %s: %w", action, errors.New(strings.Join(strings.Fields(text), " ")))
+}
