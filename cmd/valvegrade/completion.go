@@ -1,0 +1,50 @@
+package main
+
+import (
+	"embed"
+	"io"
+	"path"
+
+	"github.com/urfave/cli/v2"
+)
+
+// The scripts ask the program itself what can follow, so they never fall behind its options.
+//
+//go:embed completion
+var completionScripts embed.FS
+
+func completionCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "completion",
+		Usage:     "print a script that completes commands and options in your shell",
+		ArgsUsage: "bash|zsh|fish",
+		Description: `bash:  valvegrade completion bash > ~/.local/share/bash-completion/completions/valvegrade
+zsh:   valvegrade completion zsh > a folder of $fpath, as _valvegrade
+fish:  valvegrade completion fish > ~/.config/fish/completions/valvegrade.fish`,
+		Action: func(c *cli.Context) error {
+			shell := c.Args().First()
+			if c.Args().Len() != 1 {
+				return hinted(misuse("completion takes one argument"), "valvegrade completion bash|zsh|fish")
+			}
+			var script string
+			switch shell {
+			case "bash", "zsh":
+				text, err := completionScripts.ReadFile(path.Join("completion", shell))
+				if err != nil {
+					return err
+				}
+				script = string(text)
+			case "fish":
+				text, err := c.App.ToFishCompletion()
+				if err != nil {
+					return err
+				}
+				script = text
+			default:
+				return hinted(misuse("no completion for %q", shell), "valvegrade completion bash|zsh|fish")
+			}
+			_, err := io.WriteString(c.App.Writer, script)
+			return err
+		},
+	}
+}

@@ -1,0 +1,41 @@
+// Command valvegrade grades intake-valve deposits in photos. It only talks: flags, files, messages and exit codes; all
+// measuring is done by the packages under pkg.
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+func main() {
+	os.Exit(run(os.Args, os.Stdout, os.Stderr))
+}
+
+// run is the whole program but for the process: it returns the exit code.
+//
+// The first interrupt cancels the work, so that what is done can be kept; a second one ends the program at once.
+func run(args []string, stdout, stderr io.Writer) int {
+	ctx, forget := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer forget()
+	context.AfterFunc(ctx, forget)
+
+	app := newApp(stdout, stderr)
+	err := app.RunContext(ctx, flagsFirst(app, args))
+	var usage *usageError
+	switch {
+	case err == nil:
+		return exitOK
+	case errors.Is(err, errRefused):
+		return exitRefused // the table, or the JSON, has said why
+	case errors.As(err, &usage):
+		complain(stderr, err)
+		return exitUsage
+	default:
+		complain(stderr, err)
+		return exitFailed
+	}
+}

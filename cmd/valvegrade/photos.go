@@ -1,0 +1,113 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"valvegrade/pkg/score"
+)
+
+// photoExtensions are the files taken from a folder; a file named by the user is tried whatever its name.
+var photoExtensions = []string{".jpg", ".jpeg", ".png", ".tif", ".tiff", ".bmp", ".webp", ".gif", ".heic", ".heif"}
+
+// ownPictures are the program's own output, which is never input, even where both share a folder.
+var ownPictures = []string{score.RegionSuffix, score.DepositSuffix, score.OverlaySuffix}
+
+// photoList is the input of a run: photos in the order given, each file once, and remarks on what was left out.
+type photoList struct {
+	paths   []string
+	remarks []string
+	seen    map[string]bool
+}
+
+// listPhotos turns arguments into photos. A folder stands for the photos in it by name, without those of its sub-folders; a
+// pattern that names no file itself is expanded, for shells that leave that to the program. A named file that does not exist
+// stays in the list: it becomes one refusal and does not lose the others.
+func listPhotos(args []string) (*photoList, error) {
+	list := &photoList{seen: map[string]bool{}}
+	for _, arg := range args {
+		if err := list.add(arg); err != nil {
+			return nil, err
+		}
+	}
+	if len(list.paths) == 0 {
+		what := "no photo given"
+		if len(list.remarks) > 0 {
+			what = "no photo to score: " + strings.Join(list.remarks, "; ")
+		}
+		return nil, hinted(misuse("%s", what), "valvegrade score takes photos, folders with photos, and patterns such as 'port*.jpg'")
+	}
+	return list, nil
+}
+
+func (l *photoList) add(arg string) error {
+	info, err := os.Stat(arg)
+	switch {
+	case err == nil && info.IsDir():
+		return l.addFolder(arg)
+	case err == nil || !strings.ContainsAny(arg, "*?["):
+		l.addFile(arg)
+		return nil
+	}
+	matches, err := filepath.Glob(arg)
+	if err != nil {
+		return misuse("%q is no pattern: %w", arg, err)
+	}
+	if len(matches) == 0 {
+		l.remark("nothing matches %q", arg)
+	}
+	for _, match := range matches {
+		if err := l.add(match); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (l *photoList) addFolder(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return fmt.Errorf("cannot list the folder: %w", err)
+	}
+	before := len(l.paths)
+	for _, entry := range entries {
+		if !entry.IsDir() && isPhotoName(entry.Name()) {
+			l.addFile(filepath.Join(dir, entry.Name()))
+		}
+	}
+	if len(l.paths) == before {
+		l.remark("no further photo in folder %q", dir)
+	}
+	return nil
+}
+
+func (l *photoList) addFile(path string) {
+	if strings.HasSuffix(path, score.SidecarSuffix) {
+		l.remark("%q holds marks and is no photo", path)
+		return
+	}
+	whole, err := filepath.Abs(path)
+	if err != nil {
+		whole = filepath.Clean(path)
+	}
+	if l.seen[whole] {
+		l.remark("%q is given twice and scored once", path)
+		return
+	}
+	l.seen[whole] = true
+	l.paths = append(l.paths, path)
+}
+
+func (l *photoList) remark(format string, args ...any) {
+	l.remarks = append(l.remarks, fmt.Sprintf(format, args...))
+}
+
+// isPhotoName reports whether a file of a folder is taken for a photo: by its extension, unless it is hidden or our own.
+func isPhotoName(name string) bool {
+	lower := strings.ToLower(name)
+	isOwn := func(suffix string) bool { return strings.HasSuffix(lower, suffix) }
+	return !strings.HasPrefix(name, ".") && slices.Contains(photoExtensions, filepath.Ext(lower)) && !slices.ContainsFunc(ownPictures, isOwn)
+}

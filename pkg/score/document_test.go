@@ -1,0 +1,156 @@
+package score
+
+import (
+	"bytes"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func document(results ...*Result) *Document {
+	d := NewDocument("1.2.3+net.0123456789ab")
+	for _, r := range results {
+		d.Photos = append(d.Photos, r.Record())
+	}
+	return d
+}
+
+func written(t *testing.T, d *Document) []byte {
+	t.Helper()
+	var text bytes.Buffer
+	require.NoError(t, d.Write(&text))
+	return text.Bytes()
+}
+
+func compiledSchema(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	content, err := jsonschema.UnmarshalJSON(bytes.NewReader(Schema))
+	require.NoError(t, err)
+	compiler := jsonschema.NewCompiler()
+	require.NoError(t, compiler.AddResource("schema.json", content))
+	schema, err := compiler.Compile("schema.json")
+	require.NoError(t, err)
+	return schema
+}
+
+func validate(t *testing.T, text []byte) error {
+	t.Helper()
+	content, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	require.NoError(t, err)
+	return compiledSchema(t).Validate(content)
+}
+
+func TestWrittenDocumentsKeepTheSchema(t *testing.T) {
+	withoutStem := scored()
+	withoutStem.Deposit.Stem, withoutStem.Region.Axis = nil, nil
+	for name, d := range map[string]*Document{
+		"scored": document(scored()), "refused": document(refused()), "both": document(scored(), refused()),
+		"no stem": document(withoutStem), "empty": document(),
+	} {
+		assert.NoError(t, validate(t, written(t, d)), name)
+	}
+}
+
+// The schema must be able to fail: each change below breaks one promise of the contract.
+func TestSchemaRefusesBrokenDocuments(t *testing.T) {
+	good := string(written(t, document(scored())))
+	for _, change := range [][2]string{
+		{`"schema": 1`, `"schema": 2`},
+		{`"status": "scored"`, `"status": "done"`},
+		{`"grade": 2`, `"grade": 5`},
+		{`"grade": 2`, `"grade": null`},
+		{`"index": 34.57`, `"index": null`},
+		{`"index": 34.57`, `"index": 134.57`},
+		{`"borderline": true`, `"edge": true`},
+		{`"taken": "2025-03-09T14:05:07"`, `"taken": "9 March"`},
+		{`"region_source": "auto"`, `"region_source": "guess"`},
+	} {
+		require.Contains(t, good, change[0])
+		assert.Error(t, validate(t, []byte(strings.Replace(good, change[0], change[1], 1))), change[1])
+	}
+}
+
+// Declared keys equal written keys, in the order of the contract.
+func TestKeysAreThoseOfTheContract(t *testing.T) {
+	var declared struct {
+		Defs struct {
+			Photo struct {
+				Required   []string                   `json:"required"`
+				Properties map[string]json.RawMessage `json:"properties"`
+			} `json:"photo"`
+		} `json:"$defs"`
+	}
+	require.NoError(t, json.Unmarshal(Schema, &declared))
+	got := topKeys(t, written(t, document(scored())))
+	assert.Equal(t, declared.Defs.Photo.Required, got)
+	assert.Len(t, declared.Defs.Photo.Properties, len(got))
+	contract := strings.Fields(`photo sha256 width height taken status reasons grade grade_name borderline scale index index_low
+		index_high coverage coverage_low coverage_high shares head stem colour texture region_source region_confidence version`)
+	assert.Equal(t, contract, got[:len(contract)])
+}
+
+// topKeys returns the keys of the first photo in the order they are written.
+func topKeys(t *testing.T, text []byte) []string {
+	t.Helper()
+	var d struct{ Photos []json.RawMessage }
+	require.NoError(t, json.Unmarshal(text, &d))
+	decoder := json.NewDecoder(bytes.NewReader(d.Photos[0]))
+	_, err := decoder.Token() // the opening brace
+	require.NoError(t, err)
+	var keys []string
+	for decoder.More() {
+		key, err := decoder.Token()
+		require.NoError(t, err)
+		keys = append(keys, key.(string))
+		var value json.RawMessage
+		require.NoError(t, decoder.Decode(&value))
+	}
+	return keys
+}
+
+func TestDocumentReadsBackAndWritesTheSameBytes(t *testing.T) {
+	text := written(t, document(scored(), refused()))
+	d, err := ReadDocument(bytes.NewReader(text))
+	require.NoError(t, err)
+	assert.Equal(t, string(text), string(written(t, d)))
+}
+
+func TestReadDocumentSaysWhatIsWrong(t *testing.T) {
+	good := string(written(t, document(scored())))
+	for name, c := range map[string][2]string{
+		"empty":           {"", "EOF"},
+		"another format":  {"photo,grade\n", "invalid character"},
+		"another schema":  {`{"schema": 7, "photos": []}`, "schema is 7"},
+		"half a file":     {good[:len(good)/2], "unexpected EOF"},
+		"unknown status":  {strings.Replace(good, `"scored"`, `"done"`, 1), "done"},
+		"index missing":   {strings.Replace(good, `"index": 34.57`, `"x": 1`, 1), "index"},
+		"index above 100": {strings.Replace(good, `"index": 34.57`, `"index": 101`, 1), "outside"},
+		"grade missing":   {strings.Replace(good, `"grade": 2`, `"g": 2`, 1), "grade"},
+	} {
+		_, err := ReadDocument(strings.NewReader(c[0]))
+		assert.ErrorIs(t, err, ErrDocument, name)
+		assert.ErrorContains(t, err, c[1], name)
+	}
+}
+
+func TestRefusedRecordHasNoFigures(t *testing.T) {
+	r := scored() // measured, then refused for what was found
+	r.Status, r.Grade = Refused, nil
+	rec := r.Record()
+	assert.Nil(t, rec.Grade)
+	assert.False(t, rec.Index.Known())
+	assert.Nil(t, rec.Shares)
+	assert.NotNil(t, rec.Quality, "what the photo is like helps to take a better one")
+}
+
+func TestRoundingKeepsTheValueInsideItsInterval(t *testing.T) {
+	r := scored()
+	r.Deposit.Both.Index.Value, r.Deposit.Both.Index.Low, r.Deposit.Both.Index.High = 12.34501, 12.34501, 12.34501
+	rec := r.Record()
+	assert.LessOrEqual(t, rec.IndexLow.Value(), rec.Index.Value())
+	assert.LessOrEqual(t, rec.Index.Value(), rec.IndexHigh.Value())
+}
