@@ -1,0 +1,144 @@
+package agree_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"image/png"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/internal/chart"
+	"valvegrade/pkg/agree"
+	"valvegrade/pkg/grade"
+)
+
+const threeRaters = "testdata/three-raters.csv"
+
+func analyse(t *testing.T, reference string) *agree.Agreement {
+	t.Helper()
+	file, err := os.Open(threeRaters)
+	require.NoError(t, err)
+	defer file.Close()
+	ratings, err := agree.Read(threeRaters, file)
+	require.NoError(t, err)
+	a, err := agree.Analyse(ratings, reference)
+	require.NoError(t, err)
+	return a
+}
+
+func TestAnalyseComparesEachWithEach(t *testing.T) {
+	a := analyse(t, "")
+	assert.Equal(t, 16, a.Photos)
+	assert.Equal(t, []string{"bench", "apprentice", "program"}, a.Raters)
+	require.Len(t, a.Pairs, 3)
+	p := a.Pairs[0]
+	assert.Equal(t, "bench", p.First)
+	assert.Equal(t, "apprentice", p.Second)
+	assert.Equal(t, 15, p.Photos, "the apprentice did not rate the last photo")
+	assert.Equal(t, p.Photos, p.Table.Total())
+	require.NotNil(t, a.Fleiss)
+	require.NotNil(t, a.ICC)
+	assert.Equal(t, 15, a.ICC.Items)
+}
+
+func TestAnalyseAgainstAReference(t *testing.T) {
+	a := analyse(t, "program")
+	require.Len(t, a.Pairs, 2)
+	for _, p := range a.Pairs {
+		assert.Equal(t, "program", p.Second)
+	}
+	bench := a.Pairs[0]
+	require.NotNil(t, bench.Index)
+	// The list was made with bench - program = 1, -1, 2, 0 over and over: mean 0.5, sd sqrt(20/15) of 16 photos.
+	assert.InDelta(t, 0.5, bench.Index.Limits.Bias, 1e-12)
+	assert.InDelta(t, math.Sqrt(20./15), bench.Index.Limits.SD, 1e-12)
+}
+
+func TestRepeatsCountTowardsRepeatabilityOnly(t *testing.T) {
+	a := analyse(t, "")
+	require.Len(t, a.Repeats, 1)
+	r := a.Repeats[0]
+	assert.Equal(t, "bench", r.Rater)
+	assert.Equal(t, "index", r.Of)
+	assert.Equal(t, 2, r.Items)
+	// Two valves rated twice, 2 and 4 points apart: sqrt((2^2 + 4^2) / (2*2)).
+	assert.InDelta(t, math.Sqrt(20./4), r.SD, 1e-12)
+	require.NotNil(t, a.Precision)
+}
+
+func TestPhotosOfOneValveAreRepeats(t *testing.T) {
+	ratings, err := agree.Read("r.csv", strings.NewReader("photo;rater;valve;grade\na.jpg;program;c1v1;2\nb.jpg;program;c1v1;3\n"))
+	require.NoError(t, err)
+	a, err := agree.Analyse(ratings, "")
+	require.NoError(t, err)
+	require.Len(t, a.Repeats, 1)
+	assert.Equal(t, "grade", a.Repeats[0].Of, "no index was given")
+	assert.InDelta(t, math.Sqrt(0.5), a.Repeats[0].SD, 1e-12)
+	assert.Contains(t, a.Notes, "one rater: agreement needs a second")
+}
+
+func TestAnalyseSaysWhatCannotBeComputed(t *testing.T) {
+	ratings := []agree.Rating{
+		{Photo: "a", Valve: "a", Rater: "one", Grade: 2, Index: math.NaN()}, {Photo: "a", Valve: "a", Rater: "two", Grade: 2, Index: math.NaN()},
+		{Photo: "b", Valve: "b", Rater: "three", Grade: 1, Index: math.NaN()},
+	}
+	a, err := agree.Analyse(ratings, "")
+	require.NoError(t, err)
+	assert.Contains(t, a.Notes, "one and two used one and the same grade throughout: kappa is not defined")
+	assert.Contains(t, a.Notes, "one and three have no photo in common")
+	assert.Contains(t, a.Notes, "no photo was rated by all 3 raters: no joint kappa")
+	assert.Nil(t, a.Pairs[0].Index)
+	assert.ErrorIs(t, a.Pairs[0].WriteChart(&bytes.Buffer{}, "svg"), agree.ErrNoIndex)
+
+	_, err = agree.Analyse(ratings, "nobody")
+	assert.ErrorContains(t, err, `nobody named "nobody"`)
+	_, err = agree.Analyse([]agree.Rating{{Photo: "a", Rater: "one", Grade: 7}}, "")
+	assert.ErrorContains(t, err, "grade 7")
+}
+
+func TestGradesAreThoseOfTheScale(t *testing.T) {
+	assert.Len(t, grade.Names(), agree.Grades)
+}
+
+func TestWrittenFormMeetsItsSchema(t *testing.T) {
+	schema := compile(t, agree.Schema)
+	single, err := agree.Analyse([]agree.Rating{{Photo: "a", Valve: "a", Rater: "one", Grade: 2, Index: math.NaN()}}, "")
+	require.NoError(t, err)
+	for _, a := range []*agree.Agreement{analyse(t, ""), analyse(t, "program"), single} {
+		text, err := json.Marshal(a)
+		require.NoError(t, err)
+		document, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		require.NoError(t, err)
+		assert.NoError(t, schema.Validate(document))
+	}
+}
+
+func compile(t *testing.T, text []byte) *jsonschema.Schema {
+	t.Helper()
+	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	require.NoError(t, err)
+	c := jsonschema.NewCompiler()
+	require.NoError(t, c.AddResource("schema.json", document))
+	schema, err := c.Compile("schema.json")
+	require.NoError(t, err)
+	return schema
+}
+
+func TestChartIsDrawn(t *testing.T) {
+	pair := analyse(t, "program").Pairs[1]
+	var svg, picture bytes.Buffer
+	require.NoError(t, pair.WriteChart(&svg, "svg"))
+	assert.Contains(t, svg.String(), "apprentice against program, 15 photos")
+	assert.Contains(t, svg.String(), "upper limit")
+	require.NoError(t, pair.WriteChart(&picture, "png"))
+	config, err := png.DecodeConfig(&picture)
+	require.NoError(t, err)
+	assert.Greater(t, config.Width, 600)
+	assert.ErrorIs(t, pair.WriteChart(&svg, "gif"), chart.ErrFormat)
+}

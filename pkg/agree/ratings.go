@@ -1,0 +1,180 @@
+package agree
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Grades is the number of grades, 0 to 4.
+const Grades = 5
+
+// DefaultRater is the name of the only rater of a list without a column "rater".
+const DefaultRater = "rater"
+
+// Rating is one look at one photo.
+type Rating struct {
+	Photo, Rater string
+	// Valve names the thing in the photo, equal for every photo of it; it is the photo's name when the list has no such column.
+	Valve string
+	// Grade is 0 to 4.
+	Grade int
+	// Index is the deposit index on a scale of 0 to 100, NaN when not given.
+	Index float64
+}
+
+// columns says where each known column stands in a line; -1 for a column that is not there.
+type columns struct{ photo, rater, valve, grade, index int }
+
+// Read takes ratings as comma- or semicolon-separated text (RFC 4180) with a header line. Columns, in any order: photo and
+// grade (0 to 4) must be there, rater, index (0 to 100, may be empty) and valve may be. Photos of one valve count as
+// repeats of each other. name stands in front of the line number in errors; all faulty lines are reported together.
+func Read(name string, r io.Reader) ([]Rating, error) {
+	text, err := io.ReadAll(r)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	body := strings.TrimPrefix(string(text), "\uFEFF") // a spreadsheet's byte order mark
+	lines := csv.NewReader(strings.NewReader(body))
+	header, _, _ := strings.Cut(body, "\n")
+	if strings.Contains(header, ";") && !strings.Contains(header, ",") {
+		lines.Comma = ';'
+	}
+	lines.TrimLeadingSpace = true
+	first, err := lines.Read()
+	if errors.Is(err, io.EOF) {
+		return nil, fmt.Errorf("%s: empty, the first line must name the columns photo, rater, grade", name)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	where, err := columnsOf(first)
+	if err != nil {
+		return nil, fmt.Errorf("%s:1: %w", name, err)
+	}
+	return readLines(name, lines, where)
+}
+
+func columnsOf(header []string) (columns, error) {
+	where := columns{-1, -1, -1, -1, -1}
+	for i, title := range header {
+		var slot *int
+		switch strings.ToLower(strings.TrimSpace(title)) {
+		case "photo":
+			slot = &where.photo
+		case "rater":
+			slot = &where.rater
+		case "valve":
+			slot = &where.valve
+		case "grade":
+			slot = &where.grade
+		case "index":
+			slot = &where.index
+		default:
+			return where, fmt.Errorf("unknown column %q: columns are photo, rater, valve, grade, index", title)
+		}
+		if *slot >= 0 {
+			return where, fmt.Errorf("column %q stands twice", title)
+		}
+		*slot = i
+	}
+	if where.photo < 0 || where.grade < 0 {
+		return where, errors.New("columns photo and grade must both be there")
+	}
+	return where, nil
+}
+
+func readLines(name string, lines *csv.Reader, where columns) ([]Rating, error) {
+	var ratings []Rating
+	var faults []error
+	for {
+		fields, err := lines.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		var syntax *csv.ParseError
+		if errors.As(err, &syntax) {
+			faults = append(faults, fmt.Errorf("%s:%d: %w", name, syntax.Line, syntax.Err))
+			if !errors.Is(err, csv.ErrFieldCount) {
+				break // a broken quote: what follows cannot be told apart
+			}
+			continue
+		}
+		line, _ := lines.FieldPos(0)
+		rating, err := where.rating(fields)
+		if err != nil {
+			faults = append(faults, fmt.Errorf("%s:%d: %w", name, line, err))
+			continue
+		}
+		ratings = append(ratings, rating)
+	}
+	if len(faults) > 0 {
+		return nil, errors.Join(faults...)
+	}
+	if len(ratings) == 0 {
+		return nil, fmt.Errorf("%s: no ratings below the header", name)
+	}
+	return ratings, nil
+}
+
+func (c columns) rating(fields []string) (Rating, error) {
+	field := func(i int) string {
+		if i < 0 {
+			return ""
+		}
+		return strings.TrimSpace(fields[i])
+	}
+	r := Rating{Photo: field(c.photo), Rater: DefaultRater, Valve: field(c.valve), Index: math.NaN()}
+	if r.Photo == "" {
+		return r, errors.New("photo is empty")
+	}
+	if c.rater >= 0 {
+		r.Rater = field(c.rater)
+	}
+	if r.Rater == "" {
+		return r, errors.New("rater is empty")
+	}
+	if r.Valve == "" {
+		r.Valve = r.Photo
+	}
+	grade, err := strconv.Atoi(field(c.grade))
+	if err != nil || grade < 0 || grade >= Grades {
+		return r, fmt.Errorf("grade %q is not a whole number from 0 to %d", field(c.grade), Grades-1)
+	}
+	r.Grade = grade
+	if text := field(c.index); text != "" {
+		index, err := strconv.ParseFloat(text, 64)
+		if err != nil || !(index >= 0 && index <= 100) {
+			return r, fmt.Errorf("index %q is not a number from 0 to 100", text)
+		}
+		r.Index = index
+	}
+	return r, nil
+}
+
+// Photos returns the names of all rated photos in the order of their first rating.
+func Photos(ratings []Rating) []string {
+	return distinct(ratings, func(r Rating) string { return r.Photo })
+}
+
+// Raters returns the names of all raters in the order of their first rating.
+func Raters(ratings []Rating) []string {
+	return distinct(ratings, func(r Rating) string { return r.Rater })
+}
+
+func distinct(ratings []Rating, key func(Rating) string) []string {
+	var names []string
+	seen := map[string]bool{}
+	for _, r := range ratings {
+		if name := key(r); !seen[name] {
+			seen[name] = true
+			names = append(names, name)
+		}
+	}
+	return slices.Clip(names)
+}

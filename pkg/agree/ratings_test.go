@@ -1,0 +1,60 @@
+package agree_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/agree"
+)
+
+func TestReadTakesColumnsInAnyOrder(t *testing.T) {
+	ratings, err := agree.Read("r.csv", strings.NewReader("\uFEFFGrade, Photo, Index\r\n3, c1v1.jpg, 52.5\r\n0, c1v2.jpg,\r\n"))
+	require.NoError(t, err)
+	require.Len(t, ratings, 2)
+	assert.Equal(t, agree.Rating{Photo: "c1v1.jpg", Rater: agree.DefaultRater, Valve: "c1v1.jpg", Grade: 3, Index: 52.5}, ratings[0])
+	assert.True(t, math.IsNaN(ratings[1].Index), "an empty index is not 0")
+}
+
+func TestReadNamesTheLine(t *testing.T) {
+	for _, row := range []struct{ text, want string }{
+		{"", "r.csv: empty"},
+		{"photo,grade\n", "r.csv: no ratings"},
+		{"photo,rater\na,b\n", "r.csv:1: columns photo and grade"},
+		{"photo,grade,grade\na,1,1\n", `r.csv:1: column "grade" stands twice`},
+		{"photo,grade,remark\na,1,x\n", `r.csv:1: unknown column "remark"`},
+		{"photo,grade\na,1\nb,5\n", `r.csv:3: grade "5"`},
+		{"photo,grade\na,2.5\n", `r.csv:2: grade "2.5"`},
+		{"photo,grade,index\na,1,101\n", `r.csv:2: index "101"`},
+		{"photo,grade,index\na,1,NaN\n", `r.csv:2: index "NaN"`},
+		{"photo,grade\n,1\n", "r.csv:2: photo is empty"},
+		{"photo,rater,grade\na,,1\n", "r.csv:2: rater is empty"},
+		{"photo,grade\na,1\nb,1,7\n", "r.csv:3: wrong number of fields"},
+		{"photo,grade\na,\"1\nb,2\n", "r.csv:"},
+	} {
+		_, err := agree.Read("r.csv", strings.NewReader(row.text))
+		assert.ErrorContains(t, err, row.want, "%q", row.text)
+	}
+}
+
+func TestReadReportsAllFaultyLines(t *testing.T) {
+	_, err := agree.Read("r.csv", strings.NewReader("photo,grade\na,9\nb,1\nc,x\n"))
+	assert.ErrorContains(t, err, "r.csv:2: ")
+	assert.ErrorContains(t, err, "r.csv:4: ")
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add("photo,rater,grade,index\na,b,1,2\n")
+	f.Add("photo;grade\n\"a\nb\";0\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		ratings, err := agree.Read("r.csv", strings.NewReader(text))
+		if err != nil {
+			return
+		}
+		_, err = agree.Analyse(ratings, "")
+		assert.NoError(t, err, "what Read lets through can be analysed")
+	})
+}
