@@ -12,6 +12,10 @@ extern "C" int scenes_render(uint64_t seed, int count, int width, int height, in
         return Batch{scenes, count, width, height, mode, samples, seed, rgb, region, deposit, facts};
     };
 #ifdef __CUDACC__
+    // This library has a CUDA runtime of its own: take the GPU from the caller's memory.
+    cudaPointerAttributes owner;
+    if (int e = failed(cudaPointerGetAttributes(&owner, rgb), "output")) return e;
+    if (int e = failed(cudaSetDevice(owner.device), "device")) return e;
     cudaStream_t queue = static_cast<cudaStream_t>(stream);
     Recipe *recipes = nullptr;
     Scene *scenes = nullptr;

@@ -1,6 +1,9 @@
-"""Rendering beside the training: a thread with its own CUDA stream keeps a short queue of fresh frames."""
+"""Scenes for training: rendered on a GPU of their own beside the training, or on the same one between its steps.
 
-import contextlib
+On one GPU the two must take turns: the renderer's long blocks would keep the many short kernels of a training step waiting
+(measured: 1.5 s a step instead of 0.06).
+"""
+
 import queue
 import threading
 
@@ -9,40 +12,40 @@ import torch
 from frames import Pool, place, random_size
 from scenes import TRAINING
 
-PER_STEP = 2  # render batches taken in one training step at most, so that training keeps its share of the GPU
-
 
 class Feed:
-    """Endless training frames. `reuse` limits how often a rendered scene is photographed on average."""
+    """Endless training frames on `device`. `reuse` limits how often a rendered scene is photographed on average."""
 
-    def __init__(self, renderer, seed, batch, samples, reuse, capacity):
-        self.renderer, self.batch, self.samples, self.reuse = renderer, batch, samples, reuse
-        self.pool = Pool(capacity, renderer.device)
+    def __init__(self, renderer, device, seed, batch, samples, reuse, capacity):
+        self.renderer, self.device, self.batch, self.samples, self.reuse = renderer, device, batch, samples, reuse
+        self.pool = Pool(capacity, device)
         self.drawn = 0
+        self.seed, self.sizes = seed, torch.Generator().manual_seed(seed)
         self.fresh = queue.Queue(maxsize=3)
         self.stopped = threading.Event()
-        self.thread = threading.Thread(target=self.work, args=(seed,), daemon=True)
-        self.thread.start()
+        self.thread = threading.Thread(target=self.work, daemon=True)
+        self.beside = renderer.device != device
+        if self.beside:
+            self.thread.start()
 
-    def work(self, seed):
+    @torch.no_grad()
+    def render(self):
+        """The next batch of frames, on the training's device."""
+        width, height = random_size(self.sizes)
+        frames = place(self.renderer(self.seed, self.batch, width, height, TRAINING, samples=self.samples))
+        self.seed += self.batch
+        return frames.to(self.device)
+
+    def work(self):
         """Renders until stopped; an error travels through the queue to whoever draws."""
         try:
-            self.render_forever(seed)
+            with torch.cuda.device(self.renderer.device):
+                while not self.stopped.is_set():
+                    frames = self.render()
+                    torch.cuda.synchronize(self.renderer.device)  # nothing may be freed before it was copied
+                    self.offer(frames)
         except Exception as error:
             self.offer(error)
-
-    def render_forever(self, seed):
-        cuda = self.renderer.device.type == "cuda"
-        stream = torch.cuda.Stream(self.renderer.device) if cuda else None
-        sizes = torch.Generator().manual_seed(seed)
-        with torch.cuda.stream(stream) if cuda else contextlib.nullcontext():
-            while not self.stopped.is_set():
-                width, height = random_size(sizes)
-                frames = place(self.renderer(seed, self.batch, width, height, TRAINING, samples=self.samples))
-                if cuda:
-                    stream.synchronize()
-                seed += self.batch
-                self.offer(frames)
 
     def offer(self, item):
         while not self.stopped.is_set():
@@ -53,6 +56,9 @@ class Feed:
 
     def take(self, wait):
         """Moves one rendered batch into the pool; False when none is ready and `wait` is off."""
+        if not self.beside:
+            self.pool.add(self.render())
+            return True
         try:
             item = self.fresh.get(wait, 120 if wait else None)
         except queue.Empty:
@@ -62,15 +68,12 @@ class Feed:
         if isinstance(item, Exception):
             raise item
         self.pool.add(item)
-        if item.rgb.is_cuda:  # allocated in the thread's stream, read in this one
-            item.each(lambda tensor: tensor.record_stream(torch.cuda.current_stream(tensor.device)))
         return True
 
     def draw(self, count, generator):
         """`count` frames for one step."""
-        for _ in range(PER_STEP):
-            if not self.take(wait=False):
-                break
+        while self.beside and self.take(wait=False):
+            pass
         while self.drawn + count > self.reuse * self.pool.added:
             self.take(wait=True)
         self.drawn += count
@@ -83,4 +86,5 @@ class Feed:
 
     def stop(self):
         self.stopped.set()
-        self.thread.join()
+        if self.beside:
+            self.thread.join()

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Builds the renderer for the GPU, trains, exports, and leaves eight files in OUT.
-#   scripts/train/run.sh OUT [options of train.py]        GPUS=2 for two GPUs
+#   scripts/train/run.sh OUT [options of train.py]
 set -euo pipefail
 out=$(realpath -m "$1") && shift
 cd "$(dirname "$0")"
@@ -14,9 +14,5 @@ python3 -c 'import numpy, onnx, onnxruntime, PIL, torch; assert torch.cuda.is_av
 build=${BUILD:-$(mktemp -d)} # kept between runs when named
 time make -s -C ../scenes OUT="$build" "$build/cuda/libscenes.so"
 
-start=(python3)
-if [ "${GPUS:-1}" -gt 1 ]; then
-  start=(torchrun --standalone --nproc_per_node="$GPUS")
-fi
-"${start[@]}" train.py --library "$build/cuda/libscenes.so" --out "$out" "$@"
+python3 train.py --library "$build/cuda/libscenes.so" --out "$out" "$@"
 ls -l "$out"
