@@ -1,0 +1,36 @@
+package region
+
+import "math"
+
+// Area returns the area in square pixels.
+func (e Ellipse) Area() float64 { return math.Pi * e.A * e.B }
+
+// Level returns how far out a point lies: 0 at the centre, 1 on the outline, growing linearly along each ray.
+func (e Ellipse) Level(p Point) float64 { return e.toCircle(p).length() }
+
+// At returns the point of the outline at an eccentric angle in degrees: 0 is the end of the major axis that Angle points
+// to, 90 the end of the minor axis clockwise from it.
+func (e Ellipse) At(degrees float64) Point { return e.fromCircle(direction(degrees)) }
+
+// toCircle maps the ellipse to the unit circle, its major axis to the x axis.
+func (e Ellipse) toCircle(p Point) Point {
+	along := direction(e.Angle)
+	d := p.minus(Point{e.X, e.Y})
+	return Point{d.dot(along) / e.A, along.cross(d) / e.B}
+}
+
+// fromCircle is the inverse of toCircle.
+func (e Ellipse) fromCircle(q Point) Point {
+	along := direction(e.Angle)
+	across := Point{-along.Y, along.X}
+	return Point{e.X, e.Y}.plus(along.times(e.A * q.X)).plus(across.times(e.B * q.Y))
+}
+
+// ordered returns the same outline with A >= B and Angle in [0, 180).
+func (e Ellipse) ordered() Ellipse {
+	if e.A < e.B {
+		e.A, e.B, e.Angle = e.B, e.A, e.Angle+90
+	}
+	e.Angle = math.Mod(math.Mod(e.Angle, 180)+180, 180)
+	return e
+}

@@ -1,0 +1,116 @@
+package region
+
+import (
+	"math"
+	"slices"
+)
+
+const (
+	// rimPoints is the least number of outline points for an ellipse, rimSectors the least number of the 36 sectors of 10
+	// degrees that they must be spread over: a shorter arc says little about the rest.
+	rimPoints, rimSectors = 20, 14
+	// rimDepth is how far, in cells, an outline point may lie inside the convex hull and still be rim.
+	rimDepth = 1.0
+	// rimMisfit is the largest root mean square of Level - 1 of the points used.
+	rimMisfit = 0.06
+	refits    = 5
+)
+
+// fitHead fits an ellipse to the visible rim of the head; nil when too little of a rim is seen. Where the guide, a tool or
+// the edge of the photo hides the rim, the outline runs inside the convex hull or along the edge, and is not used.
+func (p *proposal) fitHead() *Ellipse {
+	outline := p.headOutline()
+	rim := nearHull(outline, rimDepth*math.Max(p.CellWidth, p.CellHeight))
+	e, err := FitEllipse(rim)
+	for range refits {
+		if err != nil || len(rim) < rimPoints {
+			return nil
+		}
+		// Points off the curve by more than twice the typical misfit are not on the rim; a quarter of a cell is noise.
+		within := math.Max(2*medianMisfit(e, rim), 0.25*p.CellWidth/e.B)
+		kept := slices.DeleteFunc(slices.Clone(rim), func(q Point) bool { return math.Abs(e.Level(q)-1) > within })
+		if len(kept) == len(rim) || len(kept) < rimPoints {
+			break
+		}
+		rim = kept
+		e, err = FitEllipse(rim)
+	}
+	if err != nil || len(rim) < rimPoints || sectors(e, rim) < rimSectors || misfit(e, rim) > rimMisfit {
+		return nil
+	}
+	return &e
+}
+
+// headOutline returns the points where the head's logit falls below the background's between two neighbouring cells.
+func (p *proposal) headOutline() []Point {
+	var outline []Point
+	for i, label := range p.label {
+		if label != Head {
+			continue
+		}
+		visit(i, p.Cols, p.Rows, false, func(j int) {
+			if p.label[j] != Background {
+				return
+			}
+			inside := float64(p.logit[Head][i] - p.logit[Background][i])
+			outside := float64(p.logit[Background][j] - p.logit[Head][j])
+			share := 0.5
+			if inside+outside > 0 {
+				share = inside / (inside + outside)
+			}
+			from, to := p.centre(i), p.centre(j)
+			outline = append(outline, from.plus(to.minus(from).times(share)))
+		})
+	}
+	return outline
+}
+
+// nearHull returns the points that lie within depth of the convex hull of all.
+func nearHull(points []Point, depth float64) []Point {
+	corners := hull(points)
+	return slices.DeleteFunc(points, func(q Point) bool {
+		for k, corner := range corners {
+			if toSegment(q, corner, corners[(k+1)%len(corners)]) <= depth {
+				return false
+			}
+		}
+		return true
+	})
+}
+
+func medianMisfit(e Ellipse, points []Point) float64 {
+	off := make([]float64, len(points))
+	for i, q := range points {
+		off[i] = math.Abs(e.Level(q) - 1)
+	}
+	return median(off)
+}
+
+// median returns the middle value, of an even number the upper of the two; values are reordered.
+func median(values []float64) float64 {
+	slices.Sort(values)
+	return values[len(values)/2]
+}
+
+// misfit returns the root mean square of Level - 1.
+func misfit(e Ellipse, points []Point) float64 {
+	sum := 0.0
+	for _, q := range points {
+		sum += math.Pow(e.Level(q)-1, 2)
+	}
+	return math.Sqrt(sum / float64(len(points)))
+}
+
+// sectors counts the 36 sectors of 10 degrees that hold points.
+func sectors(e Ellipse, points []Point) int {
+	var seen [36]bool
+	count := 0
+	for _, q := range points {
+		c := e.toCircle(q)
+		k := int((math.Atan2(c.Y, c.X)/(2*math.Pi)+1)*36) % 36
+		if !seen[k] {
+			seen[k], count = true, count+1
+		}
+	}
+	return count
+}

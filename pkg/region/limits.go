@@ -1,0 +1,33 @@
+package region
+
+// The constants that decide. Lengths are shares, so they hold for every photo size; none was chosen on a photo set that
+// is used for measuring.
+const (
+	// A frame state (too dark, blurred, ...) is a reason from this probability on, and a photo is judgeable from it on.
+	stateLimit = 0.5
+	// A valve smaller than this share of the photo is no valve.
+	smallestValve = 0.005
+	// A further part at least this large against the principal valve counts as another valve; below it is a speck.
+	otherValveShare = 0.12
+	// A background hole inside the valve is filled up to this share of the valve: metal has no holes, but a large one is
+	// something in front of the valve.
+	largestHole = 0.05
+	// Islands of stem in the head (or of head in the stem) below this share of the largest one take the colour around.
+	islandShare = 0.2
+	// A part that was cut off the valve (by a tool, by the text of the camera) belongs to it when this share of the part
+	// lies inside the head's ellipse or in line with the stem.
+	belongsShare = 0.5
+	// In line with the stem: within this many stem widths of its centre line.
+	besideStem = 0.6
+	// Head cells beyond this multiple of the fitted ellipse are stray. Generous, because a tulip seen from the side is no
+	// ellipse.
+	strayLevel = 1.35
+	// The head is cut off when this share of the rim's length runs along the edge of the photo.
+	cutOffShare = 0.03
+	// A stem with fewer pixels than this share of the head's is not visible.
+	smallestStem = 0.005
+	// Below this confidence the outline is called uncertain.
+	lowConfidence = 0.7
+	// Confidence is this share of the net's own expectation, the rest is the sharpness of the mask.
+	overlapWeight = 0.5
+)

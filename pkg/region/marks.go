@@ -1,0 +1,87 @@
+package region
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// ErrMarks is in every error about marks: what they say cannot be read or cannot be.
+var ErrMarks = errors.New("marks")
+
+// Marks are the outlines of head and stem set by hand. They replace what the net proposes.
+type Marks struct {
+	// Head is the outline of the head. Its semi-axes may come in either order and its angle may be any number of degrees.
+	Head Ellipse
+	// Stem is the centre line from the far end to the head and the width; nil when the stem is hidden.
+	Stem *Line
+}
+
+const (
+	// smallestMark is the least semi-axis or width in pixels.
+	smallestMark = 2
+	// farthestMark is how far outside a centre or an end may lie, in photo widths or heights; a semi-axis or a width may
+	// be this many times the photo's diagonal.
+	farthestMark = 1
+)
+
+// validate checks what must hold in any photo.
+func (e Ellipse) validate() error {
+	switch {
+	case !finite(e.X, e.Y, e.A, e.B, e.Angle):
+		return errors.New("centre, axes and angle must be finite numbers")
+	case e.A < smallestMark || e.B < smallestMark:
+		return fmt.Errorf("semi-axes must be at least %d pixels", smallestMark)
+	}
+	return nil
+}
+
+// validate checks what must hold in any photo.
+func (l Line) validate() error {
+	switch {
+	case !finite(l.X1, l.Y1, l.X2, l.Y2, l.Width):
+		return errors.New("ends and width must be finite numbers")
+	case l.X1 == l.X2 && l.Y1 == l.Y2:
+		return errors.New("the two ends must be different places")
+	case l.Width < smallestMark:
+		return fmt.Errorf("width must be at least %d pixels", smallestMark)
+	}
+	return nil
+}
+
+func finite(values ...float64) bool {
+	for _, v := range values {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// Check reports whether the marks can belong to a photo of the given size: head and stem are near it and not larger than
+// it could show, and some of the head lies inside. The error wraps ErrMarks.
+func (m *Marks) Check(width, height int) error {
+	if err := m.Head.validate(); err != nil {
+		return fmt.Errorf("%w: head: %w", ErrMarks, err)
+	}
+	w, h := float64(width), float64(height)
+	near := func(x, y float64) bool {
+		return x >= -farthestMark*w && x <= (1+farthestMark)*w && y >= -farthestMark*h && y <= (1+farthestMark)*h
+	}
+	largest := farthestMark * math.Hypot(w, h)
+	if !near(m.Head.X, m.Head.Y) || max(m.Head.A, m.Head.B) > largest {
+		return fmt.Errorf("%w: head: does not fit a photo of %dx%d pixels", ErrMarks, width, height)
+	}
+	if m.Stem != nil {
+		if err := m.Stem.validate(); err != nil {
+			return fmt.Errorf("%w: stem: %w", ErrMarks, err)
+		}
+		if !near(m.Stem.X1, m.Stem.Y1) || !near(m.Stem.X2, m.Stem.Y2) || m.Stem.Width > largest {
+			return fmt.Errorf("%w: stem: does not fit a photo of %dx%d pixels", ErrMarks, width, height)
+		}
+	}
+	if !m.Head.visible(width, height) {
+		return fmt.Errorf("%w: head: lies outside the photo of %dx%d pixels", ErrMarks, width, height)
+	}
+	return nil
+}

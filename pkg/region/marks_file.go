@@ -1,0 +1,143 @@
+package region
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+)
+
+// largestMarks is the size limit of a marks file in bytes; a written one has about 200.
+const largestMarks = 64 << 10
+
+// marksFile is the form of PHOTO.marks.yaml.
+type marksFile struct {
+	Head *struct {
+		Centre []float64 `yaml:"centre"`
+		Axes   []float64 `yaml:"axes"`
+		Angle  *float64  `yaml:"angle"`
+	} `yaml:"head"`
+	Stem *struct {
+		From  []float64 `yaml:"from"`
+		To    []float64 `yaml:"to"`
+		Width *float64  `yaml:"width"`
+	} `yaml:"stem"`
+}
+
+// MarksPath returns where the marks of a photo are kept: beside it, under its full name.
+func MarksPath(photo string) string { return photo + ".marks.yaml" }
+
+// ReadMarks reads a marks file. A missing file gives an error that is fs.ErrNotExist; what cannot be read as marks gives one
+// that wraps ErrMarks and names the file and the line.
+func ReadMarks(path string) (*Marks, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	data, err := io.ReadAll(io.LimitReader(file, largestMarks+1))
+	if err != nil {
+		return nil, err
+	}
+	m, err := ParseMarks(data)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return m, nil
+}
+
+// ParseMarks reads the YAML of a marks file, all lengths in pixels of the upright photo, the first pixel's centre at (0,0):
+//
+//	head:
+//	  centre: [320, 250.5]
+//	  axes: [180, 120]     # semi-axes
+//	  angle: 12            # degrees clockwise from the x axis to the first axis
+//	stem:                  # leave out when hidden
+//	  from: [300, 20]      # far end
+//	  to: [318, 190]       # where it meets the head
+//	  width: 44
+//
+// Other keys, missing ones and numbers that cannot be are errors that wrap ErrMarks and begin with the line.
+func ParseMarks(data []byte) (*Marks, error) {
+	if len(data) > largestMarks {
+		return nil, fmt.Errorf("%w: the file is larger than %d bytes", ErrMarks, largestMarks)
+	}
+	tree, err := parser.ParseBytes(data, 0)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrMarks, err)
+	}
+	if len(tree.Docs) > 1 {
+		return nil, fmt.Errorf("%w: more than one document", ErrMarks)
+	}
+	var file marksFile
+	if err := yaml.UnmarshalWithOptions(data, &file, yaml.Strict()); err != nil && !errors.Is(err, io.EOF) {
+		return nil, fmt.Errorf("%w: %w", ErrMarks, err)
+	}
+	m, at, err := file.marks()
+	if err != nil {
+		return nil, fmt.Errorf("%w: line %d: %w", ErrMarks, line(tree, at), err)
+	}
+	return m, nil
+}
+
+// marks checks the form; at is the path of the first value at fault.
+func (f *marksFile) marks() (m *Marks, at string, err error) {
+	h := f.Head
+	switch {
+	case h == nil:
+		return nil, "$", errors.New("head is missing")
+	case len(h.Centre) != 2:
+		return nil, "$.head.centre", errors.New("head needs centre: [x, y]")
+	case len(h.Axes) != 2:
+		return nil, "$.head.axes", errors.New("head needs axes: [a, b]")
+	case h.Angle == nil:
+		return nil, "$.head.angle", errors.New("head needs an angle")
+	}
+	m = &Marks{Head: Ellipse{h.Centre[0], h.Centre[1], h.Axes[0], h.Axes[1], *h.Angle}}
+	if err := m.Head.validate(); err != nil {
+		return nil, "$.head", fmt.Errorf("head: %w", err)
+	}
+	m.Head = m.Head.ordered()
+	s := f.Stem
+	switch {
+	case s == nil:
+		return m, "", nil
+	case len(s.From) != 2:
+		return nil, "$.stem.from", errors.New("stem needs from: [x, y]")
+	case len(s.To) != 2:
+		return nil, "$.stem.to", errors.New("stem needs to: [x, y]")
+	case s.Width == nil:
+		return nil, "$.stem.width", errors.New("stem needs a width")
+	}
+	m.Stem = &Line{s.From[0], s.From[1], s.To[0], s.To[1], *s.Width}
+	if err := m.Stem.validate(); err != nil {
+		return nil, "$.stem", fmt.Errorf("stem: %w", err)
+	}
+	return m, "", nil
+}
+
+// line returns the line on which the value at a path starts; for a missing value that of what should hold it.
+func line(tree *ast.File, at string) int {
+	for ; at != "$"; at = at[:lastDot(at)] {
+		path, err := yaml.PathString(at)
+		if err != nil {
+			break
+		}
+		if node, err := path.FilterFile(tree); err == nil && node != nil {
+			return node.GetToken().Position.Line
+		}
+	}
+	return 1
+}
+
+func lastDot(path string) int {
+	i := len(path) - 1
+	for path[i] != '.' {
+		i--
+	}
+	return i
+}

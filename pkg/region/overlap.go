@@ -1,0 +1,43 @@
+package region
+
+import (
+	"image"
+	"slices"
+)
+
+// IoU returns the intersection over union of the pixels that carry one of the labels in two masks of the same size:
+// 0 (apart) to 1 (same), NaN when neither mask has any. It panics on masks of different sizes.
+func IoU(a, b *image.Gray, labels ...uint8) float64 {
+	both, either := overlap(a, b, labels)
+	return float64(both) / float64(either)
+}
+
+// Dice returns twice the intersection over the sum of both areas, 2 IoU/(1 + IoU); NaN and panic as IoU.
+func Dice(a, b *image.Gray, labels ...uint8) float64 {
+	both, either := overlap(a, b, labels)
+	return 2 * float64(both) / float64(both+either)
+}
+
+func overlap(a, b *image.Gray, labels []uint8) (both, either int) {
+	if a.Rect.Size() != b.Rect.Size() {
+		panic("region: masks of different sizes")
+	}
+	var wanted [256]bool
+	for v := range wanted {
+		wanted[v] = slices.Contains(labels, uint8(v))
+	}
+	width := a.Rect.Dx()
+	for y := range a.Rect.Dy() {
+		rowA, rowB := a.Pix[y*a.Stride:][:width], b.Pix[y*b.Stride:][:width]
+		for x := range rowA {
+			inA, inB := wanted[rowA[x]], wanted[rowB[x]]
+			if inA || inB {
+				either++
+			}
+			if inA && inB {
+				both++
+			}
+		}
+	}
+	return both, either
+}

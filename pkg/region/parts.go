@@ -1,0 +1,52 @@
+package region
+
+import (
+	"cmp"
+	"slices"
+)
+
+// parts returns the connected parts of the cells that belong, each as the indices of its cells, the largest first and
+// equals in reading order. Cells that touch at a corner are connected when corners is true.
+func parts(cols, rows int, belongs func(i int) bool, corners bool) [][]int {
+	var found [][]int
+	seen := make([]bool, cols*rows)
+	for start := range seen {
+		if seen[start] || !belongs(start) {
+			continue
+		}
+		seen[start] = true
+		part := []int{start}
+		for next := 0; next < len(part); next++ {
+			visit(part[next], cols, rows, corners, func(i int) {
+				if !seen[i] && belongs(i) {
+					seen[i] = true
+					part = append(part, i)
+				}
+			})
+		}
+		found = append(found, part)
+	}
+	slices.SortStableFunc(found, func(a, b []int) int { return cmp.Compare(len(b), len(a)) })
+	return found
+}
+
+// visit calls do for the neighbours of cell i.
+func visit(i, cols, rows int, corners bool, do func(i int)) {
+	x, y := i%cols, i/cols
+	for dy := max(-1, -y); dy <= min(1, rows-1-y); dy++ {
+		for dx := max(-1, -x); dx <= min(1, cols-1-x); dx++ {
+			if dx == 0 && dy == 0 || !corners && dx != 0 && dy != 0 {
+				continue
+			}
+			do(i + dy*cols + dx)
+		}
+	}
+}
+
+// touchesEdge reports whether any cell of a part lies on the edge of the grid.
+func touchesEdge(part []int, cols, rows int) bool {
+	return slices.ContainsFunc(part, func(i int) bool {
+		x, y := i%cols, i/cols
+		return x == 0 || y == 0 || x == cols-1 || y == rows-1
+	})
+}

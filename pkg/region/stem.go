@@ -1,0 +1,161 @@
+package region
+
+import (
+	"image"
+	"math"
+)
+
+const (
+	// elongated is the ratio of spreads from which the pixels of a stem alone tell its direction; a stubbier one is taken
+	// to point at the head.
+	elongated = 1.6
+	// sliceLength is how much of the stem's length one slice takes, in pixels.
+	sliceLength = 2.0
+	// fullSlice is the share of the median slice below which a slice is cut by an end of the stem.
+	fullSlice = 0.6
+	// fewestSlices is the least number of full slices that make a line of their own; largestTurn, in degrees, is how far
+	// that line may turn from the first direction.
+	fewestSlices, largestTurn = 6, 25.0
+)
+
+// beside returns the distance of p from the stem's centre line, which goes on beyond the far end but not into the head:
+// +Inf on the head's side.
+func (l *Line) beside(p Point) float64 {
+	to := Point{l.X2 - l.X1, l.Y2 - l.Y1}
+	d := p.minus(Point{l.X2, l.Y2})
+	if d.dot(to) > 0 {
+		return math.Inf(1)
+	}
+	return math.Abs(d.cross(to)) / to.length()
+}
+
+// measureStem returns the centre line and mean width of the stem pixels, in pixels of the mask; nil when there are too
+// few. The centre line is the total least squares line through the middles of slices across the stem, which unlike the
+// axis of all pixels does not tilt with an end that is cut askew by guide or fillet.
+func measureStem(mask *image.Gray, c *census) *Line {
+	stem, head := &c[Stem], &c[Head]
+	if stem.pixels == 0 || float64(stem.pixels) < smallestStem*float64(head.pixels) {
+		return nil
+	}
+	through := stem.centroid()
+	along := stemDirection(mask, stem, head)
+	cut := slice(mask, stem.box, through, along)
+	for range 2 {
+		middles := cut.middles()
+		if len(middles) < fewestSlices {
+			break
+		}
+		point, turned, err := FitLine(middles)
+		if turned.dot(along) < 0 {
+			turned = turned.times(-1)
+		}
+		if err != nil || turned.dot(along) < math.Cos(largestTurn*math.Pi/180) {
+			break
+		}
+		through, along = point, turned
+		cut = slice(mask, stem.box, through, along)
+	}
+	return cut.line()
+}
+
+// stemDirection returns the unit direction of the stem towards the head: its longest extent, or, for a stub, the way to
+// the middle of the head.
+func stemDirection(mask *image.Gray, stem, head *tally) Point {
+	centre := stem.centroid()
+	var s scatter
+	eachPixel(mask, stem.box, Stem, func(p Point) { s.add(p.minus(centre)) })
+	along, ratio := s.axis()
+	if head.pixels == 0 {
+		return along
+	}
+	toHead := head.centroid().minus(centre)
+	if !(ratio >= elongated) && toHead.length() > 0 {
+		return toHead.times(1 / toHead.length())
+	}
+	if along.dot(toHead) < 0 {
+		along = along.times(-1)
+	}
+	return along
+}
+
+func eachPixel(mask *image.Gray, box image.Rectangle, label uint8, do func(Point)) {
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		for x, v := range mask.Pix[y*mask.Stride:][box.Min.X:box.Max.X] {
+			if v == label {
+				do(Point{float64(x + box.Min.X), float64(y)})
+			}
+		}
+	}
+}
+
+// sliced is a stem cut across a line into slices of equal length.
+type sliced struct {
+	through, along Point
+	start          float64 // place of the first slice's near edge along the line
+	pixels         []float64
+	offset         []float64 // sum of the signed distances from the line
+	least          float64   // pixels of a slice that counts as full
+}
+
+func slice(mask *image.Gray, box image.Rectangle, through, along Point) *sliced {
+	reach := math.Hypot(float64(box.Dx()), float64(box.Dy()))
+	n := int(2*reach/sliceLength) + 2
+	s := &sliced{through: through, along: along, start: -reach, pixels: make([]float64, n), offset: make([]float64, n)}
+	eachPixel(mask, box, Stem, func(p Point) {
+		d := p.minus(through)
+		k := int((d.dot(along) - s.start) / sliceLength)
+		if k >= 0 && k < n {
+			s.pixels[k]++
+			s.offset[k] += along.cross(d)
+		}
+	})
+	var used []float64
+	for _, count := range s.pixels {
+		if count > 0 {
+			used = append(used, count)
+		}
+	}
+	s.least = fullSlice * median(used)
+	return s
+}
+
+// middles returns the middle of each full slice.
+func (s *sliced) middles() []Point {
+	across := Point{-s.along.Y, s.along.X}
+	var middles []Point
+	for k, count := range s.pixels {
+		if count >= s.least && count > 0 {
+			on := s.through.plus(s.along.times(s.start + (float64(k)+0.5)*sliceLength))
+			middles = append(middles, on.plus(across.times(s.offset[k]/count)))
+		}
+	}
+	return middles
+}
+
+// line returns the centre line from the first to the last full slice, with the mean width of the full ones.
+func (s *sliced) line() *Line {
+	first, last, full, sum := -1, -1, 0, 0.0
+	for k, count := range s.pixels {
+		if count >= s.least && count > 0 {
+			if first < 0 {
+				first = k
+			}
+			last, full, sum = k, full+1, sum+count
+		}
+	}
+	from := s.through.plus(s.along.times(s.start + float64(first)*sliceLength))
+	to := s.through.plus(s.along.times(s.start + float64(last+1)*sliceLength))
+	return &Line{from.X, from.Y, to.X, to.Y, sum / (float64(full) * sliceLength)}
+}
+
+// fitStem measures the stem on the grid, in photo pixels; nil when there is none.
+func (p *proposal) fitStem() *Line {
+	cells := &image.Gray{Pix: p.label, Stride: p.Cols, Rect: image.Rect(0, 0, p.Cols, p.Rows)}
+	l := measureStem(cells, takeCensus(cells))
+	if l == nil {
+		return nil
+	}
+	from, to := p.at(l.X1, l.Y1), p.at(l.X2, l.Y2)
+	// Cells are square to within the rounding of the letterbox, so one factor serves both directions.
+	return &Line{from.X, from.Y, to.X, to.Y, l.Width * math.Sqrt(p.CellWidth*p.CellHeight)}
+}

@@ -1,0 +1,94 @@
+package region
+
+// tidy leaves the principal valve in the proposal and nothing else: it drops other valves and specks, fills holes, clears
+// islands and takes stray cells off. It returns the head's ellipse, nil when none fits, and the number of other valves.
+func (p *proposal) tidy() (head *Ellipse, others int) {
+	valves := parts(p.Cols, p.Rows, func(i int) bool { return p.label[i] != Background }, true)
+	if len(valves) == 0 {
+		return nil, 0
+	}
+	principal, rest := valves[0], valves[1:]
+	labels := make([][]uint8, len(rest))
+	for i, part := range rest {
+		for _, cell := range part {
+			labels[i] = append(labels[i], p.label[cell])
+		}
+		p.setAll(part, Background)
+	}
+	p.fillHoles(largestHole * float64(len(principal)))
+	p.clearIslands(Stem, Head)
+	p.clearIslands(Head, Stem)
+	head = p.fitHead()
+	stem := p.fitStem()
+	for i, part := range rest {
+		switch {
+		case p.belongs(part, head, stem):
+			for j, cell := range part {
+				p.set(cell, labels[i][j])
+			}
+		case float64(len(part)) >= otherValveShare*float64(len(principal)):
+			others++
+		}
+	}
+	p.trim(head)
+	return head, others
+}
+
+// fillHoles gives background that is enclosed by the valve, up to so many cells, to the valve.
+func (p *proposal) fillHoles(most float64) {
+	for _, hole := range parts(p.Cols, p.Rows, func(i int) bool { return p.label[i] == Background }, false) {
+		if float64(len(hole)) > most || touchesEdge(hole, p.Cols, p.Rows) {
+			continue
+		}
+		for _, i := range hole {
+			p.set(i, p.valveLabel(i))
+		}
+	}
+}
+
+// clearIslands turns parts of a label that are small against its largest part, and do not touch the background, into the
+// label around them.
+func (p *proposal) clearIslands(label, around uint8) {
+	islands := parts(p.Cols, p.Rows, func(i int) bool { return p.label[i] == label }, true)
+	for k, part := range islands {
+		if k > 0 && float64(len(part)) < islandShare*float64(len(islands[0])) && p.enclosed(part) {
+			p.setAll(part, around)
+		}
+	}
+}
+
+// enclosed reports whether no cell of a part touches the background or the edge of the photo.
+func (p *proposal) enclosed(part []int) bool {
+	if touchesEdge(part, p.Cols, p.Rows) {
+		return false
+	}
+	open := false
+	for _, i := range part {
+		visit(i, p.Cols, p.Rows, false, func(j int) { open = open || p.label[j] == Background })
+	}
+	return !open
+}
+
+// belongs reports whether a part lies where the valve is known to be: inside the head's outline or in line with the stem.
+func (p *proposal) belongs(part []int, head *Ellipse, stem *Line) bool {
+	inside := 0
+	for _, i := range part {
+		c := p.centre(i)
+		if head != nil && head.Level(c) <= 1 || stem != nil && stem.beside(c) <= besideStem*stem.Width {
+			inside++
+		}
+	}
+	return float64(inside) >= belongsShare*float64(len(part))
+}
+
+// trim takes head cells far outside the head's outline off.
+func (p *proposal) trim(head *Ellipse) {
+	if head == nil {
+		return
+	}
+	for i, label := range p.label {
+		if label == Head && head.Level(p.centre(i)) > strayLevel {
+			p.set(i, Background)
+		}
+	}
+}

@@ -1,0 +1,56 @@
+package region
+
+import "math"
+
+// Unwrap rolls the head out flat: it maps (angle, radius) on the valve to a photo pixel and back.
+//
+// The head is seen as a cone of circles, from its foot, where the stem stands on it (radius 0), to its rim, the ellipse
+// (radius 1); the circles between shrink and move evenly from one to the other. Angle counts clockwise in the photo, in
+// degrees, from the direction in which the stem leans; equal steps are equal steps on the valve, not in the photo.
+type Unwrap struct {
+	rim  Ellipse
+	foot Point   // in the plane of the unit circle that the rim becomes
+	lean float64 // eccentric angle of the stem's direction, degrees
+}
+
+// NewUnwrap makes the map of a head. Without a stem (nil) the foot is the centre of the rim and angles count from where the
+// minor axis points up, since a stem leans along the minor axis. A foot outside 0.9 of the rim is drawn in to it.
+func NewUnwrap(rim Ellipse, stem *Line) Unwrap {
+	rim = rim.ordered()
+	u := Unwrap{rim: rim}
+	up := rim.fromCircle(Point{0, 1})
+	if up.Y > rim.Y {
+		up = rim.fromCircle(Point{0, -1})
+	}
+	leans := rim.toCircle(up)
+	if stem != nil {
+		u.foot = rim.toCircle(Point{stem.X2, stem.Y2})
+		if reach := u.foot.length(); reach > 0.9 {
+			u.foot = u.foot.times(0.9 / reach)
+		}
+		centre := Point{rim.X, rim.Y}
+		leans = rim.toCircle(centre.plus(Point{stem.X1 - stem.X2, stem.Y1 - stem.Y2}))
+	}
+	u.lean = math.Atan2(leans.Y, leans.X) * 180 / math.Pi
+	return u
+}
+
+// Photo returns the pixel of a place on the head; any angle, radius 0 at the foot to 1 at the rim.
+func (u Unwrap) Photo(angle, radius float64) Point {
+	return u.rim.fromCircle(u.foot.times(1 - radius).plus(direction(u.lean + angle).times(radius)))
+}
+
+// Head returns the place on the head of a pixel: angle in [0, 360), radius 0 to 1 inside the rim and above 1 outside.
+// At the foot itself the angle is 0.
+func (u Unwrap) Head(p Point) (angle, radius float64) {
+	// With q the pixel in the circle's plane: |q - foot + r*foot| = r, a quadratic in r with one root >= 0.
+	d := u.rim.toCircle(p).minus(u.foot)
+	a, b, c := 1-u.foot.dot(u.foot), d.dot(u.foot), d.dot(d)
+	if c == 0 {
+		return 0, 0
+	}
+	radius = (b + math.Sqrt(b*b+a*c)) / a
+	on := d.plus(u.foot.times(radius))
+	angle = math.Mod(math.Atan2(on.Y, on.X)*180/math.Pi-u.lean+720, 360)
+	return angle, radius
+}
