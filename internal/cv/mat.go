@@ -2,7 +2,6 @@ package cv
 
 import (
 	"fmt"
-	"image"
 	"slices"
 	"unsafe"
 
@@ -18,6 +17,9 @@ type Plane struct {
 	Width, Height int
 	Pix           []float32
 }
+
+// mat shows the plane to OpenCV without copying; the caller closes it.
+func (p Plane) mat() (gocv.Mat, error) { return floatMat(p.Pix, p.Height, p.Width) }
 
 func checkSize(width, height int) error {
 	if width < 1 || height < 1 || width > maxPixels/height {
@@ -38,27 +40,16 @@ func floatMat(values []float32, rows, cols int) (gocv.Mat, error) {
 	return gocv.NewMatFromBytes(rows, cols, gocv.MatTypeCV32F, raw)
 }
 
-// byteMat shows tightly packed pixels to OpenCV; the caller closes it. Rows of a sub-image are copied together first.
-func byteMat(pix []uint8, stride int, size image.Point, channels int) (gocv.Mat, error) {
-	if err := checkSize(size.X, size.Y); err != nil {
-		return gocv.Mat{}, err
+// bytesOf copies a byte matrix that must have the given number of bytes.
+func bytesOf(m *gocv.Mat, want int) ([]uint8, error) {
+	pix, err := m.DataPtrUint8()
+	if err != nil {
+		return nil, fmt.Errorf("cv: read result: %w", err)
 	}
-	row := size.X * channels
-	if stride < row || len(pix) < (size.Y-1)*stride+row {
-		return gocv.Mat{}, fmt.Errorf("cv: %d bytes with stride %d for %d x %d pixels", len(pix), stride, size.X, size.Y)
+	if len(pix) != want {
+		return nil, fmt.Errorf("cv: result has %d bytes, not %d", len(pix), want)
 	}
-	tight := pix
-	if stride != row {
-		tight = make([]uint8, 0, size.Y*row)
-		for y := range size.Y {
-			tight = append(tight, pix[y*stride:y*stride+row]...)
-		}
-	}
-	kind := gocv.MatTypeCV8U
-	if channels == 4 {
-		kind = gocv.MatTypeCV8UC4
-	}
-	return gocv.NewMatFromBytes(size.Y, size.X, kind, tight[:size.Y*row])
+	return slices.Clone(pix), nil
 }
 
 // floats copies the values of a float matrix that must have the given number of them.
@@ -73,5 +64,23 @@ func floats(m *gocv.Mat, want int) ([]float32, error) {
 	return slices.Clone(values), nil
 }
 
-// pointer hands a matrix to the guarded functions.
-func pointer(m *gocv.Mat) unsafe.Pointer { return unsafe.Pointer(m.Ptr()) }
+// makePlane copies the float matrix that work makes, which must have the given size.
+func makePlane(width, height int, work func(result *gocv.Mat) error) (Plane, error) {
+	out := gocv.NewMat()
+	defer out.Close()
+	if err := work(&out); err != nil {
+		return Plane{}, err
+	}
+	pix, err := floats(&out, width*height)
+	return Plane{width, height, pix}, err
+}
+
+// makeBytes copies the byte matrix that work makes, which must have the given number of bytes.
+func makeBytes(want int, work func(result *gocv.Mat) error) ([]uint8, error) {
+	out := gocv.NewMat()
+	defer out.Close()
+	if err := work(&out); err != nil {
+		return nil, err
+	}
+	return bytesOf(&out, want)
+}
