@@ -11,13 +11,16 @@ const (
 	rimPoints, rimSectors = 20, 14
 	// rimDepth is how far, in cells, an outline point may lie inside the convex hull and still be rim.
 	rimDepth = 1.0
+	// straightShare of the hull's length is the longest side that can still be rim. Whatever hides a part of the head, a
+	// tool or the lip of the guide, cuts it off along a longer one.
+	straightShare = 0.15
 	// rimMisfit is the largest root mean square of Level - 1 of the points used.
 	rimMisfit = 0.06
 	refits    = 5
 )
 
 // fitHead fits an ellipse to the visible rim of the head; nil when too little of a rim is seen. Where the guide, a tool or
-// the edge of the photo hides the rim, the outline runs inside the convex hull or along the edge, and is not used.
+// the edge of the photo hides the rim, the outline runs inside the convex hull or straight, and is not used.
 func (p *proposal) fitHead() *Ellipse {
 	outline := p.headOutline()
 	rim := nearHull(outline, rimDepth*math.Max(p.CellWidth, p.CellHeight))
@@ -65,12 +68,17 @@ func (p *proposal) headOutline() []Point {
 	return outline
 }
 
-// nearHull returns the points that lie within depth of the convex hull of all.
+// nearHull returns the points that lie within depth of the convex hull of all, other than on its long straight sides.
 func nearHull(points []Point, depth float64) []Point {
 	corners := hull(points)
+	sides, around := make([]float64, len(corners)), 0.0
+	for k, corner := range corners {
+		sides[k] = corners[(k+1)%len(corners)].minus(corner).length()
+		around += sides[k]
+	}
 	return slices.DeleteFunc(points, func(q Point) bool {
 		for k, corner := range corners {
-			if toSegment(q, corner, corners[(k+1)%len(corners)]) <= depth {
+			if sides[k] <= straightShare*around && toSegment(q, corner, corners[(k+1)%len(corners)]) <= depth {
 				return false
 			}
 		}

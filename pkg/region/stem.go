@@ -11,8 +11,9 @@ const (
 	elongated = 1.6
 	// sliceLength is how much of the stem's length one slice takes, in pixels.
 	sliceLength = 2.0
-	// fullSlice is the share of the median slice below which a slice is cut by an end of the stem.
-	fullSlice = 0.6
+	// A slice within this share of the median slice's pixels is full: not cut by an end of the stem, and of the width that
+	// a stem narrowed by perspective has in its middle. The stem reaches as far as slices hold half of the median.
+	fullWithin, leastSlice = 0.15, 0.5
 	// fewestSlices is the least number of full slices that make a line of their own; largestTurn, in degrees, is how far
 	// that line may turn from the first direction.
 	fewestSlices, largestTurn = 6, 25.0
@@ -94,7 +95,7 @@ type sliced struct {
 	start          float64 // place of the first slice's near edge along the line
 	pixels         []float64
 	offset         []float64 // sum of the signed distances from the line
-	least          float64   // pixels of a slice that counts as full
+	median         float64   // pixels of the median slice
 }
 
 func slice(mask *image.Gray, box image.Rectangle, through, along Point) *sliced {
@@ -115,16 +116,19 @@ func slice(mask *image.Gray, box image.Rectangle, through, along Point) *sliced 
 			used = append(used, count)
 		}
 	}
-	s.least = fullSlice * median(used)
+	s.median = median(used)
 	return s
 }
+
+// full reports whether slice k spans the whole width.
+func (s *sliced) full(k int) bool { return math.Abs(s.pixels[k]-s.median) <= fullWithin*s.median }
 
 // middles returns the middle of each full slice.
 func (s *sliced) middles() []Point {
 	across := Point{-s.along.Y, s.along.X}
 	var middles []Point
 	for k, count := range s.pixels {
-		if count >= s.least && count > 0 {
+		if s.full(k) {
 			on := s.through.plus(s.along.times(s.start + (float64(k)+0.5)*sliceLength))
 			middles = append(middles, on.plus(across.times(s.offset[k]/count)))
 		}
@@ -132,20 +136,24 @@ func (s *sliced) middles() []Point {
 	return middles
 }
 
-// line returns the centre line from the first to the last full slice, with the mean width of the full ones.
+// line returns the centre line as far as the stem reaches, with the mean width of the full slices.
 func (s *sliced) line() *Line {
-	first, last, full, sum := -1, -1, 0, 0.0
+	first, last, full, sum := -1, -1, 0.0, 0.0
 	for k, count := range s.pixels {
-		if count >= s.least && count > 0 {
-			if first < 0 {
-				first = k
-			}
-			last, full, sum = k, full+1, sum+count
+		if count < leastSlice*s.median {
+			continue
+		}
+		if first < 0 {
+			first = k
+		}
+		last = k
+		if s.full(k) {
+			full, sum = full+1, sum+count
 		}
 	}
 	from := s.through.plus(s.along.times(s.start + float64(first)*sliceLength))
 	to := s.through.plus(s.along.times(s.start + float64(last+1)*sliceLength))
-	return &Line{from.X, from.Y, to.X, to.Y, sum / (float64(full) * sliceLength)}
+	return &Line{from.X, from.Y, to.X, to.Y, sum / (full * sliceLength)}
 }
 
 // fitStem measures the stem on the grid, in photo pixels; nil when there is none.

@@ -1,0 +1,51 @@
+package region
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// slowly is enlarge without its shortcut: every pixel interpolated.
+func slowly(p *proposal, width, height int) []uint8 {
+	columns, lines := newScale(width, p.Cols), newScale(height, p.Rows)
+	pixels := make([]uint8, width*height)
+	for y := range height {
+		upper, lower := lines.low[y]*p.Cols, lines.high[y]*p.Cols
+		for x := range width {
+			left, right := columns.low[x], columns.high[x]
+			corners := [4]int{upper + left, upper + right, lower + left, lower + right}
+			p.interpolate(pixels[y*width+x:][:1], columns.share[x:x+1], lines.share[y], corners)
+		}
+	}
+	return pixels
+}
+
+func TestEnlargeShortcutIsExact(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 4))
+	for _, size := range [][2]int{{64, 48}, {77, 31}, {16, 12}, {9, 7}} {
+		e := &Evidence{Cols: 16, Rows: 12}
+		for k := range e.Region {
+			e.Region[k] = make([]float32, 16*12)
+			for i := range e.Region[k] {
+				e.Region[k][i] = float32(random.NormFloat64())
+			}
+		}
+		p := propose(e)
+		assert.Equal(t, slowly(p, size[0], size[1]), p.enlarge(size[0], size[1]).Pix, "%v", size)
+	}
+}
+
+func TestEnlargeFollowsSubCellEdges(t *testing.T) {
+	// Two cells of 10 pixels; the difference of the logits crosses zero at 3/4 of the way from centre to centre, that is
+	// at pixel coordinate 4.5 + 7.5 = 12.
+	e := grid("h.")
+	e.Region[Head][0], e.Region[Background][0] = 3, 0
+	e.Region[Head][1], e.Region[Background][1] = 0, 1
+	p := propose(e)
+	row := p.enlarge(20, 1).Pix
+	assert.Equal(t, Head, row[11])
+	assert.Equal(t, Background, row[12], "equal logits are background")
+	assert.Equal(t, Background, row[13])
+}

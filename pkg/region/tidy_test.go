@@ -1,0 +1,128 @@
+package region
+
+import (
+	"image"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestTidyOnTheGrid(t *testing.T) {
+	cases := map[string]struct {
+		before, after []string
+		others        int
+	}{
+		"nothing": {[]string{"....", "...."}, []string{"....", "...."}, 0},
+		"specks go": {
+			[]string{"h.....hhhh", "......hhhh", ".h....hhhh", "......hhhh"},
+			[]string{"......hhhh", "......hhhh", "......hhhh", "......hhhh"}, 0,
+		},
+		"another valve goes and is counted": {
+			[]string{"hh....hhhh", "hh....hhhh", "......hhhh", "......hhhh"},
+			[]string{"......hhhh", "......hhhh", "......hhhh", "......hhhh"}, 1,
+		},
+		"touching at a corner is one valve": {
+			[]string{"hhh....", "hhh....", "hhh....", "...hhh.", "...hhh."},
+			[]string{"hhh....", "hhh....", "hhh....", "...hhh.", "...hhh."}, 0,
+		},
+		"a hole is filled": {
+			[]string{".hhhhhh.", ".hhhhhh.", ".hhh.hh.", ".hhhhhh.", ".hhhhhh."},
+			[]string{".hhhhhh.", ".hhhhhh.", ".hhhhhh.", ".hhhhhh.", ".hhhhhh."}, 0,
+		},
+		"a bay is no hole": {
+			[]string{".hhhhhh.", ".hhhhhh.", ".hhhhh..", ".hhhhhh.", ".hhhhhh."},
+			[]string{".hhhhhh.", ".hhhhhh.", ".hhhhh..", ".hhhhhh.", ".hhhhhh."}, 0,
+		},
+		"a large hole stays: something stands before the valve": {
+			[]string{"hhhhhh", "hh..hh", "hh..hh", "hhhhhh"},
+			[]string{"hhhhhh", "hh..hh", "hh..hh", "hhhhhh"}, 0,
+		},
+		"stem in the head": {
+			[]string{".ss.....", ".sshhhh.", "hssshhhh", "hhhhhshh", "hhhhhhhh"},
+			[]string{".ss.....", ".sshhhh.", "hssshhhh", "hhhhhhhh", "hhhhhhhh"}, 0,
+		},
+		"head in the stem": {
+			[]string{".sss....", ".shs....", ".sss....", "hhhhhhhh", "hhhhhhhh"},
+			[]string{".sss....", ".sss....", ".sss....", "hhhhhhhh", "hhhhhhhh"}, 0,
+		},
+	}
+	for name, c := range cases {
+		t.Run(name, func(t *testing.T) {
+			p := propose(grid(c.before...))
+			_, others := p.tidy()
+			assert.Equal(t, c.after, p.text())
+			assert.Equal(t, c.others, others)
+		})
+	}
+}
+
+func TestTidyKeepsTheNetsEvidence(t *testing.T) {
+	e := grid("hh....hhhh", "hh....hhhh", "......hhhh", "......hhhh")
+	before := append([]float32(nil), e.Region[Head]...)
+	propose(e).tidy()
+	assert.Equal(t, before, e.Region[Head])
+}
+
+// proposalOf makes a proposal whose cells are one pixel of the mask each.
+func proposalOf(mask *image.Gray) *proposal {
+	e := &Evidence{Cols: mask.Rect.Dx(), Rows: mask.Rect.Dy(), CellWidth: 4, CellHeight: 4}
+	for k := range e.Region {
+		e.Region[k] = make([]float32, e.Cols*e.Rows)
+		for i, label := range mask.Pix {
+			if int(label) == k {
+				e.Region[k][i] = 6
+			}
+		}
+	}
+	return propose(e)
+}
+
+func TestTidyRejoinsWhatAToolCutsOff(t *testing.T) {
+	mask := (&Marks{Head: Ellipse{80, 66, 50, 34, 10}, Stem: &Line{84, 0, 81, 50, 12}}).draw(160, 120)
+	whole := propose(proposalOf(mask).Evidence).label
+	for y := 0; y < 120; y++ { // a probe across the lower right of the head
+		for x := 100; x < 106; x++ {
+			mask.Pix[y*mask.Stride+x] = Background
+		}
+	}
+	p := proposalOf(mask)
+	assert.Equal(t, 2, p.valveParts())
+	head, others := p.tidy()
+	require.NotNil(t, head)
+	assert.Zero(t, others)
+	assert.Equal(t, 2, p.valveParts())
+	assert.InDelta(t, 6.0/100, 1-float64(p.count(Head))/float64(countOf(whole, Head)), 0.04, "only what the probe hides is missing")
+}
+
+func (p *proposal) valveParts() int {
+	return len(parts(p.Cols, p.Rows, func(i int) bool { return p.label[i] != Background }, true))
+}
+
+func countOf(labels []uint8, label uint8) int {
+	n := 0
+	for _, l := range labels {
+		if l == label {
+			n++
+		}
+	}
+	return n
+}
+
+func TestTidyTrimsFarStrays(t *testing.T) {
+	head := Ellipse{70, 60, 40, 30, 0}
+	clean := (&Marks{Head: head}).draw(160, 120)
+	strays := (&Marks{Head: head}).draw(160, 120)
+	for y := 58; y < 62; y++ { // a reflection hanging on the rim
+		for x := 110; x < 150; x++ {
+			strays.Pix[y*strays.Stride+x] = Head
+		}
+	}
+	p := proposalOf(strays)
+	fitted, _ := p.tidy()
+	require.NotNil(t, fitted)
+	assertEllipse(t, head, Ellipse{(fitted.X - 1.5) / 4, (fitted.Y - 1.5) / 4, fitted.A / 4, fitted.B / 4, fitted.Angle}, 0.6,
+		"cells, from a mask of whole cells")
+	far := (strayLevel - 1) * head.A * 4 // rows of the stray that lie between the rim and the limit stay
+	assert.InDelta(t, countOf(clean.Pix, Head), p.count(Head), far+12)
+}
