@@ -1,0 +1,82 @@
+# make demo   builds the program, scores the demo photos and writes pictures and results to demo/
+# make test   every check that a change must pass
+# Both install what is missing first. make help lists the rest.
+
+# A pipe fails when its first command does.
+SHELL       := /bin/bash
+.SHELLFLAGS := -o pipefail -c
+
+# Linked by lld, which decides after throwing unused code away which libraries are needed: 28 instead of 265.
+export CGO_LDFLAGS = -fuse-ld=lld -Wl,--as-needed -Wl,--gc-sections
+# nodynamic: HEIC photos are decoded by the built-in decoder, never by one that happens to be on the machine.
+export TAGS = nodynamic
+
+VERSION    := $(shell git describe --tags --always --dirty 2>/dev/null || echo devel)
+PROGRAM    := bin/valvegrade
+SOURCES    := cmd internal pkg
+# Packages in which goroutines share something.
+CONCURRENT := ./internal/cv ./internal/net ./pkg/score
+STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
+FUZZTIME   ?= 5s
+
+.PHONY: help deps build demo test fmt vet lint unit libs fuzz race matprofile bench cover clean
+
+help: ## list the targets
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "%-11s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+
+deps: ## install what is missing
+	@scripts/install-deps.sh
+
+build: deps ## build bin/valvegrade
+	@go build -trimpath -tags $(TAGS) -ldflags '-s -w -X main.version=$(VERSION)' -o $(PROGRAM) ./cmd/valvegrade
+
+demo: build ## score the demo photos, write demo/
+	@mkdir -p demo
+	@$(PROGRAM) score --json demo/results.json --overlay demo/overlay --masks demo/masks testdata/engine
+	@echo "pictures: demo/overlay, masks: demo/masks, results: demo/results.json"
+
+test: deps fmt vet lint unit libs fuzz ## every check that a change must pass
+	@echo "all checks passed"
+
+fmt: ## fail when a file is not formatted
+	@echo "== gofmt"
+	@files=$$(gofmt -l $(SOURCES)) && if [ -n "$$files" ]; then echo "not formatted:"; echo "$$files"; exit 1; fi
+
+vet: deps ## go vet
+	@echo "== go vet"
+	@go vet -tags $(TAGS) ./...
+
+lint: deps ## staticcheck
+	@echo "== staticcheck"
+	@go run $(STATICCHECK) -tags $(TAGS) ./...
+
+unit: deps ## the tests
+	@echo "== tests"
+	@go test -tags $(TAGS) ./... | { grep -v 'no test files' || true; }
+
+libs: build ## fail when the program loads libraries that it should not
+	@echo "== shared libraries"
+	@scripts/check-libraries.sh $(PROGRAM)
+
+fuzz: deps ## each fuzz target for FUZZTIME
+	@echo "== fuzzing"
+	@scripts/fuzz.sh $(FUZZTIME)
+
+race: deps ## race detector where goroutines share something
+	@echo "== race detector"
+	@go test -tags $(TAGS) -race $(CONCURRENT)
+
+matprofile: deps ## fail when a test leaves an OpenCV matrix open
+	@echo "== open matrices"
+	@go test -tags $(TAGS),matprofile ./internal/cv
+
+bench: deps ## benchmarks
+	@go test -tags $(TAGS) -run '^$$' -bench . -benchmem ./...
+
+cover: deps ## share of the code that tests reach, as bin/cover.html
+	@mkdir -p bin
+	@go test -tags $(TAGS) -coverprofile bin/cover.out ./... && go tool cover -html bin/cover.out -o bin/cover.html
+	@go tool cover -func bin/cover.out | tail -1
+
+clean: ## remove what was built
+	@rm -rf bin demo

@@ -1,0 +1,16 @@
+#!/bin/sh
+# fuzz.sh TIME: runs every fuzz target for the given time, such as 5s or 10m.
+set -eu
+cd "$(dirname "$0")/.."
+duration=$1
+
+grep -rEo --include='*_test.go' '^func Fuzz[A-Za-z0-9_]*' cmd internal pkg | sort |
+    while IFS=: read -r file func; do
+        target=${func#func }
+        echo "$(dirname "$file") $target for $duration"
+        # The output matters only when it fails.
+        log=$(go test -tags "${TAGS:-}" -run '^$' -fuzz "^$target\$" -fuzztime "$duration" "./$(dirname "$file")" 2>&1) || {
+            echo "$log"
+            exit 1
+        }
+    done

@@ -1,0 +1,63 @@
+#!/bin/sh
+# Installs what building and testing needs on Debian 12 and Ubuntu 24.04. Says nothing when nothing is missing.
+set -eu
+cd "$(dirname "$0")/.."
+
+say() { echo "install-deps: $*" >&2; }
+
+# Prints the Debian packages that are missing.
+missing() {
+    command -v make >/dev/null || echo make
+    command -v g++ >/dev/null || echo g++
+    command -v ld.lld >/dev/null || echo lld
+    command -v pkg-config >/dev/null || echo pkg-config
+    pkg-config --exists opencv4 2>/dev/null || echo libopencv-dev
+}
+
+install() {
+    if ! command -v apt-get >/dev/null; then
+        say "missing: $*; there is no apt-get here, so install them by hand"
+        exit 1
+    fi
+    root=
+    if [ "$(id -u)" -ne 0 ]; then
+        if ! command -v sudo >/dev/null; then
+            say "missing: $*; as root, run: apt-get install $*"
+            exit 1
+        fi
+        root=sudo
+    fi
+    say "installing $* (Debian packages; libopencv-dev brings several hundred more and takes minutes)"
+    $root apt-get update -qq
+    DEBIAN_FRONTEND=noninteractive $root apt-get install -y -qq --no-install-recommends "$@" >/dev/null
+    say "done"
+}
+
+check_opencv() {
+    found=$(pkg-config --modversion opencv4)
+    case $found in
+    4.6.*) ;;
+    *) say "warning: OpenCV $found found; the program is made for 4.6" ;;
+    esac
+}
+
+# An old Go fetches the one that go.mod asks for, unless it was told not to.
+check_go() {
+    wanted=$(sed -n 's/^go //p' go.mod)
+    if ! command -v go >/dev/null; then
+        say "Go is missing: install Go $wanted or newer from https://go.dev/dl, then try again"
+        exit 1
+    fi
+    if ! problem=$(go list -m 2>&1 >/dev/null); then
+        say "Go $wanted or newer is needed: $problem"
+        exit 1
+    fi
+}
+
+packages=$(missing)
+if [ -n "$packages" ]; then
+    # shellcheck disable=SC2086  # one argument per package
+    install $packages
+fi
+check_opencv
+check_go
