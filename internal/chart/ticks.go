@@ -15,7 +15,7 @@ type Ticks struct {
 func (t Ticks) Ticks(min, max float64) []plot.Tick {
 	step := stepOf(max - min)
 	var marks []plot.Tick
-	for i := math.Ceil(min / step); i*step <= max; i++ {
+	for i := math.Ceil(min/step) + 0; i*step <= max; i++ { // + 0 turns -0 into 0
 		marks = append(marks, plot.Tick{Value: i * step, Label: t.Label(i * step)})
 	}
 	return marks

@@ -1,0 +1,156 @@
+package inspection
+
+import (
+	"fmt"
+	"io/fs"
+	"maps"
+	"path"
+	"slices"
+	"strconv"
+	"time"
+)
+
+// check turns a form into an inspection and gathers all faults on the way.
+type check struct {
+	form   *form
+	faults []Fault
+}
+
+func (c *check) fault(line int, format string, args ...any) {
+	c.faults = append(c.faults, Fault{line, fmt.Sprintf(format, args...)})
+}
+
+// required reports whether the entry under a key at the left margin was filled in.
+func (c *check) required(s scalar, key, hint string) bool {
+	if s.text == "" {
+		c.fault(max(s.line, c.form.lines[key]), "%s is missing: %s", key, hint)
+		return false
+	}
+	return true
+}
+
+func (c *check) inspection() *Inspection {
+	i := &Inspection{Vehicle: c.form.Vehicle.text, Notes: c.form.Notes.text}
+	c.required(c.form.Vehicle, "vehicle", "give the shop's own reference")
+	i.Engine = c.layout()
+	i.Date = c.date()
+	if c.required(c.form.Odometer, "odometer", "write the reading with its unit, such as 45210 mi") {
+		odometer, err := ParseOdometer(c.form.Odometer.text)
+		if err != nil {
+			c.fault(c.form.Odometer.line, "%v", err)
+		}
+		i.Odometer = odometer
+	}
+	i.Stage = c.stage()
+	bounds := i.Engine // where the layout itself is at fault, anything possible is let through
+	if bounds.Cylinders == 0 {
+		bounds.Cylinders = MostCylinders
+	}
+	if bounds.Valves == 0 {
+		bounds.Valves = MostValves
+	}
+	i.Methods = c.methods(bounds)
+	i.Photos = c.photos(bounds)
+	slices.SortStableFunc(c.faults, func(a, b Fault) int { return a.Line - b.Line })
+	return i
+}
+
+func (c *check) layout() Layout {
+	e := c.form.Engine
+	line := c.form.lines["engine"]
+	return Layout{
+		Cylinders: c.count(e.Cylinders, line, "engine cylinders", MostCylinders),
+		Valves:    c.count(e.Valves, line, "engine valves (intake valves of one cylinder)", MostValves),
+	}
+}
+
+// count reads a whole number from 1 to most, and returns 0 with a fault for anything else.
+func (c *check) count(s scalar, fallback int, what string, most int) int {
+	line := s.line
+	if line == 0 { // left empty
+		line = fallback
+	}
+	if s.text == "" {
+		c.fault(line, "%s is missing", what)
+		return 0
+	}
+	n, err := strconv.Atoi(s.text)
+	if err != nil || n < 1 || n > most {
+		c.fault(line, "%s %q is not a whole number from 1 to %d", what, s.text, most)
+		return 0
+	}
+	return n
+}
+
+func (c *check) date() time.Time {
+	if !c.required(c.form.Date, "date", "write the day of the inspection as YYYY-MM-DD") {
+		return time.Time{}
+	}
+	day, err := time.Parse(time.DateOnly, c.form.Date.text)
+	if err != nil {
+		c.fault(c.form.Date.line, "date %q is not a day written as YYYY-MM-DD", c.form.Date.text)
+	}
+	return day
+}
+
+func (c *check) stage() Stage {
+	if !c.required(c.form.Stage, "stage", "write routine, before or after") {
+		return ""
+	}
+	stage := Stage(c.form.Stage.text)
+	if stage != Routine && stage != Before && stage != After {
+		c.fault(c.form.Stage.line, "stage %q is none of routine, before, after", stage)
+	}
+	return stage
+}
+
+func (c *check) methods(engine Layout) map[int]string {
+	methods := map[int]string{}
+	for _, key := range slices.Sorted(maps.Keys(c.form.Methods)) {
+		words := c.form.Methods[key]
+		line := words.line
+		if line == 0 {
+			line = c.form.lines["methods"]
+		}
+		cylinder := c.count(scalar{key, line}, line, "cylinder", engine.Cylinders)
+		if words.text == "" {
+			c.fault(line, "cylinder %s has no method: name it or take the line out", key)
+		}
+		methods[cylinder] = words.text
+	}
+	return methods
+}
+
+func (c *check) photos(engine Layout) []Photo {
+	if len(c.form.Photos) == 0 {
+		c.fault(c.form.lines["photos"], "photos is missing: list the photos with cylinder and valve")
+	}
+	photos := make([]Photo, 0, len(c.form.Photos))
+	first := map[string]int{}
+	for _, f := range c.form.Photos {
+		p := Photo{
+			File:     c.file(f),
+			Cylinder: c.count(f.Cylinder, f.line, "cylinder", engine.Cylinders),
+			Valve:    c.count(f.Valve, f.line, "valve", engine.Valves),
+		}
+		if line, twice := first[p.File]; twice && p.File != "" {
+			c.fault(f.File.line, "photo %q was assigned before, in line %d", p.File, line)
+		}
+		first[p.File] = f.File.line
+		photos = append(photos, p)
+	}
+	return photos
+}
+
+// file returns the cleaned name of a photo, which must lie in the folder or below: an inspection can be moved as a whole.
+func (c *check) file(f photoForm) string {
+	if f.File.text == "" {
+		c.fault(max(f.File.line, f.line), "file is missing: name the photo")
+		return ""
+	}
+	name := path.Clean(f.File.text)
+	if !fs.ValidPath(name) || name == "." {
+		c.fault(f.File.line, "photo %q is not inside the folder", f.File.text)
+	}
+	return name
+}

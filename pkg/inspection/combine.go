@@ -1,0 +1,129 @@
+package inspection
+
+import (
+	"fmt"
+	"math"
+)
+
+// Measure is a figure from 0 to 100 with its 95 % interval, Low <= Value <= High; all three are NaN when not measured.
+type Measure struct {
+	Value, Low, High float64
+}
+
+// Unmeasured is the Measure of nothing.
+func Unmeasured() Measure { return Measure{math.NaN(), math.NaN(), math.NaN()} }
+
+// Known reports whether there is a value.
+func (m Measure) Known() bool { return !math.IsNaN(m.Value) }
+
+// normal975 is the quantile of the standard normal distribution at 0.975: the half width of a 95 % interval in standard
+// deviations.
+const normal975 = 1.959963984540054
+
+// SD returns the standard deviation that the interval stands for.
+func (m Measure) SD() float64 { return (m.High - m.Low) / (2 * normal975) }
+
+// Shot is what one photo says about its valve.
+type Shot struct {
+	Photo
+	// Index and Coverage are unmeasured for a refused photo.
+	Index, Coverage Measure
+	// Area is the readable valve area as share of the frame, 0 to 1: shares, so that a camera with more pixels has no more say.
+	Area float64
+	// Confidence, 0 to 1, is that of the outlines.
+	Confidence float64
+}
+
+// Valve is what all photos of one valve say together.
+type Valve struct {
+	Cylinder, Number int
+	// Shots are all photos of the valve, refused ones included, in the order of the inspection.
+	Shots []Shot
+	// Used counts the shots that were measured.
+	Used            int
+	Index, Coverage Measure
+	// Spread is the standard deviation of the index between photos, NaN for fewer than two.
+	Spread float64
+	// Apart is true when the intervals of two photos do not meet: they hardly show one valve in one state.
+	Apart bool
+}
+
+// combine brings the shots of one valve together.
+//
+// Rule: photo i with the figure y_i weighs a_i = area_i confidence_i / sum. The valve's figure is m = sum a_i y_i. Photos of one valve
+// share the look that may be misread, so their own errors do not average out: the half width of the valve's interval towards
+// each side starts from the weighted mean of the photos' half widths, h = sum a_i h_i. What differs between the photos comes on top:
+// with S^2 = sum a_i (y_i - m)^2 / (1 - sum a_i^2), the unbiased weighted variance, the half width is
+// sqrt(h^2 + 1.96^2 S^2 sum a_i^2). One photo alone keeps its own interval. The interval ends at 0 and 100.
+func combine(cylinder, number int, shots []Shot) Valve {
+	v := Valve{Cylinder: cylinder, Number: number, Shots: shots, Index: Unmeasured(), Coverage: Unmeasured(), Spread: math.NaN()}
+	var measured []Shot
+	for _, s := range shots {
+		if s.Index.Known() {
+			measured = append(measured, s)
+		}
+	}
+	v.Used = len(measured)
+	if v.Used == 0 {
+		return v
+	}
+	weights := weightsOf(measured)
+	v.Index, v.Spread = weighted(measured, weights, func(s Shot) Measure { return s.Index })
+	v.Coverage, _ = weighted(measured, weights, func(s Shot) Measure { return s.Coverage })
+	for i, s := range measured {
+		for _, other := range measured[i+1:] {
+			v.Apart = v.Apart || s.Index.Low > other.Index.High || other.Index.Low > s.Index.High
+		}
+	}
+	return v
+}
+
+// weightsOf returns weights that sum to 1, equal ones when no shot has any weight.
+func weightsOf(shots []Shot) []float64 {
+	weights := make([]float64, len(shots))
+	sum := 0.0
+	for i, s := range shots {
+		if w := s.Area * s.Confidence; w > 0 { // false for NaN too
+			weights[i] = w
+			sum += w
+		}
+	}
+	for i := range weights {
+		if sum > 0 {
+			weights[i] /= sum
+		} else {
+			weights[i] = 1 / float64(len(shots))
+		}
+	}
+	return weights
+}
+
+// weighted applies the rule of combine to one figure; spread is S.
+func weighted(shots []Shot, weights []float64, figure func(Shot) Measure) (m Measure, spread float64) {
+	var down, up, squares float64
+	for i, s := range shots {
+		f, w := figure(s), weights[i]
+		m.Value += w * f.Value
+		down += w * (f.Value - f.Low)
+		up += w * (f.High - f.Value)
+		squares += w * w
+	}
+	variance := 0.0
+	for i, s := range shots {
+		d := figure(s).Value - m.Value
+		variance += weights[i] * d * d
+	}
+	spread = math.NaN()
+	between := 0.0
+	if squares < 1 {
+		variance /= 1 - squares
+		spread = math.Sqrt(variance)
+		between = normal975 * math.Sqrt(variance*squares)
+	}
+	m.Low = math.Max(0, m.Value-math.Hypot(down, between))
+	m.High = math.Min(100, m.Value+math.Hypot(up, between))
+	return m, spread
+}
+
+// name is how a valve is called in sentences.
+func (v Valve) name() string { return fmt.Sprintf("cylinder %d valve %d", v.Cylinder, v.Number) }

@@ -1,0 +1,88 @@
+package inspection_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/inspection"
+)
+
+// drafted returns the inspection that a draft becomes once its open lines are filled in.
+func drafted(t *testing.T, files []string, o inspection.DraftOptions) (*inspection.Inspection, string) {
+	t.Helper()
+	text, err := inspection.Draft("fleet 17", files, o)
+	require.NoError(t, err)
+	filled := strings.Replace(string(text), "\nodometer:\n", "\nodometer: 1 km\n", 1)
+	filled = strings.Replace(filled, "\ndate:\n", "\ndate: 2026-01-02\n", 1)
+	i, err := inspection.Parse("draft", []byte(filled))
+	require.NoError(t, err, filled)
+	return i, string(text)
+}
+
+func TestDraftGuessesFromUsualNames(t *testing.T) {
+	for name, want := range map[string]inspection.Photo{
+		"c2v1.jpg":                      {Cylinder: 2, Valve: 1},
+		"C10V2.JPG":                     {Cylinder: 10, Valve: 2},
+		"cyl3_valve2.png":               {Cylinder: 3, Valve: 2},
+		"Cylinder 4 intake 2 (3).jpg":   {Cylinder: 4, Valve: 2},
+		"cylinder 2 intake valve 1.jpg": {Cylinder: 2, Valve: 1},
+		"2026-03-14 cyl-1-v-2.jpg":      {Cylinder: 1, Valve: 2},
+		"valve 2 cylinder 3.jpg":        {Cylinder: 3, Valve: 2},
+		"v1c6.jpg":                      {Cylinder: 6, Valve: 1},
+		"2-1.jpg":                       {Cylinder: 2, Valve: 1},
+		"2_1b.jpg":                      {Cylinder: 2, Valve: 1},
+		"cyl5.jpg":                      {Cylinder: 5, Valve: 1},
+		"after/cyl #5.jpg":              {Cylinder: 5, Valve: 1},
+	} {
+		want.File = name
+		i, _ := drafted(t, []string{name}, inspection.DraftOptions{})
+		assert.Equal(t, []inspection.Photo{want}, i.Photos, name)
+		assert.Equal(t, inspection.Layout{Cylinders: want.Cylinder, Valves: want.Valve}, i.Engine, name)
+	}
+}
+
+func TestDraftLeavesUnclearNamesToTheReader(t *testing.T) {
+	for _, name := range []string{"IMG_0034.jpg", "20260314_101500.jpg", "c99v1.jpg", "c1v7.jpg", "doc2v1.jpg", "2-14.jpg", "cyl3.jpg"} {
+		// c1v1 tells its valve, so a name with the cylinder alone is unclear too.
+		i, text := drafted(t, []string{"c1v1.jpg", name}, inspection.DraftOptions{})
+		assert.Len(t, i.Photos, 1, name)
+		assert.Contains(t, text, `#  - file: "`+name+`"`)
+	}
+}
+
+func TestDraftTakesAPattern(t *testing.T) {
+	p, err := inspection.NewPattern(`port(?P<cylinder>\d+)(?P<valve>\d)`)
+	require.NoError(t, err)
+	i, _ := drafted(t, []string{"PORT122.jpg"}, inspection.DraftOptions{Pattern: p})
+	assert.Equal(t, []inspection.Photo{{File: "PORT122.jpg", Cylinder: 12, Valve: 2}}, i.Photos)
+
+	_, err = inspection.NewPattern(`port(\d)`)
+	assert.ErrorContains(t, err, "no group (?P<cylinder>...)")
+	_, err = inspection.NewPattern(`(`)
+	assert.ErrorContains(t, err, "pattern")
+}
+
+func TestDraftDatesByTheLastPhoto(t *testing.T) {
+	days := map[string]*time.Time{"fleet 17/c1v1.jpg": day(14), "fleet 17/c2v1.jpg": day(12), "fleet 17/c3v1.jpg": nil}
+	i, text := drafted(t, []string{"c1v1.jpg", "c2v1.jpg", "c3v1.jpg"}, inspection.DraftOptions{
+		Taken: func(path string) *time.Time { return days[path] },
+	})
+	assert.Equal(t, time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC), i.Date)
+	assert.Contains(t, text, "2026-03-12 to 2026-03-14")
+	assert.Equal(t, "fleet 17", i.Vehicle)
+}
+
+func day(d int) *time.Time {
+	t := time.Date(2026, 3, d, 10, 15, 0, 0, time.UTC)
+	return &t
+}
+
+func TestDraftQuotesOddNames(t *testing.T) {
+	name := "c1v1 \"best\": #2 \U0001F527.jpg"
+	i, _ := drafted(t, []string{name}, inspection.DraftOptions{})
+	assert.Equal(t, name, i.Photos[0].File)
+}

@@ -1,0 +1,111 @@
+package inspection
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+)
+
+// form is inspection.yaml as written, each entry with its line, before anything is believed.
+type form struct {
+	Vehicle scalar `yaml:"vehicle"`
+	Engine  struct {
+		Cylinders scalar `yaml:"cylinders"`
+		Valves    scalar `yaml:"valves"`
+	} `yaml:"engine"`
+	Date     scalar            `yaml:"date"`
+	Odometer scalar            `yaml:"odometer"`
+	Stage    scalar            `yaml:"stage"`
+	Methods  map[string]scalar `yaml:"methods"`
+	Notes    scalar            `yaml:"notes"`
+	Photos   []photoForm       `yaml:"photos"`
+	lines    map[string]int    // of the keys at the left margin
+}
+
+type photoForm struct {
+	File     scalar
+	Cylinder scalar
+	Valve    scalar
+	line     int
+}
+
+// UnmarshalYAML keeps the line of the entry for what is missing in it.
+func (p *photoForm) UnmarshalYAML(n ast.Node) error {
+	var fields struct {
+		File     scalar `yaml:"file"`
+		Cylinder scalar `yaml:"cylinder"`
+		Valve    scalar `yaml:"valve"`
+	}
+	if err := yaml.NodeToValue(n, &fields, yaml.Strict()); err != nil {
+		return err
+	}
+	p.File, p.Cylinder, p.Valve, p.line = fields.File, fields.Cylinder, fields.Valve, n.GetToken().Position.Line
+	return nil
+}
+
+// scalar is a word or number exactly as written: YAML's own reading would take 2.5 for cylinder 2 and 010 for 8.
+type scalar struct {
+	text string
+	line int
+}
+
+// UnmarshalYAML takes the written text. It is not called for an empty entry, which stays the zero value.
+func (s *scalar) UnmarshalYAML(n ast.Node) error {
+	s.line = n.GetToken().Position.Line
+	switch node := n.(type) {
+	case *ast.LiteralNode:
+		s.text = node.Value.Value
+	case *ast.MappingNode, *ast.MappingValueNode, *ast.SequenceNode, *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
+		return &lineError{s.line, "a single value belongs here"}
+	default:
+		s.text = n.GetToken().Value
+	}
+	return nil
+}
+
+// lineError is one fault with the line it stands in.
+type lineError struct {
+	line int
+	text string
+}
+
+func (e *lineError) Error() string { return fmt.Sprintf("line %d: %s", e.line, e.text) }
+
+// parseForm reads the text strictly: an unknown or repeated key is an error. The error is always a *lineError.
+func parseForm(text []byte) (*form, error) {
+	var f form
+	if err := yaml.UnmarshalWithOptions(text, &f, yaml.Strict()); err != nil {
+		var own *lineError
+		var theirs yaml.Error
+		switch {
+		case errors.As(err, &own):
+			return nil, own
+		case errors.As(err, &theirs) && theirs.GetToken() != nil:
+			return nil, &lineError{theirs.GetToken().Position.Line, theirs.GetMessage()}
+		default:
+			return nil, &lineError{1, err.Error()}
+		}
+	}
+	f.lines = keyLines(text)
+	return &f, nil
+}
+
+// keyLines maps each key at the left margin to its line, so that an entry left empty can be pointed at.
+func keyLines(text []byte) map[string]int {
+	lines := map[string]int{}
+	file, err := parser.ParseBytes(text, 0)
+	if err != nil || len(file.Docs) == 0 {
+		return lines
+	}
+	body, ok := file.Docs[0].Body.(*ast.MappingNode)
+	if !ok {
+		return lines
+	}
+	for _, entry := range body.Values {
+		lines[entry.Key.String()] = entry.Key.GetToken().Position.Line
+	}
+	return lines
+}

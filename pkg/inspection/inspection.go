@@ -1,0 +1,66 @@
+package inspection
+
+import (
+	"path/filepath"
+	"time"
+)
+
+// File is the name of the file that makes a folder an inspection.
+const File = "inspection.yaml"
+
+// What an engine may have: more is taken for a slip of the pen.
+const (
+	MostCylinders = 16
+	MostValves    = 3 // intake valves of one cylinder
+)
+
+// Inspection is all photos of one engine on one day at one odometer reading.
+type Inspection struct {
+	// Dir is the folder, as given.
+	Dir string
+	// Vehicle is the shop's own reference, never empty; inspections of one vehicle carry the same.
+	Vehicle  string
+	Engine   Layout
+	Date     time.Time // midnight UTC of the day
+	Odometer Odometer
+	Stage    Stage
+	// Methods says how a cylinder was cleaned, in the shop's words.
+	Methods map[int]string
+	Notes   string
+	// Photos are in the order of the file; none stands twice.
+	Photos []Photo
+}
+
+// Layout is the engine: Cylinders 1 to 16, each with Valves 1 to 3 intake valves. Both are numbered from 1.
+type Layout struct {
+	Cylinders, Valves int
+}
+
+// Photo is one picture and the valve that it shows. File is relative to the folder, with forward slashes.
+type Photo struct {
+	File            string
+	Cylinder, Valve int
+}
+
+// Path returns where the photo lies.
+func (i *Inspection) Path(p Photo) string { return filepath.Join(i.Dir, filepath.FromSlash(p.File)) }
+
+// Stage says what the inspection was made for.
+type Stage string
+
+// The stages: on its own, and before and after a cleaning.
+const (
+	Routine Stage = "routine"
+	Before  Stage = "before"
+	After   Stage = "after"
+)
+
+// Cleaned reports whether this inspection shows the cylinder just cleaned: the stage is after, and either the cylinder has a
+// method or none has.
+func (i *Inspection) Cleaned(cylinder int) bool {
+	if i.Stage != After {
+		return false
+	}
+	_, named := i.Methods[cylinder]
+	return named || len(i.Methods) == 0
+}

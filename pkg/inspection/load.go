@@ -1,0 +1,108 @@
+package inspection
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// mostBytes is the size limit of inspection.yaml; a thousand photos take about 60 kB.
+const mostBytes = 1 << 20
+
+// ErrNone is returned for a folder without inspection.yaml.
+var ErrNone = errors.New("no " + File + " in the folder")
+
+// FileError lists everything that is wrong with an inspection.yaml.
+type FileError struct {
+	Path   string
+	Faults []Fault
+}
+
+// Fault is one thing wrong. Line counts from 1; 0 when it belongs to no line.
+type Fault struct {
+	Line int
+	Text string
+}
+
+// Error writes one line per fault: "DIR/inspection.yaml:12: odometer has no unit ...".
+func (e *FileError) Error() string {
+	lines := make([]string, len(e.Faults))
+	for i, f := range e.Faults {
+		if f.Line == 0 {
+			lines[i] = fmt.Sprintf("%s: %s", e.Path, f.Text)
+		} else {
+			lines[i] = fmt.Sprintf("%s:%d: %s", e.Path, f.Line, f.Text)
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Load reads the inspection in a folder and checks that its photos are there. An error about the content of the file is a
+// *FileError and lists all faults at once; ErrNone is wrapped when the folder has no inspection.yaml.
+func Load(dir string) (*Inspection, error) {
+	path := filepath.Join(dir, File)
+	file, err := os.Open(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, fmt.Errorf("%s: %w", dir, ErrNone)
+	}
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	text, err := io.ReadAll(io.LimitReader(file, mostBytes+1))
+	if err != nil {
+		return nil, err
+	}
+	if len(text) > mostBytes {
+		return nil, &FileError{path, []Fault{{0, "larger than 1 MiB"}}}
+	}
+	inspection, form, err := parse(path, text)
+	if err != nil {
+		return nil, err
+	}
+	inspection.Dir = dir
+	if faults := inspection.missing(form); len(faults) > 0 {
+		return nil, &FileError{path, faults}
+	}
+	return inspection, nil
+}
+
+// Parse reads the text of an inspection.yaml without looking for the photos. path stands in errors only.
+func Parse(path string, text []byte) (*Inspection, error) {
+	inspection, _, err := parse(path, text)
+	return inspection, err
+}
+
+func parse(path string, text []byte) (*Inspection, *form, error) {
+	f, err := parseForm(text)
+	var fault *lineError
+	if errors.As(err, &fault) {
+		return nil, nil, &FileError{path, []Fault{{fault.line, fault.text}}}
+	}
+	c := check{form: f}
+	inspection := c.inspection()
+	if len(c.faults) > 0 {
+		return nil, nil, &FileError{path, c.faults}
+	}
+	return inspection, f, nil
+}
+
+// missing reports every photo that is not a file in the folder.
+func (i *Inspection) missing(f *form) []Fault {
+	var faults []Fault
+	for n, photo := range i.Photos {
+		info, err := os.Stat(i.Path(photo))
+		switch {
+		case errors.Is(err, os.ErrNotExist):
+			faults = append(faults, Fault{f.Photos[n].File.line, fmt.Sprintf("photo %q is not in the folder", photo.File)})
+		case err != nil:
+			faults = append(faults, Fault{f.Photos[n].File.line, fmt.Sprintf("photo %q: %v", photo.File, err)})
+		case !info.Mode().IsRegular():
+			faults = append(faults, Fault{f.Photos[n].File.line, fmt.Sprintf("photo %q is not a file", photo.File)})
+		}
+	}
+	return faults
+}

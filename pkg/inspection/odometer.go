@@ -1,0 +1,68 @@
+package inspection
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// Unit is a unit of distance.
+type Unit string
+
+// The units of an odometer.
+const (
+	Miles      Unit = "mi"
+	Kilometres Unit = "km"
+)
+
+// KilometresPerMile is exact: the international mile of 1959.
+const KilometresPerMile = 1.609344
+
+// Odometer is a reading with its unit. Value is 0 or more.
+type Odometer struct {
+	Value float64
+	Unit  Unit
+}
+
+// In returns the reading in another unit.
+func (o Odometer) In(unit Unit) float64 {
+	switch {
+	case o.Unit == unit:
+		return o.Value
+	case unit == Miles:
+		return o.Value / KilometresPerMile
+	default:
+		return o.Value * KilometresPerMile
+	}
+}
+
+// String writes the reading in whole units: "45210 mi".
+func (o Odometer) String() string { return fmt.Sprintf("%.0f %s", o.Value, o.Unit) }
+
+// mostDistance is beyond any vehicle, in either unit: a larger number is a slip of the pen.
+const mostDistance = 5e6
+
+// odometerForm is a number, whose thousands may stand apart by blanks, and a word.
+var odometerForm = regexp.MustCompile(`^(\d+(?: \d{3})*(?:\.\d+)?) ?([a-z]*)$`)
+
+// ParseOdometer reads a number with its unit, such as "45210 mi" or "72 760 km".
+func ParseOdometer(text string) (Odometer, error) {
+	parts := odometerForm.FindStringSubmatch(text)
+	if parts == nil {
+		return Odometer{}, fmt.Errorf("odometer %q is not a number with mi or km, such as 45210 mi", text)
+	}
+	value, err := strconv.ParseFloat(strings.ReplaceAll(parts[1], " ", ""), 64)
+	if err != nil || value > mostDistance {
+		return Odometer{}, fmt.Errorf("odometer %q is more than any vehicle runs", text)
+	}
+	switch unit := Unit(parts[2]); unit {
+	case Miles, Kilometres:
+		return Odometer{Value: value, Unit: unit}, nil
+	case "":
+		return Odometer{}, errors.New("odometer has no unit: write mi or km behind the number")
+	default:
+		return Odometer{}, fmt.Errorf("odometer unit %q is neither mi nor km", unit)
+	}
+}
