@@ -1,0 +1,47 @@
+package graded_test
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/inspection/graded"
+	"valvegrade/pkg/score"
+)
+
+func TestShotTakesWhatCombiningNeeds(t *testing.T) {
+	const photo = `{"photo": "c1v1.jpg", "width": 640, "height": 480, "status": "scored", "index": 32.5, "index_low": 28, "index_high": 37,
+		"coverage": 75, "coverage_low": 70, "coverage_high": 80, "pixels": 61440, "unreadable": 0.25, "region_confidence": 0.9}`
+	var r score.Record
+	require.NoError(t, json.NewDecoder(strings.NewReader(photo)).Decode(&r))
+	place := inspection.Photo{File: "c1v1.jpg", Cylinder: 1, Valve: 1}
+	assert.Equal(t, inspection.Shot{
+		Photo: place, Index: inspection.Measure{Value: 32.5, Low: 28, High: 37}, Coverage: inspection.Measure{Value: 75, Low: 70, High: 80},
+		Area: 61440 * 0.75 / (640 * 480), Confidence: 0.9,
+	}, graded.Shot(place, &r))
+
+	s := graded.Shot(place, &score.Record{})
+	assert.True(t, math.IsNaN(s.Index.Value) && math.IsNaN(s.Coverage.High), "a refused photo is not measured")
+	assert.Zero(t, s.Area)
+}
+
+func TestEngineTakesOneRecordPerPhoto(t *testing.T) {
+	i := &inspection.Inspection{
+		Engine: inspection.Layout{Cylinders: 1, Valves: 2},
+		Photos: []inspection.Photo{{File: "a.jpg", Cylinder: 1, Valve: 1}, {File: "b.jpg", Cylinder: 1, Valve: 2}},
+	}
+	var records [2]score.Record
+	require.NoError(t, json.Unmarshal([]byte(`{"index": 12, "index_low": 9, "index_high": 15}`), &records[1]))
+	e, err := graded.Engine(i, records[:])
+	require.NoError(t, err)
+	assert.Equal(t, 2, e.Cylinders[0].Worst)
+	assert.Equal(t, 12.0, e.Worst.Value)
+
+	_, err = graded.Engine(i, records[:1])
+	assert.ErrorContains(t, err, "1 results for 2 photos")
+}
