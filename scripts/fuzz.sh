@@ -1,5 +1,5 @@
 #!/bin/sh
-# fuzz.sh TIME: runs every fuzz target for the given time, such as 5s or 10m.
+# fuzz.sh TIME: runs every fuzz target for the given time, such as 5s or 10m. The Makefile hands on TAGS and LINK.
 set -eu
 cd "$(dirname "$0")/.."
 duration=$1
@@ -9,7 +9,7 @@ grep -rEo --include='*_test.go' '^func Fuzz[A-Za-z0-9_]*' cmd internal pkg | sor
         target=${func#func }
         echo "$(dirname "$file") $target for $duration"
         # The output matters only when it fails.
-        log=$(go test -tags "${TAGS:-}" -run '^$' -fuzz "^$target\$" -fuzztime "$duration" "./$(dirname "$file")" 2>&1) || {
+        log=$(go test -tags "${TAGS:-}" -ldflags "${LINK:-}" -run '^$' -fuzz "^$target\$" -fuzztime "$duration" "./$(dirname "$file")" 2>&1) || {
             echo "$log"
             exit 1
         }
