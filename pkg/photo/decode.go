@@ -9,7 +9,6 @@ import (
 	"image"
 	"image/jpeg"
 	"image/png"
-	"io"
 
 	"golang.org/x/image/bmp"
 	"golang.org/x/image/tiff"
@@ -61,7 +60,7 @@ func decode(data []byte, l Limits) (*Photo, error) {
 func pixels(f *format, data []byte, l Limits) (flat *image.NRGBA, err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			flat, err = nil, refuse(ErrTruncated, fmt.Errorf("decoder panic: %v", p), "its %s data cannot be decoded", f.name)
+			flat, err = nil, refuse(ErrTruncated, fmt.Errorf("decoder panic: %v", p), "its %s data is cut short or damaged", f.name)
 		}
 	}()
 	config, err := f.config(bytes.NewReader(data))
@@ -92,8 +91,6 @@ func undecodable(f *format, err error) error {
 	case errors.As(err, &jpegVariant), errors.As(err, &pngVariant), errors.As(err, &tiffVariant),
 		errors.Is(err, bmp.ErrUnsupported):
 		return refuse(ErrUnsupported, err, "this variant of %s is not supported", f.name)
-	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF):
-		return refuse(ErrTruncated, err, "the %s data ends early", f.name)
 	}
-	return refuse(ErrTruncated, err, "its %s data cannot be decoded", f.name)
+	return refuse(ErrTruncated, err, "its %s data is cut short or damaged", f.name)
 }

@@ -17,6 +17,8 @@ const (
 	stopCode = 14
 	// stopRays is how many rays look for the rim from the border inwards.
 	stopRays = 96
+	// stopFits is how often the circle is fitted, each time without the points that the last one missed.
+	stopFits = 4
 	// stopError is how far, as a share of the radius, the rim may typically lie off its circle. Shadows in a port are not round.
 	stopError = 0.02
 )
@@ -54,36 +56,41 @@ func (s fieldStop) luminance(img *image.NRGBA) float64 {
 }
 
 // findFieldStop looks for a dark surround with a round rim. Rays run from the border to the middle until they meet light; a
-// circle is fitted to where they stopped, twice, the second time without the rays that a date text or a dark spot misled.
+// circle is fitted to where they stopped, and again without the rays that a date text or a dark spot misled.
 func findFieldStop(img *image.NRGBA) fieldStop {
 	none := fieldStop{radius: math.Inf(1)}
 	rim := rimPoints(img)
 	if len(rim) < stopRays/3 {
 		return none
 	}
-	first, ok := fitCircle(rim)
-	if !ok {
+	var stop fieldStop
+	for range stopFits {
+		circle, ok := fitCircle(rim)
+		if !ok {
+			return none
+		}
+		stop, rim = circle, nearest(circle, rim)
+	}
+	off := distances(stop, rim)
+	slices.Sort(off)
+	smallest := 0.2 * float64(min(img.Rect.Dx(), img.Rect.Dy()))
+	if len(rim) < stopRays/4 || quantile(off, 0.75) > stopError*stop.radius+1 || stop.radius < smallest {
 		return none
 	}
-	off := distances(first, rim)
-	sorted := slices.Sorted(slices.Values(off))
-	typical := sorted[len(sorted)/2]
-	kept := rim[:0]
-	for i, p := range rim {
+	return stop
+}
+
+// nearest drops the points that lie much further off the circle than the typical one.
+func nearest(s fieldStop, points []point) []point {
+	off := distances(s, points)
+	typical := quantile(slices.Sorted(slices.Values(off)), 0.5)
+	var kept []point
+	for i, p := range points {
 		if off[i] <= 2.5*typical+1 {
 			kept = append(kept, p)
 		}
 	}
-	stop, ok := fitCircle(kept)
-	if !ok || len(kept) < stopRays/4 {
-		return none
-	}
-	off = distances(stop, kept)
-	slices.Sort(off)
-	if off[len(off)*3/4] > stopError*stop.radius+1 || stop.radius < 0.2*float64(min(img.Rect.Dx(), img.Rect.Dy())) {
-		return none
-	}
-	return stop
+	return kept
 }
 
 type point struct{ x, y float64 }

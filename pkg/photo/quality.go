@@ -19,6 +19,6 @@ type Quality struct {
 	// edge stands out from the noise.
 	Sharpness float64
 	// Motion is the estimated length of a directional smear; 0 when blur has no direction, NaN when edges of too few
-	// directions are in view.
+	// directions are in view. Sharp edges that all run one way over a soft surface look like a smear too.
 	Motion float64
 }

@@ -13,7 +13,8 @@ import (
 // lumps that make crust heavy rise 8 % of that and are some three times as wide, so light and dark alternate with a period
 // of about 0.2 valve radii. A Gaussian blur of sigma s leaves exp(-2 pi2 (s/period)2) of their contrast, a straight smear of
 // length L leaves sin(pi L/period)/(pi L/period). A quarter left: crust cannot be told from a stain. Three quarters: worth a
-// warning. On a valve that fills a tenth of a 640x480 frame (radius 99) that is a sigma of 5.2 and 2.4 pixels.
+// warning. A smear only ever warns: a stem or tool marks whose sharp edges all run one way, over a surface that is soft by
+// itself, have the same edge widths as a smeared photo, at any threshold. On a valve that fills a tenth of a 640x480 frame (radius 99) that is a sigma of 5.2 and 2.4 pixels.
 //
 // Darkness. A dim but clean photo can be judged, so level alone refuses nothing. Four classes divide the valve's tonal range
 // into three steps; averaging a 4x4 block halves JPEG-correlated noise; a step seen over twice that noise is a sure one.
@@ -88,18 +89,17 @@ func (q Quality) light() []reason.Reason {
 func (q Quality) detail() []reason.Reason {
 	var found []reason.Reason
 	period := lumpPeriod * q.ValveRadius
-	add := func(left float64, lost, soft reason.Code, detail string) {
-		switch {
-		case left < contrastLost:
-			found = append(found, reason.With(lost, detail))
-		case left < contrastSoft:
-			found = append(found, reason.With(soft, detail))
-		}
+	blurred := fmt.Sprintf("edges are blurred over %.1f %% of the valve's radius", 100*q.Sharpness/q.ValveRadius)
+	switch left := blurContrast(q.Sharpness / period); {
+	case left < contrastLost:
+		found = append(found, reason.With(reason.Blurred, blurred))
+	case left < contrastSoft:
+		found = append(found, reason.With(reason.SoftFocus, blurred))
 	}
-	add(blurContrast(q.Sharpness/period), reason.Blurred, reason.SoftFocus,
-		fmt.Sprintf("edges are blurred over %.1f %% of the valve's radius", 100*q.Sharpness/q.ValveRadius))
-	add(smearContrast(q.Motion/period), reason.Moving, reason.Unsteady,
-		fmt.Sprintf("edges are smeared over %.0f %% of the valve's radius", 100*q.Motion/q.ValveRadius))
+	if smearContrast(q.Motion/period) < contrastSoft {
+		found = append(found, reason.With(reason.Unsteady,
+			fmt.Sprintf("edges are smeared over %.0f %% of the valve's radius", 100*q.Motion/q.ValveRadius)))
+	}
 	return found
 }
 
