@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
@@ -66,15 +67,8 @@ func ParseMarks(data []byte) (*Marks, error) {
 	if len(data) > largestMarks {
 		return nil, fmt.Errorf("%w: the file is larger than %d bytes", ErrMarks, largestMarks)
 	}
-	tree, err := parser.ParseBytes(data, 0)
+	file, tree, err := decode(data)
 	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrMarks, err)
-	}
-	if len(tree.Docs) > 1 {
-		return nil, fmt.Errorf("%w: more than one document", ErrMarks)
-	}
-	var file marksFile
-	if err := yaml.UnmarshalWithOptions(data, &file, yaml.Strict()); err != nil && !errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf("%w: %w", ErrMarks, err)
 	}
 	m, at, err := file.marks()
@@ -84,22 +78,44 @@ func ParseMarks(data []byte) (*Marks, error) {
 	return m, nil
 }
 
+// decode reads the form strictly. The YAML library panics on some texts that are none, hence the recover; it runs in this
+// goroutine, so nothing escapes.
+func decode(data []byte) (file *marksFile, tree *ast.File, err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			err = fmt.Errorf("not YAML: %v", fault)
+		}
+	}()
+	tree, err = parser.ParseBytes(data, 0)
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(tree.Docs) > 1 {
+		return nil, nil, errors.New("more than one document")
+	}
+	file = new(marksFile)
+	if err := yaml.UnmarshalWithOptions(data, file, yaml.Strict()); err != nil && !errors.Is(err, io.EOF) {
+		return nil, nil, err
+	}
+	return file, tree, nil
+}
+
 // marks checks the form; at is the path of the first value at fault.
 func (f *marksFile) marks() (m *Marks, at string, err error) {
 	h := f.Head
 	switch {
 	case h == nil:
-		return nil, "$", errors.New("head is missing")
+		return nil, "", errors.New("head is missing")
 	case len(h.Centre) != 2:
-		return nil, "$.head.centre", errors.New("head needs centre: [x, y]")
+		return nil, "head.centre", errors.New("head needs centre: [x, y]")
 	case len(h.Axes) != 2:
-		return nil, "$.head.axes", errors.New("head needs axes: [a, b]")
+		return nil, "head.axes", errors.New("head needs axes: [a, b]")
 	case h.Angle == nil:
-		return nil, "$.head.angle", errors.New("head needs an angle")
+		return nil, "head.angle", errors.New("head needs an angle")
 	}
 	m = &Marks{Head: Ellipse{h.Centre[0], h.Centre[1], h.Axes[0], h.Axes[1], *h.Angle}}
 	if err := m.Head.validate(); err != nil {
-		return nil, "$.head", fmt.Errorf("head: %w", err)
+		return nil, "head", fmt.Errorf("head: %w", err)
 	}
 	m.Head = m.Head.ordered()
 	s := f.Stem
@@ -107,37 +123,48 @@ func (f *marksFile) marks() (m *Marks, at string, err error) {
 	case s == nil:
 		return m, "", nil
 	case len(s.From) != 2:
-		return nil, "$.stem.from", errors.New("stem needs from: [x, y]")
+		return nil, "stem.from", errors.New("stem needs from: [x, y]")
 	case len(s.To) != 2:
-		return nil, "$.stem.to", errors.New("stem needs to: [x, y]")
+		return nil, "stem.to", errors.New("stem needs to: [x, y]")
 	case s.Width == nil:
-		return nil, "$.stem.width", errors.New("stem needs a width")
+		return nil, "stem.width", errors.New("stem needs a width")
 	}
 	m.Stem = &Line{s.From[0], s.From[1], s.To[0], s.To[1], *s.Width}
 	if err := m.Stem.validate(); err != nil {
-		return nil, "$.stem", fmt.Errorf("stem: %w", err)
+		return nil, "stem", fmt.Errorf("stem: %w", err)
 	}
 	return m, "", nil
 }
 
-// line returns the line on which the value at a path starts; for a missing value that of what should hold it.
+// line returns the line of the key at a path such as "head.axes"; for a missing key that of the key which should hold it.
 func line(tree *ast.File, at string) int {
-	for ; at != "$"; at = at[:lastDot(at)] {
-		path, err := yaml.PathString(at)
-		if err != nil {
+	found := 1
+	if len(tree.Docs) == 0 {
+		return found
+	}
+	node := tree.Docs[0].Body
+	for _, name := range strings.Split(at, ".") {
+		var entry *ast.MappingValueNode
+		for _, each := range entries(node) {
+			if each.Key.String() == name {
+				entry = each
+			}
+		}
+		if entry == nil {
 			break
 		}
-		if node, err := path.FilterFile(tree); err == nil && node != nil {
-			return node.GetToken().Position.Line
-		}
+		found, node = entry.Key.GetToken().Position.Line, entry.Value
 	}
-	return 1
+	return found
 }
 
-func lastDot(path string) int {
-	i := len(path) - 1
-	for path[i] != '.' {
-		i--
+// entries returns the entries of a mapping, none for any other node.
+func entries(node ast.Node) []*ast.MappingValueNode {
+	switch mapping := node.(type) {
+	case *ast.MappingNode:
+		return mapping.Values
+	case *ast.MappingValueNode:
+		return []*ast.MappingValueNode{mapping}
 	}
-	return i
+	return nil
 }

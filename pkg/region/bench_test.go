@@ -1,0 +1,46 @@
+package region
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+var sizes = [][2]int{{640, 480}, {1920, 1080}}
+
+// BenchmarkAutomatic is all of Find but the net: tidy, enlarge, shapes, reasons.
+func BenchmarkAutomatic(b *testing.B) {
+	f := paintedFinder(b)
+	for _, size := range sizes {
+		r, err := f.Find(paintMask(valve(size[0], size[1]).draw(size[0], size[1])), nil)
+		require.NoError(b, err)
+		b.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(b *testing.B) {
+			for b.Loop() {
+				f.automatic(r.Evidence, size[0], size[1])
+			}
+		})
+	}
+}
+
+func BenchmarkTidy(b *testing.B) {
+	r, err := paintedFinder(b).Find(paintMask(valve(640, 480).draw(640, 480)), nil)
+	require.NoError(b, err)
+	for b.Loop() {
+		propose(r.Evidence).tidy()
+	}
+}
+
+// BenchmarkFind includes letterbox and the test net, whose forward run costs next to nothing.
+func BenchmarkFind(b *testing.B) {
+	f := paintedFinder(b)
+	for _, size := range sizes {
+		p := paintMask(valve(size[0], size[1]).draw(size[0], size[1]))
+		b.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(b *testing.B) {
+			for b.Loop() {
+				_, err := f.Find(p, nil)
+				require.NoError(b, err)
+			}
+		})
+	}
+}

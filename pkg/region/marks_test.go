@@ -1,0 +1,133 @@
+package region
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const whole = `head:
+  centre: [320, 250.5]
+  axes: [120, 180]     # semi-axes
+  angle: 12
+stem:
+  from: [300, 20]
+  to: [318, 190]
+  width: 44
+`
+
+func TestParseMarks(t *testing.T) {
+	m, err := ParseMarks([]byte(whole))
+	require.NoError(t, err)
+	assert.Equal(t, &Marks{Ellipse{320, 250.5, 180, 120, 102}, &Line{300, 20, 318, 190, 44}}, m)
+
+	m, err = ParseMarks([]byte("head: {centre: [1, 2], axes: [30, 20], angle: 0}"))
+	require.NoError(t, err)
+	assert.Nil(t, m.Stem, "the stem may be hidden")
+}
+
+// badMarks feed the fuzzer too.
+var badMarks = map[string]struct{ text, message string }{
+	"empty":            {"", "line 1: head is missing"},
+	"a word":           {"valve", "["},
+	"a list":           {"- 1", "["},
+	"no head":          {"stem: {from: [1, 2], to: [3, 4], width: 5}", "line 1: head is missing"},
+	"unknown key":      {"head:\n  centre: [1, 2]\n  colour: red", "[3:"},
+	"key twice":        {"head:\n  angle: 1\n  angle: 2", "[3:"},
+	"no centre":        {"# marks\nhead:\n  axes: [30, 20]\n  angle: 0", "line 2: head needs centre"},
+	"three axes":       {strings.Replace(whole, "[120, 180]", "[1, 2, 3]", 1), "line 3: head needs axes"},
+	"no angle":         {"head:\n  centre: [1, 2]\n  axes: [30, 20]", "line 1: head needs an angle"},
+	"axis zero":        {strings.Replace(whole, "180", "0", 1), "line 1: head: semi-axes"},
+	"not a number":     {strings.Replace(whole, "320", ".nan", 1), "line 1: head: centre"},
+	"infinite":         {strings.Replace(whole, "180", ".inf", 1), "line 1: head: centre"},
+	"text for number":  {strings.Replace(whole, "320", "left", 1), "[2:"},
+	"no far end":       {strings.Replace(whole, "  from: [300, 20]\n", "", 1), "line 5: stem needs from"},
+	"half an end":      {strings.Replace(whole, "[318, 190]", "[318]", 1), "line 7: stem needs to"},
+	"no width":         {strings.Replace(whole, "  width: 44\n", "", 1), "line 5: stem needs a width"},
+	"no length":        {strings.Replace(whole, "[318, 190]", "[300, 20]", 1), "line 5: stem: the two ends"},
+	"negative width":   {strings.Replace(whole, "44", "-44", 1), "line 5: stem: width"},
+	"broken YAML":      {"head: [1, 2", "["},
+	"two documents":    {whole + "---\n" + whole, "more than one document"},
+	"larger than 64 K": {strings.Repeat("# long\n", 10000) + whole, "larger than"},
+}
+
+func TestParseMarksRefuses(t *testing.T) {
+	for name, c := range badMarks {
+		_, err := ParseMarks([]byte(c.text))
+		require.ErrorIs(t, err, ErrMarks, name)
+		assert.ErrorContains(t, err, c.message, name)
+	}
+}
+
+func FuzzParseMarks(f *testing.F) {
+	f.Add([]byte(whole))
+	for _, c := range badMarks {
+		f.Add([]byte(c.text))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		m, err := ParseMarks(data)
+		if err != nil {
+			assert.ErrorIs(t, err, ErrMarks)
+			return
+		}
+		require.NoError(t, m.Head.validate())
+		if m.Check(64, 48) == nil {
+			assert.NotZero(t, len(m.draw(64, 48).Pix))
+		}
+	})
+}
+
+func TestReadMarks(t *testing.T) {
+	photo := filepath.Join(t.TempDir(), "valve 1.jpg")
+	_, err := ReadMarks(MarksPath(photo))
+	require.ErrorIs(t, err, fs.ErrNotExist)
+	require.NoError(t, os.WriteFile(photo+".marks.yaml", []byte(whole), 0o600))
+	m, err := ReadMarks(MarksPath(photo))
+	require.NoError(t, err)
+	assert.InDelta(t, 44, m.Stem.Width, 0)
+	require.NoError(t, os.WriteFile(photo+".marks.yaml", []byte("head:"), 0o600))
+	_, err = ReadMarks(MarksPath(photo))
+	require.ErrorIs(t, err, ErrMarks)
+	assert.ErrorContains(t, err, "valve 1.jpg.marks.yaml", "the file is named")
+}
+
+func TestParseFlags(t *testing.T) {
+	e, err := ParseEllipse("320, 240.5,120,180,-10")
+	require.NoError(t, err)
+	assert.Equal(t, Ellipse{320, 240.5, 180, 120, 80}, e)
+	l, err := ParseStem("1,2,3,4,5")
+	require.NoError(t, err)
+	assert.Equal(t, Line{1, 2, 3, 4, 5}, l)
+	for _, text := range []string{"", "1,2,3", "1,2,3,4,5,6", "1,2,3,x,5", "1,2,0,4,5", "NaN,2,3,4,5", "1,2,+Inf,4,5", "1,,3,4,5"} {
+		_, err := ParseEllipse(text)
+		require.ErrorIs(t, err, ErrMarks, text)
+		assert.ErrorContains(t, err, `"`+text+`"`, "the message repeats what was typed")
+	}
+	for _, text := range []string{"1,2,1,2,5", "1,2,3,4,0", "1,2,3,4"} {
+		_, err := ParseStem(text)
+		assert.ErrorIs(t, err, ErrMarks, text)
+	}
+}
+
+func TestCheckMarks(t *testing.T) {
+	good := Marks{Head: Ellipse{320, 240, 180, 120, 0}, Stem: &Line{300, 20, 318, 190, 44}}
+	assert.NoError(t, good.Check(640, 480))
+	for name, change := range map[string]func(*Marks){
+		"far to the right":    func(m *Marks) { m.Head.X = 1300 },
+		"just outside":        func(m *Marks) { m.Head.X = 640 + 180 },
+		"larger than a photo": func(m *Marks) { m.Head.A = 801 },
+		"no axis":             func(m *Marks) { m.Head.B = 0 },
+		"stem far below":      func(m *Marks) { m.Stem = &Line{300, 20, 300, 961, 44} },
+		"stem too wide":       func(m *Marks) { m.Stem = &Line{300, 20, 300, 190, 801} },
+		"stem without length": func(m *Marks) { m.Stem = &Line{300, 20, 300, 20, 44} },
+	} {
+		m := good
+		change(&m)
+		assert.ErrorIs(t, m.Check(640, 480), ErrMarks, name)
+	}
+}

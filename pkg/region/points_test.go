@@ -1,0 +1,53 @@
+package region
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestHull(t *testing.T) {
+	square := []Point{{0, 0}, {4, 0}, {4, 4}, {0, 4}}
+	inside := []Point{{1, 1}, {2, 0}, {0, 0}, {3, 3}, {4, 2}}
+	assert.Equal(t, square, hull(append(inside, square...)), "neither inner points nor points on a side are corners")
+	assert.Equal(t, []Point{{1, 1}}, hull([]Point{{1, 1}, {1, 1}}))
+	assert.Empty(t, hull(nil))
+}
+
+func TestToSegment(t *testing.T) {
+	a, b := Point{0, 0}, Point{10, 0}
+	assert.InDelta(t, 3, toSegment(Point{5, 3}, a, b), 1e-12, "beside; float64 rounding")
+	assert.InDelta(t, 5, toSegment(Point{13, 4}, a, b), 1e-12, "beyond the end; float64 rounding")
+	assert.InDelta(t, 5, toSegment(Point{3, 4}, a, a), 1e-12, "a point; float64 rounding")
+}
+
+func TestParts(t *testing.T) {
+	cells := "aa.b" + "...b" + "a..." + ".a.."
+	belongs := func(i int) bool { return cells[i] != '.' }
+	assert.Equal(t, [][]int{{0, 1}, {3, 7}, {8, 13}}, parts(4, 4, belongs, true))
+	assert.Len(t, parts(4, 4, belongs, false), 4)
+	assert.Empty(t, parts(4, 4, func(int) bool { return false }, true))
+}
+
+func TestFitHead(t *testing.T) {
+	want := Ellipse{80, 60, 45, 30, 25}
+	asCells := func(e *Ellipse) Ellipse {
+		require.NotNil(t, e)
+		return Ellipse{(e.X - 1.5) / 4, (e.Y - 1.5) / 4, e.A / 4, e.B / 4, e.Angle} // cells of 4 pixels
+	}
+	whole := (&Marks{Head: want}).draw(160, 120)
+	assertEllipse(t, want, asCells(proposalOf(whole).fitHead()), 0.5, "cells, from a mask of whole cells")
+
+	bitten := (&Marks{Head: want, Stem: &Line{60, 20, 78, 55, 30}}).draw(160, 120)
+	for i, label := range bitten.Pix {
+		if label == Stem {
+			bitten.Pix[i] = Background // a guide boss reaches into the head
+		}
+	}
+	assertEllipse(t, want, asCells(proposalOf(bitten).fitHead()), 1, "a cell, with a fifth of the rim hidden")
+
+	sliver := (&Marks{Head: Ellipse{80, -100, 130, 115, 0}}).draw(160, 120)
+	assert.Nil(t, proposalOf(sliver).fitHead(), "a short arc says little")
+	assert.Nil(t, proposalOf((&Marks{Head: Ellipse{-90, -90, 3, 3, 0}}).draw(160, 120)).fitHead(), "no head")
+}

@@ -1,0 +1,73 @@
+package region
+
+import (
+	"image"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"valvegrade/pkg/reason"
+)
+
+// judged is a region with a valve of 400 of 2500 pixels, judged under a frame.
+func judged(f Frame, source Source) *Region {
+	mask := block(image.Rect(10, 10, 30, 30), 50, Head)
+	r := &Region{
+		Mask: mask, HeadPixels: 400, Axis: &Line{}, Confidence: 0.9, Source: source, Evidence: &Evidence{Frame: f},
+	}
+	r.judge(takeCensus(mask))
+	return r
+}
+
+func TestFaultsOfThePhoto(t *testing.T) {
+	for name, c := range map[string]struct {
+		frame Frame
+		want  []reason.Code
+	}{
+		"good":                    {Frame{Judgeable: 0.5}, []reason.Code{}},
+		"not judgeable":           {Frame{Judgeable: 0.49}, []reason.Code{reason.NoValve}},
+		"dark explains":           {Frame{Judgeable: 0.1, Dark: 0.5}, []reason.Code{reason.TooDark}},
+		"bright":                  {Frame{Judgeable: 0.1, Bright: 0.9}, []reason.Code{reason.TooBright}},
+		"blurred":                 {Frame{Judgeable: 0.1, Blurred: 0.9}, []reason.Code{reason.Blurred}},
+		"moving and dark":         {Frame{Judgeable: 0.1, Moving: 0.9, Dark: 0.6}, []reason.Code{reason.TooDark, reason.Moving}},
+		"a doubt is not a reason": {Frame{Judgeable: 0.9, Blurred: 0.49}, []reason.Code{}},
+	} {
+		assert.Equal(t, c.want, codes(judged(c.frame, Auto)), name)
+	}
+}
+
+func TestMarksAnswerNoValveButNotBadLight(t *testing.T) {
+	assert.Empty(t, judged(Frame{Judgeable: 0.1}, ByHand).Reasons)
+	assert.Equal(t, []reason.Code{reason.TooDark}, codes(judged(Frame{Dark: 0.9}, ByHand)))
+}
+
+func TestLowConfidenceSaysHowLow(t *testing.T) {
+	r := judged(Frame{Judgeable: 1}, Auto)
+	r.Confidence = 0.42
+	r.judge(takeCensus(r.Mask))
+	assert.Equal(t, []reason.Code{reason.LowConfidence}, codes(r))
+	assert.Contains(t, r.Reasons[0].Advice, "42 %")
+}
+
+func TestConfidence(t *testing.T) {
+	e := grid("hh..", "hh..")
+	e.Frame.Overlap = 0.8
+	p := propose(e)
+	assert.InDelta(t, 0.9, p.confidence(), 1e-4, "half of 0.8 and half of a sure mask, 1 - exp(-12)")
+
+	p.setAll([]int{0, 1}, Background) // two of four sure valve cells left out: the overlap can only be a half
+	assert.InDelta(t, 0.65, p.confidence(), 1e-4, "half of 0.8 and half of 0.5")
+
+	p.setAll([]int{4, 5}, Background)
+	assert.Zero(t, p.confidence(), "no valve")
+}
+
+func TestConfidenceFallsWithDoubt(t *testing.T) {
+	sure, doubtful := grid("hh..", "hh.."), grid("hh..", "hh..")
+	for k := range doubtful.Region {
+		for i := range doubtful.Region[k] {
+			doubtful.Region[k][i] /= 6
+		}
+	}
+	assert.Less(t, propose(doubtful).confidence(), propose(sure).confidence()-0.05)
+}
