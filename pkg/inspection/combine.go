@@ -48,13 +48,7 @@ type Valve struct {
 	Apart bool
 }
 
-// combine brings the shots of one valve together.
-//
-// Rule: photo i with the figure y_i weighs a_i = area_i confidence_i / sum. The valve's figure is m = sum a_i y_i. Photos of one valve
-// share the look that may be misread, so their own errors do not average out: the half width of the valve's interval towards
-// each side starts from the weighted mean of the photos' half widths, h = sum a_i h_i. What differs between the photos comes on top:
-// with S^2 = sum a_i (y_i - m)^2 / (1 - sum a_i^2), the unbiased weighted variance, the half width is
-// sqrt(h^2 + 1.96^2 S^2 sum a_i^2). One photo alone keeps its own interval. The interval ends at 0 and 100.
+// combine brings the shots of one valve together: the Mean of the measured ones, weighted by area times confidence.
 func combine(cylinder, number int, shots []Shot) Valve {
 	v := Valve{Cylinder: cylinder, Number: number, Shots: shots, Index: Unmeasured(), Coverage: Unmeasured(), Spread: math.NaN()}
 	var measured []Shot
@@ -68,8 +62,8 @@ func combine(cylinder, number int, shots []Shot) Valve {
 		return v
 	}
 	weights := weightsOf(measured)
-	v.Index, v.Spread = weighted(measured, weights, func(s Shot) Measure { return s.Index })
-	v.Coverage, _ = weighted(measured, weights, func(s Shot) Measure { return s.Coverage })
+	v.Index, v.Spread = Mean(measures(measured, func(s Shot) Measure { return s.Index }), weights)
+	v.Coverage, _ = Mean(measures(measured, func(s Shot) Measure { return s.Coverage }), weights)
 	for i, s := range measured {
 		for _, other := range measured[i+1:] {
 			v.Apart = v.Apart || s.Index.Low > other.Index.High || other.Index.Low > s.Index.High
@@ -98,31 +92,12 @@ func weightsOf(shots []Shot) []float64 {
 	return weights
 }
 
-// weighted applies the rule of combine to one figure; spread is S.
-func weighted(shots []Shot, weights []float64, figure func(Shot) Measure) (m Measure, spread float64) {
-	var down, up, squares float64
+func measures(shots []Shot, figure func(Shot) Measure) []Measure {
+	values := make([]Measure, len(shots))
 	for i, s := range shots {
-		f, w := figure(s), weights[i]
-		m.Value += w * f.Value
-		down += w * (f.Value - f.Low)
-		up += w * (f.High - f.Value)
-		squares += w * w
+		values[i] = figure(s)
 	}
-	variance := 0.0
-	for i, s := range shots {
-		d := figure(s).Value - m.Value
-		variance += weights[i] * d * d
-	}
-	spread = math.NaN()
-	between := 0.0
-	if squares < 1 {
-		variance /= 1 - squares
-		spread = math.Sqrt(variance)
-		between = normal975 * math.Sqrt(variance*squares)
-	}
-	m.Low = math.Max(0, m.Value-math.Hypot(down, between))
-	m.High = math.Min(100, m.Value+math.Hypot(up, between))
-	return m, spread
+	return values
 }
 
 // name is how a valve is called in sentences.

@@ -1,0 +1,110 @@
+package trend
+
+import (
+	"errors"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// ErrTooFew is returned for fewer points than a fit needs, or when all stand at one place.
+var ErrTooFew = errors.New("trend: too few points at different places for a line")
+
+// Point is one reading. SD is the standard deviation of Y, NaN when not known.
+type Point struct {
+	X, Y, SD float64
+}
+
+// Method is a way of fitting a line.
+type Method string
+
+// The methods.
+const (
+	TwoReadings Method = "two-readings"
+	SquaresFit  Method = "least-squares"
+	TheilSenFit Method = "theil-sen"
+)
+
+// Fit is a straight line with its 95 % uncertainty, in the units of the points.
+type Fit struct {
+	Method Method
+	Points int
+	// Slope with its interval. SlopeSE is NaN for Theil-Sen, whose interval comes from ranks.
+	Slope, SlopeSE, SlopeLow, SlopeHigh float64
+	// Intercept is the line at X = 0; InterceptSE is NaN for Theil-Sen.
+	Intercept, InterceptSE float64
+	// ResidualSD is the standard deviation around the line, NaN for two readings and for Theil-Sen.
+	ResidualSD float64
+	// CentreX is where the line is known best, and LevelHalf the half width of its interval there.
+	CentreX, LevelHalf float64
+}
+
+// normal975 is the quantile of the standard normal distribution at 0.975.
+const normal975 = 1.959963984540054
+
+func student975(df float64) float64 {
+	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile(0.975)
+}
+
+// At returns the line at x with the 95 % interval of the line, not of a new reading.
+func (f Fit) At(x float64) (value, low, high float64) {
+	value = f.Intercept + f.Slope*x
+	return value, value - f.lower(x-f.CentreX), value + f.upper(x-f.CentreX)
+}
+
+// upper and lower are the half widths of the band at a distance from the centre. Ahead of the centre the upper edge comes
+// from the steepest slope, behind it from the flattest.
+func (f Fit) upper(u float64) float64 {
+	if u >= 0 {
+		return math.Hypot(f.LevelHalf, (f.SlopeHigh-f.Slope)*u)
+	}
+	return math.Hypot(f.LevelHalf, (f.Slope-f.SlopeLow)*u)
+}
+
+func (f Fit) lower(u float64) float64 {
+	if u >= 0 {
+		return math.Hypot(f.LevelHalf, (f.Slope-f.SlopeLow)*u)
+	}
+	return math.Hypot(f.LevelHalf, (f.SlopeHigh-f.Slope)*u)
+}
+
+// Reach returns where a rising line comes to y, and where the upper and lower edge of its band do, earliest and latest (for equal
+// half widths of the slope this is the interval of Fieller 1954). ok is false unless the whole interval of the slope lies
+// above 0: then, and only then, both edges rise everywhere and the range is finite.
+func (f Fit) Reach(y float64) (x, earliest, latest float64, ok bool) {
+	if !(f.SlopeLow > 0) {
+		return math.NaN(), math.NaN(), math.NaN(), false
+	}
+	x = (y - f.Intercept) / f.Slope
+	// Each edge stays within LevelHalf plus the uncertain part of the slope, so it crosses y no further away than this.
+	far := (math.Abs(y-f.Intercept-f.Slope*f.CentreX) + f.LevelHalf) / f.SlopeLow
+	earliest = rising(f.CentreX-far, f.CentreX+far, y, func(x float64) float64 { _, _, high := f.At(x); return high })
+	latest = rising(f.CentreX-far, f.CentreX+far, y, func(x float64) float64 { _, low, _ := f.At(x); return low })
+	return x, earliest, latest, true
+}
+
+// rising returns where a rising function comes to y between two ends, by halving.
+func rising(left, right, y float64, f func(float64) float64) float64 {
+	for range 200 { // far beyond what a float64 can resolve
+		middle := left + (right-left)/2
+		if f(middle) < y {
+			left = middle
+		} else {
+			right = middle
+		}
+	}
+	return right
+}
+
+// atLeast widens the interval to what the readings' own errors already imply, when those are known: a few readings may lie on
+// a line by chance, but that does not make them better than they are.
+func (f Fit) atLeast(points []Point) Fit {
+	own, err := KnownErrors(points)
+	if err != nil {
+		return f
+	}
+	half := own.SlopeHigh - own.Slope
+	f.SlopeLow, f.SlopeHigh = math.Min(f.SlopeLow, f.Slope-half), math.Max(f.SlopeHigh, f.Slope+half)
+	f.LevelHalf = math.Max(f.LevelHalf, own.LevelHalf)
+	return f
+}

@@ -1,0 +1,182 @@
+package trend_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/trend"
+)
+
+// printed is half a unit of the last of six printed digits.
+const printed = 5e-7
+
+func points(x, y []float64, sd float64) []trend.Point {
+	all := make([]trend.Point, len(x))
+	for i := range x {
+		all[i] = trend.Point{X: x[i], Y: y[i], SD: sd}
+	}
+	return all
+}
+
+func relative(t *testing.T, want, got, tolerance float64, name string) {
+	t.Helper()
+	assert.InDelta(t, want, got, math.Abs(want)*tolerance, name)
+}
+
+func TestLeastSquaresOfNorris(t *testing.T) {
+	f, err := trend.LeastSquares(norris)
+	require.NoError(t, err)
+	// Certified values of NIST StRD Norris (linear, lower difficulty).
+	relative(t, -0.262323073774029, f.Intercept, 1e-9, "intercept")
+	relative(t, 1.00211681802045, f.Slope, 1e-12, "slope")
+	relative(t, 0.232818234301152, f.InterceptSE, 1e-9, "sd of the intercept")
+	relative(t, 0.429796848199937e-3, f.SlopeSE, 1e-9, "sd of the slope")
+	relative(t, 0.884796396144373, f.ResidualSD, 1e-9, "residual sd")
+	relative(t, 26.6173985294224, 34*f.ResidualSD*f.ResidualSD, 1e-8, "residual sum of squares")
+	relative(t, 5436385.54079785, math.Pow(f.Slope/f.SlopeSE, 2), 1e-8, "F")
+
+	// Derived with SciPy from the same data.
+	relative(t, -7.743275363e-05, -f.CentreX*f.SlopeSE*f.SlopeSE, 1e-9, "covariance")
+	assert.InDelta(t, 1.0012433657, f.SlopeLow, 5e-11)
+	assert.InDelta(t, 1.0029902703, f.SlopeHigh, 5e-11)
+	value, low, high := f.At(500)
+	assert.InDelta(t, 500.796085936, value, 5e-10)
+	assert.InDelta(t, 0.151502176*2.032244509, (high-low)/2, 2e-9, "se of the mean times t(.975, 34)")
+}
+
+func TestTheilSenOfNorris(t *testing.T) {
+	f, err := trend.TheilSen(norris) // expected values by SciPy; the data have ties in x and in y
+	require.NoError(t, err)
+	assert.InDelta(t, 1.0021968366, f.Slope, 5e-11)
+	assert.InDelta(t, 1.0011153246, f.SlopeLow, 5e-11)
+	assert.InDelta(t, 1.0030534351, f.SlopeHigh, 5e-11)
+}
+
+func TestTheilSenIgnoresAnOutlier(t *testing.T) {
+	x := []float64{0, 10, 20, 30, 40, 50}
+	// Expected values by SciPy.
+	wild, err := trend.TheilSen(points(x, []float64{2, 9, 17, 24, 80, 38}, math.NaN()))
+	require.NoError(t, err)
+	assert.InDelta(t, 0.733333, wild.Slope, printed)
+	assert.InDelta(t, 2.166667, wild.Intercept, printed)
+	assert.InDelta(t, 0.7, wild.SlopeLow, 1e-12)
+	assert.InDelta(t, 3.15, wild.SlopeHigh, 1e-12)
+	squares, err := trend.LeastSquares(points(x, []float64{2, 9, 17, 24, 80, 38}, math.NaN()))
+	require.NoError(t, err)
+	assert.InDelta(t, 1.142857, squares.Slope, printed)
+	assert.InDelta(t, -0.238095, squares.Intercept, printed)
+
+	calm, err := trend.TheilSen(points(x, []float64{2, 9, 17, 24, 31, 38}, math.NaN()))
+	require.NoError(t, err)
+	assert.InDelta(t, 0.72, calm.Slope, 1e-12)
+	assert.InDelta(t, 2.5, calm.Intercept, 1e-12)
+	assert.InDelta(t, 0.7, calm.SlopeLow, 1e-12)
+	assert.InDelta(t, 0.75, calm.SlopeHigh, 1e-12)
+	squares, err = trend.LeastSquares(points(x, []float64{2, 9, 17, 24, 31, 38}, math.NaN()))
+	require.NoError(t, err)
+	assert.InDelta(t, 0.722857, squares.Slope, printed)
+	assert.InDelta(t, 2.095238, squares.Intercept, printed)
+	assert.InDelta(t, 0.007737, squares.SlopeSE, printed)
+}
+
+// miles is the example of an index over an odometer; expected values by SciPy.
+var miles = points([]float64{15000, 30000, 45000, 60000}, []float64{12, 22, 35, 44}, math.NaN())
+
+func TestLeastSquaresOfIndexOverMiles(t *testing.T) {
+	f, err := trend.LeastSquares(miles)
+	require.NoError(t, err)
+	assert.InDelta(t, 7.266667, f.Slope*1e4, printed)
+	assert.InDelta(t, 0.346410, f.SlopeSE*1e4, printed)
+	assert.InDelta(t, 5.776184, f.SlopeLow*1e4, printed)
+	assert.InDelta(t, 8.757149, f.SlopeHigh*1e4, printed)
+	assert.InDelta(t, 1.0, f.Intercept, 1e-9)
+	assert.InDelta(t, 1.423025, f.InterceptSE, printed)
+	assert.InDelta(t, 1.161895, f.ResidualSD, printed)
+	value, low, high := f.At(75000)
+	assert.InDelta(t, 55.5, value, 1e-9)
+	// The half width for a new reading adds the residual sd to that of the line.
+	assert.InDelta(t, 7.904478, math.Hypot((high-low)/2, 4.302653*f.ResidualSD), 1e-5, "t(2) has seven digits")
+	x, earliest, latest, ok := f.Reach(70)
+	require.True(t, ok)
+	assert.InDelta(t, 94954, x, 0.5)
+	_, _, edge := f.At(earliest)
+	assert.InDelta(t, 70, edge, 1e-9, "earliest is where the upper edge comes to 70")
+	_, edge, _ = f.At(latest)
+	assert.InDelta(t, 70, edge, 1e-9)
+
+	robust, err := trend.TheilSen(miles)
+	require.NoError(t, err)
+	assert.InDelta(t, 7.222222, robust.Slope*1e4, printed)
+}
+
+func TestReachBehindTheCentre(t *testing.T) {
+	f, err := trend.TheilSen(norris)
+	require.NoError(t, err)
+	x, earliest, latest, ok := f.Reach(-50)
+	require.True(t, ok)
+	assert.Less(t, earliest, x)
+	assert.Less(t, x, latest)
+	_, _, high := f.At(earliest)
+	assert.InDelta(t, -50, high, 1e-9)
+}
+
+func TestTwoReadings(t *testing.T) {
+	// 30 000 mi apart, 20 points apart, sd 2 each: difference by distance, errors in quadrature.
+	f, err := trend.KnownErrors(points([]float64{10000, 40000}, []float64{10, 30}, 2))
+	require.NoError(t, err)
+	assert.InDelta(t, 6.666667, f.Slope*1e4, printed)
+	assert.InDelta(t, 0.942809, f.SlopeSE*1e4, printed)
+	assert.InDelta(t, 1.847906, (f.SlopeHigh-f.Slope)*1e4, 4e-5, "listed with 1.96 in place of 1.959964")
+}
+
+func TestWeightsFollowTheErrors(t *testing.T) {
+	// The last point is so uncertain that the line is that of the first three.
+	f, err := trend.LeastSquares([]trend.Point{{0, 0, 1}, {10, 10, 1}, {20, 20, 1}, {30, 90, 1e6}})
+	require.NoError(t, err)
+	assert.InDelta(t, 1, f.Slope, 1e-6)
+}
+
+func TestFitsNeedPointsAtDifferentPlaces(t *testing.T) {
+	same := points([]float64{5, 5, 5}, []float64{1, 2, 3}, 1)
+	_, err := trend.LeastSquares(same)
+	assert.ErrorIs(t, err, trend.ErrTooFew)
+	_, err = trend.TheilSen(same)
+	assert.ErrorIs(t, err, trend.ErrTooFew)
+	_, err = trend.KnownErrors(same)
+	assert.ErrorIs(t, err, trend.ErrTooFew)
+	_, err = trend.LeastSquares(miles[:2])
+	assert.ErrorIs(t, err, trend.ErrTooFew)
+	_, err = trend.KnownErrors(miles)
+	assert.ErrorContains(t, err, "standard deviation")
+}
+
+// The promise of a 95 % interval, checked for seven readings with normal errors.
+func TestIntervalsHoldTheTruth(t *testing.T) {
+	const draws, slope = 3000, 0.7
+	random := rand.New(rand.NewPCG(1950, 1968))
+	held := map[string]int{}
+	for range draws {
+		var p []trend.Point
+		for x := 0.0; x < 70; x += 10 {
+			p = append(p, trend.Point{X: x, Y: slope*x + 3*random.NormFloat64(), SD: 3})
+		}
+		for name, fit := range map[string]func([]trend.Point) (trend.Fit, error){
+			"least squares": trend.LeastSquares, "Theil-Sen": trend.TheilSen, "known errors": trend.KnownErrors,
+		} {
+			f, err := fit(p)
+			require.NoError(t, err)
+			if f.SlopeLow <= slope && slope <= f.SlopeHigh {
+				held[name]++
+			}
+		}
+	}
+	// 3000 draws have a standard error of 0.004. Sen's ranks are whole numbers: with 21 slopes the interval can only be
+	// somewhat too wide or too narrow.
+	assert.InDelta(t, 0.95, float64(held["least squares"])/draws, 0.012)
+	assert.InDelta(t, 0.95, float64(held["known errors"])/draws, 0.012)
+	assert.InDelta(t, 0.95, float64(held["Theil-Sen"])/draws, 0.03)
+}

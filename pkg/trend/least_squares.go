@@ -1,0 +1,89 @@
+package trend
+
+import (
+	"fmt"
+	"math"
+)
+
+// LeastSquares fits a line by least squares, weighted by 1/SD^2 when every point has an SD above 0, else equally. It needs
+// three points at two places at least. Standard errors come from the scatter around the line, intervals from Student's t
+// with n - 2 degrees of freedom.
+func LeastSquares(points []Point) (Fit, error) {
+	weights, _ := weightsOf(points)
+	m := momentsOf(points, weights)
+	df := float64(len(points) - 2)
+	if len(points) < 3 || m.sxx == 0 {
+		return Fit{}, ErrTooFew
+	}
+	slope := m.sxy / m.sxx
+	residuals := 0.0
+	for i, p := range points {
+		r := (p.Y - m.y) - slope*(p.X-m.x)
+		residuals += weights[i] * r * r
+	}
+	sd := math.Sqrt(residuals / df)
+	return m.fit(SquaresFit, len(points), slope, sd, student975(df)), nil
+}
+
+// KnownErrors fits a line through two or more points whose SDs are all known and above 0, weighted by 1/SD^2, and takes its
+// uncertainty from the SDs alone. For two points the slope is their difference by their distance, with the standard error
+// sqrt(SD1^2 + SD2^2) by the distance.
+func KnownErrors(points []Point) (Fit, error) {
+	weights, known := weightsOf(points)
+	if !known {
+		return Fit{}, fmt.Errorf("trend: not every point has a standard deviation above 0")
+	}
+	m := momentsOf(points, weights)
+	if len(points) < 2 || m.sxx == 0 {
+		return Fit{}, ErrTooFew
+	}
+	f := m.fit(TwoReadings, len(points), m.sxy/m.sxx, 1, normal975)
+	f.ResidualSD = math.NaN()
+	return f, nil
+}
+
+// weightsOf returns 1/SD^2 of each point and true, or equal weights and false when some SD is unknown or 0.
+func weightsOf(points []Point) ([]float64, bool) {
+	weights := make([]float64, len(points))
+	known := true
+	for i, p := range points {
+		weights[i] = 1 / (p.SD * p.SD)
+		known = known && p.SD > 0
+	}
+	if !known {
+		for i := range weights {
+			weights[i] = 1
+		}
+	}
+	return weights, known
+}
+
+// moments are weighted sums about the weighted means; centring keeps all digits where x is far from 0.
+type moments struct {
+	weight, x, y, sxx, sxy float64
+}
+
+func momentsOf(points []Point, weights []float64) moments {
+	var m moments
+	for i, p := range points {
+		m.weight += weights[i]
+		m.x += weights[i] * p.X
+		m.y += weights[i] * p.Y
+	}
+	m.x, m.y = m.x/m.weight, m.y/m.weight
+	for i, p := range points {
+		m.sxx += weights[i] * (p.X - m.x) * (p.X - m.x)
+		m.sxy += weights[i] * (p.X - m.x) * (p.Y - m.y)
+	}
+	return m
+}
+
+// fit writes the line down. sd is the standard deviation of a point of weight 1.
+func (m moments) fit(method Method, n int, slope, sd, quantile float64) Fit {
+	se := sd / math.Sqrt(m.sxx)
+	return Fit{
+		Method: method, Points: n, Slope: slope, SlopeSE: se, SlopeLow: slope - quantile*se, SlopeHigh: slope + quantile*se,
+		Intercept: m.y - slope*m.x, InterceptSE: sd * math.Sqrt(1/m.weight+m.x*m.x/m.sxx),
+		ResidualSD: sd, CentreX: m.x, LevelHalf: quantile * sd / math.Sqrt(m.weight),
+	}
+}
