@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
 
@@ -85,7 +86,7 @@ func (l *photoList) addFolder(dir string) error {
 }
 
 func (l *photoList) addFile(path string) {
-	if strings.HasSuffix(path, score.SidecarSuffix) {
+	if strings.HasSuffix(path, region.MarksPath("")) {
 		l.remark("%q holds marks and is no photo", path)
 		return
 	}

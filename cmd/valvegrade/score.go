@@ -10,6 +10,7 @@ import (
 
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/photo"
+	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
 
@@ -112,7 +113,7 @@ func scoreOptions(c *cli.Context, paths []string) (score.BatchOptions, error) {
 	}
 	if marks != nil && len(paths) > 1 {
 		return options, hinted(misuse("marks on the command line are for one photo, but there are %d", len(paths)),
-			"put the marks of each photo into PHOTO%s beside it", score.SidecarSuffix)
+			"put the marks of each photo into %s beside it", region.MarksPath("PHOTO"))
 	}
 	options.Marks = marks
 	return options, nil

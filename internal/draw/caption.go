@@ -7,6 +7,7 @@ import (
 	"image/draw"
 	"strings"
 
+	"valvegrade/internal/ramp"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
 )
@@ -64,9 +65,9 @@ func (s *sheet) column() int { return s.width - 2*s.margin - s.margin }
 func (s *sheet) verdict(r *score.Result) {
 	side := s.banner() - s.margin/2
 	plate := image.Rect(s.margin, s.y, s.margin+side, s.y+side)
-	s.swatch(plate, gradeColours[r.Grade.Value])
+	s.swatch(plate, ramp.Grade(r.Grade.Value))
 	digit := *s.large
-	digit.colour = contrasting(gradeColours[r.Grade.Value])
+	digit.colour = contrasting(ramp.Grade(r.Grade.Value))
 	number := fmt.Sprint(r.Grade.Value)
 	digit.write(s.image, plate.Min.X+(side-digit.width(number))/2, plate.Min.Y+(side+digit.ascent)/2, number)
 
@@ -133,7 +134,7 @@ func (s *sheet) advice(r *score.Result) {
 	for _, found := range r.Reasons {
 		dot := s.body.ascent / 2
 		middle := s.y + s.body.ascent/2
-		s.fill(image.Rect(s.margin, middle-dot/2, s.margin+dot, middle-dot/2+dot), copper)
+		s.fill(image.Rect(s.margin, middle-dot/2, s.margin+dot, middle-dot/2+dot), ramp.Copper)
 		for _, line := range s.body.wrap(found.Advice, s.column()) {
 			s.body.write(s.image, 2*s.margin, s.y+s.body.ascent, line)
 			s.y += s.body.line

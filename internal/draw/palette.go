@@ -3,17 +3,8 @@ package draw
 import (
 	"image/color"
 
+	"valvegrade/internal/ramp"
 	"valvegrade/pkg/deposit"
-)
-
-// One ramp from pale steel through sand and umber to near-black stands for bare, film, medium and heavy, and for grades 0
-// to 4. It reads like the deposit itself and darkens steadily, so it survives grey printing and colour-blind eyes.
-var (
-	steel  = color.RGBA{0xc9, 0xd6, 0xde, 0xff}
-	sand   = color.RGBA{0xe0, 0xbd, 0x7a, 0xff}
-	umber  = color.RGBA{0x8e, 0x4f, 0x21, 0xff}
-	soot   = color.RGBA{0x1c, 0x13, 0x10, 0xff}
-	copper = color.RGBA{0xb9, 0x80, 0x4a, 0xff}
 )
 
 // Outlines are pale with a dark casing, so that one of the two stands out on bright metal and on black crust alike.
@@ -37,13 +28,11 @@ type tint struct {
 }
 
 var tints = [...]tint{
-	deposit.Bare:   {"bare", steel, 0.22},
-	deposit.Film:   {"film", sand, 0.45},
-	deposit.Medium: {"medium", umber, 0.50},
-	deposit.Heavy:  {"heavy", soot, 0.62},
+	deposit.Bare:   {"bare", ramp.Steel, 0.22},
+	deposit.Film:   {"film", ramp.Sand, 0.45},
+	deposit.Medium: {"medium", ramp.Umber, 0.50},
+	deposit.Heavy:  {"heavy", ramp.Soot, 0.62},
 }
-
-var gradeColours = [...]color.RGBA{steel, sand, copper, umber, soot}
 
 // blend returns under covered by over with the opacity alpha, 0 to 1.
 func blend(under, over color.RGBA, alpha float64) color.RGBA {

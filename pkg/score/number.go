@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"math"
 	"strconv"
+
+	"valvegrade/internal/number"
 )
 
 // Number is a measured value, or the fact that nothing was measured, which is its zero value and null in JSON.
@@ -15,11 +17,10 @@ type Number struct {
 // rounded returns v to the given number of decimals, so that the same measurement always prints the same; NaN and
 // infinities are not measured.
 func rounded(v float64, decimals int) Number {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return Number{}
+	if known := number.Known(v, decimals); known != nil {
+		return Number{value: *known, known: true}
 	}
-	scale := math.Pow10(decimals)
-	return Number{value: math.Round(v*scale)/scale + 0, known: true} // + 0 turns -0 into 0
+	return Number{}
 }
 
 // Known reports whether there is a value.

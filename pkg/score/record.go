@@ -107,14 +107,18 @@ type Formula struct {
 	CoverageHigh Number `json:"coverage_high"`
 }
 
-// Quality says how well the valve could be seen. Blur and motion are in pixels of a frame 640 pixels wide.
+// Quality says how well the valve could be seen. Lengths are in pixels of a frame
+// whose long side has 640.
 type Quality struct {
-	ValveShare Number `json:"valve_share"`
-	Luminance  Number `json:"luminance_share"`
-	Black      Number `json:"black_share"`
-	Glare      Number `json:"glare_share"`
-	BlurSigma  Number `json:"blur_sigma_px"`
-	Motion     Number `json:"motion_px"`
+	ValveShare     Number `json:"valve_share"`
+	ValveRadius    Number `json:"valve_radius_px"`
+	Luminance      Number `json:"luminance_share"`
+	FrameLuminance Number `json:"frame_luminance_share"`
+	Signal         Number `json:"signal_to_noise"`
+	Black          Number `json:"black_share"`
+	Glare          Number `json:"glare_share"`
+	BlurSigma      Number `json:"blur_sigma_px"`
+	Motion         Number `json:"motion_px"`
 }
 
 // HeadEllipse is the head's outline: centre, semi-axes, and the angle of the major axis in degrees, clockwise as seen.

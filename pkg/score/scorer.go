@@ -1,8 +1,9 @@
 package score
 
 import (
+	"errors"
 	"fmt"
-	"os"
+	"io/fs"
 
 	"valvegrade/internal/net"
 	"valvegrade/pkg/deposit"
@@ -12,9 +13,6 @@ import (
 	"valvegrade/pkg/region"
 )
 
-// SidecarSuffix follows a photo's whole file name to name its marks file: port1.jpg has port1.jpg.marks.yaml.
-const SidecarSuffix = ".marks.yaml"
-
 // Options say how to score. The zero value is right for everyday use.
 type Options struct {
 	// Program is the program's version, noted in every result; "" is noted as "0".
@@ -23,7 +21,7 @@ type Options struct {
 	Limits photo.Limits
 	// Net is an ONNX file's content; nil takes the net embedded in the program.
 	Net []byte
-	// Marks are outlines set by hand that hold for every photo; nil looks for a sidecar file beside each.
+	// Marks are outlines set by hand that hold for every photo; nil reads the file region.MarksPath beside each, if there is one.
 	Marks *region.Marks
 	// Deposit tunes the measurement proper.
 	Deposit deposit.Options
@@ -69,7 +67,7 @@ func (s *Scorer) Score(path string) *Result {
 		return r.refuse(photo.ReasonFor(err))
 	}
 	marks, err := s.marksFor(path)
-	if err != nil {
+	if err != nil { // whatever it is, the user wanted these marks to hold
 		r.show(p)
 		return r.refuse(reason.With(reason.BadMarks, err.Error()))
 	}
@@ -118,11 +116,11 @@ func (s *Scorer) marksFor(path string) (*region.Marks, error) {
 	if s.options.Marks != nil {
 		return s.options.Marks, nil
 	}
-	sidecar := path + SidecarSuffix
-	if _, err := os.Stat(sidecar); os.IsNotExist(err) {
+	marks, err := region.ReadMarks(region.MarksPath(path))
+	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
-	return region.ReadMarks(sidecar)
+	return marks, err
 }
 
 func (s *Scorer) begin(name string) *Result {
@@ -138,4 +136,10 @@ func (r *Result) refuse(reasons ...reason.Reason) *Result {
 	return r
 }
 
-func (r *Result) fail(err error) *Result { return r.refuse(reason.With(reason.Failed, err.Error())) }
+// fail refuses the photo for an error of a room: marks that cannot belong to it, else a failure of the program.
+func (r *Result) fail(err error) *Result {
+	if errors.Is(err, region.ErrMarks) {
+		return r.refuse(reason.With(reason.BadMarks, err.Error()))
+	}
+	return r.refuse(reason.With(reason.Failed, err.Error()))
+}

@@ -28,7 +28,7 @@ func scored() *Result {
 		Name: "engine/port 1 \U0001F527.jpg", Label: "port 1 \U0001F527", Version: "1.2.3+net.0123456789ab",
 		SHA256: "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08", Width: 64, Height: 48, Taken: &taken,
 		Status: Scored, Grade: &g, Reasons: []reason.Reason{reason.Of(reason.Glare)},
-		Quality: &photo.Quality{ValveShare: 0.3, Luminance: 0.2, Black: 0, Glare: 0.09, Sharpness: 1.1, Motion: math.NaN()},
+		Quality: &photo.Quality{ValveShare: 0.3, ValveRadius: 171, Luminance: 0.2, FrameLuminance: 0.15, Signal: 22, Black: 0, Glare: 0.09, Sharpness: 1.1, Motion: math.NaN()},
 		Region: &region.Region{Mask: image.NewGray(image.Rect(0, 0, 64, 48)), HeadPixels: 900, StemPixels: 100,
 			Ellipse: &region.Ellipse{X: 31.25, Y: 20, A: 19, B: 15, Angle: 12}, Axis: &region.Line{X1: 30, Y1: 1, X2: 31, Y2: 20, Width: 6},
 			Confidence: 0.93, Source: region.Auto},

@@ -102,7 +102,8 @@ func recordTexture(t deposit.Texture) *Texture {
 
 func recordQuality(q photo.Quality) *Quality {
 	return &Quality{
-		ValveShare: figure(q.ValveShare), Luminance: figure(q.Luminance), Black: figure(q.Black), Glare: figure(q.Glare),
+		ValveShare: figure(q.ValveShare), ValveRadius: figure(q.ValveRadius), Luminance: figure(q.Luminance),
+		FrameLuminance: figure(q.FrameLuminance), Signal: figure(q.Signal), Black: figure(q.Black), Glare: figure(q.Glare),
 		BlurSigma: figure(q.Sharpness), Motion: figure(q.Motion),
 	}
 }
