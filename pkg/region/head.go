@@ -2,6 +2,7 @@ package region
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 )
 
@@ -17,31 +18,71 @@ const (
 	// rimMisfit is the largest root mean square of Level - 1 of the points used.
 	rimMisfit = 0.06
 	refits    = 5
+	// draws of drawSize points each: with a third of the points off the rim, one draw in 17 is clean.
+	draws, drawSize = 60, 7
 )
 
 // fitHead fits an ellipse to the visible rim of the head; nil when too little of a rim is seen. Where the guide, a tool or
 // the edge of the photo hides the rim, the outline runs inside the convex hull or straight, and is not used.
 func (p *proposal) fitHead() *Ellipse {
-	outline := p.headOutline()
-	rim := nearHull(outline, rimDepth*math.Max(p.CellWidth, p.CellHeight))
-	e, err := FitEllipse(rim)
+	cell := math.Max(p.CellWidth, p.CellHeight)
+	candidates := nearHull(p.headOutline(), rimDepth*cell)
+	e, err := steadyEllipse(candidates)
+	rim := candidates
 	for range refits {
 		if err != nil || len(rim) < rimPoints {
 			return nil
 		}
-		// Points off the curve by more than twice the typical misfit are not on the rim; a quarter of a cell is noise.
-		within := math.Max(2*medianMisfit(e, rim), 0.25*p.CellWidth/e.B)
-		kept := slices.DeleteFunc(slices.Clone(rim), func(q Point) bool { return math.Abs(e.Level(q)-1) > within })
-		if len(kept) == len(rim) || len(kept) < rimPoints {
-			break
-		}
-		rim = kept
+		// Points off the curve by more than twice the typical misfit are not on the rim; half a cell is noise.
+		most := math.Max(2*medianDistance(e, candidates), 0.5*cell)
+		rim = slices.DeleteFunc(slices.Clone(candidates), func(q Point) bool { return e.distance(q) > most })
 		e, err = FitEllipse(rim)
 	}
 	if err != nil || len(rim) < rimPoints || sectors(e, rim) < rimSectors || misfit(e, rim) > rimMisfit {
 		return nil
 	}
 	return &e
+}
+
+// steadyEllipse returns the ellipse from which the median point is least off, of many fitted to a few points drawn at
+// random (least median of squares, Rousseeuw 1984): up to half of the points may be off the rim without turning it. The
+// draws are the same every time.
+func steadyEllipse(points []Point) (best Ellipse, err error) {
+	if len(points) < drawSize {
+		return Ellipse{}, ErrNoFit
+	}
+	random := rand.New(rand.NewPCG(1984, drawSize))
+	least := math.Inf(1)
+	drawn := make([]Point, drawSize)
+	judges := points
+	if step := len(points) / rimPoints / 5; step > 1 { // a hundred points judge as well as all
+		judges = every(points, step)
+	}
+	for range draws {
+		for i := range drawn {
+			drawn[i] = points[random.IntN(len(points))]
+		}
+		e, err := FitEllipse(drawn)
+		if err != nil {
+			continue
+		}
+		if off := medianDistance(e, judges); off < least {
+			best, least = e, off
+		}
+	}
+	if math.IsInf(least, 1) {
+		return Ellipse{}, ErrNoFit
+	}
+	return best, nil
+}
+
+// every returns the first of each run of step points.
+func every(points []Point, step int) []Point {
+	var chosen []Point
+	for i := 0; i < len(points); i += step {
+		chosen = append(chosen, points[i])
+	}
+	return chosen
 }
 
 // headOutline returns the points where the head's logit falls below the background's between two neighbouring cells.
@@ -86,10 +127,16 @@ func nearHull(points []Point, depth float64) []Point {
 	})
 }
 
-func medianMisfit(e Ellipse, points []Point) float64 {
+// distance returns how far q is from the outline along the ray from the centre, in pixels.
+// The centre itself has no ray: NaN.
+func (e Ellipse) distance(q Point) float64 {
+	return math.Abs(1-1/e.Level(q)) * q.minus(Point{e.X, e.Y}).length()
+}
+
+func medianDistance(e Ellipse, points []Point) float64 {
 	off := make([]float64, len(points))
 	for i, q := range points {
-		off[i] = math.Abs(e.Level(q) - 1)
+		off[i] = e.distance(q)
 	}
 	return median(off)
 }

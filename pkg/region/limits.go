@@ -19,8 +19,8 @@ const (
 	belongsShare = 0.5
 	// In line with the stem: within this many stem widths of its centre line.
 	besideStem = 0.6
-	// Head cells beyond this multiple of the fitted ellipse are stray. Generous, because a tulip seen from the side is no
-	// ellipse.
+	// Head cells outside the convex hull of the stem and of the head's ellipse grown by this factor are stray. Generous,
+	// because thick crust stands out over the rim.
 	strayLevel = 1.35
 	// The head is cut off when this share of the rim's length runs along the edge of the photo.
 	cutOffShare = 0.03

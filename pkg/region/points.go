@@ -63,3 +63,13 @@ func toSegment(p, a, b Point) float64 {
 	}
 	return p.minus(a.plus(ab.times(share))).length()
 }
+
+// within reports whether p lies inside or on a convex outline, corners in the order of hull.
+func within(p Point, corners []Point) bool {
+	for k, corner := range corners {
+		if corners[(k+1)%len(corners)].minus(corner).cross(p.minus(corner)) < 0 {
+			return false
+		}
+	}
+	return true
+}

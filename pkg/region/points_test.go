@@ -15,6 +15,14 @@ func TestHull(t *testing.T) {
 	assert.Empty(t, hull(nil))
 }
 
+func TestWithin(t *testing.T) {
+	square := hull([]Point{{0, 0}, {4, 0}, {4, 4}, {0, 4}})
+	assert.True(t, within(Point{1, 3}, square))
+	assert.True(t, within(Point{4, 2}, square), "on a side")
+	assert.False(t, within(Point{4.01, 2}, square))
+	assert.False(t, within(Point{2, -0.01}, square))
+}
+
 func TestToSegment(t *testing.T) {
 	a, b := Point{0, 0}, Point{10, 0}
 	assert.InDelta(t, 3, toSegment(Point{5, 3}, a, b), 1e-12, "beside; float64 rounding")

@@ -6,9 +6,10 @@ import (
 )
 
 const (
-	// elongated is the ratio of spreads from which the pixels of a stem alone tell its direction; a stubbier one is taken
-	// to point at the head.
-	elongated = 1.6
+	// elongated is the ratio of spreads from which the pixels of a stem alone tell its direction, and mostAside how far, in
+	// degrees, that may be from the way to the middle of the head; a stubbier stem, or a crescent that the guide leaves of
+	// one, is taken to point at the head.
+	elongated, mostAside = 1.6, 40.0
 	// sliceLength is how much of the stem's length one slice takes, in pixels.
 	sliceLength = 2.0
 	// A slice within this share of the median slice's pixels is full: not cut by an end of the stem, and of the width that
@@ -59,8 +60,8 @@ func measureStem(mask *image.Gray, c *census) *Line {
 	return cut.line()
 }
 
-// stemDirection returns the unit direction of the stem towards the head: its longest extent, or, for a stub, the way to
-// the middle of the head.
+// stemDirection returns the unit direction of the stem towards the head: its longest extent, or, where that misleads, the
+// way to the middle of the head.
 func stemDirection(mask *image.Gray, stem, head *tally) Point {
 	centre := stem.centroid()
 	var s scatter
@@ -70,11 +71,12 @@ func stemDirection(mask *image.Gray, stem, head *tally) Point {
 		return along
 	}
 	toHead := head.centroid().minus(centre)
-	if !(ratio >= elongated) && toHead.length() > 0 {
-		return toHead.times(1 / toHead.length())
-	}
 	if along.dot(toHead) < 0 {
 		along = along.times(-1)
+	}
+	aside := along.dot(toHead) < math.Cos(mostAside*math.Pi/180)*toHead.length()
+	if (aside || !(ratio >= elongated)) && toHead.length() > 0 {
+		return toHead.times(1 / toHead.length())
 	}
 	return along
 }

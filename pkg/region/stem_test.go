@@ -40,6 +40,19 @@ func TestStubPointsAtTheHead(t *testing.T) {
 	assertLine(t, stem, *got, 0.7, 4, "stub")
 }
 
+func TestCrescentPointsAtTheHead(t *testing.T) {
+	stem := Line{200, 20, 200, 200, 60}
+	mask := (&Marks{Head: Ellipse{200, 240, 120, 60, 0}, Stem: &stem}).draw(400, 320)
+	for y := range 185 { // the guide hides all but a strip of 60 x 16 pixels, four times wider than long
+		for x := 160; x < 240; x++ {
+			mask.Pix[y*mask.Stride+x] = Background
+		}
+	}
+	got := measureStem(mask, takeCensus(mask))
+	require.NotNil(t, got)
+	assertLine(t, Line{200, 185, 200, 200, 60}, *got, 1, 4, "crescent")
+}
+
 func TestStemCutAskewKeepsItsDirection(t *testing.T) {
 	stem := Line{200, 20, 200, 200, 40}
 	mask := (&Marks{Head: Ellipse{200, 260, 120, 80, 0}, Stem: &stem}).draw(400, 360)

@@ -30,7 +30,7 @@ func (p *proposal) tidy() (head *Ellipse, others int) {
 			others++
 		}
 	}
-	p.trim(head)
+	p.trim(head, stem)
 	return head, others
 }
 
@@ -81,13 +81,23 @@ func (p *proposal) belongs(part []int, head *Ellipse, stem *Line) bool {
 	return float64(inside) >= belongsShare*float64(len(part))
 }
 
-// trim takes head cells far outside the head's outline off.
-func (p *proposal) trim(head *Ellipse) {
-	if head == nil {
+// trim takes head cells off that no valve can have there. A valve is a body of revolution with a hollow fillet, so it stays
+// within the convex hull of its rim and its stem; without both there is nothing to go by.
+func (p *proposal) trim(head *Ellipse, stem *Line) {
+	if head == nil || stem == nil {
 		return
 	}
+	generous := *head
+	generous.A *= strayLevel
+	generous.B *= strayLevel
+	reach := stem.corners()
+	around := reach[:]
+	for degrees := 0.0; degrees < 360; degrees += 5 {
+		around = append(around, generous.At(degrees))
+	}
+	outline := hull(around)
 	for i, label := range p.label {
-		if label == Head && head.Level(p.centre(i)) > strayLevel {
+		if label == Head && generous.Level(p.centre(i)) > 1 && !within(p.centre(i), outline) {
 			p.set(i, Background)
 		}
 	}

@@ -110,10 +110,9 @@ func countOf(labels []uint8, label uint8) int {
 }
 
 func TestTidyTrimsFarStrays(t *testing.T) {
-	head := Ellipse{70, 60, 40, 30, 0}
-	clean := (&Marks{Head: head}).draw(160, 120)
-	strays := (&Marks{Head: head}).draw(160, 120)
-	for y := 58; y < 62; y++ { // a reflection hanging on the rim
+	truth := &Marks{Head: Ellipse{70, 70, 40, 30, 0}, Stem: &Line{70, 2, 70, 60, 10}}
+	clean, strays := truth.draw(160, 120), truth.draw(160, 120)
+	for y := 68; y < 72; y++ { // a reflection hanging on the rim
 		for x := 110; x < 150; x++ {
 			strays.Pix[y*strays.Stride+x] = Head
 		}
@@ -121,8 +120,29 @@ func TestTidyTrimsFarStrays(t *testing.T) {
 	p := proposalOf(strays)
 	fitted, _ := p.tidy()
 	require.NotNil(t, fitted)
-	assertEllipse(t, head, Ellipse{(fitted.X - 1.5) / 4, (fitted.Y - 1.5) / 4, fitted.A / 4, fitted.B / 4, fitted.Angle}, 0.6,
+	assertEllipse(t, truth.Head, Ellipse{(fitted.X - 1.5) / 4, (fitted.Y - 1.5) / 4, fitted.A / 4, fitted.B / 4, fitted.Angle}, 0.6,
 		"cells, from a mask of whole cells")
-	far := (strayLevel - 1) * head.A * 4 // rows of the stray that lie between the rim and the limit stay
-	assert.InDelta(t, countOf(clean.Pix, Head), p.count(Head), far+12)
+	near := (strayLevel - 1) * truth.Head.A * 4 // rows of the stray that lie between the rim and the limit stay
+	assert.InDelta(t, countOf(clean.Pix, Head), p.count(Head), near+12)
+	assert.Equal(t, Background, p.label[70*160+140])
+}
+
+func TestTidyKeepsTheFillet(t *testing.T) {
+	// Seen from the side, the fillet rises along the stem to well over the limit for strays.
+	fillet := (&Marks{Head: Ellipse{80, 90, 50, 20, 0}, Stem: &Line{80, 30, 80, 90, 26}}).draw(160, 120)
+	stem := (&Marks{Head: Ellipse{-99, -99, 2, 2, 0}, Stem: &Line{80, 4, 80, 36, 14}}).draw(160, 120)
+	for i, label := range stem.Pix {
+		switch {
+		case label == Stem:
+			fillet.Pix[i] = Stem
+		case fillet.Pix[i] == Stem:
+			fillet.Pix[i] = Head
+		}
+	}
+	p := proposalOf(fillet)
+	before := p.text()
+	head, _ := p.tidy()
+	require.NotNil(t, head)
+	require.Greater(t, head.Level(Point{4 * 75, 4 * 40}), strayLevel)
+	assert.Equal(t, before, p.text())
 }
