@@ -81,6 +81,14 @@ func TestLevel(t *testing.T) {
 	assert.InDelta(t, math.Pi*48, e.Area(), 1e-12, "float64 rounding")
 }
 
+func TestDistances(t *testing.T) {
+	e := Ellipse{10, 20, 8, 6, 90}
+	off := e.distances([]Point{{10, 31}, {10, 26}, {18, 20}, {10, 28}})
+	for i, want := range []float64{3, 2, 2, 0} {
+		assert.InDelta(t, want, off[i], 1e-12, "point %d; float64 rounding", i)
+	}
+}
+
 func TestOrdered(t *testing.T) {
 	assert.Equal(t, Ellipse{1, 2, 5, 3, 100}, Ellipse{1, 2, 3, 5, 10}.ordered())
 	assert.Equal(t, Ellipse{1, 2, 5, 3, 170}, Ellipse{1, 2, 5, 3, -10}.ordered())

@@ -19,7 +19,7 @@ const (
 	rimMisfit = 0.06
 	refits    = 5
 	// draws of drawSize points each: with a third of the points off the rim, one draw in 17 is clean.
-	draws, drawSize = 60, 7
+	draws, drawSize = 40, 7
 )
 
 // fitHead fits an ellipse to the visible rim of the head; nil when too little of a rim is seen. Where the guide, a tool or
@@ -34,8 +34,14 @@ func (p *proposal) fitHead() *Ellipse {
 			return nil
 		}
 		// Points off the curve by more than twice the typical misfit are not on the rim; half a cell is noise.
-		most := math.Max(2*medianDistance(e, candidates), 0.5*cell)
-		rim = slices.DeleteFunc(slices.Clone(candidates), func(q Point) bool { return e.distance(q) > most })
+		off := e.distances(candidates)
+		most := math.Max(2*median(off), 0.5*cell)
+		rim = nil
+		for i, q := range candidates {
+			if off[i] <= most {
+				rim = append(rim, q)
+			}
+		}
 		e, err = FitEllipse(rim)
 	}
 	if err != nil || len(rim) < rimPoints || sectors(e, rim) < rimSectors || misfit(e, rim) > rimMisfit {
@@ -66,7 +72,7 @@ func steadyEllipse(points []Point) (best Ellipse, err error) {
 		if err != nil {
 			continue
 		}
-		if off := medianDistance(e, judges); off < least {
+		if off := median(e.distances(judges)); off < least {
 			best, least = e, off
 		}
 	}
@@ -88,25 +94,30 @@ func every(points []Point, step int) []Point {
 // headOutline returns the points where the head's logit falls below the background's between two neighbouring cells.
 func (p *proposal) headOutline() []Point {
 	var outline []Point
+	var near neighbourhood
 	for i, label := range p.label {
 		if label != Head {
 			continue
 		}
-		visit(i, p.Cols, p.Rows, false, func(j int) {
-			if p.label[j] != Background {
-				return
+		for _, j := range near.of(i, p.Cols, p.Rows, false) {
+			if p.label[j] == Background {
+				outline = append(outline, p.crossing(i, j))
 			}
-			inside := float64(p.logit[Head][i] - p.logit[Background][i])
-			outside := float64(p.logit[Background][j] - p.logit[Head][j])
-			share := 0.5
-			if inside+outside > 0 {
-				share = inside / (inside + outside)
-			}
-			from, to := p.centre(i), p.centre(j)
-			outline = append(outline, from.plus(to.minus(from).times(share)))
-		})
+		}
 	}
 	return outline
+}
+
+// crossing returns where between the centres of a head cell and a background cell the two logits are equal.
+func (p *proposal) crossing(head, background int) Point {
+	inside := float64(p.logit[Head][head] - p.logit[Background][head])
+	outside := float64(p.logit[Background][background] - p.logit[Head][background])
+	share := 0.5
+	if inside+outside > 0 {
+		share = inside / (inside + outside)
+	}
+	from := p.centre(head)
+	return from.plus(p.centre(background).minus(from).times(share))
 }
 
 // nearHull returns the points that lie within depth of the convex hull of all, other than on its long straight sides.
@@ -127,24 +138,10 @@ func nearHull(points []Point, depth float64) []Point {
 	})
 }
 
-// distance returns how far q is from the outline along the ray from the centre, in pixels.
-// The centre itself has no ray: NaN.
-func (e Ellipse) distance(q Point) float64 {
-	return math.Abs(1-1/e.Level(q)) * q.minus(Point{e.X, e.Y}).length()
-}
-
-func medianDistance(e Ellipse, points []Point) float64 {
-	off := make([]float64, len(points))
-	for i, q := range points {
-		off[i] = e.distance(q)
-	}
-	return median(off)
-}
-
-// median returns the middle value, of an even number the upper of the two; values are reordered.
+// median returns the middle value, of an even number the upper of the two.
 func median(values []float64) float64 {
-	slices.Sort(values)
-	return values[len(values)/2]
+	sorted := slices.Sorted(slices.Values(values))
+	return sorted[len(sorted)/2]
 }
 
 // misfit returns the root mean square of Level - 1.

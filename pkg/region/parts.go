@@ -9,6 +9,7 @@ import (
 // equals in reading order. Cells that touch at a corner are connected when corners is true.
 func parts(cols, rows int, belongs func(i int) bool, corners bool) [][]int {
 	var found [][]int
+	var near neighbourhood
 	seen := make([]bool, cols*rows)
 	for start := range seen {
 		if seen[start] || !belongs(start) {
@@ -17,12 +18,12 @@ func parts(cols, rows int, belongs func(i int) bool, corners bool) [][]int {
 		seen[start] = true
 		part := []int{start}
 		for next := 0; next < len(part); next++ {
-			visit(part[next], cols, rows, corners, func(i int) {
+			for _, i := range near.of(part[next], cols, rows, corners) {
 				if !seen[i] && belongs(i) {
 					seen[i] = true
 					part = append(part, i)
 				}
-			})
+			}
 		}
 		found = append(found, part)
 	}
@@ -30,17 +31,28 @@ func parts(cols, rows int, belongs func(i int) bool, corners bool) [][]int {
 	return found
 }
 
-// visit calls do for the neighbours of cell i.
-func visit(i, cols, rows int, corners bool, do func(i int)) {
+// neighbourhood holds up to eight neighbours; a caller keeps one for all cells, which spares the memory of a slice each.
+type neighbourhood [8]int
+
+// of returns the neighbours of cell i, good until the next call.
+func (n *neighbourhood) of(i, cols, rows int, corners bool) []int {
+	found := n[:0]
 	x, y := i%cols, i/cols
+	if x > 0 && y > 0 && x < cols-1 && y < rows-1 {
+		found = append(found, i-cols, i-1, i+1, i+cols)
+		if corners {
+			found = append(found, i-cols-1, i-cols+1, i+cols-1, i+cols+1)
+		}
+		return found
+	}
 	for dy := max(-1, -y); dy <= min(1, rows-1-y); dy++ {
 		for dx := max(-1, -x); dx <= min(1, cols-1-x); dx++ {
-			if dx == 0 && dy == 0 || !corners && dx != 0 && dy != 0 {
-				continue
+			if (dx != 0 || dy != 0) && (corners || dx == 0 || dy == 0) {
+				found = append(found, i+dy*cols+dx)
 			}
-			do(i + dy*cols + dx)
 		}
 	}
+	return found
 }
 
 // touchesEdge reports whether any cell of a part lies on the edge of the grid.

@@ -62,11 +62,15 @@ func (p *proposal) enclosed(part []int) bool {
 	if touchesEdge(part, p.Cols, p.Rows) {
 		return false
 	}
-	open := false
+	var near neighbourhood
 	for _, i := range part {
-		visit(i, p.Cols, p.Rows, false, func(j int) { open = open || p.label[j] == Background })
+		for _, j := range near.of(i, p.Cols, p.Rows, false) {
+			if p.label[j] == Background {
+				return false
+			}
+		}
 	}
-	return !open
+	return true
 }
 
 // belongs reports whether a part lies where the valve is known to be: inside the head's outline or in line with the stem.
@@ -91,11 +95,11 @@ func (p *proposal) trim(head *Ellipse, stem *Line) {
 	generous.A *= strayLevel
 	generous.B *= strayLevel
 	reach := stem.corners()
-	around := reach[:]
+	corners := reach[:]
 	for degrees := 0.0; degrees < 360; degrees += 5 {
-		around = append(around, generous.At(degrees))
+		corners = append(corners, generous.At(degrees))
 	}
-	outline := hull(around)
+	outline := hull(corners)
 	for i, label := range p.label {
 		if label == Head && generous.Level(p.centre(i)) > 1 && !within(p.centre(i), outline) {
 			p.set(i, Background)
