@@ -46,9 +46,17 @@ func row(p score.Record) []string {
 		name,
 		fmt.Sprintf("%.1f (%.1f to %.1f)", p.Index.Value(), p.IndexLow.Value(), p.IndexHigh.Value()),
 		fmt.Sprintf("%.0f %%", p.Coverage.Value()),
-		fmt.Sprintf("%.0f %%", 100*p.RegionConfidence.Value()),
+		percent(p.RegionConfidence),
 		todo,
 	}
+}
+
+// percent returns a share of 0 to 1 in percent.
+func percent(share score.Number) string {
+	if !share.Known() {
+		return "-"
+	}
+	return fmt.Sprintf("%.0f %%", 100*share.Value())
 }
 
 // shorts returns the labels of the reasons; a code of a later program, which the table does not know, stands for itself.

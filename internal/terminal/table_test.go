@@ -1,0 +1,60 @@
+package terminal
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/score"
+)
+
+const saved = `{"schema": 1, "version": "1", "photos": [
+ {"photo": "port 1.jpg", "status": "scored", "reasons": [], "grade": 3, "grade_name": "crusted", "borderline": false, "shares": {},
+  "index": 52.13, "index_low": 47.8, "index_high": 56.31, "coverage": 81.4, "coverage_low": 76, "coverage_high": 86, "region_confidence": 0.934},
+ {"photo": "p2.jpg", "status": "scored", "reasons": [{"code": "glare", "advice": "9 % is glare: tilt the tip"}, {"code": "later-code", "advice": "look again"}],
+  "grade": 0, "grade_name": "bare", "borderline": true, "shares": {},
+  "index": 1.9, "index_low": 0, "index_high": 4.4, "coverage": 5, "coverage_low": 1, "coverage_high": 9, "region_confidence": null},
+ {"photo": "bad\u001b[2J.jpg", "status": "refused", "reasons": [{"code": "blurred", "advice": "wipe the lens"}]}
+]}`
+
+func TestTable(t *testing.T) {
+	d, err := score.ReadDocument(strings.NewReader(saved))
+	require.NoError(t, err)
+	var out bytes.Buffer
+	require.NoError(t, Table(&out, d.Photos))
+	assert.Equal(t, `PHOTO             GRADE                INDEX (95 %)         COVERAGE  CONFIDENCE  WHAT TO DO
+port 1.jpg        3 crusted            52.1 (47.8 to 56.3)  81 %      93 %        plan a cleaning
+p2.jpg            0 bare (borderline)  1.9 (0.0 to 4.4)     5 %       -           nothing to do [glare on the valve, later-code]
+"bad\x1b[2J.jpg"  not graded           -                    -         -           out of focus
+
+p2.jpg: 9 % is glare: tilt the tip
+p2.jpg: look again
+"bad\x1b[2J.jpg": wipe the lens
+`, out.String())
+}
+
+func TestNothingToShowPrintsNothing(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, Table(&out, nil))
+	assert.Empty(t, out.String())
+}
+
+func TestPrintable(t *testing.T) {
+	for _, name := range []string{"port 1.jpg", "вентиль.jpg", "弁.jpg", "\U0001F527.jpg", "-dash.jpg", "\U0001F468\u200d\U0001F527.jpg"} {
+		assert.Equal(t, name, Printable(name))
+	}
+	assert.Equal(t, `"two\nlines.jpg"`, Printable("two\nlines.jpg"))
+	assert.Equal(t, `"\x1b[31mred.jpg"`, Printable("\x1b[31mred.jpg"))
+	assert.Equal(t, `"\u202egpj.exe"`, Printable("\u202egpj.exe"), "a name must not run backwards")
+}
+
+func TestProgressKeepsQuietWhereItIsNoTerminal(t *testing.T) {
+	var out bytes.Buffer
+	p := NewProgress(&out, 500)
+	p.Step()
+	p.Close()
+	assert.Empty(t, out.String())
+}
