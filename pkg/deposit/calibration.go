@@ -1,0 +1,33 @@
+package deposit
+
+// Calibration says how far the evidence may be wrong: the constants from which the 95 % intervals of coverage and index
+// follow. They are to be set so that the intervals hold the truth for 90 to 97 % of photos they were not set on.
+//
+// All spreads are standard deviations, 0 and up; 0 takes a source of doubt out.
+type Calibration struct {
+	// Common moves all three steps of a photo together, in units of their logits: a photo whose every crust looks thinner or
+	// thicker to the net than it is.
+	Common float64
+	// Own moves each step by itself, in the same units.
+	Own float64
+	// Outline moves the border of the valve, in units of the region logits: cells that the net is this unsure about come or
+	// go, all in one direction.
+	Outline float64
+	// Direct weighs the error that the net expects of its own index (Frame.IndexError): the spread added to the index is
+	// Direct times that error, and to the coverage DirectCoverage times it.
+	Direct, DirectCoverage float64
+	// Block is the side, in cells of the evidence, of the blocks that are drawn anew: neighbouring cells err together.
+	Block int
+	// Draws is the number of repetitions, Seed the start of their random numbers.
+	Draws int
+	Seed  uint64
+}
+
+// DefaultCalibration returns the constants that Measure uses unless told otherwise.
+func DefaultCalibration() Calibration {
+	return Calibration{
+		Common: 1.0, Own: 0.5, Outline: 1.0,
+		Direct: 1.0, DirectCoverage: 1.5,
+		Block: 8, Draws: 240, Seed: 1,
+	}
+}

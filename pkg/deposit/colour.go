@@ -1,0 +1,70 @@
+package deposit
+
+import (
+	"math"
+
+	"valvegrade/pkg/colour"
+)
+
+const (
+	// metalLuminance is what the envelope stands for: the luminance of clean steel, L* = 69.5.
+	metalLuminance = 0.40
+	// enough is the least share of the readable valve from which a mean colour is taken.
+	enough = 0.005
+	// colourPixels is about how many pixels the means are taken of.
+	colourPixels = 20000
+)
+
+// colour compares deposit and bare metal by the map of classes. Without bare metal in view nothing holds the scale of light
+// and white, so then the deposit's own colour is not measured either.
+//
+// Here the classes are known, so the light is evened once more with deposit allowed to lie lower: else a valve that is
+// crusted on one side would pass for a valve lit from the other.
+func (v *view) colour() Colour {
+	deposited := func(i int) bool { return v.class[i] >= Film && v.class[i] <= Heavy }
+	light := v.fitEnvelope(deposited)
+	var sums [2]colour.Lab // bare, deposit
+	var counts [2]float64
+	step, next := max(1, v.pixels()/colourPixels), 0
+	for i, in := range v.inside {
+		if !in || v.class[i] > Heavy {
+			continue
+		}
+		if next++; next%step != 0 {
+			continue
+		}
+		kind := 0
+		if deposited(i) {
+			kind = 1
+		}
+		lab := v.lab(i, math.Exp(v.level(v.envelope, i)-v.level(light, i)))
+		sums[kind].L, sums[kind].A, sums[kind].B = sums[kind].L+lab.L, sums[kind].A+lab.A, sums[kind].B+lab.B
+		counts[kind]++
+	}
+	bare, deposit := mean(sums[0], counts[0]), mean(sums[1], counts[1])
+	least := enough * (counts[0] + counts[1])
+	if counts[0] < least || counts[0] == 0 {
+		bare, deposit = unknown, unknown
+	}
+	if counts[1] < least || counts[1] == 0 {
+		deposit = unknown
+	}
+	return Colour{
+		DepositL: deposit.L, DepositA: deposit.A, DepositB: deposit.B,
+		BareL: bare.L, BareA: bare.A, BareB: bare.B,
+		DifferenceDE00: colour.CIEDE2000(bare, deposit),
+		DarknessL:      bare.L - deposit.L,
+	}
+}
+
+var unknown = colour.Lab{L: math.NaN(), A: math.NaN(), B: math.NaN()}
+
+func mean(sum colour.Lab, count float64) colour.Lab {
+	return colour.Lab{L: sum.L / count, A: sum.A / count, B: sum.B / count}
+}
+
+// lab returns the evened colour of a pixel times a gain in CIELAB; light beyond white is a glint and counts as white.
+func (v *view) lab(i int, gain float64) colour.Lab {
+	level := func(channel int) float64 { return min(1, metalLuminance*gain*float64(v.light[channel][i])) }
+	return colour.LabOfLight(level(0), level(1), level(2))
+}

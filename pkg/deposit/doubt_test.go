@@ -1,0 +1,126 @@
+package deposit
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// halves is a valve whose left half carries medium crust, as sure as told.
+func halves(sure float32) scene {
+	s := plain()
+	s.sure = sure
+	s.class = func(x, y int) uint8 {
+		if x < 320 {
+			return Medium
+		}
+		return Bare
+	}
+	return s
+}
+
+func doubtOf(s scene, change func(c *Calibration)) Intervals {
+	c := DefaultCalibration()
+	change(&c)
+	r := s.region()
+	return Doubt(r, classify(r.Mask, r.Bounds(), r.Evidence), c)
+}
+
+func width(i Interval) float64 { return i.High - i.Low }
+
+func TestIntervalsHoldTheValueWithinTheScale(t *testing.T) {
+	for _, class := range []uint8{Bare, Film, Medium, Heavy} {
+		s := plain()
+		s.sure = 1
+		s.class = func(x, y int) uint8 { return class }
+		all := doubtOf(s, func(c *Calibration) {})
+		for _, i := range []Interval{all.Both.Index, all.Both.Coverage, all.Head.Index, all.Stem.Coverage} {
+			assert.LessOrEqual(t, 0.0, i.Low)
+			assert.LessOrEqual(t, i.Low, i.Value)
+			assert.LessOrEqual(t, i.Value, i.High)
+			assert.LessOrEqual(t, i.High, 100.0)
+		}
+	}
+}
+
+func TestSameArgumentsSameIntervals(t *testing.T) {
+	once, twice := doubtOf(halves(3), func(*Calibration) {}), doubtOf(halves(3), func(*Calibration) {})
+	assert.Equal(t, once, twice)
+	other := doubtOf(halves(3), func(c *Calibration) { c.Seed = 77 })
+	assert.NotEqual(t, once, other)
+	assert.InDelta(t, width(once.Both.Index), width(other.Both.Index), 0.3*width(once.Both.Index), "240 draws fix a 95 % width to about 10 %")
+}
+
+func TestEachSourceOfDoubtWidens(t *testing.T) {
+	still := func(c *Calibration) { c.Common, c.Own, c.Outline, c.Direct, c.DirectCoverage = 0, 0, 0, 0, 0 }
+	base := width(doubtOf(halves(1), still).Both.Index)
+	assert.Greater(t, base, 0.0, "blocks drawn anew")
+	for name, add := range map[string]func(c *Calibration){
+		"common": func(c *Calibration) { c.Common = 1 },
+		"own":    func(c *Calibration) { c.Own = 1 },
+		"direct": func(c *Calibration) { c.Direct = 10 },
+	} {
+		got := width(doubtOf(halves(1), func(c *Calibration) { still(c); add(c) }).Both.Index)
+		assert.Greater(t, got, 1.1*base, name)
+	}
+}
+
+func TestAnUnsureOutlineWidens(t *testing.T) {
+	// Crust only along the rim of the head, where cells come and go.
+	s := plain()
+	s.class = func(x, y int) uint8 {
+		dx, dy := x-320, y-280
+		if dx*dx+dy*dy > 140*140 {
+			return Heavy
+		}
+		return Bare
+	}
+	r := s.region()
+	for k := range r.Evidence.Region {
+		for i := range r.Evidence.Region[k] {
+			r.Evidence.Region[k][i] /= 16 // sure by half a logit
+		}
+	}
+	classes := classify(r.Mask, r.Bounds(), r.Evidence)
+	c := DefaultCalibration()
+	c.Outline = 0
+	fixed := Doubt(r, classes, c)
+	c.Outline = 1
+	assert.Greater(t, width(Doubt(r, classes, c).Head.Index), 1.2*width(fixed.Head.Index))
+}
+
+// The common shift alone is a known distribution: every cell has logit 1 for crust, so a draw reads bare with the
+// probability that a standard normal lies below -1 (15.9 %), and the 2.5 % quantile must be bare.
+func TestQuantilesFollowTheStatedModel(t *testing.T) {
+	s := plain()
+	s.sure = 1
+	s.class = func(x, y int) uint8 { return Heavy }
+	only := func(spread float64) Interval {
+		return doubtOf(s, func(c *Calibration) {
+			c.Common, c.Own, c.Outline, c.Direct, c.DirectCoverage = spread, 0, 0, 0, 0
+		}).Both.Index
+	}
+	assert.Equal(t, Interval{100, 0, 100}, only(1))
+	assert.Equal(t, Interval{100, 100, 100}, only(0.3), "1 / 0.3 = 3.3 standard deviations: not within 95 %")
+}
+
+func TestAbsentRegionsHaveNoInterval(t *testing.T) {
+	r := halves(1).region()
+	for i, label := range r.Mask.Pix {
+		if label == 2 {
+			r.Mask.Pix[i] = 0
+		}
+	}
+	all := Doubt(r, classify(r.Mask, r.Bounds(), r.Evidence), DefaultCalibration())
+	assert.True(t, math.IsNaN(all.Stem.Index.Value) && math.IsNaN(all.Stem.Index.Low) && math.IsNaN(all.Stem.Coverage.High))
+	assert.False(t, math.IsNaN(all.Both.Index.Low))
+}
+
+// Type 7 of Hyndman & Fan 1996, as in R's quantile(1:5, c(.1, .5, 1)).
+func TestQuantile(t *testing.T) {
+	values := []float64{1, 2, 3, 4, 5}
+	assert.InDelta(t, 1.4, quantile(values, 0.1), 1e-12)
+	assert.Equal(t, 3.0, quantile(values, 0.5))
+	assert.Equal(t, 5.0, quantile(values, 1))
+}

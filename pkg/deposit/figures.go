@@ -1,0 +1,62 @@
+package deposit
+
+import (
+	"image"
+	"math"
+
+	"valvegrade/pkg/region"
+)
+
+// tally counts the pixels of a region by class.
+type tally struct {
+	classes    [4]int
+	unreadable int
+}
+
+func (t tally) readable() int {
+	return t.classes[Bare] + t.classes[Film] + t.classes[Medium] + t.classes[Heavy]
+}
+
+func (t tally) plus(u tally) tally {
+	for class, count := range u.classes {
+		t.classes[class] += count
+	}
+	t.unreadable += u.unreadable
+	return t
+}
+
+// count tallies head and stem by the map of classes, so anyone who counts the pixels of the written maps gets the same figures.
+func count(mask, classes *image.Gray, box image.Rectangle) (head, stem tally) {
+	both := [3]tally{}
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		labels := mask.Pix[y*mask.Stride+box.Min.X:][:box.Dx()]
+		for i, class := range classes.Pix[y*classes.Stride+box.Min.X:][:box.Dx()] {
+			switch {
+			case class <= Heavy:
+				both[labels[i]].classes[class]++
+			case class == Unreadable:
+				both[labels[i]].unreadable++
+			}
+		}
+	}
+	return both[region.Head], both[region.Stem]
+}
+
+// figures returns the figures of a tally with intervals of no width, or NaN where nothing is readable.
+func (t tally) figures() Figures {
+	readable := float64(t.readable())
+	f := Figures{Pixels: t.readable() + t.unreadable}
+	f.Unreadable = float64(t.unreadable) / float64(f.Pixels)
+	f.Shares = Shares{
+		Bare:   float64(t.classes[Bare]) / readable,
+		Film:   float64(t.classes[Film]) / readable,
+		Medium: float64(t.classes[Medium]) / readable,
+		Heavy:  float64(t.classes[Heavy]) / readable,
+	}
+	f.Coverage, f.Index = exactly(f.Shares.Coverage()), exactly(f.Shares.Index())
+	return f
+}
+
+func exactly(value float64) Interval { return Interval{value, value, value} }
+
+var unmeasured = exactly(math.NaN())

@@ -1,0 +1,118 @@
+package deposit
+
+import (
+	"errors"
+	"fmt"
+
+	"valvegrade/pkg/photo"
+	"valvegrade/pkg/reason"
+	"valvegrade/pkg/region"
+)
+
+// Errors of Measure; each comes with the facts of the case.
+var (
+	ErrNoValve  = errors.New("deposit: no valve pixels to measure")
+	ErrMismatch = errors.New("deposit: photo, region and evidence do not belong together")
+)
+
+// Options of Measure; the zero value is right.
+type Options struct {
+	// Calibration of the intervals; nil means DefaultCalibration.
+	Calibration *Calibration
+}
+
+// Shares of the valve that may be set aside before the result says so, or the photo is refused.
+const (
+	muchGlare      = 0.08
+	tooLittleLeft  = 0.60
+	percentOfValve = "%.0f %% of the valve is %s"
+)
+
+// Measure measures the deposit on the valve that r found in p.
+//
+// It returns an error when the arguments cannot belong together or the region holds no valve. A photo in which most of the
+// valve cannot be read is no error: the result then carries the refusal among its Reasons.
+func Measure(p *photo.Photo, r *region.Region, o Options) (*Deposit, error) {
+	if err := check(p, r); err != nil {
+		return nil, err
+	}
+	box := r.Bounds()
+	if box.Empty() {
+		return nil, fmt.Errorf("%w: %s", ErrNoValve, p.Name)
+	}
+	calibration := DefaultCalibration()
+	if o.Calibration != nil {
+		calibration = *o.Calibration
+	}
+
+	classes := classify(r.Mask, box, r.Evidence)
+	glare, shadow := setAside(p, classes, box)
+	head, stem := count(r.Mask, classes, box)
+	d := &Deposit{Map: classes, Both: head.plus(stem).figures(), Head: head.seen(), Stem: stem.seen()}
+	d.bound(doubt(r, classes, head, stem, calibration))
+
+	view := viewOf(p, classes, box)
+	view.evenOut()
+	relief := view.relief()
+	d.Colour = view.colour()
+	d.Texture = view.texture(relief)
+	d.Formula = view.formula(relief)
+	d.Reasons = d.doubts(glare, shadow)
+	return d, nil
+}
+
+func check(p *photo.Photo, r *region.Region) error {
+	if r.Mask.Rect != p.Pixels.Rect {
+		return fmt.Errorf("%w: photo %v, mask %v", ErrMismatch, p.Pixels.Rect, r.Mask.Rect)
+	}
+	e := r.Evidence
+	if e == nil || e.Cols < 1 || e.Rows < 1 {
+		return fmt.Errorf("%w: no evidence", ErrMismatch)
+	}
+	for k := range 3 {
+		if len(e.Region[k]) != e.Cols*e.Rows || len(e.Deposit[k]) != e.Cols*e.Rows {
+			return fmt.Errorf("%w: evidence of %d x %d cells has maps of %d and %d", ErrMismatch, e.Cols, e.Rows, len(e.Region[k]), len(e.Deposit[k]))
+		}
+	}
+	return nil
+}
+
+// seen returns the figures of a region, nil when none of it is visible.
+func (t tally) seen() *Figures {
+	f := t.figures()
+	if f.Pixels == 0 {
+		return nil
+	}
+	return &f
+}
+
+// bound puts the intervals around the figures.
+func (d *Deposit) bound(i Intervals) {
+	d.Both.Coverage, d.Both.Index = i.Both.Coverage, i.Both.Index
+	if d.Head != nil {
+		d.Head.Coverage, d.Head.Index = i.Head.Coverage, i.Head.Index
+	}
+	if d.Stem != nil {
+		d.Stem.Coverage, d.Stem.Index = i.Stem.Coverage, i.Stem.Index
+	}
+}
+
+// doubts lists what speaks against the measurement.
+func (d *Deposit) doubts(glare, shadow int) []reason.Reason {
+	var found []reason.Reason
+	burnt := float64(glare) / float64(d.Both.Pixels)
+	if d.Both.Unreadable > tooLittleLeft {
+		what := "glare"
+		if shadow > glare {
+			what = "black shadow"
+		}
+		found = append(found, reason.With(reason.MostlyUnreadable, fmt.Sprintf(percentOfValve, 100*d.Both.Unreadable, "unreadable, most of it "+what)))
+	} else if burnt > muchGlare {
+		found = append(found, reason.With(reason.Glare, fmt.Sprintf(percentOfValve, 100*burnt, "glare")))
+	}
+	if a, b := d.Both.Index, d.Formula.Index; a.High < b.Low || b.High < a.Low {
+		detail := fmt.Sprintf("deposit index %.0f by the net, %.0f by colour and relief", a.Value, b.Value)
+		found = append(found, reason.With(reason.MethodsDisagree, detail))
+	}
+	return found
+}

@@ -1,0 +1,129 @@
+package deposit
+
+import (
+	"image"
+
+	"valvegrade/pkg/photo"
+)
+
+// What counts as unreadable is kept small on purpose. Polished metal is near-white and a caked valve near-black in
+// the light of a borescope, and both can be judged; only where the camera recorded nothing can they not:
+//
+//   - glare: all three channels at their ceiling, over a patch and not on a few grains, with a narrow rim, because bloom
+//     and the camera's sharpening spoil the pixels beside it;
+//   - black shadow: all three channels at the floor, and nothing standing out of it: the noise that real surfaces show in dim
+//     light is missing.
+const (
+	// ceiling leaves room for JPEG, which moves a clipped 255 by a step or two.
+	ceiling = 253
+	// floor is where 8-bit sRGB has fewer than one code per 5 % of light: relief of crust no longer makes a step.
+	floor = 8
+	// flatness is the largest range of codes around a pixel of black shadow.
+	flatness = 3
+	// smallestPatch is the size of a patch, as a share of the photo's area: 30 pixels at 640 x 480.
+	smallestPatch = 1e-4
+)
+
+// setAside marks glare and black shadow as Unreadable in the map and returns how many pixels of each there are.
+func setAside(p *photo.Photo, classes *image.Gray, box image.Rectangle) (glare, shadow int) {
+	smallest := max(4, int(smallestPatch*float64(p.Width*p.Height)))
+	burnt := patches(box, smallest, func(x, y int) bool {
+		return classes.Pix[y*classes.Stride+x] != NotValve && burntOut(p.Pixels, x, y)
+	})
+	black := patches(box, smallest, func(x, y int) bool {
+		return classes.Pix[y*classes.Stride+x] != NotValve && blackedOut(p.Pixels, x, y)
+	})
+	rim := max(1, max(p.Width, p.Height)/640)
+	mark := func(x, y int) (marked int) {
+		if c := &classes.Pix[y*classes.Stride+x]; *c <= Heavy {
+			*c = Unreadable
+			return 1
+		}
+		return 0
+	}
+	for _, at := range burnt {
+		around := image.Rect(at.X-rim, at.Y-rim, at.X+rim+1, at.Y+rim+1).Intersect(box)
+		for y := around.Min.Y; y < around.Max.Y; y++ {
+			for x := around.Min.X; x < around.Max.X; x++ {
+				glare += mark(x, y)
+			}
+		}
+	}
+	for _, at := range black {
+		shadow += mark(at.X, at.Y)
+	}
+	return glare, shadow
+}
+
+func burntOut(m *image.NRGBA, x, y int) bool {
+	c := m.Pix[y*m.Stride+4*x:][:3]
+	return c[0] >= ceiling && c[1] >= ceiling && c[2] >= ceiling
+}
+
+// blackedOut reports whether the pixel is at the floor and the 5 x 5 pixels around it hold no detail.
+func blackedOut(m *image.NRGBA, x, y int) bool {
+	c := m.Pix[y*m.Stride+4*x:][:3]
+	if c[0] > floor || c[1] > floor || c[2] > floor {
+		return false
+	}
+	around := image.Rect(x-2, y-2, x+3, y+3).Intersect(m.Rect)
+	for channel := range 3 {
+		low, high := uint8(255), uint8(0)
+		for v := around.Min.Y; v < around.Max.Y; v++ {
+			for u := around.Min.X; u < around.Max.X; u++ {
+				code := m.Pix[v*m.Stride+4*u+channel]
+				low, high = min(low, code), max(high, code)
+			}
+		}
+		if high-low > flatness {
+			return false
+		}
+	}
+	return true
+}
+
+// patches returns the pixels of all 4-connected patches of at least `smallest` pixels for which the test holds.
+func patches(box image.Rectangle, smallest int, holds func(x, y int) bool) []image.Point {
+	width := box.Dx()
+	open := make([]bool, width*box.Dy())
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		for x := box.Min.X; x < box.Max.X; x++ {
+			open[(y-box.Min.Y)*width+x-box.Min.X] = holds(x, y)
+		}
+	}
+	var kept []image.Point
+	for i := range open {
+		if !open[i] {
+			continue
+		}
+		before := len(kept)
+		kept = flood(kept, open, width, i)
+		if len(kept)-before < smallest {
+			kept = kept[:before]
+		}
+	}
+	for i := range kept {
+		kept[i] = kept[i].Add(box.Min)
+	}
+	return kept
+}
+
+// flood appends the patch around pixel i to found and closes its pixels.
+func flood(found []image.Point, open []bool, width, i int) []image.Point {
+	open[i] = false
+	next := len(found)
+	found = append(found, image.Pt(i%width, i/width))
+	height := len(open) / width
+	for ; next < len(found); next++ {
+		at := found[next]
+		for _, step := range [4]image.Point{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
+			to := at.Add(step)
+			if to.X < 0 || to.Y < 0 || to.X >= width || to.Y >= height || !open[to.Y*width+to.X] {
+				continue
+			}
+			open[to.Y*width+to.X] = false
+			found = append(found, to)
+		}
+	}
+	return found
+}
