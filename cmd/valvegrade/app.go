@@ -2,6 +2,8 @@ package main
 
 import (
 	"io"
+	"os"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 )
@@ -46,11 +48,11 @@ func withoutCommand(c *cli.Context) error {
 	if name == "" {
 		return hinted(misuse("no command given"), "valvegrade score PHOTO grades a photo; valvegrade --help tells all")
 	}
-	if _, err := listPhotos([]string{name}); err == nil {
+	if _, err := os.Stat(name); err == nil {
 		return hinted(misuse("%q is no command", name), "valvegrade score %q", name)
 	}
-	if close := cli.SuggestCommand(c.App.Commands, name); close != "" {
-		return hinted(misuse("%q is no command", name), "did you mean %q?", close)
+	if question := cli.SuggestCommand(c.App.Commands, name); question != "" {
+		return hinted(misuse("%q is no command", name), "%s", strings.ToLower(question))
 	}
 	return hinted(misuse("%q is no command", name), "valvegrade --help lists the commands")
 }

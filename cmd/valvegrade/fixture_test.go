@@ -1,0 +1,102 @@
+package main
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"hash/crc32"
+	"image"
+	"image/color/palette"
+	"image/gif"
+	"image/jpeg"
+	"image/png"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// fixtures are the script commands that make files: FIXTURE NAME... makes each of the names.
+var fixtures = map[string]func(ts *testscript.TestScript, neg bool, args []string){
+	"grey":      making(grey),
+	"one-pixel": making(func(w io.Writer) error { return png.Encode(w, plain(1, 1)) }),
+	"half-jpeg": making(halfJPEG),
+	"bomb":      making(bomb),
+	"animation": making(animation),
+	"many":      many,
+	"wait-for":  waitFor,
+	"same":      same,
+}
+
+func making(write func(io.Writer) error) func(*testscript.TestScript, bool, []string) {
+	return func(ts *testscript.TestScript, _ bool, names []string) {
+		for _, name := range names {
+			var content bytes.Buffer
+			ts.Check(write(&content))
+			ts.Check(os.WriteFile(ts.MkAbs(name), content.Bytes(), 0o600))
+		}
+	}
+}
+
+// grey writes a photo without a valve.
+func grey(w io.Writer) error { return png.Encode(w, plain(200, 170)) }
+
+// many makes photos without a valve, 000.png and so on: many FOLDER COUNT.
+func many(ts *testscript.TestScript, _ bool, args []string) {
+	count, err := strconv.Atoi(args[1])
+	ts.Check(err)
+	for i := range count {
+		making(grey)(ts, false, []string{filepath.Join(args[0], fmt.Sprintf("%03d.png", i))})
+	}
+}
+
+func plain(width, height int) image.Image {
+	picture := image.NewGray(image.Rect(0, 0, width, height))
+	for i := range picture.Pix {
+		picture.Pix[i] = 90
+	}
+	return picture
+}
+
+func halfJPEG(w io.Writer) error {
+	var whole bytes.Buffer
+	if err := jpeg.Encode(&whole, plain(640, 480), nil); err != nil {
+		return err
+	}
+	_, err := w.Write(whole.Bytes()[:whole.Len()/2])
+	return err
+}
+
+// bomb writes a PNG of 33 bytes whose header claims 40 000 x 40 000 pixels.
+func bomb(w io.Writer) error {
+	header := []byte("IHDR\x00\x00\x9c\x40\x00\x00\x9c\x40\x08\x02\x00\x00\x00")
+	content := append([]byte("\x89PNG\r\n\x1a\n\x00\x00\x00\x0d"), header...)
+	_, err := w.Write(binary.BigEndian.AppendUint32(content, crc32.ChecksumIEEE(header)))
+	return err
+}
+
+func animation(w io.Writer) error {
+	frame := image.NewPaletted(image.Rect(0, 0, 200, 170), palette.Plan9)
+	return gif.EncodeAll(w, &gif.GIF{Image: []*image.Paletted{frame, frame}, Delay: []int{10, 10}})
+}
+
+// waitFor waits until a file exists: wait-for NAME.
+func waitFor(ts *testscript.TestScript, _ bool, args []string) {
+	for range 3000 {
+		if _, err := os.Stat(ts.MkAbs(args[0])); err == nil {
+			return
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	ts.Fatalf("%s did not come within 30 s", args[0])
+}
+
+// same fails unless two files have the same bytes: same A B. Unlike the built-in cmp it prints no binary differences.
+func same(ts *testscript.TestScript, _ bool, args []string) {
+	if ts.ReadFile(args[0]) != ts.ReadFile(args[1]) {
+		ts.Fatalf("%s differ", fmt.Sprint(args))
+	}
+}

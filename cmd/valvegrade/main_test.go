@@ -1,0 +1,33 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// The scripts in testdata run the real program. Besides it they have the command exit, which runs a program and prints how it
+// ended, and the fixtures of fixture_test.go.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"valvegrade": main, "exit": printExit})
+}
+
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{Dir: "testdata", Cmds: fixtures, RequireUniqueNames: true})
+}
+
+// printExit runs its arguments and prints their exit code as the last line of standard output.
+func printExit() {
+	command := exec.Command(os.Args[1], os.Args[2:]...)
+	command.Stdout, command.Stderr = os.Stdout, os.Stderr
+	var ended *exec.ExitError
+	if err := command.Run(); err != nil && !errors.As(err, &ended) {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+	fmt.Printf("exit %d\n", command.ProcessState.ExitCode())
+}
