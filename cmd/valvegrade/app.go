@@ -33,6 +33,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 	}
 	for _, command := range app.Commands {
 		command.OnUsageError = wrongUsage
+		command.HideHelpCommand = true // "score help" would shadow a photo of that name, and complete before file names
 	}
 	return app
 }
