@@ -1,0 +1,156 @@
+package trend
+
+import (
+	"fmt"
+	"image/color"
+	"io"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"valvegrade/internal/chart"
+	"valvegrade/internal/ramp"
+	"valvegrade/pkg/grade"
+)
+
+// WriteChart draws the index of one series over the odometer as "svg" or "png": readings with their intervals, the
+// line of each run with its band, grades as bands behind, and the forecast as a bar on the limit that it is about.
+func (t *Trend) WriteChart(w io.Writer, s Series, format string) error {
+	c := chart.New(
+		fmt.Sprintf("%s, %s", t.Vehicle, s.Name()),
+		fmt.Sprintf("odometer, %s", t.Unit), "deposit index",
+	)
+	left, right := s.span()
+	addGrades(c, left, right)
+	for _, l := range s.Lines {
+		if l.Growth != nil {
+			addBand(c, l)
+		}
+		if l.Forecast != nil {
+			addForecast(c, l)
+		}
+		if err := addReadings(c, l.Readings); err != nil {
+			return fmt.Errorf("trend: %w", err)
+		}
+	}
+	nameGrades(c, left)
+	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = left, right, 0, 100
+	c.X.Tick.Marker = chart.Ticks{Label: thousands}
+	c.Y.Tick.Marker = chart.Ticks{Label: thousands}
+	return chart.Write(w, c, 16*vg.Centimeter, 10*vg.Centimeter, format)
+}
+
+// span is the part of the odometer that the chart shows: all readings and forecasts, with room at both ends.
+func (s Series) span() (left, right float64) {
+	left, right = math.Inf(1), math.Inf(-1)
+	for _, l := range s.Lines {
+		for _, r := range l.Readings {
+			left, right = math.Min(left, r.Odometer), math.Max(right, r.Odometer)
+		}
+		if l.Forecast != nil {
+			right = math.Max(right, l.Forecast.Latest)
+		}
+	}
+	if left > right { // nothing was measured: an empty frame says so
+		return 0, Per
+	}
+	margin := math.Max((right-left)/7, Per/10)
+	return math.Max(0, left-margin), right + margin
+}
+
+// addGrades lays the grades behind everything, pale enough for marks to stand out on the darkest.
+func addGrades(c *plot.Plot, left, right float64) {
+	limits := append([]float64{0}, append(grade.Limits(), 100)...)
+	for value := range grade.Names() {
+		chart.Band(c, left, right, limits[value], limits[value+1], pale(ramp.Grade(value)))
+	}
+}
+
+// nameGrades writes each grade's name on its lower limit, on top of everything; grade 0 is too narrow for words.
+func nameGrades(c *plot.Plot, left float64) {
+	names := grade.Names()
+	for i, limit := range grade.Limits() {
+		chart.Text(c, plotter.XY{X: left, Y: limit}, fmt.Sprintf("%d %s", i+1, names[i+1]), chart.Ink)
+	}
+}
+
+// pale mixes a colour with white.
+func pale(c color.RGBA) color.RGBA {
+	const share = 0.42
+	mix := func(v uint8) uint8 { return uint8(255 - share*(255-float64(v))) }
+	return color.RGBA{mix(c.R), mix(c.G), mix(c.B), 0xff}
+}
+
+// addBand draws the fitted line with its interval over the readings that it was fitted to.
+func addBand(c *plot.Plot, l Line) {
+	from, to := l.Readings[0].Odometer, l.Readings[len(l.Readings)-1].Odometer
+	const steps = 40
+	edge := make(plotter.XYs, 2*(steps+1))
+	within := func(v float64) float64 { return math.Max(0, math.Min(100, v)) }
+	for i := range steps + 1 {
+		x := from + (to-from)*float64(i)/steps
+		_, low, high := l.Growth.At(x)
+		edge[i] = plotter.XY{X: x, Y: within(high)}
+		edge[len(edge)-1-i] = plotter.XY{X: x, Y: within(low)}
+	}
+	band, err := plotter.NewPolygon(edge)
+	if err != nil {
+		panic(err) // finite corners are always a polygon
+	}
+	band.Color, band.LineStyle.Width = color.NRGBA{0xff, 0xff, 0xff, 0x90}, 0
+	c.Add(band)
+	start, _, _ := l.Growth.At(from)
+	end, _, _ := l.Growth.At(to)
+	chart.Line(c, plotter.XY{X: from, Y: start}, plotter.XY{X: to, Y: end}, chart.Stroke(chart.Ink, 1.2))
+}
+
+// addForecast draws the line on to the limit, dashed, and the range in which it comes there.
+func addForecast(c *plot.Plot, l Line) {
+	f, last := *l.Forecast, l.Readings[len(l.Readings)-1].Odometer
+	value, _, _ := l.Growth.At(last)
+	chart.Line(c, plotter.XY{X: last, Y: value}, plotter.XY{X: f.Odometer, Y: f.Index}, chart.Stroke(chart.Ink, 0.8, 4, 3))
+	chart.Line(c, plotter.XY{X: f.Earliest, Y: f.Index}, plotter.XY{X: f.Latest, Y: f.Index}, chart.Stroke(chart.Ink, 2.5, 3, 2))
+	chart.Line(c, plotter.XY{X: f.Odometer, Y: f.Index - 2}, plotter.XY{X: f.Odometer, Y: f.Index + 2}, chart.Stroke(chart.Ink, 1.2))
+	chart.Text(c, plotter.XY{X: f.Earliest, Y: f.Index + 2}, fmt.Sprintf("estimate: grade %d", f.Grade), chart.Ink)
+}
+
+func addReadings(c *plot.Plot, readings []Reading) error {
+	marks := withErrors{make(plotter.XYs, len(readings)), make(plotter.YErrors, len(readings))}
+	for i, r := range readings {
+		marks.XYs[i] = plotter.XY{X: r.Odometer, Y: r.Index.Value}
+		marks.YErrors[i].Low, marks.YErrors[i].High = r.Index.Value-r.Index.Low, r.Index.High-r.Index.Value
+	}
+	bars, err := plotter.NewYErrorBars(marks)
+	if err != nil {
+		return err
+	}
+	bars.LineStyle = chart.Stroke(chart.Ink, 0.9)
+	dots, err := plotter.NewScatter(marks.XYs)
+	if err != nil {
+		return err
+	}
+	dots.GlyphStyle = draw.GlyphStyle{Color: chart.Ink, Radius: 3, Shape: draw.CircleGlyph{}}
+	c.Add(bars, dots)
+	return nil
+}
+
+// withErrors are points with intervals as plotter takes them.
+type withErrors struct {
+	plotter.XYs
+	plotter.YErrors
+}
+
+// thousands writes a whole number with its thousands apart: 45 000.
+func thousands(v float64) string {
+	digits := fmt.Sprintf("%.0f", v)
+	var groups []string
+	for len(digits) > 3 {
+		groups = append([]string{digits[len(digits)-3:]}, groups...)
+		digits = digits[:len(digits)-3]
+	}
+	return strings.Join(append([]string{digits}, groups...), " ")
+}

@@ -1,0 +1,118 @@
+package trend
+
+import (
+	_ "embed"
+	"encoding/json"
+	"time"
+
+	"valvegrade/internal/number"
+	"valvegrade/pkg/inspection"
+)
+
+// SchemaVersion is the version of the written form.
+const SchemaVersion = 1
+
+// Schema is the JSON Schema (draft 2020-12) of what Trend.MarshalJSON writes.
+//
+//go:embed schema.json
+var Schema []byte
+
+// pointDecimals are those of index points; odometer readings and forecasts are written in whole units.
+const pointDecimals = 2
+
+type trendRecord struct {
+	Schema  int             `json:"schema"`
+	Vehicle string          `json:"vehicle"`
+	Unit    inspection.Unit `json:"odometer_unit"`
+	Per     int             `json:"growth_per"`
+	Series  []seriesRecord  `json:"series"`
+	Notes   []string        `json:"notes"`
+}
+
+type seriesRecord struct {
+	Kind     Kind         `json:"kind"`
+	Name     string       `json:"name"`
+	Cylinder *int         `json:"cylinder"`
+	Valve    *int         `json:"valve"`
+	Lines    []lineRecord `json:"lines"`
+}
+
+type lineRecord struct {
+	Readings []readingRecord `json:"readings"`
+	Growth   *growthRecord   `json:"growth"`
+	Forecast *forecastRecord `json:"forecast"`
+	Missing  *string         `json:"missing"`
+}
+
+type readingRecord struct {
+	Odometer    *float64         `json:"odometer"`
+	Date        string           `json:"date"`
+	Stage       inspection.Stage `json:"stage"`
+	Index       *float64         `json:"index"`
+	IndexLow    *float64         `json:"index_low"`
+	IndexHigh   *float64         `json:"index_high"`
+	Inspections int              `json:"inspections"`
+}
+
+type growthRecord struct {
+	Method  Method   `json:"method"`
+	Value   *float64 `json:"points"`
+	Low     *float64 `json:"points_low"`
+	High    *float64 `json:"points_high"`
+	Verdict Verdict  `json:"verdict"`
+}
+
+type forecastRecord struct {
+	Estimate bool     `json:"estimate"` // always true: a reader of one line must see it
+	Grade    int      `json:"grade"`
+	Index    float64  `json:"index"`
+	Odometer *float64 `json:"odometer"`
+	Earliest *float64 `json:"odometer_earliest"`
+	Latest   *float64 `json:"odometer_latest"`
+}
+
+// MarshalJSON writes the document that Schema describes. What is not determined is null.
+func (t *Trend) MarshalJSON() ([]byte, error) {
+	r := trendRecord{Schema: SchemaVersion, Vehicle: t.Vehicle, Unit: t.Unit, Per: Per, Notes: append([]string{}, t.Notes...)}
+	for _, s := range t.Series {
+		r.Series = append(r.Series, s.record())
+	}
+	return json.Marshal(r)
+}
+
+func (s Series) record() seriesRecord {
+	r := seriesRecord{Kind: s.Kind, Name: s.Name(), Lines: []lineRecord{}}
+	if s.Cylinder > 0 {
+		r.Cylinder = &s.Cylinder
+	}
+	if s.Valve > 0 {
+		r.Valve = &s.Valve
+	}
+	for _, l := range s.Lines {
+		r.Lines = append(r.Lines, l.record())
+	}
+	return r
+}
+
+func (l Line) record() lineRecord {
+	var r lineRecord
+	whole := func(v float64) *float64 { return number.Known(v, 0) }
+	points := func(v float64) *float64 { return number.Known(v, pointDecimals) }
+	for _, reading := range l.Readings {
+		i := reading.Index
+		r.Readings = append(r.Readings, readingRecord{
+			whole(reading.Odometer), reading.Date.Format(time.DateOnly), reading.Stage,
+			points(i.Value), points(i.Low), points(i.High), reading.Inspections,
+		})
+	}
+	if g := l.Growth; g != nil {
+		r.Growth = &growthRecord{g.Method, points(g.Value), points(g.Low), points(g.High), g.Verdict}
+	}
+	if f := l.Forecast; f != nil {
+		r.Forecast = &forecastRecord{true, f.Grade, f.Index, whole(f.Odometer), whole(f.Earliest), whole(f.Latest)}
+	}
+	if l.Missing != "" {
+		r.Missing = &l.Missing
+	}
+	return r
+}

@@ -1,0 +1,115 @@
+package trend
+
+import (
+	"fmt"
+
+	"valvegrade/pkg/grade"
+)
+
+// fewest readings for the median of slopes: with five or less even the whole range of slopes is hardly a 95 % interval, so it
+// would not be robust; from six on Sen's interval leaves out slopes at both ends.
+const fewestForSlopes = 6
+
+// Growth is how fast the index rises along a line.
+type Growth struct {
+	Fit
+	// Value, Low and High are index points per 10 000 mi or km.
+	Value, Low, High float64
+	Verdict          Verdict
+}
+
+// Verdict says in words whether the index moved.
+type Verdict string
+
+// The verdicts: the 95 % interval of growth lies above 0, below it, or holds it.
+const (
+	Growing            Verdict = "growing"
+	Falling            Verdict = "falling"
+	NotDistinguishable Verdict = "not distinguishable"
+)
+
+// growthOf fits the line that the number of readings allows. It returns nil for a single reading, and for readings
+// of which nothing about their errors is known and that are too few to show them.
+func growthOf(points []Point) *Growth {
+	fit, err := Fit{}, error(nil)
+	switch n := len(points); {
+	case n < 3:
+		fit, err = KnownErrors(points)
+	case n < fewestForSlopes:
+		fit, err = LeastSquares(points)
+	default:
+		fit, err = TheilSen(points)
+	}
+	if err != nil {
+		return nil
+	}
+	fit = fit.atLeast(points)
+	g := &Growth{Fit: fit, Value: Per * fit.Slope, Low: Per * fit.SlopeLow, High: Per * fit.SlopeHigh, Verdict: NotDistinguishable}
+	switch {
+	case g.Low > 0:
+		g.Verdict = Growing
+	case g.High < 0:
+		g.Verdict = Falling
+	}
+	return g
+}
+
+// Forecast is where the line comes to a grade: an estimate, never a promise, since it assumes that the engine is driven and
+// serviced as before.
+type Forecast struct {
+	// Grade is reached where the index comes to Index.
+	Grade int
+	Index float64
+	// Odometer is the estimate, Earliest and Latest bound its 95 % range; none lies before the last reading.
+	Odometer, Earliest, Latest float64
+}
+
+const (
+	// forecastGrade is the grade at which a cleaning is commonly planned.
+	forecastGrade = 3
+	// fewestForForecast: two readings give a slope but no sign of whether growth is steady.
+	fewestForForecast = 3
+	// farthestAhead is how many times the distance covered by the readings a forecast may look ahead.
+	farthestAhead = 2
+)
+
+// fit makes a line of readings, with growth and forecast or the sentence on what is missing.
+func (t *Trend) fit(readings []Reading) Line {
+	points := make([]Point, len(readings))
+	for i, r := range readings {
+		points[i] = r.point()
+	}
+	l := Line{Readings: readings, Growth: growthOf(points)}
+	l.Forecast, l.Missing = t.forecast(l)
+	return l
+}
+
+// forecast returns where grade 3 is reached, or the sentence on why it does not say.
+func (t *Trend) forecast(l Line) (*Forecast, string) {
+	limit := grade.Limits()[forecastGrade-1]
+	n := len(l.Readings)
+	last := l.Readings[n-1]
+	grows := l.Growth != nil && l.Growth.Verdict == Growing
+	switch {
+	case last.Index.Value >= limit:
+		return nil, fmt.Sprintf("grade %d is reached at the last reading", forecastGrade)
+	case n == 1:
+		return nil, "one reading: growth needs a second inspection at a higher odometer reading"
+	case l.Growth == nil:
+		return nil, "the readings carry no intervals: growth needs a third inspection"
+	case n < fewestForForecast:
+		return nil, "two readings: a forecast needs a third inspection at a higher odometer reading"
+	case l.Growth.Verdict == Falling:
+		return nil, "the index falls although no cleaning is on record: check the photos, or add the inspection after the cleaning"
+	case !grows:
+		return nil, "growth is not distinguishable from none: a forecast needs inspections further apart"
+	}
+	estimate, earliest, latest, _ := l.Growth.Reach(limit) // growing means that it is reached
+	if estimate-last.Odometer > farthestAhead*(last.Odometer-l.Readings[0].Odometer) {
+		return nil, fmt.Sprintf("grade %d lies further ahead than %d times the distance between the readings: too far to tell", forecastGrade, farthestAhead)
+	}
+	return &Forecast{
+		Grade: forecastGrade, Index: limit,
+		Odometer: max(estimate, last.Odometer), Earliest: max(earliest, last.Odometer), Latest: max(latest, last.Odometer),
+	}, ""
+}

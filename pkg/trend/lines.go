@@ -1,0 +1,102 @@
+package trend
+
+import (
+	"fmt"
+
+	"valvegrade/pkg/inspection"
+)
+
+// takenReading is a reading with the news whether the metal was just cleaned.
+type takenReading struct {
+	Reading
+	cleaned bool
+}
+
+// place is a valve of the engine.
+type place struct{ cylinder, valve int }
+
+// measuredValves returns every valve that some inspection measured.
+func measuredValves(visits []visit) map[place]bool {
+	measured := map[place]bool{}
+	for _, v := range visits {
+		for _, c := range v.Cylinders {
+			for _, valve := range c.Valves {
+				if valve.Index.Known() {
+					measured[place{c.Number, valve.Number}] = true
+				}
+			}
+		}
+	}
+	return measured
+}
+
+// gap returns a valve that counts in the series, was measured in some inspection, and was not in this one: the worst of
+// fewer valves is no figure to compare with the worst of all.
+func (s Series) gap(v visit, watched map[place]bool) (place, bool) {
+	if s.Kind == OfValve {
+		return place{}, false
+	}
+	for _, c := range v.Cylinders {
+		if s.Cylinder != 0 && s.Cylinder != c.Number {
+			continue
+		}
+		for _, valve := range c.Valves {
+			here := place{c.Number, valve.Number}
+			if watched[here] && !valve.Index.Known() {
+				return here, true
+			}
+		}
+	}
+	return place{}, false
+}
+
+// cut divides the readings at cleanings and combines those of one odometer reading within a line.
+func (t *Trend) cut(name string, readings []takenReading) [][]Reading {
+	var runs [][]Reading
+	var line []Reading
+	for i, r := range readings {
+		if i > 0 && t.cleanedBetween(readings[i-1], r) {
+			runs, line = append(runs, line), nil
+		}
+		last := len(line) - 1
+		if last >= 0 && r.Odometer-line[last].Odometer < sameReading {
+			line[last] = t.merge(name, line[last], r.Reading)
+			continue
+		}
+		line = append(line, r.Reading)
+	}
+	if line != nil {
+		runs = append(runs, line)
+	}
+	return runs
+}
+
+// cleanedBetween reports whether a reading starts a new line: it shows clean metal for the first time, or the one before
+// was made before a cleaning that has passed since.
+func (t *Trend) cleanedBetween(before, now takenReading) bool {
+	if now.cleaned {
+		return !before.cleaned || now.Odometer-before.Odometer >= sameReading
+	}
+	if before.Stage == inspection.Before && now.Stage != inspection.After && now.Odometer-before.Odometer >= sameReading {
+		t.note("the inspection at %.0f %s was made before a cleaning: the reading at %.0f %s starts a new line, though no inspection shows the engine just cleaned",
+			before.Odometer, t.Unit, now.Odometer, t.Unit)
+		return true
+	}
+	return false
+}
+
+// merge combines two inspections at one odometer reading as two photos of one valve are combined, with weights by the number
+// of inspections in each.
+func (t *Trend) merge(name string, a, b Reading) Reading {
+	n := float64(a.Inspections + b.Inspections)
+	index, _ := inspection.Mean(
+		[]inspection.Measure{a.Index, b.Index}, []float64{float64(a.Inspections) / n, float64(b.Inspections) / n},
+	)
+	at := fmt.Sprintf("%.0f %s", a.Odometer, t.Unit)
+	if a.Index.Low > b.Index.High || b.Index.Low > a.Index.High {
+		t.note("%s reads %.0f and %.0f in two inspections at %s: they were combined, but contradict each other", name, a.Index.Value, b.Index.Value, at)
+	} else {
+		t.note("inspections at %s were combined", at)
+	}
+	return Reading{Odometer: a.Odometer, Date: b.Date, Stage: b.Stage, Index: index, Inspections: a.Inspections + b.Inspections}
+}

@@ -1,0 +1,85 @@
+package trend
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"valvegrade/pkg/inspection"
+)
+
+// Why inspections cannot be put into one trend.
+var (
+	ErrNothing   = errors.New("trend: no inspections")
+	ErrVehicle   = errors.New("trend: inspections of different vehicles")
+	ErrLayout    = errors.New("trend: inspections of different engines")
+	ErrBackwards = errors.New("trend: odometer runs backwards")
+)
+
+// sameReading is how far apart, in either unit, two odometer readings count as one: they are whole numbers, and converting
+// may move one by less than this.
+const sameReading = 1
+
+// visit is an inspection at its odometer reading in the trend's unit.
+type visit struct {
+	*inspection.Engine
+	odometer float64
+}
+
+func (v visit) String() string {
+	return fmt.Sprintf("%s on %s", v.Inspection.Odometer, v.Inspection.Date.Format(time.DateOnly))
+}
+
+// inOrder sorts the inspections by day, then odometer, then stage, and refuses what cannot be one history.
+func inOrder(engines []*inspection.Engine, unit inspection.Unit) ([]visit, error) {
+	visits := make([]visit, len(engines))
+	for i, e := range engines {
+		visits[i] = visit{e, e.Inspection.Odometer.In(unit)}
+	}
+	slices.SortStableFunc(visits, func(a, b visit) int {
+		return cmp.Or(a.Inspection.Date.Compare(b.Inspection.Date), compareOdometer(a, b), order(a.Inspection.Stage)-order(b.Inspection.Stage))
+	})
+	first := visits[0].Inspection
+	for i, v := range visits {
+		if v.Inspection.Vehicle != first.Vehicle {
+			return nil, fmt.Errorf("%w: %q and %q", ErrVehicle, first.Vehicle, v.Inspection.Vehicle)
+		}
+		if v.Inspection.Engine != first.Engine {
+			return nil, fmt.Errorf("%w: %d cylinders with %d valves, and %d with %d", ErrLayout,
+				first.Engine.Cylinders, first.Engine.Valves, v.Inspection.Engine.Cylinders, v.Inspection.Engine.Valves)
+		}
+		if i > 0 && v.odometer <= visits[i-1].odometer-sameReading {
+			return nil, fmt.Errorf("%w: %s, then %s: correct the day or the reading in %s", ErrBackwards, visits[i-1], v, inspection.File)
+		}
+	}
+	return visits, nil
+}
+
+func compareOdometer(a, b visit) int {
+	if d := a.odometer - b.odometer; d < sameReading && d > -sameReading {
+		return 0
+	}
+	return cmp.Compare(a.odometer, b.odometer)
+}
+
+// order puts the stages of one day and reading into the order in which they happen.
+func order(s inspection.Stage) int {
+	return slices.Index([]inspection.Stage{inspection.Routine, inspection.Before, inspection.After}, s)
+}
+
+// unitNotes says when readings were converted.
+func unitNotes(visits []visit, unit inspection.Unit) []string {
+	var converted []string
+	for _, v := range visits {
+		if v.Inspection.Odometer.Unit != unit {
+			converted = append(converted, v.Inspection.Odometer.String())
+		}
+	}
+	if len(converted) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("readings were converted to %s (1 mi = %v km): %s", unit, inspection.KilometresPerMile, strings.Join(converted, ", "))}
+}
