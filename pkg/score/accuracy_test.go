@@ -1,0 +1,145 @@
+package score_test
+
+import (
+	"context"
+	"encoding/json"
+	"image"
+	"image/png"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/region"
+	"valvegrade/pkg/score"
+)
+
+// The bounds that the demo photos must keep. They are the goals of the project for photos like these.
+const (
+	leastHeadOverlap   = 0.92 // mean intersection over union
+	leastStemOverlap   = 0.80
+	mostIndexError     = 3.0  // mean absolute error, points
+	mostCoverageError  = 3.0  // mean absolute error, points
+	leastGradeExact    = 0.90 // share of photos
+	leastIntervalHolds = 0.90 // share of photos whose 95 % interval holds the truth
+	mostGoodRefused    = 0.03 // share of photos that can be judged
+)
+
+// truth is what a set's truth.json says about one photo. Regions are null where hardly visible.
+type truth struct {
+	Photo  string  `json:"photo"`
+	Refuse *string `json:"refuse"`
+	Stem   *visible
+	Both   *visible
+}
+
+type visible struct{ Index, Coverage float64 }
+
+// tally collects the errors over all photos.
+type tally struct {
+	head, stem, index, coverage, exact, within, holds, goodRefused, badRefused []float64
+}
+
+func TestAccuracyOnTheDemoPhotos(t *testing.T) {
+	sets, err := filepath.Glob("../../testdata/*/truth.json")
+	require.NoError(t, err)
+	require.NotEmpty(t, sets, "the demo photos are missing")
+	var all tally
+	for _, set := range sets {
+		all.add(t, set)
+	}
+	require.NotEmpty(t, all.index)
+	t.Logf("%d photos: head %.3f stem %.3f index %.2f coverage %.2f grade %.2f interval %.2f good refused %.3f", len(all.goodRefused), mean(all.head),
+		mean(all.stem), mean(all.index), mean(all.coverage), mean(all.exact), mean(all.holds), mean(all.goodRefused))
+	assert.GreaterOrEqual(t, mean(all.head), leastHeadOverlap, "head")
+	assert.GreaterOrEqual(t, mean(all.stem), leastStemOverlap, "stem")
+	assert.LessOrEqual(t, mean(all.index), mostIndexError, "index")
+	assert.LessOrEqual(t, mean(all.coverage), mostCoverageError, "coverage")
+	assert.GreaterOrEqual(t, mean(all.exact), leastGradeExact, "grade exact")
+	assert.Equal(t, 1.0, mean(all.within), "grade within one")
+	assert.GreaterOrEqual(t, mean(all.holds), leastIntervalHolds, "interval")
+	assert.LessOrEqual(t, mean(all.goodRefused), mostGoodRefused, "good photos refused")
+	for _, refused := range all.badRefused {
+		assert.Equal(t, 1.0, refused, "every bad photo is refused")
+	}
+}
+
+// add scores the photos of one set and compares them with their truth.
+func (a *tally) add(t *testing.T, file string) {
+	t.Helper()
+	dir := filepath.Dir(file)
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	var photos []truth
+	require.NoError(t, json.Unmarshal(text, &photos), file)
+	var paths []string
+	for _, p := range photos {
+		paths = append(paths, filepath.Join(dir, p.Photo))
+	}
+	at := 0
+	require.NoError(t, score.Batch(context.Background(), paths, score.BatchOptions{}, func(r *score.Result) error {
+		a.compare(t, dir, photos[at], r)
+		at++
+		return nil
+	}))
+	assert.Len(t, photos, at)
+}
+
+func (a *tally) compare(t *testing.T, dir string, want truth, r *score.Result) {
+	t.Helper()
+	refused := share(r.Status == score.Refused)
+	if want.Refuse != nil {
+		a.badRefused = append(a.badRefused, refused)
+		return
+	}
+	if want.Both == nil {
+		return
+	}
+	a.goodRefused = append(a.goodRefused, refused)
+	if r.Status == score.Refused {
+		return
+	}
+	mask := readMask(t, filepath.Join(dir, r.Label+score.RegionSuffix))
+	a.head = append(a.head, region.IoU(r.Region.Mask, mask, region.Head))
+	if want.Stem != nil {
+		a.stem = append(a.stem, region.IoU(r.Region.Mask, mask, region.Stem))
+	}
+	index := r.Deposit.Both.Index
+	a.index = append(a.index, math.Abs(index.Value-want.Both.Index))
+	a.coverage = append(a.coverage, math.Abs(r.Deposit.Both.Coverage.Value-want.Both.Coverage))
+	a.holds = append(a.holds, share(index.Low <= want.Both.Index && want.Both.Index <= index.High))
+	off := r.Grade.Value - grade.Of(want.Both.Index, want.Both.Index, want.Both.Index).Value
+	a.exact = append(a.exact, share(off == 0))
+	a.within = append(a.within, share(off >= -1 && off <= 1))
+}
+
+func readMask(t *testing.T, path string) *image.Gray {
+	t.Helper()
+	file, err := os.Open(path)
+	require.NoError(t, err)
+	defer file.Close()
+	picture, err := png.Decode(file)
+	require.NoError(t, err)
+	mask, ok := picture.(*image.Gray)
+	require.True(t, ok, "%s is no grey picture", path)
+	return mask
+}
+
+func mean(values []float64) float64 {
+	sum := 0.0
+	for _, v := range values {
+		sum += v
+	}
+	return sum / float64(len(values))
+}
+
+func share(is bool) float64 {
+	if is {
+		return 1
+	}
+	return 0
+}
