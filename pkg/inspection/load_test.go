@@ -95,6 +95,8 @@ func TestLoadOfOtherFolders(t *testing.T) {
 	assert.ErrorIs(t, err, inspection.ErrNone)
 	_, err = inspection.Load(folder(t, ""))
 	assert.ErrorContains(t, err, "vehicle is missing")
+	_, err = inspection.Load(folder(t, "photos:\n !0 "))
+	assert.ErrorContains(t, err, "inspection.yaml:1: not readable as YAML", "a text that makes the YAML library panic")
 	_, err = inspection.Load(folder(t, strings.Repeat("#", 2<<20)))
 	assert.ErrorContains(t, err, "larger than 1 MiB")
 	_, err = inspection.Load(filepath.Join(t.TempDir(), "nowhere"))
@@ -115,6 +117,7 @@ func FuzzParse(f *testing.F) {
 	f.Add([]byte(whole))
 	f.Add([]byte("photos:\n -\n"))
 	f.Add([]byte("a: &a [*a]\n"))
+	f.Add([]byte("photos:\n !0 "))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		i, err := inspection.Parse("inspection.yaml", text)
 		if err != nil {
