@@ -27,7 +27,10 @@ install() {
         fi
         root=sudo
     fi
-    say "installing $* (Debian packages; libopencv-dev brings several hundred more and takes minutes)"
+    say "installing these packages with apt-get: $*"
+    case " $* " in
+    *" libopencv-dev "*) say "libopencv-dev brings several hundred more: this takes minutes" ;;
+    esac
     $root apt-get update -qq
     DEBIAN_FRONTEND=noninteractive $root apt-get install -y -qq --no-install-recommends "$@" >/dev/null
     say "done"

@@ -20,8 +20,8 @@ func init() {
 	}
 }
 
-// Threads returns the number of threads OpenCV works with; always 1.
-func Threads() int { return int(C.opencv_threads()) }
+// threads returns the number of threads OpenCV works with; always 1.
+func threads() int { return int(C.opencv_threads()) }
 
 // failure turns the answer of a guarded call into an error and releases it; nil means that the call went well.
 func failure(action string, message unsafe.Pointer) error {

@@ -70,7 +70,7 @@ func TestWhatOpenCVRefusesIsAnError(t *testing.T) {
 }
 
 func TestOpenCVRunsOnOneThread(t *testing.T) {
-	assert.Equal(t, 1, Threads())
+	assert.Equal(t, 1, threads())
 }
 
 func TestMessagesAreOneLineAndNameTheAction(t *testing.T) {
