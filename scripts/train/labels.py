@@ -82,7 +82,7 @@ def states(frames, photos, valve, size):
     on_valve, on_frame = mean_over(light, where), mean_over(light, inside)
     burnt = mean_over((photos.image.amin(1, keepdim=True) > 0.96).float(), where)
     dark = decide((on_valve < 0.045) & (on_frame < 0.08), (on_valve > 0.085) | (on_frame > 0.15))
-    bright = decide(burnt > 0.6, burnt < 0.25)
+    bright = decide(burnt > 0.45, burnt < 0.25)
 
     lit = ~(dark[0].bool() | bright[0].bool()) & present  # else neither blur nor motion can be seen
     blur, smear = photos.blur, photos.motion

@@ -12,8 +12,8 @@ class Profile:
 
     level: tuple = (0.06, 0.32)  # mean linear brightness that the exposure aims at, white = 1
     exposure_error: float = 0.45  # stops, standard deviation
-    misexposed: float = 0.22  # share with a further error of `misexposure` stops
-    misexposure: tuple = (-2.4, 1.3)
+    misexposed: float = 0.16  # share with a further error of `misexposure` stops
+    misexposure: tuple = (-2.0, 1.3)
     faults: float = 0.10  # share spoiled on purpose: dark, burnt, defocused, moved
 
     blur: tuple = (0.25, 1.3)  # Gaussian sigma
@@ -32,8 +32,8 @@ class Profile:
 
     cast: float = 0.16  # deviation of log gain, warm against cold
     strong_cast: float = 0.08  # share with up to +-0.7
-    shot_noise: tuple = (0.004, 0.04)  # deviation at white, linear
-    read_noise: tuple = (0.0006, 0.012)
+    shot_noise: tuple = (0.003, 0.028)  # deviation at white, linear
+    read_noise: tuple = (0.0004, 0.006)
     denoise: float = 0.3
     denoise_strength: tuple = (0.01, 0.08)
 
