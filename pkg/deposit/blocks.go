@@ -73,20 +73,19 @@ func (v *view) blockEnergy(r relief, i int) float64 {
 	return max(0, fine/count-noise*noise) + coarse*coarse
 }
 
-// tint returns the mean of a and b of a block's colour where both lean to red and yellow.
+// tint returns the distance from grey of a block's mean colour where it leans to red and yellow.
 func (v *view) tint(across, i int) float64 {
-	var sums [3]float64
-	count := 0.0
+	var light [3]float64
+	seen, evened, count := 0.0, 0.0, 0.0
 	v.eachOf(across, i, func(j int) {
-		for channel := range sums {
-			sums[channel] += float64(v.light[channel][j])
+		for channel := range light {
+			light[channel] += float64(v.light[channel][j])
 		}
+		seen += float64(v.seen[j])
+		evened += float64(v.luminance[j])
 		count++
 	})
-	for channel := range sums {
-		sums[channel] = min(1, metalLuminance*sums[channel]/count)
-	}
-	lab := colour.LabOfLight(sums[0], sums[1], sums[2])
+	lab := v.labOf(light, evened/max(seen, 1e-12)/count)
 	return math.Hypot(max(0, lab.A), max(0, lab.B))
 }
 

@@ -2,20 +2,20 @@ package deposit
 
 import (
 	"image"
-	"math"
+	"slices"
 
 	"valvegrade/pkg/region"
 )
 
 // cell is one cell of the evidence that is, or might be, part of the valve.
 type cell struct {
-	steps [3]float64 // logits of at least film, at least medium, heavy
+	steps [3]float32 // logits of at least film, at least medium, heavy
 	// inside says on which side of the outline the cell is, sure how far the outline must move, in logits of the region, to
 	// change that: as much as the net is sure of either side, whichever the mask chose.
 	inside bool
-	sure   float64
+	sure   float32
 	// weight is the readable share of the cell, 0 to 1.
-	weight float64
+	weight float32
 	label  uint8
 }
 
@@ -25,34 +25,49 @@ const reach = 2
 // probes is the number of places per side at which a cell is compared with the masks.
 const probes = 4
 
+// mostCells is about how many cells are repeated in every draw: of larger valves only every n-th, which changes the spread of the
+// draws little, because the blocks stay.
+const mostCells = 2500
+
 // cellsOf collects the cells of the valve and those close around it, by block of the given side.
 func cellsOf(r *region.Region, classes *image.Gray, side int) [][]cell {
 	e := r.Evidence
+	near := cellsAround(r.Bounds(), e)
 	grid := make([]cell, e.Cols*e.Rows)
-	var box image.Rectangle
-	for row := range e.Rows {
-		for col := range e.Cols {
+	count := 0
+	for row := near.Min.Y; row < near.Max.Y; row++ {
+		for col := near.Min.X; col < near.Max.X; col++ {
 			c := probe(r, classes, col, row)
-			if c.label != region.Background {
-				box = box.Union(image.Rect(col, row, col+1, row+1))
-			}
 			grid[row*e.Cols+col] = c
+			if c.label != region.Background {
+				count++
+			}
 		}
 	}
-	near := box.Inset(-reach).Intersect(image.Rect(0, 0, e.Cols, e.Rows))
 	across := (near.Dx() + side - 1) / side
 	blocks := make([][]cell, across*((near.Dy()+side-1)/side))
+	step, next := max(1, count/mostCells), 0
 	for row := near.Min.Y; row < near.Max.Y; row++ {
 		for col := near.Min.X; col < near.Max.X; col++ {
 			c := grid[row*e.Cols+col]
-			if c.label == region.Background && !valveAround(grid, e.Cols, e.Rows, col, row) {
+			if c.label == region.Background && !valveAround(grid, near, e.Cols, col, row) {
+				continue
+			}
+			if next++; next%step != 0 {
 				continue
 			}
 			at := (row-near.Min.Y)/side*across + (col-near.Min.X)/side
 			blocks[at] = append(blocks[at], withEvidence(c, e, row*e.Cols+col))
 		}
 	}
-	return filled(blocks)
+	return slices.DeleteFunc(blocks, func(b []cell) bool { return len(b) == 0 })
+}
+
+// cellsAround returns the cells that a box of the photo touches, and those within reach of them.
+func cellsAround(box image.Rectangle, e *region.Evidence) image.Rectangle {
+	left, top := int(float64(box.Min.X)/e.CellWidth), int(float64(box.Min.Y)/e.CellHeight)
+	right, bottom := int(float64(box.Max.X-1)/e.CellWidth), int(float64(box.Max.Y-1)/e.CellHeight)
+	return image.Rect(left, top, right+1, bottom+1).Inset(-reach).Intersect(image.Rect(0, 0, e.Cols, e.Rows))
 }
 
 // probe compares a cell with the masks: its label is that of most places, its weight the readable share of those.
@@ -74,19 +89,22 @@ func probe(r *region.Region, classes *image.Gray, col, row int) cell {
 	case 2*valve < probes*probes:
 		return cell{label: region.Background, weight: 1}
 	case labels[region.Head] >= labels[region.Stem]:
-		return cell{label: region.Head, weight: float64(readable[region.Head]+readable[region.Stem]) / float64(valve)}
+		return cell{label: region.Head, weight: float32(readable[region.Head]+readable[region.Stem]) / float32(valve)}
 	default:
-		return cell{label: region.Stem, weight: float64(readable[region.Head]+readable[region.Stem]) / float64(valve)}
+		return cell{label: region.Stem, weight: float32(readable[region.Head]+readable[region.Stem]) / float32(valve)}
 	}
 }
 
 // withEvidence adds what the net says of the cell; a cell outside the mask gets the label it would have inside.
 func withEvidence(c cell, e *region.Evidence, at int) cell {
 	for k := range c.steps {
-		c.steps[k] = float64(e.Deposit[k][at])
+		c.steps[k] = e.Deposit[k][at]
 	}
-	head, stem := float64(e.Region[region.Head][at]), float64(e.Region[region.Stem][at])
-	c.sure = math.Abs(max(head, stem) - float64(e.Region[region.Background][at]))
+	head, stem := e.Region[region.Head][at], e.Region[region.Stem][at]
+	c.sure = max(head, stem) - e.Region[region.Background][at]
+	if c.sure < 0 {
+		c.sure = -c.sure
+	}
 	c.inside = c.label != region.Background
 	if !c.inside {
 		c.label = region.Head
@@ -98,23 +116,14 @@ func withEvidence(c cell, e *region.Evidence, at int) cell {
 }
 
 // valveAround reports whether a cell of the valve lies within reach.
-func valveAround(grid []cell, cols, rows, col, row int) bool {
-	for y := max(0, row-reach); y <= min(rows-1, row+reach); y++ {
-		for x := max(0, col-reach); x <= min(cols-1, col+reach); x++ {
+func valveAround(grid []cell, near image.Rectangle, cols, col, row int) bool {
+	around := image.Rect(col-reach, row-reach, col+reach+1, row+reach+1).Intersect(near)
+	for y := around.Min.Y; y < around.Max.Y; y++ {
+		for x := around.Min.X; x < around.Max.X; x++ {
 			if grid[y*cols+x].label != region.Background {
 				return true
 			}
 		}
 	}
 	return false
-}
-
-func filled(blocks [][]cell) [][]cell {
-	kept := blocks[:0]
-	for _, b := range blocks {
-		if len(b) > 0 {
-			kept = append(kept, b)
-		}
-	}
-	return kept
 }

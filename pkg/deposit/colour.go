@@ -12,7 +12,7 @@ const (
 	// enough is the least share of the readable valve from which a mean colour is taken.
 	enough = 0.005
 	// colourPixels is about how many pixels the means are taken of.
-	colourPixels = 20000
+	colourPixels = 10000
 )
 
 // colour compares deposit and bare metal by the map of classes. Without bare metal in view nothing holds the scale of light
@@ -22,22 +22,18 @@ const (
 // crusted on one side would pass for a valve lit from the other.
 func (v *view) colour() Colour {
 	deposited := func(i int) bool { return v.class[i] >= Film && v.class[i] <= Heavy }
-	light := v.fitEnvelope(deposited)
+	light := v.fitEnvelope(v.envelope, fitRounds/2, deposited)
 	var sums [2]colour.Lab // bare, deposit
 	var counts [2]float64
-	step, next := max(1, v.pixels()/colourPixels), 0
-	for i, in := range v.inside {
-		if !in || v.class[i] > Heavy {
-			continue
-		}
-		if next++; next%step != 0 {
+	for _, i := range v.sample(colourPixels) {
+		if v.class[i] > Heavy {
 			continue
 		}
 		kind := 0
 		if deposited(i) {
 			kind = 1
 		}
-		lab := v.lab(i, math.Exp(v.level(v.envelope, i)-v.level(light, i)))
+		lab := v.lab(i, math.Exp(-v.level(light, i%v.width, i/v.width)))
 		sums[kind].L, sums[kind].A, sums[kind].B = sums[kind].L+lab.L, sums[kind].A+lab.A, sums[kind].B+lab.B
 		counts[kind]++
 	}
@@ -63,8 +59,15 @@ func mean(sum colour.Lab, count float64) colour.Lab {
 	return colour.Lab{L: sum.L / count, A: sum.A / count, B: sum.B / count}
 }
 
-// lab returns the evened colour of a pixel times a gain in CIELAB; light beyond white is a glint and counts as white.
+// lab returns the colour in CIELAB of a pixel's light times a gain, its cast taken out; light beyond white is a glint and counts as
+// white.
 func (v *view) lab(i int, gain float64) colour.Lab {
-	level := func(channel int) float64 { return min(1, metalLuminance*gain*float64(v.light[channel][i])) }
-	return colour.LabOfLight(level(0), level(1), level(2))
+	return v.labOf([3]float64{float64(v.light[0][i]), float64(v.light[1][i]), float64(v.light[2][i])}, gain)
+}
+
+func (v *view) labOf(light [3]float64, gain float64) colour.Lab {
+	for channel := range light {
+		light[channel] = min(1, metalLuminance*gain*v.balance[channel]*light[channel])
+	}
+	return colour.LabOfLight(light[0], light[1], light[2])
 }

@@ -35,10 +35,10 @@ func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibratio
 	random := rand.New(rand.NewPCG(c.Seed, uint64(len(blocks))))
 	times := make([]int, len(blocks))
 	for i := range draws {
-		moved := shift{outline: c.Outline * random.NormFloat64()}
+		moved := shift{outline: float32(c.Outline * random.NormFloat64())}
 		common := c.Common * random.NormFloat64()
 		for k := range moved.steps {
-			moved.steps[k] = common + c.Own*random.NormFloat64()
+			moved.steps[k] = float32(common + c.Own*random.NormFloat64())
 		}
 		errors[i] = 100 * r.Evidence.Frame.IndexError * random.NormFloat64()
 		clear(times)
@@ -67,8 +67,8 @@ func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibratio
 
 // shift is what one draw changes: the steps and the outline, in logits.
 type shift struct {
-	steps   [3]float64
-	outline float64
+	steps   [3]float32
+	outline float32
 }
 
 // measureCells returns the shares of both, head and stem, each block counted as often as times says (nil: once).
@@ -91,7 +91,7 @@ func measureCells(blocks [][]cell, times []int, s shift) [3]Shares {
 			for class < 3 && c.steps[class]+s.steps[class] > 0 {
 				class++
 			}
-			weights[c.label][class] += repeated * c.weight
+			weights[c.label][class] += repeated * float64(c.weight)
 		}
 	}
 	head, stem := weights[region.Head], weights[region.Stem]

@@ -1,6 +1,7 @@
 package deposit
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -19,8 +20,8 @@ import (
 const (
 	above        = 0.85 // weight of residuals above the envelope, below it 1 - above
 	plainStep    = 0.5  // residual, in units of ln, from which on its pull no longer grows
-	fitRounds    = 10
-	fitPixels    = 3000
+	fitRounds    = 8
+	fitPixels    = 1500
 	ridge        = 1e-3 // per pixel of the fit
 	darkestLight = 1e-4 // a third of the first 8-bit step: keeps the logarithm finite
 )
@@ -28,36 +29,43 @@ const (
 // envelope are the terms of the quadratic, and last how far deposit lies below it, all in units of ln.
 type envelope [7]float64
 
-// evenOut divides the light by the envelope and takes out the cast of the light. Classes play no part in it.
+// evenOut divides the luminance by the envelope and finds the cast of the light. Classes play no part in it.
 func (v *view) evenOut() {
-	v.envelope = v.fitEnvelope(func(int) bool { return false })
-	for i, in := range v.inside {
-		if !in {
-			continue
-		}
-		gain := float32(math.Exp(-v.level(v.envelope, i)))
-		v.luminance[i] *= gain
-		for channel := range v.light {
-			v.light[channel][i] *= gain
-		}
+	v.envelope = v.fitEnvelope(v.flat(), fitRounds, func(int) bool { return false })
+	for y := range v.height {
+		v.evenRow(y)
 	}
-	v.takeOutCast()
+	v.balance = v.cast()
+}
+
+// evenRow divides a row by the envelope. Along a row that is the exponential of a quadratic, so each pixel's is the one before
+// times a ratio, and each ratio the one before times a constant.
+func (v *view) evenRow(y int) {
+	first, second, third := -v.level(v.envelope, 0, y), -v.level(v.envelope, 1, y), -v.level(v.envelope, 2, y)
+	gain, ratio, bend := math.Exp(first), math.Exp(second-first), math.Exp(third-2*second+first)
+	row := v.luminance[y*v.width : (y+1)*v.width]
+	for x, seen := range v.seen[y*v.width : (y+1)*v.width] {
+		row[x] = seen * float32(gain)
+		gain *= ratio
+		ratio *= bend
+	}
+}
+
+// flat returns the envelope of the brightest pixel, without fall-off.
+func (v *view) flat() envelope {
+	return envelope{math.Log(max(float64(slices.Max(v.seen)), darkestLight))}
 }
 
 // level returns the height of the envelope at a pixel.
-func (v *view) level(e envelope, i int) float64 {
-	level := 0.0
-	for k, factor := range v.quadratic(i) {
-		level += e[k] * factor
-	}
-	return level
+func (v *view) level(e envelope, x, y int) float64 {
+	a, b := v.centred(x, y)
+	return e[0] + e[1]*a + e[2]*b + (e[3]*a+e[4]*b)*a + e[5]*b*b
 }
 
-// quadratic returns 1, x, y, x^2, xy, y^2 with x and y scaled to about -1..1.
-func (v *view) quadratic(i int) [6]float64 {
+// centred scales a pixel's place to about -1..1.
+func (v *view) centred(x, y int) (a, b float64) {
 	half := float64(max(v.width, v.height)) / 2
-	x, y := (float64(i%v.width)-float64(v.width)/2)/half, (float64(i/v.width)-float64(v.height)/2)/half
-	return [6]float64{1, x, y, x * x, x * y, y * y}
+	return (float64(x) - float64(v.width)/2) / half, (float64(y) - float64(v.height)/2) / half
 }
 
 // observation is a pixel of the fit: the factors of the envelope's terms there, and its log luminance.
@@ -66,34 +74,22 @@ type observation struct {
 	log     float64
 }
 
-// fitEnvelope fits the envelope to the light as the camera saw it. Pixels for which lower holds may lie lower all together.
-func (v *view) fitEnvelope(lower func(i int) bool) envelope {
+// fitEnvelope fits the envelope to the light as the camera saw it, from a first guess. Pixels for which lower holds may lie
+// lower all together.
+func (v *view) fitEnvelope(guess envelope, rounds int, lower func(i int) bool) envelope {
 	var seen []observation
-	step, next := max(1, v.pixels()/fitPixels), 0
-	for i, in := range v.inside {
-		if !in {
-			continue
-		}
-		if next++; next%step != 0 {
-			continue
-		}
-		o := observation{log: math.Log(max(float64(v.seen[i]), darkestLight))}
-		q := v.quadratic(i)
-		copy(o.factors[:], q[:])
+	for _, i := range v.sample(fitPixels) {
+		a, b := v.centred(i%v.width, i/v.width)
+		o := observation{[7]float64{1, a, b, a * a, a * b, b * b, 0}, math.Log(max(float64(v.seen[i]), darkestLight))}
 		if lower(i) {
 			o.factors[6] = 1
 		}
 		seen = append(seen, o)
 	}
-	var e envelope
-	e[0] = math.Inf(-1)
-	for _, o := range seen {
-		e[0] = max(e[0], o.log)
+	for range rounds {
+		guess = fitOnce(seen, guess)
 	}
-	for range fitRounds {
-		e = fitOnce(seen, e)
-	}
-	return e
+	return guess
 }
 
 // fitOnce solves the least squares with weights from the residuals against the envelope so far. A light ridge holds terms that
@@ -143,31 +139,24 @@ const (
 	widest    = 1.33
 )
 
-func (v *view) takeOutCast() {
-	var levels []float32
-	for i, in := range v.inside {
-		if in && i%5 == 0 {
-			levels = append(levels, v.luminance[i])
-		}
+// cast returns the gains by channel that make the cleanest metal grey.
+func (v *view) cast() [3]float64 {
+	const samples = 3000
+	sampled := v.sample(samples)
+	if len(sampled) == 0 {
+		return [3]float64{1, 1, 1}
 	}
-	if len(levels) == 0 {
-		return
-	}
-	slices.Sort(levels)
-	least := levels[int(float64(len(levels)-1)*(1-brightest))]
+	slices.SortFunc(sampled, func(i, j int) int { return cmp.Compare(v.luminance[j], v.luminance[i]) })
 	var sums [3]float64
-	for i, in := range v.inside {
-		if in && v.luminance[i] >= least {
-			for channel := range sums {
-				sums[channel] += float64(v.light[channel][i])
-			}
+	for _, i := range sampled[:1+int(brightest*float64(len(sampled)-1))] {
+		for channel := range sums {
+			sums[channel] += float64(v.light[channel][i])
 		}
 	}
 	grey := colour.Luminance(sums[0], sums[1], sums[2])
-	for channel := range sums {
-		gain := float32(max(1/widest, min(widest, grey/max(sums[channel], 1e-12))))
-		for i := range v.light[channel] {
-			v.light[channel][i] *= gain
-		}
+	var gains [3]float64
+	for channel := range gains {
+		gains[channel] = max(1/widest, min(widest, grey/max(sums[channel], 1e-12)))
 	}
+	return gains
 }

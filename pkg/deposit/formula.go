@@ -26,7 +26,7 @@ const (
 	// scripts/scenes, families 1 and 2, seeds 777 and 99), on which the formula was off by 23 points on average.
 	octavesUnsure = 0.5
 	formulaError  = 28.0
-	formulaDraws  = 120
+	formulaDraws  = 100
 	formulaSeed   = 2
 	formulaBlock  = 8 // blocks of this many blocks a side are drawn anew together
 )

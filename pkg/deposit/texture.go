@@ -11,7 +11,7 @@ import (
 const greyLevels = 32
 
 // patternPixels is about how many pixels are looked at for local binary patterns.
-const patternPixels = 12000
+const patternPixels = 6000
 
 var circle = texture.NewCircle(8, 1)
 
@@ -26,7 +26,7 @@ func (v *view) texture(r relief) Texture {
 		}
 	}
 	pairs := texture.MeanCoOccurrence(levels)
-	step := max(1, int(math.Sqrt(float64(v.pixels())/patternPixels)))
+	step := max(1, int(math.Sqrt(float64(v.pixels)/patternPixels)))
 	return Texture{
 		ContrastGLCM: pairs.Contrast, EntropyBits: pairs.EntropyBits,
 		CorrelationGLCM: pairs.Correlation, HomogeneityGLCM: pairs.Homogeneity,

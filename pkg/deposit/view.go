@@ -15,18 +15,19 @@ const workingSide = 640
 // view is the readable valve, cut out of the photo and shrunk by a whole factor, row by row.
 type view struct {
 	width, height int
-	// light is linear light, 0 to 1, by channel; after evenOut it is relative to what metal would show at the same place.
+	// light is linear light by channel, seen its luminance, 0 to 1, both as the camera saw them.
 	light [3][]float32
-	// luminance is that of light.
+	seen  []float32
+	// luminance is seen relative to what metal would show at the same place: the work of evenOut.
 	luminance []float32
-	// inside marks pixels of which at least half is readable valve; all else is 0.
+	// inside marks pixels of which at least half is readable valve, pixels counts them; all else is 0.
 	inside []bool
+	pixels int
 	// class is that of the middle of each pixel.
 	class []uint8
-	// seen is the mean luminance as the camera saw it.
-	seen []float32
-	// envelope is what evenOut divided by.
+	// envelope is what evenOut divided by, balance the gains by channel that take out the cast of the light.
 	envelope envelope
+	balance  [3]float64
 }
 
 // viewOf cuts the valve out of p.
@@ -37,12 +38,15 @@ func viewOf(p *photo.Photo, classes *image.Gray, box image.Rectangle) *view {
 	for channel := range v.light {
 		v.light[channel] = make([]float32, size)
 	}
-	v.luminance, v.inside, v.class = make([]float32, size), make([]bool, size), make([]uint8, size)
-	for i := range size {
-		corner := box.Min.Add(image.Pt(i%v.width*factor, i/v.width*factor))
-		v.fill(i, p.Pixels, classes, image.Rectangle{Min: corner, Max: corner.Add(image.Pt(factor, factor))}.Intersect(box))
+	v.seen, v.luminance = make([]float32, size), make([]float32, size)
+	v.inside, v.class = make([]bool, size), make([]uint8, size)
+	for y := range v.height {
+		for x := range v.width {
+			corner := box.Min.Add(image.Pt(x*factor, y*factor))
+			end := image.Pt(min(corner.X+factor, box.Max.X), min(corner.Y+factor, box.Max.Y))
+			v.fill(y*v.width+x, p.Pixels, classes, image.Rectangle{Min: corner, Max: end})
+		}
 	}
-	v.seen = append([]float32(nil), v.luminance...)
 	return v
 }
 
@@ -66,19 +70,24 @@ func (v *view) fill(i int, m *image.NRGBA, classes *image.Gray, square image.Rec
 	}
 	n := float64(count)
 	v.inside[i] = true
+	v.pixels++
 	v.light[0][i], v.light[1][i], v.light[2][i] = float32(r/n), float32(g/n), float32(b/n)
-	v.luminance[i] = float32(colour.Luminance(r/n, g/n, b/n))
+	v.seen[i] = float32(colour.Luminance(r/n, g/n, b/n))
 }
 
-// pixels counts those inside.
-func (v *view) pixels() int {
-	count := 0
-	for _, in := range v.inside {
+// sample returns every n-th pixel inside, about so many in all, row by row.
+func (v *view) sample(about int) []int {
+	step, next := max(1, v.pixels/about), 0
+	var sampled []int
+	for i, in := range v.inside {
 		if in {
-			count++
+			if next%step == 0 {
+				sampled = append(sampled, i)
+			}
+			next++
 		}
 	}
-	return count
+	return sampled
 }
 
 // picture returns grey values of the view for package texture.

@@ -38,19 +38,21 @@ type CoOccurrence struct {
 // pair counts only when both of its pixels do. Haralick, Shanmugam & Dinstein, "Textural features for image
 // classification", IEEE Transactions on Systems, Man, and Cybernetics SMC-3 (1973).
 func (l Levels) Matrix(a Angle) []int {
-	oneWay := make([]int, 256*256)
+	// Everything outside shares one more level, whose pairs are left out at the end.
+	side := l.Count + 1
+	oneWay := make([]int, side*side)
 	for y := max(0, -a.down); y < min(l.Height, l.Height-a.down); y++ {
 		left, right := max(0, -a.right), min(l.Width, l.Width-a.right)
 		here := l.Pix[y*l.Width+left : y*l.Width+right]
 		there := l.Pix[(y+a.down)*l.Width+left+a.right:][:len(here)]
 		for i, level := range here {
-			oneWay[int(level)<<8|int(there[i])]++
+			oneWay[min(int(level), l.Count)*side+min(int(there[i]), l.Count)]++
 		}
 	}
 	matrix := make([]int, l.Count*l.Count)
 	for i := range l.Count {
 		for j := range l.Count {
-			matrix[i*l.Count+j] = oneWay[i<<8|j] + oneWay[j<<8|i]
+			matrix[i*l.Count+j] = oneWay[i*side+j] + oneWay[j*side+i]
 		}
 	}
 	return matrix
