@@ -3,8 +3,10 @@ package score
 import (
 	"bytes"
 	"encoding/json"
+	"runtime"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/assert"
@@ -153,4 +155,27 @@ func TestRoundingKeepsTheValueInsideItsInterval(t *testing.T) {
 	rec := r.Record()
 	assert.LessOrEqual(t, rec.IndexLow.Value(), rec.Index.Value())
 	assert.LessOrEqual(t, rec.Index.Value(), rec.IndexHigh.Value())
+}
+
+// Thousands of records are held at a time; the pictures behind them must not be.
+func TestRecordKeepsNothingOfTheResultAlive(t *testing.T) {
+	gone := make(chan string, 3)
+	record := func() Record {
+		r := scored()
+		runtime.AddCleanup(r, func(string) { gone <- "result" }, "")
+		runtime.AddCleanup(r.Region, func(string) { gone <- "region" }, "")
+		runtime.AddCleanup(r.Deposit, func(string) { gone <- "deposit" }, "")
+		return r.Record()
+	}()
+	var freed []string
+	for len(freed) < 3 {
+		runtime.GC()
+		select {
+		case what := <-gone:
+			freed = append(freed, what)
+		case <-time.After(5 * time.Second):
+			t.Fatalf("only %v could be freed", freed)
+		}
+	}
+	runtime.KeepAlive(record)
 }

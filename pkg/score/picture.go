@@ -1,12 +1,11 @@
 package score
 
 import (
-	"bufio"
+	"errors"
 	"image"
 	"image/png"
+	"os"
 	"path/filepath"
-
-	"github.com/google/renameio/v2"
 )
 
 // Suffixes of the pictures named by a result's label.
@@ -28,20 +27,20 @@ func (r *Result) WriteMasks(dir string) error {
 	return WritePNG(filepath.Join(dir, r.Label+DepositSuffix), r.Deposit.Map)
 }
 
-// WritePNG writes the picture at once or not at all: never half a file, and the same pixels always give the same bytes.
+// WritePNG writes the picture at once or not at all: never half a file, and the same pixels always give the same bytes. It does
+// not wait for the disk, which would take longer than measuring: a picture can be drawn again.
 func WritePNG(path string, picture image.Image) error {
-	file, err := renameio.NewPendingFile(path, renameio.WithPermissions(0o644))
+	file, err := os.CreateTemp(filepath.Dir(path), ".valvegrade-*")
 	if err != nil {
 		return err
 	}
-	defer file.Cleanup()
-	buffered := bufio.NewWriter(file)
 	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
-	if err := encoder.Encode(buffered, picture); err != nil {
-		return err
+	err = errors.Join(encoder.Encode(file, picture), file.Chmod(0o644), file.Close())
+	if err == nil {
+		err = os.Rename(file.Name(), path)
 	}
-	if err := buffered.Flush(); err != nil {
-		return err
+	if err != nil {
+		return errors.Join(err, os.Remove(file.Name()))
 	}
-	return file.CloseAtomicallyReplace()
+	return nil
 }

@@ -21,17 +21,18 @@ const takenLayout = "2006-01-02T15:04:05"
 
 // Record returns the written form. Figures are null in a refused photo even where they could be computed: a photo that
 // cannot be judged has no index.
+//
+// A record holds copies only: a pointer into the result would keep its pictures in memory for as long as the record lives.
 func (r *Result) Record() Record {
 	rec := Record{
 		Photo: r.Name, Status: r.Status, Reasons: append([]reason.Reason{}, r.Reasons...),
 		Scale: grade.Scale, Version: r.Version, Label: r.Label,
 	}
 	if r.SHA256 != "" {
-		rec.SHA256, rec.Width, rec.Height = &r.SHA256, &r.Width, &r.Height
+		rec.SHA256, rec.Width, rec.Height = new(r.SHA256), new(r.Width), new(r.Height)
 	}
 	if r.Taken != nil {
-		taken := r.Taken.Format(takenLayout)
-		rec.Taken = &taken
+		rec.Taken = new(r.Taken.Format(takenLayout))
 	}
 	if r.Region != nil {
 		rec.describeRegion(r.Region)
@@ -40,14 +41,14 @@ func (r *Result) Record() Record {
 		rec.Quality = recordQuality(*r.Quality)
 	}
 	if r.Status == Scored {
-		rec.Grade, rec.GradeName, rec.Borderline = &r.Grade.Value, &r.Grade.Name, &r.Grade.Borderline
+		rec.Grade, rec.GradeName, rec.Borderline = new(r.Grade.Value), new(r.Grade.Name), new(r.Grade.Borderline)
 		rec.describeDeposit(r.Deposit)
 	}
 	return rec
 }
 
 func (rec *Record) describeRegion(r *region.Region) {
-	rec.RegionSource = &r.Source
+	rec.RegionSource = new(r.Source)
 	rec.RegionConfidence = rounded(r.Confidence, figureDecimals)
 	if e := r.Ellipse; e != nil {
 		rec.HeadEllipse = &HeadEllipse{X: pixels(e.X), Y: pixels(e.Y), A: pixels(e.A), B: pixels(e.B), Angle: pixels(e.Angle)}
@@ -60,7 +61,7 @@ func (rec *Record) describeRegion(r *region.Region) {
 func (rec *Record) describeDeposit(d *deposit.Deposit) {
 	rec.Figures = recordFigures(d.Both)
 	rec.Head, rec.Stem = recordRegion(d.Head), recordRegion(d.Stem)
-	rec.Pixels, rec.Unreadable = &d.Both.Pixels, rounded(d.Both.Unreadable, shareDecimals)
+	rec.Pixels, rec.Unreadable = new(d.Both.Pixels), rounded(d.Both.Unreadable, shareDecimals)
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
 	index, coverage := d.Formula.Index, d.Formula.Coverage
 	rec.Formula = &Formula{
