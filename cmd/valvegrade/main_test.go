@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -17,7 +18,17 @@ func TestMain(m *testing.M) {
 }
 
 func TestScripts(t *testing.T) {
-	testscript.Run(t, testscript.Params{Dir: "testdata", Cmds: fixtures, RequireUniqueNames: true})
+	demo, err := filepath.Abs("../../testdata/engine")
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata", Cmds: fixtures, RequireUniqueNames: true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("DEMO", demo) // photos with a valve
+			return nil
+		},
+	})
 }
 
 // printExit runs its arguments and prints their exit code as the last line of standard output.
