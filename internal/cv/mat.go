@@ -43,25 +43,24 @@ func floatMat(values []float32, rows, cols int) (gocv.Mat, error) {
 // bytesOf copies a byte matrix that must have the given number of bytes.
 func bytesOf(m *gocv.Mat, want int) ([]uint8, error) {
 	pix, err := m.DataPtrUint8()
-	if err != nil {
-		return nil, fmt.Errorf("cv: read result: %w", err)
-	}
-	if len(pix) != want {
-		return nil, fmt.Errorf("cv: result has %d bytes, not %d", len(pix), want)
-	}
-	return slices.Clone(pix), nil
+	return copied(pix, err, want, "bytes")
 }
 
 // floats copies the values of a float matrix that must have the given number of them.
 func floats(m *gocv.Mat, want int) ([]float32, error) {
 	values, err := m.DataPtrFloat32()
+	return copied(values, err, want, "values")
+}
+
+// copied takes what a matrix gave of its own memory, which dies with it.
+func copied[T any](data []T, err error, want int, what string) ([]T, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cv: read result: %w", err)
 	}
-	if len(values) != want {
-		return nil, fmt.Errorf("cv: result has %d values, not %d", len(values), want)
+	if len(data) != want {
+		return nil, fmt.Errorf("cv: result has %d %s, not %d", len(data), what, want)
 	}
-	return slices.Clone(values), nil
+	return slices.Clone(data), nil
 }
 
 // makePlane copies the float matrix that work makes, which must have the given size.

@@ -23,3 +23,11 @@ func TestKnownInJSON(t *testing.T) {
 		assert.Equal(t, row.want, string(got))
 	}
 }
+
+func TestMedian(t *testing.T) {
+	values := []float64{4, 1, 9, 3}
+	assert.Equal(t, 3.5, number.Median(values))
+	assert.Equal(t, []float64{4, 1, 9, 3}, values, "the values stay as they are")
+	assert.Equal(t, 4.0, number.Median([]float64{9, 1, 4}))
+	assert.True(t, math.IsNaN(number.Median(nil)))
+}

@@ -9,11 +9,11 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/internal/chart"
+	"valvegrade/internal/schema"
 	"valvegrade/pkg/agree"
 	"valvegrade/pkg/grade"
 )
@@ -107,27 +107,13 @@ func TestGradesAreThoseOfTheScale(t *testing.T) {
 }
 
 func TestWrittenFormMeetsItsSchema(t *testing.T) {
-	schema := compile(t, agree.Schema)
 	single, err := agree.Analyse([]agree.Rating{{Photo: "a", Valve: "a", Rater: "one", Grade: 2, Index: math.NaN()}}, "")
 	require.NoError(t, err)
 	for _, a := range []*agree.Agreement{analyse(t, ""), analyse(t, "program"), single} {
 		text, err := json.Marshal(a)
 		require.NoError(t, err)
-		document, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
-		require.NoError(t, err)
-		assert.NoError(t, schema.Validate(document))
+		assert.NoError(t, schema.Check(agree.Schema, text))
 	}
-}
-
-func compile(t *testing.T, text []byte) *jsonschema.Schema {
-	t.Helper()
-	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
-	require.NoError(t, err)
-	c := jsonschema.NewCompiler()
-	require.NoError(t, c.AddResource("schema.json", document))
-	schema, err := c.Compile("schema.json")
-	require.NoError(t, err)
-	return schema
 }
 
 func TestChartIsDrawn(t *testing.T) {

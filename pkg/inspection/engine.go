@@ -3,8 +3,8 @@ package inspection
 import (
 	"fmt"
 	"math"
-	"slices"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
 )
 
@@ -102,17 +102,7 @@ func median(cylinders []Cylinder) Measure {
 			values, lows, highs = append(values, c.Index.Value), append(lows, c.Index.Low), append(highs, c.Index.High)
 		}
 	}
-	return Measure{middle(values), middle(lows), middle(highs)}
-}
-
-// middle returns the median, the mean of the two middle values of an even number; NaN of none.
-func middle(values []float64) float64 {
-	if len(values) == 0 {
-		return math.NaN()
-	}
-	slices.Sort(values)
-	n := len(values)
-	return (values[(n-1)/2] + values[n/2]) / 2
+	return Measure{number.Median(values), number.Median(lows), number.Median(highs)}
 }
 
 // Grade returns the grade of a measure, nil when it is unmeasured.

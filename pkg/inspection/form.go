@@ -7,6 +7,8 @@ import (
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
+
+	"valvegrade/internal/yamlguard"
 )
 
 // form is inspection.yaml as written, each entry with its line, before anything is believed.
@@ -77,7 +79,7 @@ func (e *lineError) Error() string { return fmt.Sprintf("line %d: %s", e.line, e
 // parseForm reads the text strictly: an unknown or repeated key is an error. The error is always a *lineError.
 func parseForm(text []byte) (*form, error) {
 	var f form
-	if err := guarded(func() error { return yaml.UnmarshalWithOptions(text, &f, yaml.Strict()) }); err != nil {
+	if err := yamlguard.Run(func() error { return yaml.UnmarshalWithOptions(text, &f, yaml.Strict()) }); err != nil {
 		var own *lineError
 		var theirs yaml.Error
 		switch {
@@ -89,21 +91,10 @@ func parseForm(text []byte) (*form, error) {
 			return nil, &lineError{1, err.Error()}
 		}
 	}
-	if err := guarded(func() error { f.lines = keyLines(text); return nil }); err != nil {
+	if err := yamlguard.Run(func() error { f.lines = keyLines(text); return nil }); err != nil {
 		return nil, &lineError{1, err.Error()}
 	}
 	return &f, nil
-}
-
-// guarded turns a panic of the YAML library into an error: some malformed texts, such as a bare tag in place of a list,
-// make it follow a nil pointer.
-func guarded(f func() error) (err error) {
-	defer func() {
-		if recover() != nil {
-			err = errors.New("not readable as YAML")
-		}
-	}()
-	return f()
 }
 
 // keyLines maps each key at the left margin to its line, so that an entry left empty can be pointed at.

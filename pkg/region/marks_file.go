@@ -10,6 +10,8 @@ import (
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
+
+	"valvegrade/internal/yamlguard"
 )
 
 // largestMarks is the size limit of a marks file in bytes; a written one has about 200.
@@ -78,26 +80,22 @@ func ParseMarks(data []byte) (*Marks, error) {
 	return m, nil
 }
 
-// decode reads the form strictly. The YAML library panics on some texts that are none, hence the recover; it runs in this
-// goroutine, so nothing escapes.
+// decode reads the form strictly.
 func decode(data []byte) (file *marksFile, tree *ast.File, err error) {
-	defer func() {
-		if fault := recover(); fault != nil {
-			err = fmt.Errorf("not YAML: %v", fault)
-		}
-	}()
-	tree, err = parser.ParseBytes(data, 0)
-	if err != nil {
-		return nil, nil, err
-	}
-	if len(tree.Docs) > 1 {
-		return nil, nil, errors.New("more than one document")
-	}
 	file = new(marksFile)
-	if err := yaml.UnmarshalWithOptions(data, file, yaml.Strict()); err != nil && !errors.Is(err, io.EOF) {
-		return nil, nil, err
-	}
-	return file, tree, nil
+	err = yamlguard.Run(func() (err error) {
+		if tree, err = parser.ParseBytes(data, 0); err != nil {
+			return err
+		}
+		if len(tree.Docs) > 1 {
+			return errors.New("more than one document")
+		}
+		if err = yaml.UnmarshalWithOptions(data, file, yaml.Strict()); errors.Is(err, io.EOF) {
+			return nil // an empty text: what is missing is said by marks
+		}
+		return err
+	})
+	return file, tree, err
 }
 
 // marks checks the form; at is the path of the first value at fault.

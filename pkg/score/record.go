@@ -39,24 +39,28 @@ type Record struct {
 	// Pixels counts all pixels of the valve, Unreadable is the share of them that was set aside, 0 to 1.
 	Pixels     *int   `json:"pixels"`
 	Unreadable Number `json:"unreadable"`
-	// Formula is the second reading, made from colour and texture alone.
-	Formula *Formula `json:"formula"`
+	// Formula is the second reading, made from colour and texture alone, without the net.
+	Formula *Reading `json:"formula"`
 	Quality *Quality `json:"quality"`
 	// HeadEllipse and StemLine are the fitted geometry in photo pixels.
 	HeadEllipse *HeadEllipse `json:"head_ellipse"`
 	StemLine    *StemLine    `json:"stem_line"`
 }
 
-// Figures are deposit index and coverage, 0 to 100, with their 95 % intervals, and the shares of the deposit classes among
-// readable pixels.
+// Reading is deposit index and coverage, 0 to 100, with their 95 % intervals.
+type Reading struct {
+	Index        Number `json:"index"`
+	IndexLow     Number `json:"index_low"`
+	IndexHigh    Number `json:"index_high"`
+	Coverage     Number `json:"coverage"`
+	CoverageLow  Number `json:"coverage_low"`
+	CoverageHigh Number `json:"coverage_high"`
+}
+
+// Figures are a reading with the shares of the deposit classes among readable pixels.
 type Figures struct {
-	Index        Number  `json:"index"`
-	IndexLow     Number  `json:"index_low"`
-	IndexHigh    Number  `json:"index_high"`
-	Coverage     Number  `json:"coverage"`
-	CoverageLow  Number  `json:"coverage_low"`
-	CoverageHigh Number  `json:"coverage_high"`
-	Shares       *Shares `json:"shares"`
+	Reading
+	Shares *Shares `json:"shares"`
 }
 
 // Shares of readable pixels; they sum to 1.
@@ -95,16 +99,6 @@ type Texture struct {
 	LBPEntropy   Number `json:"entropy_lbp_bits"`
 	ReliefFine   Number `json:"relief_fine_share"`
 	ReliefCoarse Number `json:"relief_coarse_share"`
-}
-
-// Formula is index and coverage as read from colour and texture by formula, without the net.
-type Formula struct {
-	Index        Number `json:"index"`
-	IndexLow     Number `json:"index_low"`
-	IndexHigh    Number `json:"index_high"`
-	Coverage     Number `json:"coverage"`
-	CoverageLow  Number `json:"coverage_low"`
-	CoverageHigh Number `json:"coverage_high"`
 }
 
 // Quality says how well the valve could be seen. Lengths are in pixels of a frame

@@ -63,8 +63,12 @@ func (rec *Record) describeDeposit(d *deposit.Deposit) {
 	rec.Head, rec.Stem = recordRegion(d.Head), recordRegion(d.Stem)
 	rec.Pixels, rec.Unreadable = new(d.Both.Pixels), rounded(d.Both.Unreadable, shareDecimals)
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
-	index, coverage := d.Formula.Index, d.Formula.Coverage
-	rec.Formula = &Formula{
+	formula := recordReading(d.Formula.Index, d.Formula.Coverage)
+	rec.Formula = &formula
+}
+
+func recordReading(index, coverage deposit.Interval) Reading {
+	return Reading{
 		Index: percent(index.Value), IndexLow: percent(index.Low), IndexHigh: percent(index.High),
 		Coverage: percent(coverage.Value), CoverageLow: percent(coverage.Low), CoverageHigh: percent(coverage.High),
 	}
@@ -72,9 +76,8 @@ func (rec *Record) describeDeposit(d *deposit.Deposit) {
 
 func recordFigures(f deposit.Figures) Figures {
 	return Figures{
-		Index: percent(f.Index.Value), IndexLow: percent(f.Index.Low), IndexHigh: percent(f.Index.High),
-		Coverage: percent(f.Coverage.Value), CoverageLow: percent(f.Coverage.Low), CoverageHigh: percent(f.Coverage.High),
-		Shares: &Shares{Bare: share(f.Shares.Bare), Film: share(f.Shares.Film), Medium: share(f.Shares.Medium), Heavy: share(f.Shares.Heavy)},
+		Reading: recordReading(f.Index, f.Coverage),
+		Shares:  &Shares{Bare: share(f.Shares.Bare), Film: share(f.Shares.Film), Medium: share(f.Shares.Medium), Heavy: share(f.Shares.Heavy)},
 	}
 }
 

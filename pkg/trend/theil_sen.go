@@ -3,6 +3,8 @@ package trend
 import (
 	"math"
 	"slices"
+
+	"valvegrade/internal/number"
 )
 
 // TheilSen fits a line by the median of the slopes between all pairs of points (Theil 1950), which up to 29 % of wild points
@@ -16,10 +18,10 @@ func TheilSen(points []Point) (Fit, error) {
 	if len(points) < 3 || len(slopes) == 0 {
 		return Fit{}, ErrTooFew
 	}
-	slope := middle(slopes)
-	x, y := middle(column(points, func(p Point) float64 { return p.X })), middle(column(points, func(p Point) float64 { return p.Y }))
+	slope := number.Median(slopes)
+	x, y := number.Median(column(points, func(p Point) float64 { return p.X })), number.Median(column(points, func(p Point) float64 { return p.Y }))
 	low, high := senInterval(slopes, points)
-	deviation := middle(column(points, func(p Point) float64 { return math.Abs(p.Y - y - slope*(p.X-x)) }))
+	deviation := number.Median(column(points, func(p Point) float64 { return math.Abs(p.Y - y - slope*(p.X-x)) }))
 	nan := math.NaN()
 	return Fit{
 		Method: TheilSenFit, Points: len(points), Slope: slope, SlopeSE: nan, SlopeLow: low, SlopeHigh: high,
@@ -76,11 +78,4 @@ func column(points []Point, value func(Point) float64) []float64 {
 		values[i] = value(p)
 	}
 	return values
-}
-
-// middle returns the median, the mean of the two middle values of an even number.
-func middle(values []float64) float64 {
-	sorted := slices.Sorted(slices.Values(values))
-	n := len(sorted)
-	return (sorted[(n-1)/2] + sorted[n/2]) / 2
 }

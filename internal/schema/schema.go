@@ -1,0 +1,29 @@
+// Package schema checks the written forms against their published JSON Schemas. Tests use it; the program does not.
+package schema
+
+import (
+	"bytes"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+)
+
+// Check returns nil when the JSON text keeps the JSON Schema, else what breaks it. A text or schema that is no JSON is an error too.
+func Check(schema, text []byte) error {
+	definition, err := jsonschema.UnmarshalJSON(bytes.NewReader(schema))
+	if err != nil {
+		return err
+	}
+	compiler := jsonschema.NewCompiler()
+	if err := compiler.AddResource("schema.json", definition); err != nil {
+		return err
+	}
+	compiled, err := compiler.Compile("schema.json")
+	if err != nil {
+		return err
+	}
+	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		return err
+	}
+	return compiled.Validate(document)
+}
