@@ -98,7 +98,7 @@ func (c *check) stage() Stage {
 		return ""
 	}
 	stage := Stage(c.form.Stage.text)
-	if stage != Routine && stage != Before && stage != After {
+	if !stage.known() {
 		c.fault(c.form.Stage.line, "stage %q is none of routine, before, after", stage)
 	}
 	return stage

@@ -27,7 +27,7 @@ type Inspection struct {
 	// Methods says how a cylinder was cleaned, in the shop's words.
 	Methods map[int]string
 	Notes   string
-	// Photos are in the order of the file; none stands twice.
+	// Photos are ordered by cylinder, then valve, then as in the file; none stands twice.
 	Photos []Photo
 }
 
@@ -45,6 +45,15 @@ type Photo struct {
 // Path returns where the photo lies.
 func (i *Inspection) Path(p Photo) string { return filepath.Join(i.Dir, filepath.FromSlash(p.File)) }
 
+// Paths returns where the photos lie, in the order of Photos.
+func (i *Inspection) Paths() []string {
+	paths := make([]string, len(i.Photos))
+	for n, p := range i.Photos {
+		paths[n] = i.Path(p)
+	}
+	return paths
+}
+
 // Stage says what the inspection was made for.
 type Stage string
 
@@ -54,6 +63,8 @@ const (
 	Before  Stage = "before"
 	After   Stage = "after"
 )
+
+func (s Stage) known() bool { return s == Routine || s == Before || s == After }
 
 // Cleaned reports whether this inspection shows the cylinder just cleaned: the stage is after, and either the cylinder has a
 // method or none has.

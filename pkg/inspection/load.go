@@ -1,11 +1,13 @@
 package inspection
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -67,13 +69,25 @@ func Load(dir string) (*Inspection, error) {
 	if faults := inspection.missing(form); len(faults) > 0 {
 		return nil, &FileError{path, faults}
 	}
+	inspection.sortPhotos()
 	return inspection, nil
 }
 
 // Parse reads the text of an inspection.yaml without looking for the photos. path stands in errors only.
 func Parse(path string, text []byte) (*Inspection, error) {
 	inspection, _, err := parse(path, text)
-	return inspection, err
+	if err != nil {
+		return nil, err
+	}
+	inspection.sortPhotos()
+	return inspection, nil
+}
+
+// sortPhotos puts the photos into the order of the engine, in which results are shown and written.
+func (i *Inspection) sortPhotos() {
+	slices.SortStableFunc(i.Photos, func(a, b Photo) int {
+		return cmp.Or(cmp.Compare(a.Cylinder, b.Cylinder), cmp.Compare(a.Valve, b.Valve))
+	})
 }
 
 func parse(path string, text []byte) (*Inspection, *form, error) {
