@@ -1,0 +1,197 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/report/texts"
+	"valvegrade/pkg/trend"
+)
+
+// Input is what Build brings together.
+type Input struct {
+	// Texts are the words, English when nil. Locale is a BCP 47 tag for numbers and dates, "en-US" when "".
+	Texts  *texts.Texts
+	Locale string
+	// Unit is that of all distances; "" takes the first visit's.
+	Unit    inspection.Unit
+	Program string
+	Shop    Shop
+	Job     Job
+	// Visits is one inspection, or two of one engine: before and after.
+	Visits []Source
+	// Comparisons hold what cleaning did to a valve; valves without one are told by their figures alone.
+	Comparisons map[Place]*Comparison
+	// History are further inspections of the same vehicle, in any order.
+	History []*inspection.Engine
+}
+
+// Place is a valve of the engine, both counted from 1.
+type Place struct{ Cylinder, Valve int }
+
+// Source is an inspection with its photos, one for each of Engine.Inspection.Photos and in that order.
+type Source struct {
+	Engine *inspection.Engine
+	Photos []Photo
+}
+
+// What keeps a report from being made.
+var (
+	ErrEmpty  = errors.New("report: the inspection has no photos")
+	ErrOthers = errors.New("report: the two inspections are not of one engine")
+	ErrVisits = errors.New("report: a report is of one inspection or of two, before and after")
+)
+
+// Build makes the model. It fails when there is nothing to report on, and when two inspections do not belong together.
+func Build(in Input) (*Model, error) {
+	if len(in.Visits) < 1 || len(in.Visits) > 2 {
+		return nil, ErrVisits
+	}
+	if err := in.check(); err != nil {
+		return nil, err
+	}
+	first := in.Visits[0].Engine.Inspection
+	in.complete(first)
+	locale, err := NewLocale(in.Locale, in.Texts, in.Unit)
+	if err != nil {
+		return nil, err
+	}
+	m := &Model{
+		Texts: in.Texts, Locale: locale, Shop: in.Shop, Job: in.Job, Program: in.Program, Vehicle: first.Vehicle, Layout: first.Engine,
+	}
+	for n, source := range in.Visits {
+		m.Visits = append(m.Visits, Visit{Title: m.titleOf(n, len(in.Visits)), Engine: source.Engine, Versions: versionsOf(source.Photos)})
+		m.note(source.Engine.Notes, n, len(in.Visits))
+	}
+	for number := range first.Engine.Cylinders {
+		m.Cylinders = append(m.Cylinders, m.cylinder(in, number+1))
+	}
+	if err := m.follow(in); err != nil {
+		return nil, err
+	}
+	m.Summary = m.summarise()
+	return m, nil
+}
+
+// check finds what would make a nonsensical report.
+func (in Input) check() error {
+	for _, v := range in.Visits {
+		i := v.Engine.Inspection
+		switch {
+		case len(i.Photos) == 0:
+			return ErrEmpty
+		case len(i.Photos) != len(v.Photos):
+			return fmt.Errorf("report: %d results for %d photos", len(v.Photos), len(i.Photos))
+		case i.Engine.Cylinders < 1 || i.Engine.Cylinders > inspection.MostCylinders || i.Engine.Valves < 1 || i.Engine.Valves > inspection.MostValves:
+			return fmt.Errorf("report: an engine with %d cylinders of %d intake valves; this program knows 1 to %d with 1 to %d",
+				i.Engine.Cylinders, i.Engine.Valves, inspection.MostCylinders, inspection.MostValves)
+		}
+	}
+	if len(in.Visits) == 2 {
+		a, b := in.Visits[0].Engine.Inspection, in.Visits[1].Engine.Inspection
+		switch {
+		case a.Vehicle != b.Vehicle:
+			return fmt.Errorf("%w: vehicles %q and %q", ErrOthers, a.Vehicle, b.Vehicle)
+		case a.Engine != b.Engine:
+			return fmt.Errorf("%w: %d cylinders of %d valves and %d of %d", ErrOthers,
+				a.Engine.Cylinders, a.Engine.Valves, b.Engine.Cylinders, b.Engine.Valves)
+		}
+	}
+	return nil
+}
+
+// complete fills in what was left to the program.
+func (in *Input) complete(first *inspection.Inspection) {
+	if in.Texts == nil {
+		in.Texts = &texts.English
+	}
+	if in.Locale == "" {
+		in.Locale = "en-US"
+	}
+	if in.Unit == "" {
+		in.Unit = first.Odometer.Unit
+	}
+}
+
+func (m *Model) titleOf(visit, of int) string {
+	if of == 1 {
+		return m.Texts.Inspection
+	}
+	return [...]string{m.Texts.Before, m.Texts.After}[visit]
+}
+
+// note keeps each sentence once; with two visits it says of which it speaks.
+func (m *Model) note(sentences []string, visit, of int) {
+	for _, s := range sentences {
+		if of > 1 {
+			s = m.titleOf(visit, of) + ": " + s
+		}
+		if !slices.Contains(m.Notes, s) {
+			m.Notes = append(m.Notes, s)
+		}
+	}
+}
+
+func versionsOf(photos []Photo) []string {
+	var versions []string
+	for _, p := range photos {
+		if !slices.Contains(versions, p.Record.Version) {
+			versions = append(versions, p.Record.Version)
+		}
+	}
+	return versions
+}
+
+func (m *Model) cylinder(in Input, number int) Cylinder {
+	c := Cylinder{Number: number}
+	for _, source := range in.Visits {
+		found := source.Engine.Cylinders[number-1]
+		c.Readings = append(c.Readings, Reading{Index: found.Index, Coverage: inspection.Unmeasured(), Grade: found.Index.Grade()})
+		if found.Method != "" {
+			c.Method = found.Method
+		}
+	}
+	for v := range m.Layout.Valves {
+		c.Valves = append(c.Valves, valveOf(in, Place{number, v + 1}))
+	}
+	c.Lines = m.linesOf(c)
+	return c
+}
+
+func valveOf(in Input, at Place) Valve {
+	v := Valve{Cylinder: at.Cylinder, Number: at.Valve}
+	for _, source := range in.Visits {
+		found := source.Engine.Cylinders[at.Cylinder-1].Valves[at.Valve-1]
+		state := State{Reading: Reading{Index: found.Index, Coverage: found.Coverage, Grade: found.Index.Grade()}}
+		for n, photo := range source.Engine.Inspection.Photos {
+			if photo.Cylinder == at.Cylinder && photo.Valve == at.Valve {
+				state.Photos = append(state.Photos, source.Photos[n])
+			}
+		}
+		v.States = append(v.States, state)
+	}
+	if len(in.Visits) == 2 {
+		v.Comparison = in.Comparisons[at]
+	}
+	return v
+}
+
+// follow adds the history, the visits of the report included.
+func (m *Model) follow(in Input) error {
+	if len(in.History) == 0 {
+		return nil
+	}
+	engines := slices.Clone(in.History)
+	for _, source := range in.Visits {
+		engines = append(engines, source.Engine)
+	}
+	t, err := trend.Of(engines, in.Unit)
+	if err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	m.Trend = t
+	m.note(t.Notes, 0, 1)
+	return nil
+}

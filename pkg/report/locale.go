@@ -1,0 +1,87 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/message"
+	"golang.org/x/text/number"
+
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/report/texts"
+)
+
+// Locale writes numbers, dates and distances as readers of a region expect them. The zero value is not usable: see NewLocale.
+type Locale struct {
+	tag     language.Tag
+	printer *message.Printer
+	texts   *texts.Texts
+	// Unit is that of every distance in the report.
+	Unit inspection.Unit
+}
+
+// NewLocale returns the locale of a BCP 47 tag, such as "en-GB". Words come from the texts, whose language need not be the
+// tag's.
+func NewLocale(tag string, t *texts.Texts, unit inspection.Unit) (Locale, error) {
+	parsed, err := language.Parse(tag)
+	if err != nil {
+		return Locale{}, fmt.Errorf("report: locale %q is not a language tag such as en-GB: %w", tag, err)
+	}
+	return Locale{tag: parsed, printer: message.NewPrinter(parsed), texts: t, Unit: unit}, nil
+}
+
+// Number writes v with the given number of decimals, and a dash when it was not measured.
+func (l Locale) Number(v float64, decimals int) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return l.texts.NotMeasured
+	}
+	scale := math.Pow10(decimals)
+	v = math.Round(v*scale)/scale + 0 // halves away from zero as everywhere in the program; + 0 turns -0 into 0
+	return l.printer.Sprint(number.Decimal(v, number.Scale(decimals)))
+}
+
+// Percent writes a percentage of 0 to 100 without decimals.
+func (l Locale) Percent(v float64) string {
+	if math.IsNaN(v) {
+		return l.texts.NotMeasured
+	}
+	return fmt.Sprintf(l.texts.Percent, l.Number(v, 0))
+}
+
+// Share writes a share of 0 to 1 in percent.
+func (l Locale) Share(v float64) string { return l.Percent(100 * v) }
+
+// Range writes the interval of a measure: "29.1 to 41.3".
+func (l Locale) Range(m inspection.Measure) string {
+	if !m.Known() {
+		return l.texts.NotMeasured
+	}
+	return fmt.Sprintf(l.texts.Range, l.Number(m.Low, 1), l.Number(m.High, 1))
+}
+
+// Date writes a day: "March 9, 2026" in the United States, "9 March 2026" elsewhere.
+func (l Locale) Date(day time.Time) string {
+	layout := l.texts.DateDayFirst
+	if region, _ := l.tag.Region(); region.String() == "US" {
+		layout = l.texts.DateMonthFirst
+	}
+	return fmt.Sprintf(layout, day.Day(), l.texts.Months[day.Month()-1], day.Year())
+}
+
+// Distance writes an odometer reading in the report's unit: "45,210 mi".
+func (l Locale) Distance(o inspection.Odometer) string { return l.Far(o.In(l.Unit)) }
+
+// Far writes a distance that is in the report's unit already.
+func (l Locale) Far(v float64) string { return l.Number(v, 0) + "\u00a0" + string(l.Unit) }
+
+// LetterPaper reports whether the region writes on Letter rather than A4 paper.
+func (l Locale) LetterPaper() bool {
+	region, _ := l.tag.Region()
+	switch region.String() {
+	case "US", "CA", "MX", "PH", "CL", "CO", "VE", "GT", "CR", "PA", "SV", "DO", "PR":
+		return true
+	}
+	return false
+}

@@ -1,0 +1,128 @@
+package report
+
+import (
+	"time"
+
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/report/texts"
+	"valvegrade/pkg/score"
+	"valvegrade/pkg/trend"
+)
+
+// Model is all that a report says. The formats read it and change nothing.
+type Model struct {
+	Texts  *texts.Texts
+	Locale Locale
+	Shop   Shop
+	Job    Job
+	// Program is the version of the program that writes the report; the photos carry their own.
+	Program string
+	// Vehicle is the shop's own reference, never empty.
+	Vehicle string
+	Layout  inspection.Layout
+	// Visits is one inspection, or two: before and after.
+	Visits []Visit
+	// Cylinders has one entry per cylinder of the engine in its order, measured or not.
+	Cylinders []Cylinder
+	// Trend is nil without history; Engine is its series of the worst cylinder.
+	Trend *trend.Trend
+	// Summary is the whole result in one line.
+	Summary string
+	// Notes are sentences on what is missing or contradicts itself, each once.
+	Notes []string
+}
+
+// Visit is one inspection as the report names it.
+type Visit struct {
+	// Title is "Inspection", or "Before" and "After".
+	Title  string
+	Engine *inspection.Engine
+	// Versions are those of program and net that graded its photos, each once, in order of first use.
+	Versions []string
+}
+
+// Reading is a figure of one valve, cylinder or engine in one visit. Grade is nil when nothing was measured.
+type Reading struct {
+	Index, Coverage inspection.Measure
+	Grade           *grade.Grade
+}
+
+// Cylinder is graded by its worst valve.
+type Cylinder struct {
+	Number int
+	// Method is how it was cleaned, in the shop's words, "" when not said.
+	Method string
+	// Readings has one entry per visit; their Coverage is not measured.
+	Readings []Reading
+	Valves   []Valve
+	// Lines are two or three plain sentences for an invoice.
+	Lines []string
+}
+
+// Valve is one intake valve in all visits.
+type Valve struct {
+	Cylinder, Number int
+	// States has one entry per visit.
+	States []State
+	// Comparison is nil with a single visit.
+	Comparison *Comparison
+}
+
+// State is one valve in one visit.
+type State struct {
+	Reading
+	// Photos are all photos of the valve, refused ones included; none when the valve was not photographed.
+	Photos []Photo
+}
+
+// Photo is one photo with what was said about it.
+type Photo struct {
+	// File is its name as the inspection gives it.
+	File   string
+	Record score.Record
+	// Plain is the photo, Marked the photo with outlines and deposit classes; nil when it cannot be shown, and then Absent
+	// is the sentence that says why. A refused photo has no Marked.
+	Plain, Marked *Picture
+	Absent        string
+}
+
+// Comparison is what cleaning did to one valve, measured on the part that both photos show.
+type Comparison struct {
+	// Refused is the sentence on why nothing can be compared, "" when it could; the rest is then unmeasured.
+	Refused string
+	// Comparable is the share, 0 to 1, of the valve's surface that both photos show.
+	Comparable float64
+	// Before and After are the index on that part; Difference is before minus after, Removed the percentage of the index that is gone.
+	Before, After, Difference, Removed inspection.Measure
+	// Changed is true when the difference is larger than two photos of an unchanged valve can show.
+	Changed bool
+	// Outcome is one plain sentence.
+	Outcome string
+	// Left says where deposit is left, the most first.
+	Left []Residue
+	// Map is the residue map, nil when there is none.
+	Map *Picture
+}
+
+// Residue is what is left in one place of the valve, such as "rim, 4 o'clock". Index is of that place alone.
+type Residue struct {
+	Place string
+	Index float64
+}
+
+// Shop is who writes the report. Everything may be empty.
+type Shop struct {
+	Name string
+	// Address has one entry per line.
+	Address             []string
+	Phone, Email, About string
+	Logo                *Picture
+}
+
+// Job is what the report is written for. Everything but Date may be empty.
+type Job struct {
+	Number, Customer, Technician, Remarks string
+	// Date is the day of the report.
+	Date time.Time
+}

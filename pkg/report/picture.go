@@ -1,0 +1,57 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"image/png"
+
+	"github.com/disintegration/imaging"
+)
+
+// Picture is an encoded picture, made from pixels alone: whatever else the file of a photo carries (position, camera, owner)
+// cannot be in it.
+type Picture struct {
+	// Type is "image/jpeg" or "image/png".
+	Type          string
+	Data          []byte
+	Width, Height int
+}
+
+// Sizes tried for a photo, in pixels of its long side, and the JPEG quality.
+var photoSides = [...]int{960, 800, 640, 480, 320}
+
+const jpegQuality = 80
+
+// NewPhotoPicture returns the photo as JPEG in the largest of the report's sizes that takes at most maxBytes, or the smallest
+// if none does. It is never enlarged.
+func NewPhotoPicture(photo image.Image, maxBytes int) (*Picture, error) {
+	var picture *Picture
+	for _, side := range photoSides {
+		size := photo.Bounds().Size()
+		if picture != nil && side >= max(size.X, size.Y) {
+			continue // the same as before
+		}
+		fitted := imaging.Fit(photo, side, side, imaging.Box)
+		var data bytes.Buffer
+		if err := jpeg.Encode(&data, fitted, &jpeg.Options{Quality: jpegQuality}); err != nil {
+			return nil, fmt.Errorf("report: %w", err)
+		}
+		picture = &Picture{Type: "image/jpeg", Data: data.Bytes(), Width: fitted.Rect.Dx(), Height: fitted.Rect.Dy()}
+		if data.Len() <= maxBytes {
+			break
+		}
+	}
+	return picture, nil
+}
+
+// NewDrawing returns a drawn picture, such as a map or a logo, as PNG of its own size.
+func NewDrawing(drawing image.Image) (*Picture, error) {
+	var data bytes.Buffer
+	if err := png.Encode(&data, drawing); err != nil {
+		return nil, fmt.Errorf("report: %w", err)
+	}
+	size := drawing.Bounds().Size()
+	return &Picture{Type: "image/png", Data: data.Bytes(), Width: size.X, Height: size.Y}, nil
+}

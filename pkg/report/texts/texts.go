@@ -1,0 +1,121 @@
+// Package texts holds every fixed word of a report. Another language is another file beside english.go, and one line in For.
+package texts
+
+import (
+	"fmt"
+	"strings"
+
+	"valvegrade/pkg/reason"
+)
+
+// Texts are the words of one language. Words with verbs of package fmt say in their comment what fills them, in order.
+type Texts struct {
+	// Language is its BCP 47 tag; RightToLeft is how it is written.
+	Language    string
+	RightToLeft bool
+
+	Labels
+	Numbers
+	Sentences
+	Explanations
+
+	// Grades are the five rows of the scale.
+	Grades [5]Grade
+	// Reasons hold label and advice for each code; a code that is missing here is told in the English of package reason.
+	Reasons map[reason.Code]Reason
+}
+
+// Grade is a row of the scale.
+type Grade struct{ Name, ReadsAs, Practice string }
+
+// Reason is a label of a few words and one sentence of advice.
+type Reason struct{ Label, Advice string }
+
+// Labels are headings, column heads and captions.
+type Labels struct {
+	Title, Inspection, Before, After                                      string
+	Job, Date, Vehicle, Odometer, Customer, Technician, Remarks, Stage    string
+	Engine, Cylinder, Valve, Worst, Median, Method, Photo, Taken          string
+	Grade, Index, Coverage, Interval, Unreadable, Confidence, Version     string
+	Bare, Film, Medium, Heavy, Shares, Head, Stem                         string
+	Marked, Plain, Outline, ShowMarks                                     string
+	Change, Comparable, Removed, Left, ResidueMap, Divider                string
+	History, Growth, Forecast, Scale, ScaleName, ReadsAs, Practice        string
+	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature, Contact string
+	Borderline, NotGraded, NoPhoto, Routine, Estimate, Result, Name       string
+}
+
+// Numbers are how figures are written.
+type Numbers struct {
+	// NotMeasured stands where there is no figure.
+	NotMeasured string
+	// Percent takes a number; Range two; Below and AndUp one.
+	Percent, Range, Below, AndUp string
+	Months                       [12]string
+	// DateDayFirst and DateMonthFirst take day, month's name and year.
+	DateDayFirst, DateMonthFirst string
+	// PageOf takes page and number of pages.
+	PageOf string
+}
+
+// Sentences are made of what was found.
+type Sentences struct {
+	// GradeOf takes value and name; GradeBorderline the same.
+	GradeOf, GradeBorderline string
+	// EngineSummary takes worst grade, cylinder, its index and interval, median grade.
+	EngineSummary string
+	// ChangeSummary takes worst grade before, after, median grade before, after.
+	ChangeSummary string
+	// NothingGraded stands for the summary when no photo could be judged.
+	NothingGraded string
+	// CylinderLine takes cylinder, grade, index, interval; CylinderMissing the cylinder; Practice what is commonly done.
+	CylinderLine, CylinderMissing, PracticeLine string
+	// CylinderChange takes cylinder, grade before, grade after, index before, index after; CylinderMethod cylinder and method.
+	CylinderChange, CylinderMethod string
+	// ValveLine takes cylinder and valve.
+	ValveLine string
+	// PhotoAlt takes cylinder, valve, visit's title and grade; the others cylinder and valve.
+	PhotoAlt, MarkedAlt, ResidueAlt string
+	// ChartAlt takes what the chart follows.
+	ChartAlt string
+	// PhotoMissing and PhotoChanged take the file's name; PhotoOtherVersion takes the version of the saved result.
+	PhotoMissing, PhotoChanged, PhotoOtherVersion string
+	// GrowthLine takes points, low, high and the distance; ForecastLine grade, odometer, earliest and latest.
+	GrowthLine, ForecastLine string
+	// Written takes the program's version and a date.
+	Written string
+}
+
+// Explanations are whole paragraphs.
+type Explanations struct {
+	Measured, CannotTell, CautionsBefore []string
+	ScaleNote, Verify, Privacy, Residue  string
+}
+
+// For returns the texts for a BCP 47 language tag, and false when there are none: the caller then takes English.
+func For(tag string) (*Texts, bool) {
+	language, _, _ := strings.Cut(strings.ToLower(tag), "-")
+	if language == English.Language {
+		return &English, true
+	}
+	return nil, false
+}
+
+// Reason returns label and advice of a reason found in a photo. English keeps the photo's own figures in the advice.
+func (t *Texts) Reason(r reason.Reason) Reason {
+	if own, ok := t.Reasons[r.Code]; ok {
+		return own
+	}
+	if entry, ok := reason.Find(r.Code); ok {
+		return Reason{Label: entry.Short, Advice: r.Advice}
+	}
+	return Reason{Label: string(r.Code), Advice: r.Advice}
+}
+
+// GradeName writes a grade: "grade 2 patchy", with a word when it is borderline.
+func (t *Texts) GradeName(value int, borderline bool) string {
+	if borderline {
+		return fmt.Sprintf(t.GradeBorderline, value, t.Grades[value].Name)
+	}
+	return fmt.Sprintf(t.GradeOf, value, t.Grades[value].Name)
+}
