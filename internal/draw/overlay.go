@@ -20,12 +20,7 @@ const (
 // Overlay draws the result: the outlines of head and stem, the deposit classes as tints, and below them a caption with grade,
 // interval, coverage, reasons and legend. A refused photo shows its picture, if there is one, and what to do about it.
 func Overlay(r *score.Result) *image.RGBA {
-	picture := base(r)
-	if r.Status == score.Scored {
-		scene := newScene(r, picture.Rect.Size())
-		scene.tint(picture)
-		scene.outline(picture)
-	}
+	picture := Marked(r)
 	width := max(picture.Rect.Dx(), minWidth)
 	strip := caption(r, width)
 	canvas := image.NewRGBA(image.Rect(0, 0, width, picture.Rect.Dy()+strip.Rect.Dy()))
@@ -34,6 +29,18 @@ func Overlay(r *score.Result) *image.RGBA {
 	draw.Draw(canvas, picture.Rect.Add(image.Pt(left, 0)), picture, image.Point{}, draw.Src)
 	draw.Draw(canvas, strip.Rect.Add(image.Pt(0, picture.Rect.Dy())), strip, image.Point{}, draw.Src)
 	return canvas
+}
+
+// Marked draws the outlines and the deposit classes into the photo of a scored result, without a caption. A refused photo is
+// left as it is; a file without a picture gives an empty image.
+func Marked(r *score.Result) *image.RGBA {
+	picture := base(r)
+	if r.Status == score.Scored {
+		scene := newScene(r, picture.Rect.Size())
+		scene.tint(picture)
+		scene.outline(picture)
+	}
+	return picture
 }
 
 // base returns the photo in the overlay's size, or a strip of nothing for a file without a picture.

@@ -43,6 +43,8 @@ var English = Texts{
 		PhotoMissing:      "The photo %s was not found: its saved figures are shown without a picture.",
 		PhotoChanged:      "The file %s is not the photo that was graded (its SHA-256 differs): its saved figures are shown without a picture.",
 		PhotoOtherVersion: "Graded by version %s, which is not the one that writes this report: the photo is shown without deposit classes.",
+		PhotoUnread:       "The file %s could not be read as a photo.",
+		PhotoOtherMarks:   "The photo now reads differently, because its outlines were set anew: its saved figures are shown without deposit classes.",
 		GrowthLine:        "%s index points (95 %% interval %s) per %s.",
 		ForecastLine:      "Estimate: %s is reached at about %s (95 %% range %s to %s), if the engine is driven and serviced as before.",
 		Written:           "Written by valvegrade %s on %s.",

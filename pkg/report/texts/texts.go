@@ -79,7 +79,8 @@ type Sentences struct {
 	// ChartAlt takes what the chart follows.
 	ChartAlt string
 	// PhotoMissing and PhotoChanged take the file's name; PhotoOtherVersion takes the version of the saved result.
-	PhotoMissing, PhotoChanged, PhotoOtherVersion string
+	// PhotoUnread takes the file's name; PhotoOtherMarks nothing.
+	PhotoMissing, PhotoChanged, PhotoOtherVersion, PhotoUnread, PhotoOtherMarks string
 	// GrowthLine takes points, low, high and the distance; ForecastLine grade, odometer, earliest and latest.
 	GrowthLine, ForecastLine string
 	// Written takes the program's version and a date.

@@ -1,0 +1,83 @@
+package report
+
+import (
+	"fmt"
+	"image/color"
+	"io"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"valvegrade/internal/chart"
+	"valvegrade/internal/ramp"
+	"valvegrade/pkg/grade"
+)
+
+// WriteEngineChart draws the index of every cylinder with its 95 % interval, visits side by side, as "svg" or "png": filled
+// marks for the only or the last visit, hollow ones for the state before a cleaning. The grades lie behind as bands.
+func (m *Model) WriteEngineChart(w io.Writer, format string) error {
+	c := chart.New("", m.Texts.Cylinder, m.Texts.Index)
+	right := float64(len(m.Cylinders)) + 0.5
+	limits := append(append([]float64{0}, grade.Limits()...), 100)
+	for value := range m.Texts.Grades {
+		chart.Band(c, 0.5, right, limits[value], limits[value+1], pale(ramp.Grade(value)))
+		if value > 0 { // grade 0 is too narrow for words
+			chart.Text(c, plotter.XY{X: 0.5, Y: limits[value]}, fmt.Sprintf("%d %s", value, m.Texts.Grades[value].Name), chart.Ink)
+		}
+	}
+	for visit := range m.Visits {
+		m.addVisit(c, visit)
+	}
+	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = 0.5, right, 0, 100
+	c.X.Tick.Marker, c.Y.Tick.Marker = m.cylinderTicks(), chart.Ticks{Label: func(v float64) string { return m.Locale.Number(v, 0) }}
+	return chart.Write(w, c, 16*vg.Centimeter, 8*vg.Centimeter, format)
+}
+
+// addVisit draws one mark per cylinder; two visits stand a little apart.
+func (m *Model) addVisit(c *plot.Plot, visit int) {
+	shift := 0.0
+	if len(m.Visits) == 2 {
+		shift = [...]float64{-0.12, 0.12}[visit]
+	}
+	before := visit < len(m.Visits)-1
+	for _, cylinder := range m.Cylinders {
+		r := cylinder.Readings[visit]
+		if r.Grade == nil {
+			continue
+		}
+		x := float64(cylinder.Number) + shift
+		chart.Line(c, plotter.XY{X: x, Y: r.Index.Low}, plotter.XY{X: x, Y: r.Index.High}, chart.Stroke(chart.Ink, 1.2))
+		addMark(c, plotter.XY{X: x, Y: r.Index.Value}, before)
+	}
+}
+
+func addMark(c *plot.Plot, at plotter.XY, hollow bool) {
+	dot, err := plotter.NewScatter(plotter.XYs{at})
+	if err != nil {
+		panic(err) // one finite point
+	}
+	dot.GlyphStyle = draw.GlyphStyle{Color: chart.Ink, Radius: 4, Shape: draw.CircleGlyph{}}
+	c.Add(dot)
+	if hollow {
+		inner := *dot
+		inner.GlyphStyle.Color, inner.GlyphStyle.Radius = color.White, 2.6
+		c.Add(&inner)
+	}
+}
+
+func (m *Model) cylinderTicks() plot.ConstantTicks {
+	ticks := make(plot.ConstantTicks, len(m.Cylinders))
+	for i, cylinder := range m.Cylinders {
+		ticks[i] = plot.Tick{Value: float64(cylinder.Number), Label: fmt.Sprint(cylinder.Number)}
+	}
+	return ticks
+}
+
+// pale mixes a colour with white, so that marks and words stand out on the darkest.
+func pale(c color.RGBA) color.RGBA {
+	const share = 0.42
+	mix := func(v uint8) uint8 { return uint8(255 - share*(255-float64(v))) }
+	return color.RGBA{mix(c.R), mix(c.G), mix(c.B), 0xff}
+}

@@ -1,0 +1,134 @@
+package gather
+
+import (
+	"context"
+	"fmt"
+	"os"
+
+	"valvegrade/internal/draw"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/inspection/graded"
+	"valvegrade/pkg/report"
+	"valvegrade/pkg/report/texts"
+	"valvegrade/pkg/score"
+)
+
+// Options say how photos are scored and shown.
+type Options struct {
+	score.BatchOptions
+	// Texts are the words for photos that cannot be shown, English when nil.
+	Texts *texts.Texts
+	// PictureBytes bounds each picture; 0 takes a size that keeps a report of one inspection below 2 MB.
+	PictureBytes int
+	// Scored, when not nil, is called after each photo, one call at a time.
+	Scored func()
+}
+
+// Inspection gathers the inspection at path: a folder with inspection.yaml, or the file that scoring it has written.
+// Photos of a folder are scored; figures of a saved result are taken as they are, and its photos are looked for only to
+// show them.
+//
+// Errors are those of inspection.Load and graded.Read, and the context's.
+func Inspection(ctx context.Context, path string, o Options) (*report.Source, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if o.Texts == nil {
+		o.Texts = &texts.English
+	}
+	if info.IsDir() {
+		return folder(ctx, path, o)
+	}
+	return saved(ctx, path, o)
+}
+
+// folder scores the photos of an inspection's folder.
+func folder(ctx context.Context, dir string, o Options) (*report.Source, error) {
+	i, err := inspection.Load(dir)
+	if err != nil {
+		return nil, err
+	}
+	photos := make([]report.Photo, len(i.Photos))
+	for n, p := range i.Photos {
+		photos[n].File = p.File
+	}
+	if err := o.show(ctx, i.Paths(), photos, everyOne(len(photos))); err != nil {
+		return nil, err
+	}
+	records := make([]score.Record, len(photos))
+	for n := range photos {
+		records[n] = photos[n].Record
+	}
+	engine, err := graded.Engine(i, records)
+	if err != nil {
+		return nil, err
+	}
+	return &report.Source{Engine: engine, Photos: photos}, nil
+}
+
+func everyOne(n int) []int {
+	places := make([]int, n)
+	for i := range places {
+		places[i] = i
+	}
+	return places
+}
+
+// show scores the photos at paths and puts record and pictures of paths[k] into photos[places[k]].
+func (o Options) show(ctx context.Context, paths []string, photos []report.Photo, places []int) error {
+	shown := make([]pictures, len(paths))
+	place := map[string]int{}
+	for k, path := range paths {
+		place[path] = k
+	}
+	limit := o.pictureBytes(len(photos))
+	batch := o.BatchOptions
+	batch.Picture = func(r *score.Result) (err error) {
+		shown[place[r.Name]], err = picturesOf(r, limit)
+		return err
+	}
+	k := 0
+	return score.Batch(ctx, paths, batch, func(r *score.Result) error {
+		photo := &photos[places[k]]
+		photo.Record, photo.Plain, photo.Marked = r.Record(), shown[k].plain, shown[k].marked
+		if photo.Plain == nil {
+			photo.Absent = fmt.Sprintf(o.Texts.PhotoUnread, photo.File)
+		}
+		k++
+		if o.Scored != nil {
+			o.Scored()
+		}
+		return nil
+	})
+}
+
+// What pictures may take together, and one alone: more shows no more.
+const (
+	allPictures = 1_900_000
+	onePicture  = 130_000
+)
+
+// pictureBytes shares the room among plain and marked pictures of so many photos.
+func (o Options) pictureBytes(photos int) int {
+	if o.PictureBytes > 0 {
+		return o.PictureBytes
+	}
+	return min(onePicture, allPictures/max(1, 2*photos))
+}
+
+// pictures of one photo; nil what cannot be shown.
+type pictures struct{ plain, marked *report.Picture }
+
+func picturesOf(r *score.Result, limit int) (p pictures, err error) {
+	if r.Photo == nil {
+		return p, nil
+	}
+	if p.plain, err = report.NewPhotoPicture(r.Photo.Pixels, limit); err != nil || r.Status != score.Scored {
+		return p, err
+	}
+	if p.marked, err = report.NewPhotoPicture(draw.Marked(r), limit); err != nil {
+		return p, fmt.Errorf("gather: %w", err)
+	}
+	return p, nil
+}

@@ -1,0 +1,104 @@
+package gather
+
+import (
+	"bufio"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"valvegrade/pkg/inspection/graded"
+	"valvegrade/pkg/report"
+	"valvegrade/pkg/score"
+)
+
+// saved takes the figures of a saved result and shows those of its photos that are found unchanged.
+func saved(ctx context.Context, path string, o Options) (*report.Source, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	document, err := graded.Read(bufio.NewReader(file))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	source := &report.Source{Engine: document.Engine, Photos: make([]report.Photo, len(document.Photos))}
+	var found []string
+	var places []int
+	for n, p := range document.Engine.Inspection.Photos {
+		photo := &source.Photos[n]
+		photo.File, photo.Record = p.File, document.Photos[n]
+		where, absent := o.find(filepath.Dir(path), p.File, document.Photos[n])
+		if photo.Absent = absent; absent == "" {
+			found, places = append(found, where), append(places, n)
+		}
+	}
+	// Scored again only to be drawn: the saved figures stand.
+	again := make([]report.Photo, len(source.Photos))
+	if err := o.show(ctx, found, again, places); err != nil {
+		return nil, err
+	}
+	for _, n := range places {
+		o.take(&source.Photos[n], again[n])
+	}
+	return source, nil
+}
+
+// take shows a saved photo with the pictures of today's scoring, the marked one only when it shows what was saved.
+func (o Options) take(photo *report.Photo, again report.Photo) {
+	photo.Plain = again.Plain
+	switch {
+	case photo.Record.Status != score.Scored:
+	case photo.Record.Version != again.Record.Version:
+		photo.Absent = fmt.Sprintf(o.Texts.PhotoOtherVersion, photo.Record.Version)
+	case photo.Record.Index == again.Record.Index:
+		photo.Marked = again.Marked
+	default: // other marks beside the photo than those at the time
+		photo.Absent = o.Texts.PhotoOtherMarks
+	}
+}
+
+// find looks for a photo where it was when it was scored, and beside the saved result. It returns where it is, or the
+// sentence on why it cannot be shown.
+func (o Options) find(dir, name string, record score.Record) (path, absent string) {
+	if record.SHA256 == nil {
+		return "", fmt.Sprintf(o.Texts.PhotoUnread, name)
+	}
+	absent = fmt.Sprintf(o.Texts.PhotoMissing, name)
+	for _, path := range []string{filepath.FromSlash(record.Photo), filepath.Join(dir, filepath.FromSlash(name)), filepath.Join(dir, filepath.Base(name))} {
+		hash, err := hashOf(path)
+		if err != nil {
+			continue
+		}
+		if hash == *record.SHA256 {
+			return path, ""
+		}
+		absent = fmt.Sprintf(o.Texts.PhotoChanged, name)
+	}
+	return "", absent
+}
+
+// hashOf returns the SHA-256 of a regular file.
+func hashOf(path string) (string, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return "", err
+	}
+	if !info.Mode().IsRegular() {
+		return "", os.ErrInvalid
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer file.Close()
+	sum := sha256.New()
+	if _, err := io.Copy(sum, file); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(sum.Sum(nil)), nil
+}
