@@ -33,9 +33,24 @@ func (e *usageError) Unwrap() error { return e.error }
 // misuse makes a usageError.
 func misuse(format string, args ...any) error { return &usageError{fmt.Errorf(format, args...)} }
 
-// complain prints an error and its hint. Each stays on one line, whatever a library or a file name put into it.
+// mostFaults is how many faults of one file are printed: by then the reader knows what is wrong with it.
+const mostFaults = 20
+
+// complain prints an error and its hint. Each stays on one line, whatever a library or a file name put into it; an error that
+// lists the faults of a file gets a line for each.
 func complain(stderr io.Writer, err error) {
-	note(stderr, "%v", err)
+	var list interface{ Lines() []string }
+	if errors.As(err, &list) {
+		faults := list.Lines()
+		for _, fault := range faults[:min(mostFaults, len(faults))] {
+			note(stderr, "%s", fault)
+		}
+		if more := len(faults) - mostFaults; more > 0 {
+			note(stderr, "and %d more faults", more)
+		}
+	} else {
+		note(stderr, "%v", err)
+	}
 	var advice *hintedError
 	if errors.As(err, &advice) {
 		fmt.Fprintf(stderr, "hint: %s\n", advice.hint)

@@ -1,28 +1,17 @@
 package main
 
 import (
-	"bytes"
 	"errors"
-	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-
-	"github.com/google/renameio/v2"
 
 	"valvegrade/internal/draw"
 	"valvegrade/pkg/score"
 )
 
-// toStdout is the file name that stands for standard output.
-const toStdout = "-"
-
 // outputs are the places to write to; an empty one is not wanted.
-type outputs struct {
-	json, masks, overlay string
-	stdout               io.Writer
-}
+type outputs struct{ json, masks, overlay string }
 
 // prepare finds out before the work begins whether its results can be kept: folders are made, but only in a folder that
 // exists, so that a misspelt path is noticed; and no photo may be overwritten.
@@ -38,18 +27,13 @@ func (o outputs) prepare(photos *photoList) error {
 			return cannotWrite(dir, err)
 		}
 	}
-	if o.json != "" && o.json != toStdout {
-		if info, err := os.Stat(o.json); err == nil && info.IsDir() {
-			return hinted(misuse("--json %q is a folder", o.json), "give a file name, such as --json %q", filepath.Join(o.json, "result.json"))
-		}
-		if err := tryWriting(filepath.Dir(o.json)); err != nil {
-			return cannotWrite(o.json, err)
-		}
+	if err := tryFile("--json", o.json); err != nil {
+		return err
 	}
 	return o.spare(photos)
 }
 
-// spare refuses to write over a photo.
+// spare refuses to write over a photo, or over inspection.yaml.
 func (o outputs) spare(photos *photoList) error {
 	var written []string
 	if o.json != "" && o.json != toStdout {
@@ -64,34 +48,11 @@ func (o outputs) spare(photos *photoList) error {
 		}
 	}
 	for _, path := range written {
-		if whole, err := filepath.Abs(path); err == nil && photos.seen[whole] {
-			return hinted(misuse("writing %q would overwrite a photo", path), "choose another name or folder for the output")
+		if photos.seen[absolute(path)] {
+			return hinted(misuse("writing %q would overwrite what is to be read", path), "choose another name or folder for the output")
 		}
 	}
 	return nil
-}
-
-// tryWriting makes and removes a file in dir. Asking for permissions instead would miss read-only disks and more.
-func tryWriting(dir string) error {
-	probe, err := os.CreateTemp(dir, ".valvegrade-*")
-	if err != nil {
-		return err
-	}
-	return errors.Join(probe.Close(), os.Remove(probe.Name()))
-}
-
-// cannotWrite explains why path cannot be written.
-func cannotWrite(path string, err error) error {
-	cause := err
-	var fault *fs.PathError
-	if errors.As(err, &fault) {
-		cause = fault.Err // without the name of the probe
-	}
-	explained := fmt.Errorf("cannot write %q: %w", path, cause)
-	if errors.Is(err, fs.ErrNotExist) {
-		return hinted(explained, "the folder does not exist: mkdir -p %q", filepath.Dir(path))
-	}
-	return hinted(explained, "choose a folder where you may write")
 }
 
 // wantsPictures reports whether there is anything to draw.
@@ -108,25 +69,6 @@ func (o outputs) picture(r *score.Result) error {
 		if err := score.WritePNG(filepath.Join(o.overlay, r.Label+score.OverlaySuffix), draw.Overlay(r)); err != nil {
 			return cannotWrite(o.overlay, err)
 		}
-	}
-	return nil
-}
-
-// document writes the results as JSON, at once or not at all.
-func (o outputs) document(d *score.Document) error {
-	if o.json == "" {
-		return nil
-	}
-	var text bytes.Buffer
-	if err := d.Write(&text); err != nil {
-		return err
-	}
-	if o.json == toStdout {
-		_, err := o.stdout.Write(text.Bytes())
-		return err
-	}
-	if err := renameio.WriteFile(o.json, text.Bytes(), 0o644); err != nil {
-		return cannotWrite(o.json, err)
 	}
 	return nil
 }

@@ -2,11 +2,13 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
@@ -22,13 +24,18 @@ type photoList struct {
 	paths   []string
 	remarks []string
 	seen    map[string]bool
+	// inspection is what the photos belong to; nil for photos on their own.
+	inspection *inspection.Inspection
 }
 
-// listPhotos turns arguments into photos. A folder stands for the photos in it by name, without those of its sub-folders; a
-// pattern that names no file itself is expanded, for shells that leave that to the program. A named file that does not exist
-// stays in the list: it becomes one refusal and does not lose the others.
+// listPhotos turns arguments into photos. A folder stands for the photos in it by name, without those of its sub-folders, or,
+// when it is an inspection, for the photos of that; a pattern that names no file itself is expanded, for shells that leave
+// that to the program. A named file that does not exist stays in the list: it becomes one refusal and does not lose the others.
 func listPhotos(args []string) (*photoList, error) {
 	list := &photoList{seen: map[string]bool{}}
+	if len(args) == 1 && isInspection(args[0]) {
+		return list, list.addInspection(args[0])
+	}
 	for _, arg := range args {
 		if err := list.add(arg); err != nil {
 			return nil, err
@@ -47,6 +54,8 @@ func listPhotos(args []string) (*photoList, error) {
 func (l *photoList) add(arg string) error {
 	info, err := os.Stat(arg)
 	switch {
+	case err == nil && isInspection(arg):
+		return hinted(misuse("%q is an inspection, which is scored by itself", arg), "valvegrade score %q", arg)
 	case err == nil && info.IsDir():
 		return l.addFolder(arg)
 	case err == nil || !strings.ContainsAny(arg, "*?["):
@@ -85,21 +94,55 @@ func (l *photoList) addFolder(dir string) error {
 	return nil
 }
 
+// isInspection reports whether the argument is a folder with inspection.yaml, good or bad.
+func isInspection(arg string) bool {
+	_, err := os.Stat(filepath.Join(arg, inspection.File))
+	return err == nil
+}
+
+// addInspection takes the photos that the inspection names, and remarks on those of the folder that it does not.
+func (l *photoList) addInspection(dir string) error {
+	i, err := loadInspection(dir)
+	if err != nil {
+		return err
+	}
+	l.inspection = i
+	l.paths = i.Paths()
+	l.seen[absolute(filepath.Join(dir, inspection.File))] = true
+	for _, path := range l.paths {
+		l.seen[absolute(path)] = true
+	}
+	others := &photoList{seen: maps.Clone(l.seen)}
+	if err := others.addFolder(dir); err != nil {
+		return err
+	}
+	for _, path := range others.paths {
+		l.remark("%q is not in %s and was left out", path, inspection.File)
+	}
+	return nil
+}
+
 func (l *photoList) addFile(path string) {
 	if strings.HasSuffix(path, region.MarksPath("")) {
 		l.remark("%q holds marks and is no photo", path)
 		return
 	}
-	whole, err := filepath.Abs(path)
-	if err != nil {
-		whole = filepath.Clean(path)
-	}
+	whole := absolute(path)
 	if l.seen[whole] {
 		l.remark("%q is given twice and scored once", path)
 		return
 	}
 	l.seen[whole] = true
 	l.paths = append(l.paths, path)
+}
+
+// absolute tells apart and finds again files named in different ways.
+func absolute(path string) string {
+	whole, err := filepath.Abs(path)
+	if err != nil {
+		return filepath.Clean(path)
+	}
+	return whole
 }
 
 func (l *photoList) remark(format string, args ...any) {

@@ -4,12 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/terminal"
-	"valvegrade/pkg/photo"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
@@ -20,6 +20,7 @@ advice; the others are scored all the same.
 
   valvegrade score port1.jpg                         one photo
   valvegrade score --overlay seen --json r.json DIR  all photos of a folder, with pictures and results
+  valvegrade score --json may.json DIR               a folder with inspection.yaml: valves, cylinders and engine, too
   valvegrade score --head 310,240,120,95,10 a.jpg    with the head's outline set by hand
   valvegrade score -- -odd-name.jpg                  a name that begins with a dash
 
@@ -34,17 +35,14 @@ func scoreCommand() *cli.Command {
 		Usage:       "grade photos",
 		ArgsUsage:   "PHOTO|FOLDER|PATTERN...",
 		Description: aboutScore,
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "json", Usage: "write the results to `FILE`, - for standard output instead of the table"},
 			&cli.StringFlag{Name: "masks", Usage: "write region and deposit masks to `DIR`"},
 			&cli.StringFlag{Name: "overlay", Usage: "write an overlay picture of each photo to `DIR`"},
 			&cli.StringFlag{Name: "marks", Usage: "take the outlines from `FILE` (one photo only)"},
 			&cli.StringFlag{Name: "head", Usage: "outline of the head, `X,Y,A,B,ANGLE`: centre, semi-axes in pixels, degrees clockwise (one photo only)"},
 			&cli.StringFlag{Name: "stem", Usage: "centre line of the stem from its far end, `X1,Y1,X2,Y2,WIDTH` in pixels (one photo only)"},
-			&cli.IntFlag{Name: "workers", Usage: "score `N` photos at the same time", DefaultText: "one per core"},
-			&cli.Float64Flag{Name: "max-megapixels", Usage: "refuse photos of more than `N` million pixels", Value: 64},
-			&cli.StringFlag{Name: "net", Usage: "use the net in `FILE` (ONNX) instead of the built-in one"},
-		},
+		}, measuringFlags()...),
 		Action: runScore,
 	}
 }
@@ -61,7 +59,7 @@ func runScore(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	out := outputs{json: c.String("json"), masks: c.String("masks"), overlay: c.String("overlay"), stdout: c.App.Writer}
+	out := outputs{json: c.String("json"), masks: c.String("masks"), overlay: c.String("overlay")}
 	if err := out.prepare(photos); err != nil {
 		return err
 	}
@@ -69,43 +67,62 @@ func runScore(c *cli.Context) error {
 		options.Picture = out.picture
 		noteRenamed(c, photos.paths)
 	}
-	document, err := scoreAll(c, photos.paths, options)
-	interrupted := errors.Is(err, context.Canceled)
-	if err != nil && !interrupted {
-		return err
-	}
-	if err := out.document(document); err != nil {
-		return err
-	}
-	if out.json != toStdout {
-		if err := terminal.Table(c.App.Writer, document.Photos); err != nil {
+	progress := terminal.NewProgress(c.App.ErrWriter, len(photos.paths))
+	document, err := scoreAll(c, photos.paths, options, progress)
+	progress.Close()
+	switch {
+	case errors.Is(err, context.Canceled):
+		if err := showPhotos(c, document); err != nil {
 			return err
 		}
-	}
-	if interrupted {
 		return fmt.Errorf("interrupted: %d of %d photos are scored and written", len(document.Photos), len(photos.paths))
+	case err != nil:
+		return err
+	case photos.inspection != nil:
+		err = showInspection(c, photos.inspection, document)
+	default:
+		err = showPhotos(c, document)
 	}
-	return verdict(document)
+	if err != nil {
+		return err
+	}
+	return verdict(document.Photos)
 }
 
-// scoreOptions reads the options of the measurement from the command line.
+// showPhotos writes and prints the results of photos on their own, or of an inspection that was interrupted.
+func showPhotos(c *cli.Context, d *score.Document) error {
+	if err := writeFile(c.String("json"), c.App.Writer, d.Write); err != nil {
+		return err
+	}
+	if c.String("json") == toStdout {
+		return nil
+	}
+	return terminal.Table(c.App.Writer, d.Photos)
+}
+
+// showInspection writes and prints the results of photos with the grades of their engine.
+func showInspection(c *cli.Context, i *inspection.Inspection, photos *score.Document) error {
+	d, err := graded.NewDocument(i, photos)
+	if err != nil {
+		return err
+	}
+	if err := writeFile(c.String("json"), c.App.Writer, d.Write); err != nil {
+		return err
+	}
+	if c.String("json") == toStdout {
+		return nil
+	}
+	if err := terminal.Table(c.App.Writer, d.Photos); err != nil {
+		return err
+	}
+	return terminal.Engine(c.App.Writer, d.Engine)
+}
+
+// scoreOptions reads the options of the measurement and the outlines set by hand from the command line.
 func scoreOptions(c *cli.Context, paths []string) (score.BatchOptions, error) {
-	options := score.BatchOptions{Workers: c.Int("workers")}
-	options.Program = programVersion()
-	if c.IsSet("workers") && options.Workers < 1 {
-		return options, misuse("--workers must be 1 or more")
-	}
-	megapixels := c.Float64("max-megapixels")
-	if !(megapixels > 0 && megapixels <= 1000) { // also false for NaN
-		return options, misuse("--max-megapixels must be above 0 and at most 1000")
-	}
-	options.Limits = photo.Limits{MaxPixels: int(megapixels * 1e6)}
-	if file := c.String("net"); file != "" {
-		onnx, err := os.ReadFile(file)
-		if err != nil {
-			return options, fmt.Errorf("cannot read the net: %w", err)
-		}
-		options.Net = onnx
+	options, err := measuringOptions(c)
+	if err != nil {
+		return options, err
 	}
 	marks, err := handMarks(c)
 	if err != nil {
@@ -119,19 +136,6 @@ func scoreOptions(c *cli.Context, paths []string) (score.BatchOptions, error) {
 	return options, nil
 }
 
-// scoreAll scores the photos and collects what is known about each. After an interrupt the document holds what was done.
-func scoreAll(c *cli.Context, paths []string, options score.BatchOptions) (*score.Document, error) {
-	document := score.NewDocument(options.Version())
-	progress := terminal.NewProgress(c.App.ErrWriter, len(paths))
-	defer progress.Close()
-	err := score.Batch(c.Context, paths, options, func(r *score.Result) error {
-		document.Photos = append(document.Photos, r.Record())
-		progress.Step()
-		return nil
-	})
-	return document, err
-}
-
 // noteRenamed tells which pictures are not named by their photo alone.
 func noteRenamed(c *cli.Context, paths []string) {
 	for i, label := range score.Labels(paths) {
@@ -139,13 +143,4 @@ func noteRenamed(c *cli.Context, paths []string) {
 			note(c.App.ErrWriter, "pictures of %q are named %q, because another photo has its name", paths[i], label)
 		}
 	}
-}
-
-func verdict(d *score.Document) error {
-	for _, p := range d.Photos {
-		if p.Status == score.Refused {
-			return errRefused
-		}
-	}
-	return nil
 }

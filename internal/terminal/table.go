@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/reason"
@@ -17,12 +16,11 @@ func Table(w io.Writer, photos []score.Record) error {
 	if len(photos) == 0 {
 		return nil
 	}
-	columns := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(columns, "PHOTO\tGRADE\tINDEX (95 %)\tCOVERAGE\tCONFIDENCE\tWHAT TO DO")
+	rows := [][]string{{"PHOTO", "GRADE", "INDEX (95 %)", "COVERAGE", "CONFIDENCE", "WHAT TO DO"}}
 	for _, p := range photos {
-		fmt.Fprintln(columns, strings.Join(row(p), "\t"))
+		rows = append(rows, row(p))
 	}
-	if err := columns.Flush(); err != nil {
+	if err := columns(w, rows); err != nil {
 		return err
 	}
 	return advise(w, photos)
@@ -31,11 +29,7 @@ func Table(w io.Writer, photos []score.Record) error {
 // row returns the cells of one photo. A dash stands for what was not measured.
 func row(p score.Record) []string {
 	if p.Status != score.Scored {
-		return []string{Printable(p.Photo), "not graded", "-", "-", "-", strings.Join(shorts(p.Reasons), ", ")}
-	}
-	name := fmt.Sprintf("%d %s", *p.Grade, *p.GradeName)
-	if *p.Borderline {
-		name += " (borderline)"
+		return []string{Printable(p.Photo), "not graded", unknown, unknown, unknown, strings.Join(shorts(p.Reasons), ", ")}
 	}
 	todo := grade.Practice(*p.Grade)
 	if len(p.Reasons) > 0 {
@@ -43,8 +37,8 @@ func row(p score.Record) []string {
 	}
 	return []string{
 		Printable(p.Photo),
-		name,
-		fmt.Sprintf("%.1f (%.1f to %.1f)", p.Index.Value(), p.IndexLow.Value(), p.IndexHigh.Value()),
+		gradeCell(*p.Grade, *p.GradeName, *p.Borderline),
+		rangeCell(p.Index.Value(), p.IndexLow.Value(), p.IndexHigh.Value()),
 		fmt.Sprintf("%.0f %%", p.Coverage.Value()),
 		percent(p.RegionConfidence),
 		todo,
@@ -54,7 +48,7 @@ func row(p score.Record) []string {
 // percent returns a share of 0 to 1 in percent.
 func percent(share score.Number) string {
 	if !share.Known() {
-		return "-"
+		return unknown
 	}
 	return fmt.Sprintf("%.0f %%", 100*share.Value())
 }

@@ -30,7 +30,10 @@ type Fault struct {
 }
 
 // Error writes one line per fault: "DIR/inspection.yaml:12: odometer has no unit ...".
-func (e *FileError) Error() string {
+func (e *FileError) Error() string { return strings.Join(e.Lines(), "\n") }
+
+// Lines returns one line per fault.
+func (e *FileError) Lines() []string {
 	lines := make([]string, len(e.Faults))
 	for i, f := range e.Faults {
 		if f.Line == 0 {
@@ -39,7 +42,7 @@ func (e *FileError) Error() string {
 			lines[i] = fmt.Sprintf("%s:%d: %s", e.Path, f.Line, f.Text)
 		}
 	}
-	return strings.Join(lines, "\n")
+	return lines
 }
 
 // Load reads the inspection in a folder and checks that its photos are there. An error about the content of the file is a

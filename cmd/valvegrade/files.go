@@ -1,0 +1,84 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/google/renameio/v2"
+)
+
+// toStdout is the file name that stands for standard output.
+const toStdout = "-"
+
+// tryFile finds out before the work begins whether a file can be written there. option is the flag that named it; no file and
+// standard output are fine.
+func tryFile(option, path string) error {
+	if path == "" || path == toStdout {
+		return nil
+	}
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return hinted(misuse("%s %q is a folder", option, path), "give a file name, such as %s %q", option, filepath.Join(path, "result.json"))
+	}
+	if err := tryWriting(filepath.Dir(path)); err != nil {
+		return cannotWrite(path, err)
+	}
+	return nil
+}
+
+// tryWriting makes and removes a file in dir. Asking for permissions instead would miss read-only disks and more.
+func tryWriting(dir string) error {
+	probe, err := os.CreateTemp(dir, ".valvegrade-*")
+	if err != nil {
+		return err
+	}
+	return errors.Join(probe.Close(), os.Remove(probe.Name()))
+}
+
+// cannotWrite explains why path cannot be written.
+func cannotWrite(path string, err error) error {
+	cause := err
+	var fault *fs.PathError
+	if errors.As(err, &fault) {
+		cause = fault.Err // without the name of the probe
+	}
+	explained := fmt.Errorf("cannot write %q: %w", path, cause)
+	if errors.Is(err, fs.ErrNotExist) {
+		return hinted(explained, "the folder does not exist: mkdir -p %q", filepath.Dir(path))
+	}
+	return hinted(explained, "choose a folder where you may write")
+}
+
+// writeFile writes what write gives to a file, at once or not at all, or to standard output; an empty path wants nothing.
+func writeFile(path string, stdout io.Writer, write func(io.Writer) error) error {
+	if path == "" {
+		return nil
+	}
+	var content bytes.Buffer
+	if err := write(&content); err != nil {
+		return err
+	}
+	if path == toStdout {
+		_, err := stdout.Write(content.Bytes())
+		return err
+	}
+	if err := renameio.WriteFile(path, content.Bytes(), 0o644); err != nil {
+		return cannotWrite(path, err)
+	}
+	return nil
+}
+
+// indented writes a value as score writes its results: indented JSON with a final newline.
+func indented(value any) func(io.Writer) error {
+	return func(w io.Writer) error {
+		encoder := json.NewEncoder(w)
+		encoder.SetEscapeHTML(false)
+		encoder.SetIndent("", "  ")
+		return encoder.Encode(value)
+	}
+}

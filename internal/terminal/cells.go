@@ -1,0 +1,68 @@
+package terminal
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+
+	"valvegrade/pkg/inspection"
+)
+
+// unknown stands where nothing was measured.
+const unknown = "-"
+
+// columns writes rows of cells in columns as wide as their widest cell.
+func columns(w io.Writer, rows [][]string) error {
+	aligned := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	for _, row := range rows {
+		fmt.Fprintln(aligned, strings.Join(row, "\t"))
+	}
+	return aligned.Flush()
+}
+
+// gradeCell is "3 crusted (borderline)".
+func gradeCell(value int, name string, borderline bool) string {
+	cell := fmt.Sprintf("%d %s", value, name)
+	if borderline {
+		cell += " (borderline)"
+	}
+	return cell
+}
+
+// rangeCell is a figure with its interval, "52.1 (47.8 to 56.3)".
+func rangeCell(value, low, high float64) string {
+	return fmt.Sprintf("%.1f (%.1f to %.1f)", value, low, high)
+}
+
+// measureCells are the grade and the index of a measure.
+func measureCells(m inspection.Measure) (grade, index string) {
+	g := m.Grade()
+	if g == nil {
+		return "not graded", unknown
+	}
+	return gradeCell(g.Value, g.Name, g.Borderline), rangeCell(m.Value, m.Low, m.High)
+}
+
+// thousands writes a whole number with its thousands apart: 45 000.
+func thousands(v float64) string {
+	digits := strconv.FormatFloat(v, 'f', 0, 64)
+	for at := len(digits) - 3; at > 0; at -= 3 {
+		digits = digits[:at] + " " + digits[at:]
+	}
+	return digits
+}
+
+// lines prints each sentence on a line of its own, after an empty one when there are any.
+func lines(w io.Writer, sentences []string) error {
+	if len(sentences) == 0 {
+		return nil
+	}
+	var text strings.Builder
+	for _, s := range sentences {
+		text.WriteString("\n" + Printable(s))
+	}
+	_, err := fmt.Fprintln(w, text.String())
+	return err
+}
