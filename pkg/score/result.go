@@ -32,7 +32,8 @@ type Result struct {
 	Width, Height int
 	Taken         *time.Time
 	Status        Status
-	// Reasons hold refusals first, then warnings, each code once; empty when there is nothing to say.
+	// Reasons say why the photo was refused, or warn of what a scored one leaves in doubt; each code once, empty when there is
+	// nothing to say.
 	Reasons []reason.Reason
 	// Grade is nil for a refused photo.
 	Grade *grade.Grade
