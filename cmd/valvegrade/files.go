@@ -42,16 +42,20 @@ func tryWriting(dir string) error {
 
 // cannotWrite explains why path cannot be written.
 func cannotWrite(path string, err error) error {
-	cause := err
-	var fault *fs.PathError
-	if errors.As(err, &fault) {
-		cause = fault.Err // without the name of the probe
-	}
-	explained := fmt.Errorf("cannot write %q: %w", path, cause)
+	explained := fmt.Errorf("cannot write %q: %w", path, cause(err))
 	if errors.Is(err, fs.ErrNotExist) {
 		return hinted(explained, "the folder does not exist: mkdir -p %q", filepath.Dir(path))
 	}
 	return hinted(explained, "choose a folder where you may write")
+}
+
+// cause is what is wrong with a file, without its name, which may be that of a probe, and without the system's word for reading.
+func cause(err error) error {
+	var fault *fs.PathError
+	if errors.As(err, &fault) {
+		return fault.Err
+	}
+	return err
 }
 
 // writeFile writes what write gives to a file, at once or not at all, or to standard output; an empty path wants nothing.

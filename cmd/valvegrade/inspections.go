@@ -25,7 +25,7 @@ type inspectionSource struct {
 func openInspection(arg string) (inspectionSource, error) {
 	info, err := os.Stat(arg)
 	if err != nil {
-		return inspectionSource{}, misuse("inspection: %w", err)
+		return inspectionSource{}, misuse("cannot read %q: %w", arg, cause(err))
 	}
 	if info.IsDir() {
 		folder, err := loadInspection(arg)

@@ -22,59 +22,61 @@ var draftText string
 
 var draftTemplate = template.Must(template.New(File).Funcs(template.FuncMap{"quote": strconv.Quote}).Parse(draftText))
 
-// draft is what the template shows.
-type draft struct {
-	Vehicle           string
-	Cylinders, Valves int
-	Date              string
-	Taken             string // the span of days when the photos were taken on several, else ""
-	Known, Unknown    []Photo
+// Proposal is an inspection.yaml for a folder that has none, and what it was guessed from.
+type Proposal struct {
+	// Text is the file's content.
+	Text []byte
+	// Vehicle is the folder's name, Engine the highest cylinder and valve of the file names, at least 1.
+	Vehicle string
+	Engine  Layout
+	// First and Last are the days of the first and the last photo, YYYY-MM-DD, "" when no photo says. The last was taken for the date.
+	First, Last string
+	// Placed are the photos whose names tell cylinder and valve, in the order of the engine; Unplaced are the others, which
+	// stand in Text as comments. There a number that the name does not tell is 0.
+	Placed, Unplaced []Photo
 }
 
 // Draft proposes an inspection.yaml for the photos of a folder, given relative to it. What can be guessed from names and
 // capture times is filled in, what cannot is left open with a word on what to write: Load will name each by its line. Photos
 // whose place is not clear stand at the end as comments.
-func Draft(dir string, files []string, o DraftOptions) ([]byte, error) {
+func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 	absolute, err := filepath.Abs(dir)
 	if err != nil {
 		return nil, err
 	}
-	d := draft{Vehicle: filepath.Base(absolute), Cylinders: 1, Valves: 1}
-	for i, p := range guess(files, o.Pattern) {
-		photo := Photo{File: filepath.ToSlash(files[i]), Cylinder: p.cylinder, Valve: p.valve}
-		if p.cylinder == 0 || p.valve == 0 {
-			d.Unknown = append(d.Unknown, photo)
+	p := &Proposal{Vehicle: filepath.Base(absolute), Engine: Layout{Cylinders: 1, Valves: 1}}
+	for i, found := range guess(files, o.Pattern) {
+		photo := Photo{File: filepath.ToSlash(files[i]), Cylinder: found.cylinder, Valve: found.valve}
+		if found.cylinder == 0 || found.valve == 0 {
+			p.Unplaced = append(p.Unplaced, photo)
 			continue
 		}
-		d.Known = append(d.Known, photo)
-		d.Cylinders, d.Valves = max(d.Cylinders, p.cylinder), max(d.Valves, p.valve)
+		p.Placed = append(p.Placed, photo)
+		p.Engine.Cylinders, p.Engine.Valves = max(p.Engine.Cylinders, found.cylinder), max(p.Engine.Valves, found.valve)
 	}
+	sortPhotos(p.Placed)
 	if o.Taken != nil {
-		d.date(dir, files, o.Taken)
+		p.date(dir, files, o.Taken)
 	}
 	var text bytes.Buffer
-	if err := draftTemplate.Execute(&text, d); err != nil {
+	if err := draftTemplate.Execute(&text, p); err != nil {
 		return nil, err
 	}
-	return text.Bytes(), nil
+	p.Text = text.Bytes()
+	return p, nil
 }
 
-// date takes the day of the last photo.
-func (d *draft) date(dir string, files []string, taken func(string) *time.Time) {
-	var first, last string
+// date finds the days of the first and the last photo.
+func (p *Proposal) date(dir string, files []string, taken func(string) *time.Time) {
 	for _, file := range files {
 		when := taken(filepath.Join(dir, file))
 		if when == nil {
 			continue
 		}
 		day := when.Format(time.DateOnly)
-		if first == "" || day < first {
-			first = day
+		if p.First == "" || day < p.First {
+			p.First = day
 		}
-		last = max(last, day)
-	}
-	d.Date = last
-	if first != last {
-		d.Taken = first + " to " + last
+		p.Last = max(p.Last, day)
 	}
 }

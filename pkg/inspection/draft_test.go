@@ -14,13 +14,13 @@ import (
 // drafted returns the inspection that a draft becomes once its open lines are filled in.
 func drafted(t *testing.T, files []string, o inspection.DraftOptions) (*inspection.Inspection, string) {
 	t.Helper()
-	text, err := inspection.Draft("fleet 17", files, o)
+	p, err := inspection.Draft("fleet 17", files, o)
 	require.NoError(t, err)
-	filled := strings.Replace(string(text), "\nodometer:\n", "\nodometer: 1 km\n", 1)
+	filled := strings.Replace(string(p.Text), "\nodometer:\n", "\nodometer: 1 km\n", 1)
 	filled = strings.Replace(filled, "\ndate:\n", "\ndate: 2026-01-02\n", 1)
 	i, err := inspection.Parse("draft", []byte(filled))
 	require.NoError(t, err, filled)
-	return i, string(text)
+	return i, string(p.Text)
 }
 
 func TestDraftGuessesFromUsualNames(t *testing.T) {
@@ -85,4 +85,14 @@ func TestDraftQuotesOddNames(t *testing.T) {
 	name := "c1v1 \"best\": #2 \U0001F527.jpg"
 	i, _ := drafted(t, []string{name}, inspection.DraftOptions{})
 	assert.Equal(t, name, i.Photos[0].File)
+}
+
+func TestDraftSaysWhatItWasGuessedFrom(t *testing.T) {
+	p, err := inspection.Draft("fleet 17", []string{"c10v1.jpg", "IMG_1.jpg", "c2v2.jpg", "c3.jpg"}, inspection.DraftOptions{})
+	require.NoError(t, err)
+	assert.Equal(t, "fleet 17", p.Vehicle)
+	assert.Equal(t, inspection.Layout{Cylinders: 10, Valves: 2}, p.Engine)
+	assert.Equal(t, []inspection.Photo{{File: "c2v2.jpg", Cylinder: 2, Valve: 2}, {File: "c10v1.jpg", Cylinder: 10, Valve: 1}}, p.Placed)
+	assert.Equal(t, []inspection.Photo{{File: "IMG_1.jpg"}, {File: "c3.jpg", Cylinder: 3}}, p.Unplaced)
+	assert.Empty(t, p.Last)
 }

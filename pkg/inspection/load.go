@@ -72,7 +72,7 @@ func Load(dir string) (*Inspection, error) {
 	if faults := inspection.missing(form); len(faults) > 0 {
 		return nil, &FileError{path, faults}
 	}
-	inspection.sortPhotos()
+	sortPhotos(inspection.Photos)
 	return inspection, nil
 }
 
@@ -82,13 +82,13 @@ func Parse(path string, text []byte) (*Inspection, error) {
 	if err != nil {
 		return nil, err
 	}
-	inspection.sortPhotos()
+	sortPhotos(inspection.Photos)
 	return inspection, nil
 }
 
-// sortPhotos puts the photos into the order of the engine, in which results are shown and written.
-func (i *Inspection) sortPhotos() {
-	slices.SortStableFunc(i.Photos, func(a, b Photo) int {
+// sortPhotos puts photos into the order of the engine, in which results are shown and written.
+func sortPhotos(photos []Photo) {
+	slices.SortStableFunc(photos, func(a, b Photo) int {
 		return cmp.Or(cmp.Compare(a.Cylinder, b.Cylinder), cmp.Compare(a.Valve, b.Valve))
 	})
 }

@@ -133,14 +133,14 @@ func TestDraftedFileIsNotOverlooked(t *testing.T) {
 	// A draft is complete but for the odometer, and Load says so by its line.
 	files := []string{"c1v1.jpg", "c2v1.jpg"}
 	dir := folder(t, "", files...)
-	text, err := inspection.Draft(dir, files, inspection.DraftOptions{})
+	draft, err := inspection.Draft(dir, files, inspection.DraftOptions{})
 	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(filepath.Join(dir, inspection.File), text, 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, inspection.File), draft.Text, 0o600))
 	_, err = inspection.Load(dir)
 	var fault *inspection.FileError
 	require.ErrorAs(t, err, &fault)
 	require.Len(t, fault.Faults, 2)
 	assert.Contains(t, fault.Faults[0].Text, "date is missing")
 	assert.Contains(t, fault.Faults[1].Text, "odometer is missing")
-	assert.Equal(t, "odometer:", strings.Split(string(text), "\n")[fault.Faults[1].Line-1])
+	assert.Equal(t, "odometer:", strings.Split(string(draft.Text), "\n")[fault.Faults[1].Line-1])
 }

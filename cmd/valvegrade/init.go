@@ -1,0 +1,159 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"valvegrade/internal/terminal"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/photo"
+)
+
+const aboutInit = `Writes inspection.yaml into a folder of photos: one engine on one day at one odometer reading. Cylinder and valve are
+guessed from the file names (c2v1.jpg, cyl3_valve2.png, "cylinder 2 intake 1.jpg", 2-1.jpg), the date from the camera's clock. What
+cannot be guessed is left open and listed with its line. An inspection.yaml that is there is never overwritten.
+
+  valvegrade init DIR
+  valvegrade init --pattern 'port(?P<cylinder>\d)(?P<valve>\d)' DIR    for names such as port42.jpg
+
+Only photos right in the folder are listed; those in its sub-folders can be added by hand. Then: valvegrade score DIR
+
+EXIT CODES:
+  0  inspection.yaml is written
+  1  it could not be written
+  2  wrong usage; nothing was done`
+
+func initCommand() *cli.Command {
+	return &cli.Command{
+		Name:        "init",
+		Usage:       "write inspection.yaml for a folder of photos",
+		ArgsUsage:   "FOLDER",
+		Description: aboutInit,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "pattern", Usage: "find cylinder and valve in file names by the regular expression `RE`, with the groups (?P<cylinder>...) and (?P<valve>...)"},
+		},
+		Action: runInit,
+	}
+}
+
+func runInit(c *cli.Context) error {
+	dir := c.Args().First()
+	if c.Args().Len() != 1 {
+		return hinted(misuse("init takes one folder"), "valvegrade init FOLDER")
+	}
+	var options inspection.DraftOptions
+	if text := c.String("pattern"); text != "" {
+		pattern, err := inspection.NewPattern(text)
+		if err != nil {
+			return hinted(misuse("%w", err), `for port42.jpg: --pattern 'port(?P<cylinder>\d)(?P<valve>\d)'`)
+		}
+		options.Pattern = pattern
+	}
+	path := filepath.Join(dir, inspection.File)
+	if isInspection(dir) {
+		return hinted(misuse("%q is there already", path), "edit it, or move it away to start anew")
+	}
+	files, err := photosIn(dir)
+	if err != nil {
+		return err
+	}
+	options.Taken = taken
+	draft, err := inspection.Draft(dir, files, options)
+	if err != nil {
+		return err
+	}
+	if err := writeNew(path, draft.Text); err != nil {
+		return cannotWrite(path, err)
+	}
+	return tellDraft(c.App.Writer, dir, path, draft)
+}
+
+// photosIn returns the names of the photos in a folder.
+func photosIn(dir string) ([]string, error) {
+	info, err := os.Stat(dir)
+	switch {
+	case err != nil:
+		return nil, misuse("cannot read %q: %w", dir, cause(err))
+	case !info.IsDir():
+		return nil, hinted(misuse("%q is no folder", dir), "valvegrade init FOLDER")
+	}
+	list := &photoList{seen: map[string]bool{}}
+	if err := list.addFolder(dir); err != nil {
+		return nil, err
+	}
+	if len(list.paths) == 0 {
+		return nil, hinted(misuse("no photo in folder %q", dir), "put the photos of one inspection into it first")
+	}
+	var files []string
+	for _, path := range list.paths {
+		files = append(files, filepath.Base(path))
+	}
+	return files, nil
+}
+
+// taken returns when a photo was taken, nil when it does not say or cannot be read: scoring will tell.
+func taken(path string) *time.Time {
+	p, err := photo.Read(path, photo.Limits{})
+	if err != nil {
+		return nil
+	}
+	return p.Taken
+}
+
+// writeNew writes a file that does not exist yet; a failed write leaves none.
+func writeNew(path string, content []byte) error {
+	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return err
+	}
+	_, err = file.Write(content)
+	if err = errors.Join(err, file.Close()); err != nil {
+		return errors.Join(err, os.Remove(path))
+	}
+	return nil
+}
+
+// tellDraft says what was guessed from what, and what is left to fill in.
+func tellDraft(w io.Writer, dir, path string, d *inspection.Proposal) error {
+	date := "not known: no photo carries the camera's time"
+	switch {
+	case d.Last != d.First:
+		date = fmt.Sprintf("%s, the day of the last photo by the camera's clock; the first is of %s", d.Last, d.First)
+	case d.Last != "":
+		date = d.Last + ", by the camera's clock"
+	}
+	_, err := fmt.Fprintf(w, `wrote %s
+vehicle: %s, the folder's name
+engine: cylinders %d, intake valves of one cylinder %d, the highest in the file names
+date: %s
+photos: %d of %d placed by their names
+`, terminal.Printable(path), terminal.Printable(d.Vehicle), d.Engine.Cylinders, d.Engine.Valves, date,
+		len(d.Placed), len(d.Placed)+len(d.Unplaced))
+	if err != nil {
+		return err
+	}
+	return tellOpen(w, dir, path, d)
+}
+
+// tellOpen lists what the reader must fill in before the folder can be scored.
+func tellOpen(w io.Writer, dir, path string, d *inspection.Proposal) error {
+	fmt.Fprintln(w, "\nto do:")
+	_, err := inspection.Parse(path, d.Text)
+	var open *inspection.FileError
+	if errors.As(err, &open) {
+		for _, line := range open.Lines() {
+			fmt.Fprintln(w, "  "+terminal.Printable(line))
+		}
+	}
+	for _, p := range d.Unplaced {
+		fmt.Fprintf(w, "  %s: its name does not say which valve it shows; it stands at the end of the file\n", terminal.Printable(p.File))
+	}
+	_, err = fmt.Fprintf(w, "  check the guesses, then: valvegrade score %q\n", dir)
+	return err
+}
