@@ -7,8 +7,10 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/google/renameio/v2"
 )
@@ -27,6 +29,31 @@ func tryFile(option, path string) error {
 	}
 	if err := tryWriting(filepath.Dir(path)); err != nil {
 		return cannotWrite(path, err)
+	}
+	return nil
+}
+
+// prepareFiles tries the file of each option, and refuses one that is read in this run.
+func prepareFiles(read map[string]bool, byOption map[string]string) error {
+	for _, option := range slices.Sorted(maps.Keys(byOption)) {
+		path := byOption[option]
+		if err := tryFile(option, path); err != nil {
+			return err
+		}
+		if path == "" || path == toStdout {
+			continue
+		}
+		if err := spare(read, path); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// spare refuses to write over what is read.
+func spare(read map[string]bool, path string) error {
+	if read[absolute(path)] {
+		return hinted(misuse("writing %q would overwrite what is to be read", path), "choose another name or folder for the output")
 	}
 	return nil
 }

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
+	"slices"
 
 	"github.com/urfave/cli/v2"
 
@@ -17,11 +19,29 @@ import (
 // inspectionSource is what an argument INSPECTION stands for: a folder with inspection.yaml, still to be scored, or the result
 // that score --json saved of one. The other is nil.
 type inspectionSource struct {
+	arg    string
 	folder *inspection.Inspection
 	saved  *graded.Document
 }
 
-// openInspection reads what can be read without scoring, so that every mistake is found before the work begins.
+// openInspections reads what can be read without scoring, so that every mistake is found before the work begins.
+func openInspections(args []string) ([]inspectionSource, error) {
+	sources := make([]inspectionSource, len(args))
+	seen := map[string]bool{}
+	for n, arg := range args {
+		whole := absolute(arg)
+		if seen[whole] {
+			return nil, misuse("inspection %q is given twice", arg)
+		}
+		seen[whole] = true
+		var err error
+		if sources[n], err = openInspection(arg); err != nil {
+			return nil, err
+		}
+	}
+	return sources, nil
+}
+
 func openInspection(arg string) (inspectionSource, error) {
 	info, err := os.Stat(arg)
 	if err != nil {
@@ -29,11 +49,11 @@ func openInspection(arg string) (inspectionSource, error) {
 	}
 	if info.IsDir() {
 		folder, err := loadInspection(arg)
-		return inspectionSource{folder: folder}, err
+		return inspectionSource{arg: arg, folder: folder}, err
 	}
 	file, err := os.Open(arg)
 	if err != nil {
-		return inspectionSource{}, err
+		return inspectionSource{}, misuse("cannot read %q: %w", arg, cause(err))
 	}
 	defer file.Close()
 	saved, err := graded.Read(file)
@@ -41,7 +61,7 @@ func openInspection(arg string) (inspectionSource, error) {
 		return inspectionSource{}, hinted(misuse("%q: %w", arg, err),
 			"give a folder with %s, or the file that valvegrade score --json FILE FOLDER wrote of it", inspection.File)
 	}
-	return inspectionSource{saved: saved}, nil
+	return inspectionSource{arg: arg, saved: saved}, nil
 }
 
 // loadInspection reads the inspection in a folder.
@@ -56,36 +76,99 @@ func loadInspection(dir string) (*inspection.Inspection, error) {
 	return i, nil
 }
 
-// gradeInspections returns the graded inspections of all arguments, in order; those that are folders are scored.
-func gradeInspections(c *cli.Context, args []string, options score.BatchOptions) ([]*graded.Document, error) {
-	sources := make([]inspectionSource, len(args))
-	photos := 0
-	for n, arg := range args {
-		var err error
-		if sources[n], err = openInspection(arg); err != nil {
-			return nil, err
+// readBy is the set of files that the inspections are read from, none of which may be written over.
+func readBy(sources []inspectionSource) map[string]bool {
+	read := map[string]bool{}
+	for _, s := range sources {
+		read[absolute(s.arg)] = true
+		if s.folder == nil {
+			continue
 		}
-		if folder := sources[n].folder; folder != nil {
-			photos += len(folder.Photos)
+		read[absolute(filepath.Join(s.arg, inspection.File))] = true
+		for _, path := range s.folder.Paths() {
+			read[absolute(path)] = true
+		}
+	}
+	return read
+}
+
+// gradeInspections returns the graded inspections of all sources, in order; those that are folders are scored by the options
+// of measuringFlags.
+func gradeInspections(c *cli.Context, sources []inspectionSource) ([]*graded.Document, error) {
+	options, err := measuringOptions(c)
+	if err != nil {
+		return nil, err
+	}
+	photos := 0
+	for _, s := range sources {
+		if s.folder != nil {
+			photos += len(s.folder.Photos)
 		}
 	}
 	progress := terminal.NewProgress(c.App.ErrWriter, photos)
 	defer progress.Close()
-	documents := make([]*graded.Document, len(args))
-	for n, source := range sources {
-		if documents[n] = source.saved; source.saved != nil {
+	documents := make([]*graded.Document, len(sources))
+	for n, s := range sources {
+		if documents[n] = s.saved; s.saved != nil {
 			continue
 		}
-		scored, err := scoreAll(c, source.folder.Paths(), options, progress)
+		scored, err := scoreAll(c, s.folder.Paths(), options, progress)
 		if errors.Is(err, context.Canceled) {
-			return nil, fmt.Errorf("interrupted in %q: nothing is written", args[n])
+			return nil, fmt.Errorf("interrupted in %q: nothing is written", s.arg)
 		}
 		if err != nil {
 			return nil, err
 		}
-		if documents[n], err = graded.NewDocument(source.folder, scored); err != nil {
+		if documents[n], err = graded.NewDocument(s.folder, scored); err != nil {
 			return nil, err
 		}
 	}
 	return documents, nil
+}
+
+// differentPhotos refuses one photo in two inspections: it is one look, not two.
+func differentPhotos(sources []inspectionSource, documents []*graded.Document) error {
+	owner := map[string]int{}
+	for n, d := range documents {
+		for _, p := range d.Photos {
+			if p.SHA256 == nil {
+				continue
+			}
+			if first, known := owner[*p.SHA256]; known && first != n {
+				return hinted(misuse("%q and %q hold the same photo, %q", sources[first].arg, sources[n].arg, filepath.Base(p.Photo)),
+					"give each inspection once, as folder or as saved result")
+			}
+			owner[*p.SHA256] = n
+		}
+	}
+	return nil
+}
+
+// versionsOf returns the versions of program and net that scored the inspections, each once.
+func versionsOf(documents []*graded.Document) []string {
+	var versions []string
+	for _, d := range documents {
+		if !slices.Contains(versions, d.Version) {
+			versions = append(versions, d.Version)
+		}
+	}
+	return versions
+}
+
+// refusedIn tells how many photos the figures had to do without, and ends the run with the exit code for that.
+func refusedIn(c *cli.Context, documents []*graded.Document) error {
+	refused, all := 0, 0
+	for _, d := range documents {
+		for _, p := range d.Photos {
+			all++
+			if p.Status == score.Refused {
+				refused++
+			}
+		}
+	}
+	if refused == 0 {
+		return nil
+	}
+	note(c.App.ErrWriter, "%d of %d photos were refused and left out; valvegrade score FOLDER says why", refused, all)
+	return errRefused
 }

@@ -48,8 +48,8 @@ func (o outputs) spare(photos *photoList) error {
 		}
 	}
 	for _, path := range written {
-		if photos.seen[absolute(path)] {
-			return hinted(misuse("writing %q would overwrite what is to be read", path), "choose another name or folder for the output")
+		if err := spare(photos.seen, path); err != nil {
+			return err
 		}
 	}
 	return nil

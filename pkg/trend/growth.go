@@ -73,19 +73,24 @@ const (
 	farthestAhead = 2
 )
 
-// fit makes a line of readings, with growth and forecast or the sentence on what is missing.
-func (t *Trend) fit(readings []Reading) Line {
+// fit makes a line of readings, with growth and forecast or the sentence on what is missing. A line that a cleaning ended
+// (running is false) has no future to forecast.
+func fit(readings []Reading, running bool) Line {
 	points := make([]Point, len(readings))
 	for i, r := range readings {
 		points[i] = r.point()
 	}
 	l := Line{Readings: readings, Growth: growthOf(points)}
-	l.Forecast, l.Missing = t.forecast(l)
+	if !running {
+		l.Missing = "ended by a cleaning"
+		return l
+	}
+	l.Forecast, l.Missing = forecast(l)
 	return l
 }
 
 // forecast returns where grade 3 is reached, or the sentence on why it does not say.
-func (t *Trend) forecast(l Line) (*Forecast, string) {
+func forecast(l Line) (*Forecast, string) {
 	limit := grade.Limits()[forecastGrade-1]
 	n := len(l.Readings)
 	last := l.Readings[n-1]

@@ -127,8 +127,9 @@ func (t *Trend) add(s Series, visits []visit, watched map[place]bool) {
 			s.cleaned(v),
 		})
 	}
-	for _, run := range t.cut(s.Name(), readings) {
-		s.Lines = append(s.Lines, t.fit(run))
+	runs := t.cut(s.Name(), readings)
+	for i, run := range runs {
+		s.Lines = append(s.Lines, fit(run, i == len(runs)-1))
 	}
 	t.Series = append(t.Series, s)
 }

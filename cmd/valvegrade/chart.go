@@ -1,0 +1,21 @@
+package main
+
+import (
+	"path/filepath"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+)
+
+// chartFile returns the file of --chart and its format, svg or png; both are empty when no chart is wanted.
+func chartFile(c *cli.Context) (path, format string, err error) {
+	path = c.String("chart")
+	if path == "" {
+		return "", "", nil
+	}
+	format = strings.TrimPrefix(strings.ToLower(filepath.Ext(path)), ".")
+	if format != "svg" && format != "png" {
+		return "", "", hinted(misuse("--chart %q ends neither in .svg nor in .png", path), "--chart %q", path+".svg")
+	}
+	return path, format, nil
+}
