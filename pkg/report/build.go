@@ -7,6 +7,7 @@ import (
 
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report/texts"
+	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )
 
@@ -35,6 +36,15 @@ type Place struct{ Cylinder, Valve int }
 type Source struct {
 	Engine *inspection.Engine
 	Photos []Photo
+}
+
+// Records are the results of the photos.
+func (s Source) Records() []score.Record {
+	records := make([]score.Record, len(s.Photos))
+	for n, photo := range s.Photos {
+		records[n] = photo.Record
+	}
+	return records
 }
 
 // What keeps a report from being made.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/trend"
 )
 
 // GradeText names the grade of a reading: "grade 2 patchy", "not graded".
@@ -68,23 +67,4 @@ func (m *Model) changeLines(c Cylinder) []string {
 		}
 	}
 	return lines
-}
-
-// GrowthText says how fast a line grows, "" when it does not say.
-func (m *Model) GrowthText(l trend.Line) string {
-	if l.Growth == nil {
-		return ""
-	}
-	g := l.Growth
-	return fmt.Sprintf(m.Texts.GrowthLine, m.Locale.Number(g.Value, 1),
-		fmt.Sprintf(m.Texts.Range, m.Locale.Number(g.Low, 1), m.Locale.Number(g.High, 1)), m.Locale.Far(trend.Per))
-}
-
-// ForecastText is the forecast of a line, or what is missing for one.
-func (m *Model) ForecastText(l trend.Line) string {
-	f := l.Forecast
-	if f == nil {
-		return l.Missing
-	}
-	return fmt.Sprintf(m.Texts.ForecastLine, m.Texts.GradeName(f.Grade, false), m.Locale.Far(f.Odometer), m.Locale.Far(f.Earliest), m.Locale.Far(f.Latest))
 }

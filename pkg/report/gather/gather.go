@@ -3,7 +3,6 @@ package gather
 import (
 	"context"
 	"fmt"
-	"os"
 
 	"valvegrade/internal/draw"
 	"valvegrade/pkg/inspection"
@@ -24,59 +23,33 @@ type Options struct {
 	Scored func()
 }
 
-// Inspection gathers the inspection at path: a folder with inspection.yaml, or the file that scoring it has written.
-// Photos of a folder are scored; figures of a saved result are taken as they are, and its photos are looked for only to
-// show them.
-//
-// Errors are those of inspection.Load and graded.Read, and the context's.
-func Inspection(ctx context.Context, path string, o Options) (*report.Source, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil, err
-	}
-	if o.Texts == nil {
-		o.Texts = &texts.English
-	}
-	if info.IsDir() {
-		return folder(ctx, path, o)
-	}
-	return saved(ctx, path, o)
-}
-
-// folder scores the photos of an inspection's folder.
-func folder(ctx context.Context, dir string, o Options) (*report.Source, error) {
-	i, err := inspection.Load(dir)
-	if err != nil {
-		return nil, err
-	}
+// Folder scores the photos of an inspection and draws their pictures. The error is the context's, or why a net could not be
+// loaded.
+func Folder(ctx context.Context, i *inspection.Inspection, o Options) (*report.Source, error) {
+	o = o.complete()
 	photos := make([]report.Photo, len(i.Photos))
 	for n, p := range i.Photos {
 		photos[n].File = p.File
 	}
-	if err := o.show(ctx, i.Paths(), photos, everyOne(len(photos))); err != nil {
+	if err := o.show(ctx, i.Paths(), photos); err != nil {
 		return nil, err
 	}
-	records := make([]score.Record, len(photos))
-	for n := range photos {
-		records[n] = photos[n].Record
-	}
-	engine, err := graded.Engine(i, records)
-	if err != nil {
-		return nil, err
-	}
-	return &report.Source{Engine: engine, Photos: photos}, nil
+	source := &report.Source{Photos: photos}
+	var err error
+	source.Engine, err = graded.Engine(i, source.Records())
+	return source, err
 }
 
-func everyOne(n int) []int {
-	places := make([]int, n)
-	for i := range places {
-		places[i] = i
+// complete fills in the texts.
+func (o Options) complete() Options {
+	if o.Texts == nil {
+		o.Texts = &texts.English
 	}
-	return places
+	return o
 }
 
-// show scores the photos at paths and puts record and pictures of paths[k] into photos[places[k]].
-func (o Options) show(ctx context.Context, paths []string, photos []report.Photo, places []int) error {
+// show scores the photos at paths and puts record and pictures of each into its entry in photos.
+func (o Options) show(ctx context.Context, paths []string, photos []report.Photo) error {
 	shown := make([]pictures, len(paths))
 	place := map[string]int{}
 	for k, path := range paths {
@@ -90,7 +63,7 @@ func (o Options) show(ctx context.Context, paths []string, photos []report.Photo
 	}
 	k := 0
 	return score.Batch(ctx, paths, batch, func(r *score.Result) error {
-		photo := &photos[places[k]]
+		photo := &photos[k]
 		photo.Record, photo.Plain, photo.Marked = r.Record(), shown[k].plain, shown[k].marked
 		if photo.Plain == nil {
 			photo.Absent = fmt.Sprintf(o.Texts.PhotoUnread, photo.File)

@@ -1,7 +1,6 @@
 package gather
 
 import (
-	"bufio"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -15,35 +14,28 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// saved takes the figures of a saved result and shows those of its photos that are found unchanged.
-func saved(ctx context.Context, path string, o Options) (*report.Source, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	document, err := graded.Read(bufio.NewReader(file))
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
+// Saved takes the figures of a saved result as they are, and shows those of its photos that are found unchanged: where they were
+// when they were scored, or in dir, the folder of the saved result.
+func Saved(ctx context.Context, dir string, document *graded.Document, o Options) (*report.Source, error) {
+	o = o.complete()
 	source := &report.Source{Engine: document.Engine, Photos: make([]report.Photo, len(document.Photos))}
 	var found []string
 	var places []int
 	for n, p := range document.Engine.Inspection.Photos {
 		photo := &source.Photos[n]
 		photo.File, photo.Record = p.File, document.Photos[n]
-		where, absent := o.find(filepath.Dir(path), p.File, document.Photos[n])
+		where, absent := o.find(dir, p.File, document.Photos[n])
 		if photo.Absent = absent; absent == "" {
 			found, places = append(found, where), append(places, n)
 		}
 	}
 	// Scored again only to be drawn: the saved figures stand.
-	again := make([]report.Photo, len(source.Photos))
-	if err := o.show(ctx, found, again, places); err != nil {
+	again := make([]report.Photo, len(found))
+	if err := o.show(ctx, found, again); err != nil {
 		return nil, err
 	}
-	for _, n := range places {
-		o.take(&source.Photos[n], again[n])
+	for k, n := range places {
+		o.take(&source.Photos[n], again[k])
 	}
 	return source, nil
 }

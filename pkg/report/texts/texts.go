@@ -42,6 +42,7 @@ type Labels struct {
 	Change, Comparable, Removed, Left, ResidueMap, Divider                string
 	History, Growth, Forecast, Scale, ScaleName, ReadsAs, Practice        string
 	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature, Contact string
+	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey   string
 	Borderline, NotGraded, NoPhoto, Routine, Estimate, Result, Name       string
 }
 
@@ -49,9 +50,9 @@ type Labels struct {
 type Numbers struct {
 	// NotMeasured stands where there is no figure.
 	NotMeasured string
-	// Percent takes a number; Range two; Below and AndUp one.
-	Percent, Range, Below, AndUp string
-	Months                       [12]string
+	// Percent, Below and AndUp take a number; Range and FromBelow two.
+	Percent, Range, Below, FromBelow, AndUp string
+	Months                                  [12]string
 	// DateDayFirst and DateMonthFirst take day, month's name and year.
 	DateDayFirst, DateMonthFirst string
 	// PageOf takes page and number of pages.
@@ -76,6 +77,8 @@ type Sentences struct {
 	ValveLine string
 	// PhotoAlt takes cylinder, valve, visit's title and grade; the others cylinder and valve.
 	PhotoAlt, MarkedAlt, ResidueAlt string
+	// PhotoFigures takes index and coverage with their intervals, unreadable share, outline confidence.
+	PhotoFigures string
 	// ChartAlt takes what the chart follows.
 	ChartAlt string
 	// PhotoMissing and PhotoChanged take the file's name; PhotoOtherVersion takes the version of the saved result.

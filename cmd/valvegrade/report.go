@@ -1,0 +1,182 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"valvegrade/internal/terminal"
+	"valvegrade/pkg/inspection/graded"
+	"valvegrade/pkg/report"
+	"valvegrade/pkg/report/gather"
+)
+
+const aboutReport = `Writes what an inspection found for the customer or the shop's own system. INSPECTION is a folder with inspection.yaml,
+or the file that score --json wrote of it; with AFTER, the inspection after a cleaning, the report tells what cleaning did.
+
+  valvegrade report --out report.html before after               a page that holds everything, pictures included
+  valvegrade report --out report.html --history may,june july    with the index over the odometer
+  valvegrade report --format txt --out - july                    two or three lines per cylinder for an invoice
+  valvegrade report --out report.json --shop shop.yaml before after
+
+FORMATS:
+  html  one self-contained page for screen, phone and print; loads nothing from anywhere
+  csv   one line per valve under a header (valvegrade schema columns explains it)
+  json  everything, for other programs and for valvegrade verify (valvegrade schema report)
+  txt   plain lines: one that sums up, then two or three for each cylinder
+
+SHOP FILE (YAML, every entry may be left out):
+  name, address (one line or several), phone, email, about, logo (a PNG or JPEG file beside it)
+
+Nothing but pixels is taken from a photo: no position and no camera data gets into a report. The customer's name is in it
+only if --customer gives it.
+
+` + cautions + "\n\n" + exitHelp
+
+// formats are how a report can be written, by the extension of the file.
+var formats = map[string]func(*report.Model, io.Writer) error{
+	"html": (*report.Model).WriteHTML,
+	"csv":  (*report.Model).WriteCSV,
+	"json": (*report.Model).WriteJSON,
+	"txt":  (*report.Model).WriteText,
+}
+
+func reportCommand() *cli.Command {
+	return &cli.Command{
+		Name:        "report",
+		Usage:       "write a report of an inspection, or of one before and one after a cleaning",
+		ArgsUsage:   "INSPECTION [AFTER]",
+		Description: aboutReport,
+		Flags: append([]cli.Flag{
+			&cli.StringFlag{Name: "out", Usage: "write the report to `FILE`, - for standard output"},
+			&cli.StringFlag{Name: "format", Usage: strings.Join(formatNames(), ", "), DefaultText: "by the extension of --out"},
+			&cli.StringSliceFlag{Name: "history", Usage: "further inspections of the vehicle, `INSPECTION`,... for the index over the odometer"},
+			&cli.StringFlag{Name: "shop", Usage: "take the shop's name, address and logo from `FILE` (YAML)"},
+			&cli.StringFlag{Name: "logo", Usage: "show the picture in `FILE` (PNG or JPEG) instead of the shop file's"},
+			&cli.StringFlag{Name: "job", Usage: "job `NUMBER`"},
+			&cli.StringFlag{Name: "customer", Usage: "the customer's `NAME`"},
+			&cli.StringFlag{Name: "technician", Usage: "the technician's `NAME`"},
+			&cli.StringFlag{Name: "remarks", Usage: "`TEXT` to stand above the result"},
+			&cli.StringFlag{Name: "date", Usage: "day of the report, `YYYY-MM-DD`", DefaultText: "today"},
+			&cli.StringFlag{Name: "locale", Usage: "write numbers and dates as in `TAG`, such as en-GB", Value: "en-US"},
+			&cli.StringFlag{Name: "unit", Usage: "write distances in `mi or km`", DefaultText: "that of the inspection"},
+		}, measuringFlags()...),
+		Action: runReport,
+	}
+}
+
+func formatNames() []string { return slices.Sorted(maps.Keys(formats)) }
+
+func runReport(c *cli.Context) error {
+	write, err := chosenFormat(c)
+	if err != nil {
+		return err
+	}
+	if n := c.Args().Len(); n < 1 || n > 2 {
+		return hinted(misuse("report takes one inspection, or two: before and after"), "valvegrade report --out report.html INSPECTION [AFTER]")
+	}
+	in, err := reportFacts(c)
+	if err != nil {
+		return err
+	}
+	sources, err := openInspections(append(c.Args().Slice(), c.StringSlice("history")...))
+	if err != nil {
+		return err
+	}
+	out := c.String("out")
+	if err := prepareFiles(readBy(sources), map[string]string{"--out": out}); err != nil {
+		return err
+	}
+	documents, err := gatherReport(c, sources, &in)
+	if err != nil {
+		return err
+	}
+	model, err := report.Build(in)
+	if err != nil {
+		return misuse("%w", err)
+	}
+	if err := writeFile(out, c.App.Writer, func(w io.Writer) error { return write(model, w) }); err != nil {
+		return err
+	}
+	return refusedIn(c, documents)
+}
+
+// chosenFormat is that of --format, else that of the extension of --out.
+func chosenFormat(c *cli.Context) (func(*report.Model, io.Writer) error, error) {
+	name, out := c.String("format"), c.String("out")
+	if out == "" {
+		return nil, hinted(misuse("--out does not say where the report goes"), "add --out report.html")
+	}
+	if name == "" {
+		name = strings.TrimPrefix(strings.ToLower(filepath.Ext(out)), ".")
+	}
+	write, known := formats[name]
+	if !known {
+		return nil, hinted(misuse("no report can be written as %q", name), "--format %s", strings.Join(formatNames(), "|"))
+	}
+	return write, nil
+}
+
+// gatherReport scores or reads the inspections of the report, which come first, and those of the history. It puts them into the
+// input and returns their documents.
+func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input) ([]*graded.Document, error) {
+	measuring, err := measuringOptions(c)
+	if err != nil {
+		return nil, err
+	}
+	shown := sources[:c.Args().Len()]
+	photos := 0
+	for _, s := range shown {
+		photos += s.photos()
+	}
+	progress := terminal.NewProgress(c.App.ErrWriter, photos)
+	defer progress.Close()
+	options := gather.Options{BatchOptions: measuring, Texts: in.Texts, Scored: progress.Step}
+	var documents []*graded.Document
+	for _, s := range shown {
+		visit, err := gatherOne(c, s, options)
+		if err != nil {
+			return nil, err
+		}
+		in.Visits = append(in.Visits, *visit)
+		documents = append(documents, &graded.Document{Engine: visit.Engine, Photos: visit.Records()})
+	}
+	earlier, err := gradeInspections(c, sources[len(shown):])
+	if err != nil {
+		return nil, err
+	}
+	for _, document := range earlier {
+		in.History = append(in.History, document.Engine)
+	}
+	documents = append(documents, earlier...)
+	return documents, differentPhotos(sources, documents)
+}
+
+func gatherOne(c *cli.Context, s inspectionSource, options gather.Options) (*report.Source, error) {
+	var visit *report.Source
+	var err error
+	if s.folder != nil {
+		visit, err = gather.Folder(c.Context, s.folder, options)
+	} else {
+		visit, err = gather.Saved(c.Context, filepath.Dir(s.arg), s.saved, options)
+	}
+	if errors.Is(err, context.Canceled) {
+		return nil, fmt.Errorf("interrupted in %q: nothing is written", s.arg)
+	}
+	return visit, err
+}
+
+// photos counts the photos of an inspection.
+func (s inspectionSource) photos() int {
+	if s.folder != nil {
+		return len(s.folder.Photos)
+	}
+	return len(s.saved.Photos)
+}

@@ -1,0 +1,174 @@
+package report
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"valvegrade/internal/number"
+	"valvegrade/pkg/inspection"
+)
+
+// Column is a column of the CSV form, with what it holds and in which unit. A cell is empty when there is nothing to say.
+type Column struct{ Name, Meaning string }
+
+// Columns returns the columns in order. The names are stable: new ones are added at the end.
+func Columns() []Column {
+	columns := make([]Column, 0, len(valveColumns))
+	for _, c := range valveColumns {
+		columns = append(columns, c.Column)
+	}
+	return columns
+}
+
+// WriteCSV writes one line per valve under a header, as RFC 4180 has it: UTF-8, commas, decimals with a point. A text that a
+// spreadsheet would take for a formula gets an apostrophe in front.
+func (m *Model) WriteCSV(w io.Writer) error {
+	out := csv.NewWriter(w)
+	header := make([]string, len(valveColumns))
+	for i, c := range valveColumns {
+		header[i] = c.Name
+	}
+	if err := out.Write(header); err != nil {
+		return err
+	}
+	for _, c := range m.Cylinders {
+		for _, v := range c.Valves {
+			line := make([]string, len(valveColumns))
+			for i, column := range valveColumns {
+				line[i] = column.cell(row{m, c, v})
+			}
+			if err := out.Write(line); err != nil {
+				return err
+			}
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// row is one valve with what it belongs to.
+type row struct {
+	*Model
+	cylinder Cylinder
+	valve    Valve
+}
+
+// column is a Column with how its cells are written.
+type column struct {
+	Column
+	cell func(row) string
+}
+
+var valveColumns = append(append(append([]column{
+	{Column{"job", "job number as given"}, func(r row) string { return harmless(r.Job.Number) }},
+	{Column{"vehicle", "the shop's reference of the vehicle"}, func(r row) string { return harmless(r.Vehicle) }},
+	{Column{"cylinder", "counted from 1"}, func(r row) string { return strconv.Itoa(r.cylinder.Number) }},
+	{Column{"valve", "intake valve of the cylinder, counted from 1"}, func(r row) string { return strconv.Itoa(r.valve.Number) }},
+	{Column{"method", "how the cylinder was cleaned, as given"}, func(r row) string { return harmless(r.cylinder.Method) }},
+}, visitColumns(0, "", "")...), visitColumns(1, "after_", ", after cleaning")...), comparisonColumns...)
+
+// visitColumns are the columns of one visit; their cells are empty when the report has no such visit.
+func visitColumns(visit int, prefix, of string) []column {
+	with := func(name, meaning string, cell func(row, *inspection.Inspection, State) string) column {
+		return column{Column{prefix + name, meaning + of}, func(r row) string {
+			if visit >= len(r.Visits) {
+				return ""
+			}
+			return cell(r, r.Visits[visit].Engine.Inspection, r.valve.States[visit])
+		}}
+	}
+	figure := func(name, meaning string, value func(State) float64) column {
+		return with(name, meaning, func(_ row, _ *inspection.Inspection, s State) string { return decimal(value(s)) })
+	}
+	return []column{
+		with("date", "day of the inspection, YYYY-MM-DD", func(_ row, i *inspection.Inspection, _ State) string { return i.Date.Format(time.DateOnly) }),
+		with("odometer", "odometer reading, in odometer_unit", func(r row, i *inspection.Inspection, _ State) string { return decimal(i.Odometer.In(r.Locale.Unit)) }),
+		with("odometer_unit", "mi or km", func(r row, _ *inspection.Inspection, _ State) string { return string(r.Locale.Unit) }),
+		with("grade", "0 to 4", func(_ row, _ *inspection.Inspection, s State) string {
+			if s.Grade == nil {
+				return ""
+			}
+			return strconv.Itoa(s.Grade.Value)
+		}),
+		with("grade_name", "word for the grade", func(r row, _ *inspection.Inspection, s State) string {
+			if s.Grade == nil {
+				return ""
+			}
+			return r.Texts.Grades[s.Grade.Value].Name
+		}),
+		with("borderline", "true when the interval crosses a limit of the scale", func(_ row, _ *inspection.Inspection, s State) string {
+			if s.Grade == nil {
+				return ""
+			}
+			return strconv.FormatBool(s.Grade.Borderline)
+		}),
+		figure("index", "deposit index, 0 to 100", func(s State) float64 { return s.Index.Value }),
+		figure("index_low", "low end of its 95 % interval", func(s State) float64 { return s.Index.Low }),
+		figure("index_high", "high end of its 95 % interval", func(s State) float64 { return s.Index.High }),
+		figure("coverage", "percent of readable pixels with any deposit", func(s State) float64 { return s.Coverage.Value }),
+		figure("coverage_low", "low end of its 95 % interval", func(s State) float64 { return s.Coverage.Low }),
+		figure("coverage_high", "high end of its 95 % interval", func(s State) float64 { return s.Coverage.High }),
+		with("photos", "number of photos, refused ones included", func(_ row, _ *inspection.Inspection, s State) string { return strconv.Itoa(len(s.Photos)) }),
+		with("reasons", "codes of refusals and warnings of its photos, apart by blanks", func(_ row, _ *inspection.Inspection, s State) string { return strings.Join(reasonCodes(s), " ") }),
+	}
+}
+
+var comparisonColumns = []column{
+	comparisonColumn("comparable_percent", "percent of the valve that both photos show", func(c *Comparison) string { return decimal(100 * c.Comparable) }),
+	comparisonColumn("difference", "index before minus after on that part", func(c *Comparison) string { return decimal(c.Difference.Value) }),
+	comparisonColumn("difference_low", "low end of its 95 % interval", func(c *Comparison) string { return decimal(c.Difference.Low) }),
+	comparisonColumn("difference_high", "high end of its 95 % interval", func(c *Comparison) string { return decimal(c.Difference.High) }),
+	comparisonColumn("removed_percent", "percent of the index before that is gone", func(c *Comparison) string { return decimal(c.Removed.Value) }),
+	comparisonColumn("changed", "true when the difference is more than two photos of an unchanged valve can show", func(c *Comparison) string {
+		if !c.Difference.Known() {
+			return ""
+		}
+		return strconv.FormatBool(c.Changed)
+	}),
+	comparisonColumn("outcome", "the result of the cleaning, or why nothing was compared", func(c *Comparison) string { return harmless(c.Outcome + c.Refused) }),
+}
+
+func comparisonColumn(name, meaning string, cell func(*Comparison) string) column {
+	return column{Column{name, meaning}, func(r row) string {
+		if r.valve.Comparison == nil {
+			return ""
+		}
+		return cell(r.valve.Comparison)
+	}}
+}
+
+// reasonCodes are those of all photos of a state, each once.
+func reasonCodes(s State) []string {
+	var codes []string
+	seen := map[string]bool{}
+	for _, p := range s.Photos {
+		for _, r := range p.Record.Reasons {
+			if code := string(r.Code); !seen[code] {
+				seen[code] = true
+				codes = append(codes, code)
+			}
+		}
+	}
+	return codes
+}
+
+// decimal writes a figure to hundredths, "" when it was not measured.
+func decimal(v float64) string {
+	known := number.Known(v, 2)
+	if known == nil {
+		return ""
+	}
+	return fmt.Sprint(*known)
+}
+
+// harmless keeps a spreadsheet from running a text from outside as a formula.
+func harmless(text string) string {
+	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+		return "'" + text
+	}
+	return text
+}

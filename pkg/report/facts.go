@@ -1,0 +1,47 @@
+package report
+
+import (
+	"fmt"
+
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/score"
+)
+
+// Fact is a name with its value in words.
+type Fact struct{ Name, Value string }
+
+// PhotoFigures are a scored photo's own figures in one sentence.
+func (m *Model) PhotoFigures(r score.Record) string {
+	index := inspection.Measure{Value: r.Index.Value(), Low: r.IndexLow.Value(), High: r.IndexHigh.Value()}
+	coverage := inspection.Measure{Value: r.Coverage.Value(), Low: r.CoverageLow.Value(), High: r.CoverageHigh.Value()}
+	return fmt.Sprintf(m.Texts.PhotoFigures, m.measure(index), m.measure(coverage),
+		m.Locale.Share(r.Unreadable.Value()), m.Locale.Share(r.RegionConfidence.Value()))
+}
+
+// ComparisonFacts are the figures of a comparison.
+func (m *Model) ComparisonFacts(c *Comparison) []Fact {
+	return []Fact{
+		{m.Texts.Comparable, m.Locale.Share(c.Comparable)},
+		{m.Texts.IndexBefore, m.measure(c.Before)},
+		{m.Texts.IndexAfter, m.measure(c.After)},
+		{m.Texts.Difference, m.measure(c.Difference)},
+		{m.Texts.Removed, m.Locale.Percent(c.Removed.Value)},
+	}
+}
+
+// LeftFacts say where deposit is left, with the index of each place.
+func (m *Model) LeftFacts(c *Comparison) []Fact {
+	var facts []Fact
+	for _, r := range c.Left {
+		facts = append(facts, Fact{r.Place, m.Locale.Number(r.Index, 1)})
+	}
+	return facts
+}
+
+// measure writes a value with its interval: "34.1 (28.0 to 41.2)".
+func (m *Model) measure(v inspection.Measure) string {
+	if !v.Known() {
+		return m.Texts.NotMeasured
+	}
+	return m.Locale.Number(v.Value, 1) + " (" + m.Locale.Range(v) + ")"
+}

@@ -1,0 +1,104 @@
+package report
+
+import (
+	"fmt"
+	"html/template"
+	"io"
+
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/trend"
+)
+
+// SeriesShown are the series of the history that the report shows: the engine's worst cylinder, then each cylinder that was
+// measured more than once.
+func (m *Model) SeriesShown() []trend.Series {
+	var shown []trend.Series
+	for _, s := range m.Trend.Series {
+		readings := 0
+		for _, l := range s.Lines {
+			readings += len(l.Readings)
+		}
+		if s.Kind == trend.EngineWorst || (s.Kind == trend.OfCylinder && readings > 1) {
+			shown = append(shown, s)
+		}
+	}
+	return shown
+}
+
+// SeriesName is how a series is called.
+func (m *Model) SeriesName(s trend.Series) string {
+	if s.Kind == trend.EngineWorst {
+		return m.Texts.Worst
+	}
+	return fmt.Sprintf("%s %d", m.Texts.Cylinder, s.Cylinder)
+}
+
+// SeriesSentences tell growth and forecast of the line that is still growing, the last one.
+func (m *Model) SeriesSentences(s trend.Series) []string {
+	if len(s.Lines) == 0 {
+		return nil
+	}
+	last := s.Lines[len(s.Lines)-1]
+	var sentences []string
+	if growth := m.growthText(last); growth != "" {
+		sentences = append(sentences, m.Texts.Growth+": "+growth)
+	}
+	return append(sentences, m.Texts.Forecast+": "+m.forecastText(last))
+}
+
+// growthText says how fast a line grows, "" when it does not say.
+func (m *Model) growthText(l trend.Line) string {
+	if l.Growth == nil {
+		return ""
+	}
+	g := l.Growth
+	return fmt.Sprintf(m.Texts.GrowthLine, m.Locale.Number(g.Value, 1),
+		fmt.Sprintf(m.Texts.Range, m.Locale.Number(g.Low, 1), m.Locale.Number(g.High, 1)), m.Locale.Far(trend.Per))
+}
+
+// forecastText is the forecast of a line, or what is missing for one.
+func (m *Model) forecastText(l trend.Line) string {
+	f := l.Forecast
+	if f == nil {
+		return l.Missing
+	}
+	return fmt.Sprintf(m.Texts.ForecastLine, m.Texts.GradeName(f.Grade, false), m.Locale.Far(f.Odometer), m.Locale.Far(f.Earliest), m.Locale.Far(f.Latest))
+}
+
+// seriesView is one index over the odometer as the page shows it.
+type seriesView struct {
+	Name, Alt string
+	Chart     template.URL
+	Sentences []string
+	Readings  []trend.Reading
+}
+
+// SeriesShown are the series of the report: the engine's worst cylinder, and each cylinder that was measured twice or more.
+func (p page) SeriesShown() ([]seriesView, error) {
+	var shown []seriesView
+	for _, s := range p.Model.SeriesShown() {
+		chart, err := chartURL(func(w io.Writer, format string) error { return p.Trend.WriteChart(w, s, format) })
+		if err != nil {
+			return nil, err
+		}
+		view := seriesView{Name: p.SeriesName(s), Alt: fmt.Sprintf(p.T.ChartAlt, p.SeriesName(s)), Chart: chart}
+		for _, l := range s.Lines {
+			view.Readings = append(view.Readings, l.Readings...)
+		}
+		view.Sentences = p.SeriesSentences(s)
+		shown = append(shown, view)
+	}
+	return shown, nil
+}
+
+// StageName is the word for a stage.
+func (m *Model) StageName(s inspection.Stage) string {
+	switch s {
+	case inspection.Before:
+		return m.Texts.Before
+	case inspection.After:
+		return m.Texts.After
+	default:
+		return m.Texts.Routine
+	}
+}

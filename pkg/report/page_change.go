@@ -1,0 +1,75 @@
+package report
+
+import (
+	"fmt"
+
+	"valvegrade/pkg/report/texts"
+	"valvegrade/pkg/score"
+)
+
+// sliderView is before and after on each other.
+type sliderView struct {
+	T                   *texts.Texts
+	Before, After       *Picture
+	BeforeAlt, AfterAlt string
+	Label               string
+}
+
+// Best is the photo to show a state by: the scored one with the most readable valve under the surest outline, nil when none can
+// be shown.
+func (s State) Best() *Photo {
+	var best *Photo
+	most := -1.0
+	for i, p := range s.Photos {
+		if p.Plain == nil || p.Record.Status != score.Scored {
+			continue
+		}
+		if weight := p.weight(); weight > most {
+			best, most = &s.Photos[i], weight
+		}
+	}
+	return best
+}
+
+// weight is the readable share of the frame times the outline's confidence, 0 when either is not known.
+func (p Photo) weight() float64 {
+	r := p.Record
+	if r.Pixels == nil || r.Width == nil || r.Height == nil || !r.Unreadable.Known() || !r.RegionConfidence.Known() {
+		return 0
+	}
+	return float64(*r.Pixels) / float64(*r.Width**r.Height) * (1 - r.Unreadable.Value()) * r.RegionConfidence.Value()
+}
+
+// Slider shows a valve before and after, nil when one of them cannot be shown.
+func (p page) Slider(v Valve) *sliderView {
+	if len(v.States) != 2 {
+		return nil
+	}
+	before, after := v.States[0].Best(), v.States[1].Best()
+	if before == nil || after == nil {
+		return nil
+	}
+	alt := func(visit int) string {
+		return fmt.Sprintf(p.T.PhotoAlt, v.Cylinder, v.Number, p.Visits[visit].Title, p.GradeText(v.States[visit].Reading))
+	}
+	return &sliderView{
+		T: p.T, Before: before.Plain, After: after.Plain, BeforeAlt: alt(0), AfterAlt: alt(1),
+		Label: p.T.Divider + ": " + fmt.Sprintf(p.T.ValveLine, v.Cylinder, v.Number),
+	}
+}
+
+// comparisonView is what cleaning did to a valve as the page shows it.
+type comparisonView struct {
+	*Comparison
+	T           *texts.Texts
+	Facts, Left []Fact
+	MapAlt      string
+}
+
+// ComparisonView shows what cleaning did to a valve.
+func (p page) ComparisonView(v Valve) comparisonView {
+	c := v.Comparison
+	return comparisonView{
+		Comparison: c, T: p.T, Facts: p.ComparisonFacts(c), Left: p.LeftFacts(c), MapAlt: fmt.Sprintf(p.T.ResidueAlt, v.Cylinder, v.Number),
+	}
+}

@@ -1,0 +1,118 @@
+package report
+
+import (
+	"fmt"
+
+	"valvegrade/internal/number"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/report/texts"
+	"valvegrade/pkg/score"
+)
+
+// stateView is a valve in one visit as the page shows it.
+type stateView struct {
+	T *texts.Texts
+	// Title is "" with a single visit.
+	Title        string
+	Plate        plate
+	Known        bool
+	Index, Range string
+	// Bands are the grades on a ruler of 100 units; the interval is Span wide from Low, the index at Mark.
+	Bands           []segment
+	Low, Span, Mark float64
+	Photos          []photoView
+}
+
+// segment is a piece of a bar of 100 units.
+type segment struct {
+	Class, Words string
+	X, Width     float64
+}
+
+// photoView is a photo as the page shows it.
+type photoView struct {
+	Photo
+	T                   *texts.Texts
+	PlainAlt, MarkedAlt string
+	Refused             bool
+	Shares              []segment
+	Figures             string
+	Reasons             []texts.Reason
+}
+
+// StateView shows a valve in one visit.
+func (p page) StateView(v Valve, visit int) stateView {
+	state := v.States[visit]
+	s := stateView{T: p.T, Plate: p.Plate(state.Reading), Known: state.Index.Known()}
+	if len(p.Visits) > 1 {
+		s.Title = p.Visits[visit].Title
+	}
+	if s.Known {
+		s.Index, s.Range = p.Locale.Number(state.Index.Value, 1), p.Locale.Range(state.Index)
+		s.Bands = gradeBands()
+		// Two decimals place a mark on a bar finer than any screen.
+		s.Low, s.Span, s.Mark = round(state.Index.Low), round(state.Index.High-state.Index.Low), round(min(99.2, state.Index.Value))
+	}
+	inSlider := p.Slider(v) != nil
+	for _, photo := range state.Photos {
+		shown := p.photoView(v, visit, photo)
+		if inSlider && shown.Marked != nil && photo.File == state.Best().File {
+			shown.Plain, shown.PlainAlt = shown.Marked, shown.MarkedAlt // the plain photo is in the slider already
+			shown.Marked = nil
+		}
+		s.Photos = append(s.Photos, shown)
+	}
+	return s
+}
+
+func round(v float64) float64 { return *number.Known(v, 2) }
+
+// gradeBands are the grades along the index.
+func gradeBands() []segment {
+	limits := append(append([]float64{0}, grade.Limits()...), 100)
+	var bands []segment
+	for value := range grade.Names() {
+		bands = append(bands, segment{Class: fmt.Sprint(value), X: limits[value], Width: limits[value+1] - limits[value]})
+	}
+	return bands
+}
+
+func (p page) photoView(v Valve, visit int, photo Photo) photoView {
+	record := photo.Record
+	shown := photoView{
+		Photo: photo, T: p.T, Refused: record.Status != score.Scored,
+		MarkedAlt: fmt.Sprintf(p.T.MarkedAlt, v.Cylinder, v.Number),
+	}
+	said := p.T.NotGraded
+	if !shown.Refused {
+		said = p.T.GradeName(*record.Grade, *record.Borderline)
+		shown.Shares = p.shares(record.Shares)
+		shown.Figures = p.PhotoFigures(record)
+	}
+	shown.PlainAlt = fmt.Sprintf(p.T.PhotoAlt, v.Cylinder, v.Number, p.Visits[visit].Title, said)
+	for _, r := range record.Reasons {
+		shown.Reasons = append(shown.Reasons, p.T.Reason(r))
+	}
+	return shown
+}
+
+// shares lays the classes side by side.
+func (p page) shares(s *score.Shares) []segment {
+	if s == nil {
+		return nil
+	}
+	var bar []segment
+	x := 0.0
+	for _, class := range []struct {
+		name, words string
+		share       score.Number
+	}{{"bare", p.T.Bare, s.Bare}, {"film", p.T.Film, s.Film}, {"medium", p.T.Medium, s.Medium}, {"heavy", p.T.Heavy, s.Heavy}} {
+		if !class.share.Known() {
+			continue
+		}
+		width := 100 * class.share.Value()
+		bar = append(bar, segment{class.name, class.words + " " + p.Locale.Percent(width), round(x), round(width)})
+		x += width
+	}
+	return bar
+}

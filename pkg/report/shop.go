@@ -1,0 +1,76 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+
+	"valvegrade/internal/yamlguard"
+)
+
+// mostShopBytes is the size limit of a shop's file: a name and an address need no more.
+const mostShopBytes = 64 << 10
+
+// shopForm is a shop's file as written.
+type shopForm struct {
+	Name    string `yaml:"name"`
+	Address string `yaml:"address"`
+	Phone   string `yaml:"phone"`
+	Email   string `yaml:"email"`
+	About   string `yaml:"about"`
+	Logo    string `yaml:"logo"`
+}
+
+// ReadShop reads a shop's facts from a YAML file with the entries name, address (one line or several), phone, email, about
+// and logo, all of them optional. logo is a PNG or JPEG file, relative to the folder of the file. An unknown entry is an error, so
+// that a slip of the pen is noticed.
+func ReadShop(path string) (Shop, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return Shop{}, err
+	}
+	if !info.Mode().IsRegular() || info.Size() > mostShopBytes {
+		return Shop{}, fmt.Errorf("%s: not a file of at most %d KiB", path, mostShopBytes>>10)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return Shop{}, err
+	}
+	var f shopForm
+	if err := yamlguard.Run(func() error { return yaml.UnmarshalWithOptions(text, &f, yaml.Strict()) }); err != nil {
+		return Shop{}, fmt.Errorf("%s: %w", path, plainYAML(err))
+	}
+	shop := Shop{Name: f.Name, Address: linesIn(f.Address), Phone: f.Phone, Email: f.Email, About: f.About}
+	if f.Logo == "" {
+		return shop, nil
+	}
+	if !filepath.IsAbs(f.Logo) {
+		f.Logo = filepath.Join(filepath.Dir(path), filepath.FromSlash(f.Logo))
+	}
+	shop.Logo, err = ReadLogo(f.Logo)
+	return shop, err
+}
+
+// plainYAML is the library's complaint with its line, without the excerpt that it draws over several lines.
+func plainYAML(err error) error {
+	var fault yaml.Error
+	if errors.As(err, &fault) && fault.GetToken() != nil {
+		return fmt.Errorf("line %d: %s", fault.GetToken().Position.Line, fault.GetMessage())
+	}
+	return err
+}
+
+// linesIn splits a text into its lines, without blank ones and blanks around them.
+func linesIn(text string) []string {
+	var lines []string
+	for line := range strings.Lines(text) {
+		if line = strings.TrimSpace(line); line != "" {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
