@@ -18,14 +18,15 @@ func TestMain(m *testing.M) {
 }
 
 func TestScripts(t *testing.T) {
-	demo, err := filepath.Abs("../../testdata/engine")
+	testdata, err := filepath.Abs("../../testdata")
 	if err != nil {
 		t.Fatal(err)
 	}
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata", Cmds: fixtures, RequireUniqueNames: true,
 		Setup: func(env *testscript.Env) error {
-			env.Setenv("DEMO", demo) // photos with a valve
+			env.Setenv("DEMO", filepath.Join(testdata, "engine"))     // photos with a valve
+			env.Setenv("HISTORY", filepath.Join(testdata, "history")) // saved inspections, invented
 			return nil
 		},
 	})

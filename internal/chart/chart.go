@@ -25,7 +25,7 @@ var (
 	Faint = color.RGBA{0x8a, 0x8f, 0x92, 0xff}
 )
 
-// New returns an empty chart in the house style: sans serif, thin axes, title at the left edge.
+// New returns an empty chart in the house style: sans serif, thin axes.
 func New(title, x, y string) *plot.Plot {
 	p := plot.New()
 	sans := font.Font{Typeface: "Liberation", Variant: "Sans"}
@@ -39,7 +39,7 @@ func New(title, x, y string) *plot.Plot {
 	style(&p.X.Tick.Label.Font, 9)
 	style(&p.Y.Tick.Label.Font, 9)
 	style(&p.Legend.TextStyle.Font, 9)
-	p.Title.Padding = 8
+	p.Title.Padding, p.X.Label.Padding, p.Y.Label.Padding = 8, 4, 4
 	for _, axis := range []*plot.Axis{&p.X, &p.Y} {
 		axis.Width, axis.Tick.Width, axis.Padding = 0.6, 0.6, 4
 		axis.Color, axis.Tick.Color, axis.Label.TextStyle.Color, axis.Tick.Label.Color = Ink, Ink, Ink, Ink

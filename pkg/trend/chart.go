@@ -15,10 +15,11 @@ import (
 	"valvegrade/internal/chart"
 	"valvegrade/internal/ramp"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
 )
 
 // WriteChart draws the index of one series over the odometer as "svg" or "png": readings with their intervals, the
-// line of each run with its band, grades as bands behind, and the forecast as a bar on the limit that it is about.
+// line of each run with its band, cleanings, grades as bands behind, and the forecast as a bar on the limit that it is about.
 func (t *Trend) WriteChart(w io.Writer, s Series, format string) error {
 	c := chart.New(
 		fmt.Sprintf("%s, %s", t.Vehicle, s.Name()),
@@ -26,7 +27,10 @@ func (t *Trend) WriteChart(w io.Writer, s Series, format string) error {
 	)
 	left, right := s.span()
 	addGrades(c, left, right)
-	for _, l := range s.Lines {
+	for i, l := range s.Lines {
+		if i > 0 && l.Readings[0].Stage == inspection.After {
+			addCleaning(c, l.Readings[0].Odometer)
+		}
 		if l.Growth != nil {
 			addBand(c, l)
 		}
@@ -76,6 +80,12 @@ func nameGrades(c *plot.Plot, left float64) {
 	for i, limit := range grade.Limits() {
 		chart.Text(c, plotter.XY{X: left, Y: limit}, fmt.Sprintf("%d %s", i+1, names[i+1]), chart.Ink)
 	}
+}
+
+// addCleaning marks where the valves were cleaned.
+func addCleaning(c *plot.Plot, odometer float64) {
+	chart.Line(c, plotter.XY{X: odometer}, plotter.XY{X: odometer, Y: 100}, chart.Stroke(chart.Ink, 0.6, 1, 2))
+	chart.Text(c, plotter.XY{X: odometer, Y: 95}, "cleaned", chart.Ink)
 }
 
 // pale mixes a colour with white.

@@ -248,7 +248,7 @@ func TestChartIsDrawn(t *testing.T) {
 	var svg, picture bytes.Buffer
 	s := find(t, tr, "worst cylinder")
 	require.NoError(t, tr.WriteChart(&svg, s, "svg"))
-	for _, words := range []string{"fleet-17, worst cylinder", "odometer, mi", "estimate: grade 3", "4 caked", "60 000"} {
+	for _, words := range []string{"fleet-17, worst cylinder", "odometer, mi", "estimate: grade 3", "4 caked", "60 000", "cleaned"} {
 		assert.Contains(t, svg.String(), words)
 	}
 	require.NoError(t, tr.WriteChart(&picture, s, "png"))
