@@ -1,20 +1,46 @@
 package main
 
 import (
+	"maps"
+	"slices"
+	"strings"
+
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/pkg/agree"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
+	"valvegrade/pkg/trend"
 )
 
+// schemas are the JSON Schemas of what the commands write, by command; inspection is the part that score adds for a folder
+// with inspection.yaml.
+var schemas = map[string][]byte{
+	"score":      score.Schema,
+	"inspection": inspection.Schema,
+	"trend":      trend.Schema,
+	"agree":      agree.Schema,
+	"report":     report.Schema,
+}
+
 func schemaCommand() *cli.Command {
+	names := strings.Join(slices.Sorted(maps.Keys(schemas)), "|")
 	return &cli.Command{
-		Name:  "schema",
-		Usage: "print the JSON Schema of the results that score --json writes",
+		Name:        "schema",
+		Usage:       "print the JSON Schema of a written result",
+		ArgsUsage:   "[" + names + "]",
+		Description: "Without an argument it is that of score --json.",
 		Action: func(c *cli.Context) error {
-			if c.Args().Present() {
-				return misuse("schema takes no arguments")
+			name := c.Args().First()
+			if name == "" {
+				name = "score"
 			}
-			_, err := c.App.Writer.Write(score.Schema)
+			text, known := schemas[name]
+			if !known || c.Args().Len() > 1 {
+				return hinted(misuse("schema takes one name"), "valvegrade schema %s", names)
+			}
+			_, err := c.App.Writer.Write(text)
 			return err
 		},
 	}
