@@ -23,12 +23,12 @@ func TestOverlayLooksAsApproved(t *testing.T) {
 	refused := valve(400, 300)
 	refused.Status, refused.Grade, refused.Reasons = score.Refused, nil, []reason.Reason{reason.Of(reason.Blurred), reason.Of(reason.Glare)}
 	for name, r := range map[string]*score.Result{"scored": valve(640, 480), "refused": refused} {
-		compare(t, filepath.Join("testdata", name+".golden.png"), Overlay(r))
+		matches(t, filepath.Join("testdata", name+".golden.png"), Overlay(r))
 	}
 }
 
-// compare fails when a picture is not the golden one, and leaves it in the temporary folder to be looked at.
-func compare(t *testing.T, golden string, got *image.RGBA) {
+// matches fails when a picture is not the golden one, and leaves it in the temporary folder to be looked at.
+func matches(t *testing.T, golden string, got *image.RGBA) {
 	t.Helper()
 	if *regen {
 		require.NoError(t, score.WritePNG(golden, got))

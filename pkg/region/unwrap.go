@@ -9,6 +9,7 @@ import "math"
 // degrees, from the direction in which the stem leans; equal steps are equal steps on the valve, not in the photo.
 type Unwrap struct {
 	rim  Ellipse
+	stem *Line
 	foot Point   // in the plane of the unit circle that the rim becomes
 	lean float64 // eccentric angle of the stem's direction, degrees
 }
@@ -17,7 +18,7 @@ type Unwrap struct {
 // minor axis points up, since a stem leans along the minor axis. A foot outside 0.9 of the rim is drawn in to it.
 func NewUnwrap(rim Ellipse, stem *Line) Unwrap {
 	rim = rim.ordered()
-	u := Unwrap{rim: rim}
+	u := Unwrap{rim: rim, stem: stem}
 	up := rim.fromCircle(Point{0, 1})
 	if up.Y > rim.Y {
 		up = rim.fromCircle(Point{0, -1})

@@ -49,3 +49,28 @@ func TestUnwrapWithoutStemStartsUp(t *testing.T) {
 		assert.Less(t, u.Photo(0, 1).Y, 50.0, "major axis at %v degrees", angle)
 	}
 }
+
+func TestUnwrapOfTheStem(t *testing.T) {
+	rim := Ellipse{100, 80, 50, 30, 0} // tilted by acos(30/50): lengths along the stem show at 0.8
+	stem := &Line{100, 0, 100, 70, 10} // leans straight up
+	u := NewUnwrap(rim, stem)
+	for name, c := range map[string]struct {
+		angle, height float64
+		want          Point
+	}{
+		"foot, facing the lens": {180, 0, Point{100, 70}},
+		"one diameter up":       {180, 1, Point{100, 62}},
+		"an eighth clockwise":   {135, 0, Point{100 + 5*0.7071067811865476, 70}},
+		"an eighth against it":  {225, 2, Point{100 - 5*0.7071067811865476, 54}},
+	} {
+		got, seen := u.OnStem(c.angle, c.height)
+		assert.True(t, seen, name)
+		assert.InDelta(t, 0, got.minus(c.want).length(), 1e-9, "%s is at %v; float64 rounding", name, got)
+	}
+	for _, angle := range []float64{0, 45, 90, 270, 300} {
+		_, seen := u.OnStem(angle, 1)
+		assert.False(t, seen, "%v degrees is on the far side", angle)
+	}
+	_, seen := NewUnwrap(rim, nil).OnStem(180, 1)
+	assert.False(t, seen, "no stem")
+}

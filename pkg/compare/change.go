@@ -1,0 +1,98 @@
+package compare
+
+import (
+	"math"
+
+	"valvegrade/pkg/deposit"
+)
+
+// Verdict says whether two photos show a change.
+type Verdict string
+
+// The verdicts; "" when there was nothing to compare.
+const (
+	Changed            Verdict = "changed"
+	NotDistinguishable Verdict = "not distinguishable"
+)
+
+// Change is one figure, 0 to 100, before and after, with 95 % intervals.
+type Change struct {
+	Before, After deposit.Interval
+	// Difference is after minus before, in points, -100 to 100: negative when deposit went.
+	Difference deposit.Interval
+	// Detectable is the smallest change that these photos can show, in points: the half width of Difference towards 0.
+	Detectable float64
+}
+
+// quantile975 is that of the standard normal distribution: the half width of a 95 % interval in standard deviations.
+const quantile975 = 1.959963984540054
+
+// changeOf compares two measurements of one figure.
+//
+// The half widths towards each side are joined by square-and-add with correlation (MOVER: Newcombe, Statistics in Medicine 17
+// (1998) 2635; Zou & Donner, Statistics in Medicine 27 (2008) 1693): sqrt(l² + u² - 2 r l u), with l and u the half widths on the sides
+// that move the difference the same way and r = Shared. No difference is claimed finer than repeated photos allow: neither half width is less
+// than the smallest detectable change 1.96 sqrt(2) SEM.
+func changeOf(before, after deposit.Interval, p Precision) Change {
+	least := quantile975 * math.Sqrt2 * p.SEM
+	down := max(least, squareAndAdd(after.Value-after.Low, before.High-before.Value, p.Shared))
+	up := max(least, squareAndAdd(after.High-after.Value, before.Value-before.Low, p.Shared))
+	d := after.Value - before.Value
+	c := Change{Before: before, After: after, Difference: deposit.Interval{Value: d, Low: max(-100, d-down), High: min(100, d+up)}}
+	switch {
+	case d < 0:
+		c.Detectable = up
+	case d > 0:
+		c.Detectable = down
+	default:
+		c.Detectable = max(down, up)
+	}
+	return c
+}
+
+func squareAndAdd(a, b, correlation float64) float64 {
+	return math.Sqrt(max(0, a*a+b*b-2*correlation*a*b))
+}
+
+// Verdict is Changed when the difference exceeds the smallest detectable change, so that its interval leaves 0 out.
+func (c Change) Verdict() Verdict {
+	switch d := math.Abs(c.Difference.Value); {
+	case math.IsNaN(d):
+		return ""
+	case d > c.Detectable:
+		return Changed
+	default:
+		return NotDistinguishable
+	}
+}
+
+// leastToRemove is the index from which on there is something to remove: below it a valve counts as bare on the scale.
+const leastToRemove = 2
+
+// Removed returns which share of the figure is gone, 0 to 1 with its 95 % interval, NaN where there was next to nothing before or
+// where more is left than was there.
+//
+// The interval is that of a ratio of two independent estimates, after to before (MOVER-R: Donner & Zou, Statistical Methods in
+// Medical Research 21 (2012) 347), from each side's own half widths.
+func (c Change) Removed() deposit.Interval {
+	if !(c.Before.Value >= leastToRemove && c.After.Value <= c.Before.Value) {
+		return unmeasured
+	}
+	low, high := ratio(c.After, c.Before)
+	share := 1 - c.After.Value/c.Before.Value
+	return deposit.Interval{Value: share, Low: max(0, min(share, 1-high)), High: min(1, max(share, 1-low))}
+}
+
+// ratio returns the interval of a/b; high is +Inf when b may be 0.
+func ratio(a, b deposit.Interval) (low, high float64) {
+	product := a.Value * b.Value
+	above, below := a.Low*(2*a.Value-a.Low), b.High*(2*b.Value-b.High)
+	if above > 0 {
+		low = above / (product + math.Sqrt(product*product-above*below))
+	}
+	if b.Low <= 0 {
+		return low, math.Inf(1)
+	}
+	above, below = a.High*(2*a.Value-a.High), b.Low*(2*b.Value-b.Low)
+	return low, (product + math.Sqrt(product*product-above*below)) / below
+}

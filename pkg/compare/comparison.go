@@ -1,0 +1,168 @@
+package compare
+
+import (
+	"math"
+
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/reason"
+	"valvegrade/pkg/score"
+)
+
+// Options say how to compare. The zero value is right for everyday use.
+type Options struct {
+	// Force compares two photos that do not register as one valve; the result says so.
+	Force bool
+	// Repeatability of the program; nil means Measured.
+	Repeatability *Repeatability
+}
+
+func (o Options) repeatability() Repeatability {
+	if o.Repeatability != nil {
+		return *o.Repeatability
+	}
+	return Measured()
+}
+
+// Comparison is what two photos of one valve say together.
+type Comparison struct {
+	Before, After *View
+	// Compared is false when the photos were refused; then all figures are NaN and Verdict is "".
+	Compared bool
+	// Forced is true when the photos do not register and were compared all the same.
+	Forced bool
+	// Reasons hold refusals first, then cautions; empty when there is nothing to say.
+	Reasons []reason.Reason
+	Verdict Verdict
+	// Index and Coverage are those of what both photos show.
+	Index, Coverage Change
+	// Common is the share of the readable valve, mean of the two photos, that both show, 0 to 1; NaN without maps.
+	Common float64
+	// Registration is nil without maps.
+	Registration *Registration
+	// Zones holds every zone, Clock the hours 1 to 12 of the head at its indices 0 to 11. nil without maps; Clock also when
+	// the clock positions are not known.
+	Zones map[Zone]Part
+	Clock []Part
+	// Residue is nil without maps.
+	Residue *Residue
+}
+
+// Photos compares two results of one valve, the earlier one first. The results must hold their photos, as score.Scorer returns them. The
+// error is a failure of the program; photos that cannot be compared are refused in the comparison.
+func Photos(before, after *score.Result, o Options) (*Comparison, error) {
+	first, err := NewView(before)
+	if err != nil {
+		return nil, err
+	}
+	second, err := NewView(after)
+	if err != nil {
+		return nil, err
+	}
+	return Views(first, second, o), nil
+}
+
+// Views compares two views of one valve, the earlier one first.
+func Views(before, after *View, o Options) *Comparison {
+	c := &Comparison{Before: before, After: after, Common: math.NaN(), Index: unknownChange, Coverage: unknownChange}
+	if c.Reasons = photoReasons(before, after); Refuses(c.Reasons) {
+		return c
+	}
+	if before.surface == nil || after.surface == nil {
+		c.figuresOnly(o)
+		return c
+	}
+	a, registration := register(before.surface, after.surface)
+	residue, weight := overlay(before.surface, after.surface, a)
+	common := 0.0
+	for _, w := range weight {
+		common += w
+	}
+	c.Registration, c.Residue, c.Common = &registration, residue, common
+	c.Reasons = append(poseReasons(before.pose, after.pose, common), c.Reasons...)
+	if Refuses(c.Reasons) {
+		if !o.Force || common == 0 {
+			c.Residue = nil
+			return c
+		}
+		c.Forced = true
+	}
+	if registration.Method == ByOutline {
+		c.Reasons = append(c.Reasons, because(AngleUnknown, ""))
+	}
+	c.measure(weight, o.repeatability())
+	return c
+}
+
+// measure takes all figures from the laid-out maps.
+func (c *Comparison) measure(weight []float64, r Repeatability) {
+	var whole both
+	zones := map[Zone]*both{Rim: {}, Fillet: {}, Stem: {}}
+	clock := make([]both, hours)
+	for cell, w := range weight {
+		if w == 0 {
+			continue
+		}
+		before, after, zone := c.Residue.Before[cell], c.Residue.After[cell], zoneOf(cell)
+		whole.add(before, after, w)
+		zones[zone].add(before, after, w)
+		if zone != Stem {
+			clock[hourOf(cell)-1].add(before, after, w)
+		}
+	}
+	c.Zones = map[Zone]Part{}
+	for zone, b := range zones {
+		c.Zones[zone] = b.part(whole.sum())
+	}
+	if c.Registration.Method != ByOutline {
+		for i := range clock {
+			c.Clock = append(c.Clock, clock[i].part(whole.sum()))
+		}
+	}
+	before, after := sharesOf(whole.before), sharesOf(whole.after)
+	index := [2]deposit.Interval{carry(c.Before.Index, before.Index(), c.Common), carry(c.After.Index, after.Index(), c.Common)}
+	coverage := [2]deposit.Interval{carry(c.Before.Coverage, before.Coverage(), c.Common), carry(c.After.Coverage, after.Coverage(), c.Common)}
+	c.conclude(index, coverage, r)
+}
+
+// carry brings the interval of a whole valve to the figure of a share of it: the half widths grow as those of a smaller sample do,
+// and end at 0 and 100.
+func carry(whole deposit.Interval, value, share float64) deposit.Interval {
+	wider := 1 / math.Sqrt(share)
+	return deposit.Interval{
+		Value: value,
+		Low:   max(0, value-wider*(whole.Value-whole.Low)),
+		High:  min(100, value+wider*(whole.High-whole.Value)),
+	}
+}
+
+// conclude compares index and coverage, each before and after.
+func (c *Comparison) conclude(index, coverage [2]deposit.Interval, r Repeatability) {
+	c.Compared = true
+	c.Index = changeOf(index[0], index[1], r.Index)
+	c.Coverage = changeOf(coverage[0], coverage[1], r.Coverage)
+	c.Verdict = c.Index.Verdict()
+}
+
+// figuresOnly compares the whole valves as the photos show them: for saved results, and when forced to.
+func (c *Comparison) figuresOnly(o Options) {
+	saved := c.Before.saved || c.After.saved
+	if !saved {
+		c.Reasons = append([]reason.Reason{because(NoOutline, c.withoutOutline())}, c.Reasons...)
+		if !o.Force {
+			return
+		}
+		c.Forced = true
+	}
+	c.Reasons = append(c.Reasons, because(FiguresOnly, ""))
+	c.conclude([2]deposit.Interval{c.Before.Index, c.After.Index}, [2]deposit.Interval{c.Before.Coverage, c.After.Coverage}, o.repeatability())
+}
+
+// withoutOutline names the photo that has no outline.
+func (c *Comparison) withoutOutline() string {
+	if c.Before.surface == nil {
+		return c.Before.Photo
+	}
+	return c.After.Photo
+}
+
+var unknownChange = Change{Before: unmeasured, After: unmeasured, Difference: unmeasured, Detectable: math.NaN()}

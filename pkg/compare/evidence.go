@@ -1,0 +1,62 @@
+package compare
+
+import (
+	"fmt"
+	"strings"
+
+	"valvegrade/pkg/reason"
+)
+
+const (
+	// mostProportion is by what factor head to stem may differ between two photos of one valve. The heads of engines measure 5 to 6.5
+	// stems, which tells them hardly apart; in a photo a stem close to the lens looks up to twice as wide. So only what no
+	// perspective explains is called another valve.
+	mostProportion = 3.0
+	// mostFoot is how far from the middle of the head, in radii, a stem can seem to stand: one that stands at the rim or outside it
+	// belongs to no valve. Real ones stay below 0.6, because a head seen that flat is hidden by its seat.
+	mostFootReach = 0.9
+	// leastShare is the least share of the readable valve that must be common.
+	leastShare = 0.25
+)
+
+// photoReasons says what speaks against comparing these two files at all.
+func photoReasons(before, after *View) []reason.Reason {
+	var found []reason.Reason
+	for _, v := range []*View{before, after} {
+		if !v.scored() {
+			found = append(found, because(PhotoRefused, v.Photo+" ("+codes(v.Reasons)+")"))
+		}
+	}
+	if before.SHA256 != "" && before.SHA256 == after.SHA256 {
+		found = append(found, because(SamePhoto, ""))
+	}
+	if before.Version != after.Version {
+		found = append(found, because(OtherVersions, before.Version+" and "+after.Version))
+	}
+	return found
+}
+
+func codes(reasons []reason.Reason) string {
+	var words []string
+	for _, r := range reasons {
+		if entry, ok := reason.Find(r.Code); ok && entry.Refuses {
+			words = append(words, entry.Short)
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+// poseReasons says what speaks against one valve in the two poses. Comparisons with NaN, where a stem is missing, find nothing.
+func poseReasons(before, after pose, common float64) []reason.Reason {
+	var found []reason.Reason
+	if before.foot > mostFootReach || after.foot > mostFootReach {
+		found = append(found, because(ImpossiblePose, "the stem stands outside the head"))
+	}
+	if p, q := before.proportion, after.proportion; p > mostProportion*q || q > mostProportion*p {
+		found = append(found, because(OtherValve, fmt.Sprintf("the head is %.1f and %.1f stems wide", p, q)))
+	}
+	if common < leastShare {
+		found = append(found, because(LittleInCommon, fmt.Sprintf("only %.0f %% of the valve is in both", 100*common)))
+	}
+	return found
+}

@@ -1,0 +1,193 @@
+package compare
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/inspection"
+)
+
+// ErrOtherEngine is returned when two inspections cannot be of one engine.
+var ErrOtherEngine = errors.New("the two inspections are not of one engine")
+
+// Graded is an inspection and the views of its photos: Views[n] is that of Inspection.Photos[n].
+type Graded struct {
+	Inspection *inspection.Inspection
+	Views      []*View
+}
+
+// Valve is one valve of an engine, compared.
+type Valve struct {
+	Number int
+	*Comparison
+}
+
+// Cylinder is one cylinder, compared.
+type Cylinder struct {
+	Number int
+	// Method is how it was cleaned, in the words of the later inspection; "" when not said.
+	Method string
+	Valves []Valve
+	// Index and Coverage are the means over the valves that were compared; NaN when none was.
+	Index, Coverage Change
+	// Verdict is that of the mean index.
+	Verdict Verdict
+}
+
+// Engine is two inspections of one engine, compared.
+type Engine struct {
+	Before, After *inspection.Inspection
+	Cylinders     []Cylinder
+	// Verdict is Changed when a cylinder changed by more than chance makes one of so many (Bonferroni); "" when none was compared.
+	Verdict Verdict
+	// Forced is true when the inspections name different vehicles and were compared all the same.
+	Forced bool
+	// Notes are sentences on what is odd about the two inspections.
+	Notes []string
+}
+
+// Inspections compares two inspections of one engine valve by valve, the earlier one first. Of several photos of a valve the pair
+// that has most in common is taken. Inspections of different layouts, or, unless forced, of different vehicles, give
+// ErrOtherEngine.
+func Inspections(before, after Graded, o Options) (*Engine, error) {
+	a, b := before.Inspection, after.Inspection
+	if len(before.Views) != len(a.Photos) || len(after.Views) != len(b.Photos) {
+		return nil, fmt.Errorf("compare: %d and %d views of %d and %d photos", len(before.Views), len(after.Views), len(a.Photos), len(b.Photos))
+	}
+	if a.Engine != b.Engine {
+		return nil, fmt.Errorf("%w: %d cylinders with %d valves, and %d with %d", ErrOtherEngine, a.Engine.Cylinders, a.Engine.Valves, b.Engine.Cylinders, b.Engine.Valves)
+	}
+	e := &Engine{Before: a, After: b, Forced: a.Vehicle != b.Vehicle}
+	if e.Forced && !o.Force {
+		return nil, fmt.Errorf("%w: vehicle %q and %q", ErrOtherEngine, a.Vehicle, b.Vehicle)
+	}
+	e.note()
+	for n := 1; n <= a.Engine.Cylinders; n++ {
+		c := Cylinder{Number: n, Method: b.Methods[n]}
+		for v := 1; v <= a.Engine.Valves; v++ {
+			c.Valves = append(c.Valves, Valve{v, closest(before.of(n, v), after.of(n, v), o)})
+		}
+		c.conclude(o.repeatability())
+		e.Cylinders = append(e.Cylinders, c)
+	}
+	e.conclude()
+	return e, nil
+}
+
+// of returns the views of one valve.
+func (g Graded) of(cylinder, valve int) []*View {
+	var views []*View
+	for i, p := range g.Inspection.Photos {
+		if p.Cylinder == cylinder && p.Valve == valve {
+			views = append(views, g.Views[i])
+		}
+	}
+	return views
+}
+
+// closest compares every photo of before with every one of after and returns the comparison with the most in common; one that was
+// refused only when all were.
+func closest(before, after []*View, o Options) *Comparison {
+	best := &Comparison{Common: math.NaN(), Index: unknownChange, Coverage: unknownChange}
+	best.Reasons = append(best.Reasons, because(NoPhoto, ""))
+	for _, first := range before {
+		for _, second := range after {
+			c := Views(first, second, o)
+			switch {
+			case best.Before == nil, c.Compared && !best.Compared, c.Compared && c.Common > best.Common:
+				best = c
+			}
+		}
+	}
+	return best
+}
+
+// conclude takes the means over the valves that were compared, all alike: each valve is half of what a cylinder breathes through.
+func (c *Cylinder) conclude(r Repeatability) {
+	var index, coverage [2][]inspection.Measure
+	for _, v := range c.Valves {
+		if v.Compared {
+			for side := range 2 {
+				index[side] = append(index[side], inspection.Measure(v.Index.side(side)))
+				coverage[side] = append(coverage[side], inspection.Measure(v.Coverage.side(side)))
+			}
+		}
+	}
+	c.Index, c.Coverage = unknownChange, unknownChange
+	if len(index[0]) > 0 {
+		c.Index = changeOf(mean(index[0]), mean(index[1]), r.Index)
+		c.Coverage = changeOf(mean(coverage[0]), mean(coverage[1]), r.Coverage)
+	}
+	c.Verdict = c.Index.Verdict()
+}
+
+// side returns the figure before (0) or after (1).
+func (c Change) side(n int) deposit.Interval { return [2]deposit.Interval{c.Before, c.After}[n] }
+
+// mean returns the mean of figures whose errors are shared, so that its half widths are their means. The spread between two
+// valves is real and no error of theirs.
+func mean(figures []inspection.Measure) deposit.Interval {
+	var m deposit.Interval
+	for _, f := range figures {
+		n := float64(len(figures))
+		m.Value, m.Low, m.High = m.Value+f.Value/n, m.Low+f.Low/n, m.High+f.High/n
+	}
+	return m
+}
+
+// conclude finds whether any cylinder changed. With n of them one would pass the limit of a single one by chance n times as often, so
+// the limit is that of 5 % divided by n (Dunn, Journal of the American Statistical Association 56 (1961) 52).
+func (e *Engine) conclude() {
+	compared, largest := 0, 0.0
+	for _, c := range e.Cylinders {
+		if c.Verdict != "" {
+			compared++
+			largest = max(largest, math.Abs(c.Index.Difference.Value)/c.Index.Detectable)
+		}
+	}
+	if compared == 0 {
+		return
+	}
+	e.Verdict = NotDistinguishable
+	if largest > distuv.UnitNormal.Quantile(1-0.025/float64(compared))/quantile975 {
+		e.Verdict = Changed
+	}
+}
+
+// note tells what is odd about the two inspections.
+func (e *Engine) note() {
+	if e.Forced {
+		e.Notes = append(e.Notes, fmt.Sprintf("the vehicles are named %q and %q: compared because it was asked for", e.Before.Vehicle, e.After.Vehicle))
+	}
+	if e.After.Date.Before(e.Before.Date) || e.After.Odometer.In(inspection.Kilometres) < e.Before.Odometer.In(inspection.Kilometres) {
+		e.Notes = append(e.Notes, "the second inspection is the earlier one by its date or odometer: give the earlier one first")
+	}
+}
+
+// Outcome says in one sentence what the comparison of a cylinder comes to.
+func (c *Cylinder) Outcome() string {
+	name := fmt.Sprintf("cylinder %d", c.Number)
+	if c.Method != "" {
+		name += ", " + c.Method
+	}
+	worst := -1
+	for i, v := range c.Valves {
+		if v.Compared && (worst < 0 || v.Index.After.Value > c.Valves[worst].Index.After.Value) {
+			worst = i
+		}
+	}
+	if worst < 0 {
+		return name + ": " + c.Valves[0].Outcome()
+	}
+	text := name + ": " + c.Index.sentence(c.Valves[worst].left())
+	for _, v := range c.Valves {
+		if !v.Compared {
+			text += fmt.Sprintf("; valve %d %s", v.Number, v.Outcome())
+		}
+	}
+	return text
+}

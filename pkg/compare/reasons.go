@@ -1,0 +1,62 @@
+package compare
+
+import "valvegrade/pkg/reason"
+
+// The reasons of a comparison, beside those of its photos (package reason). Refusing reasons stand first.
+const (
+	PhotoRefused   reason.Code = "photo-refused"
+	NoOutline      reason.Code = "no-outline"
+	ImpossiblePose reason.Code = "impossible-pose"
+	OtherValve     reason.Code = "proportions-differ"
+	LittleInCommon reason.Code = "little-in-common"
+	NoPhoto        reason.Code = "no-photo"
+
+	SamePhoto     reason.Code = "same-photo"
+	AngleUnknown  reason.Code = "angle-unknown"
+	FiguresOnly   reason.Code = "figures-only"
+	OtherVersions reason.Code = "other-versions"
+)
+
+// table holds the advice for each reason, in the order in which they are told. refuses is true when nothing is compared unless forced.
+var table = []struct {
+	code    reason.Code
+	refuses bool
+	advice  string
+}{
+	{PhotoRefused, true, "retake the photo, or choose another of this valve"},
+	{NoPhoto, true, "take a photo of this valve in both inspections"},
+	{NoOutline, true, "the head has no clear outline, so the two photos cannot be laid on each other: retake it with the whole head in view, or set marks by hand"},
+	{ImpossiblePose, true, "no valve looks like this in any pose: check the outlines in the overlay and set marks by hand"},
+	{OtherValve, true, "head and stem are too differently proportioned to be one valve: check that both photos show the same valve, and the outlines in the overlay"},
+	{LittleInCommon, true, "the two photos show too little of the same surface: retake one from where the other was taken"},
+
+	{SamePhoto, false, "both files hold the same photo: no change can be seen in it"},
+	{AngleUnknown, false, "the stem is out of view in one photo and the surfaces do not match, so clock positions are not given"},
+	{FiguresOnly, false, "the whole valves were compared, not only what both photos show: no map, no zones"},
+	{OtherVersions, false, "the two results were made by different versions of the program: part of the difference may be theirs"},
+}
+
+// because returns a reason; detail, when not "", says what was found in this case.
+func because(code reason.Code, detail string) reason.Reason {
+	for _, row := range table {
+		if row.code == code {
+			if detail != "" {
+				detail += ": "
+			}
+			return reason.Reason{Code: code, Advice: detail + row.advice}
+		}
+	}
+	panic("compare: reason " + string(code) + " is not in the table")
+}
+
+// Refuses reports whether any of the reasons stops a comparison that is not forced.
+func Refuses(reasons []reason.Reason) bool {
+	for _, r := range reasons {
+		for _, row := range table {
+			if row.code == r.Code && row.refuses {
+				return true
+			}
+		}
+	}
+	return false
+}

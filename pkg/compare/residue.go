@@ -1,0 +1,42 @@
+package compare
+
+import "valvegrade/pkg/deposit"
+
+// Columns, HeadRows, StemRows and RowsPerDiameter are the size of a Residue: one column per degree clockwise from 12; the head's rows
+// from its middle to the rim; above them the stem's, eight per stem diameter.
+const (
+	Columns         = columns
+	HeadRows        = headRows
+	StemRows        = stemRows
+	RowsPerDiameter = rowsPerDiameter
+)
+
+// Residue is the map of a valve in two states, laid on each other. Cells are counted row by row.
+type Residue struct {
+	// Before and After hold for each cell a class of package deposit where both photos can be read, deposit.Unreadable where only
+	// one shows it or can be read, and deposit.NotValve where neither shows it.
+	Before, After []uint8
+}
+
+// overlay lays the second map on the first and returns what both show, with the weight of each cell: the mean of the shares that it
+// takes of the readable valve in either photo. Without a stem in one of them a column means nothing, but a row does.
+func overlay(first, second *surface, a alignment) (r *Residue, weight []float64) {
+	r = &Residue{Before: make([]uint8, rows*columns), After: make([]uint8, rows*columns)}
+	weight = make([]float64, rows*columns)
+	for cell := range r.Before {
+		before, after := first.class[cell], uint8(deposit.NotValve)
+		other, ok := a.cell(cell)
+		if ok {
+			after = second.class[other]
+		}
+		switch {
+		case before <= deposit.Heavy && after <= deposit.Heavy:
+			weight[cell] = (first.weight[cell] + second.weight[other]) / 2
+		case before == deposit.NotValve && after == deposit.NotValve:
+		default:
+			before, after = deposit.Unreadable, deposit.Unreadable
+		}
+		r.Before[cell], r.After[cell] = before, after
+	}
+	return r, weight
+}

@@ -1,0 +1,85 @@
+package compare
+
+import (
+	"math"
+
+	"valvegrade/pkg/deposit"
+)
+
+// Zone is a part of the valve.
+type Zone string
+
+// The zones, from the outside in and up. Rim and fillet meet half way from the stem to the rim, at 0.6 of its radius, because
+// the stem takes up the innermost fifth (head and stem of engines are as 5 to 6.5 : 1).
+const (
+	Rim    Zone = "rim"
+	Fillet Zone = "fillet"
+	Stem   Zone = "stem"
+)
+
+const filletRadius = 0.6
+
+func zoneOf(cell int) Zone {
+	switch row := cell / columns; {
+	case row >= headRows:
+		return Stem
+	case (float64(row)+0.5)/headRows < filletRadius:
+		return Fillet
+	default:
+		return Rim
+	}
+}
+
+// hours on the clock; each takes 30 degrees, with the full hour in the middle.
+const hours = 12
+
+// hourOf returns 1 to 12.
+func hourOf(cell int) int {
+	const degrees = columns / hours
+	hour := (cell%columns + degrees/2) / degrees % hours
+	if hour == 0 {
+		return hours
+	}
+	return hour
+}
+
+// Part is what both photos show of a part of the valve.
+type Part struct {
+	// Share is the part's share of all that was compared, 0 to 1.
+	Share float64
+	// Before and After are shares of the classes in the part; NaN where next to nothing of it could be compared.
+	Before, After deposit.Shares
+}
+
+// leastPart is the share of the comparison below which a part is too small to have figures.
+const leastPart = 0.005
+
+// both are the weights of the classes in two maps, over the same cells.
+type both struct{ before, after [4]float64 }
+
+func (b *both) add(before, after uint8, weight float64) {
+	b.before[before] += weight
+	b.after[after] += weight
+}
+
+// sum is the weight of all cells.
+func (b *both) sum() float64 {
+	return b.before[deposit.Bare] + b.before[deposit.Film] + b.before[deposit.Medium] + b.before[deposit.Heavy]
+}
+
+func (b *both) part(whole float64) Part {
+	unknown := deposit.Shares{Bare: math.NaN(), Film: math.NaN(), Medium: math.NaN(), Heavy: math.NaN()}
+	p := Part{Share: b.sum() / whole, Before: unknown, After: unknown}
+	if p.Share >= leastPart {
+		p.Before, p.After = sharesOf(b.before), sharesOf(b.after)
+	}
+	return p
+}
+
+func sharesOf(weights [4]float64) deposit.Shares {
+	sum := weights[deposit.Bare] + weights[deposit.Film] + weights[deposit.Medium] + weights[deposit.Heavy]
+	return deposit.Shares{
+		Bare: weights[deposit.Bare] / sum, Film: weights[deposit.Film] / sum,
+		Medium: weights[deposit.Medium] / sum, Heavy: weights[deposit.Heavy] / sum,
+	}
+}
