@@ -18,3 +18,6 @@ const exitHelp = `EXIT CODES:
 
 // errRefused ends a run that did all it could but had to refuse a photo.
 var errRefused = errors.New("some photo was refused")
+
+// errDiffers ends a run of verify in which something does not match; the table has said what.
+var errDiffers = errors.New("the report and the photos differ")

@@ -29,7 +29,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	switch {
 	case err == nil:
 		return exitOK
-	case errors.Is(err, errRefused):
+	case errors.Is(err, errRefused), errors.Is(err, errDiffers):
 		return exitRefused // the table, or the JSON, has said why
 	case errors.As(err, &usage):
 		complain(stderr, err)

@@ -1,0 +1,164 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/urfave/cli/v2"
+
+	"valvegrade/internal/terminal"
+	"valvegrade/pkg/report/verify"
+	"valvegrade/pkg/score"
+)
+
+const aboutVerify = `Scores the photos again and says for each whether its bytes (SHA-256), the version that scored it, and its grade and figures
+are those of the report, and if not, why. The figures of valves, cylinders and engine are combined again from the photos', too.
+
+  valvegrade verify report.json photos             a folder of photos
+  valvegrade verify report.json c1v1.jpg c1v2.jpg  photos by name; they may have been renamed
+
+REPORT.json is what valvegrade report wrote with --format json, or what valvegrade score wrote with --json.
+
+EXIT CODES:
+  0  everything matches
+  1  the program failed or was interrupted
+  2  wrong usage; nothing was done
+  3  something differs or is missing`
+
+func verifyCommand() *cli.Command {
+	return &cli.Command{
+		Name:        "verify",
+		Usage:       "score the photos of a report again and say whether they match",
+		ArgsUsage:   "REPORT.json PHOTO|FOLDER|PATTERN...",
+		Description: aboutVerify,
+		Flags:       measuringFlags(),
+		Action:      runVerify,
+	}
+}
+
+func runVerify(c *cli.Context) error {
+	if c.Args().Len() < 2 {
+		return hinted(misuse("verify takes a report and its photos"), "valvegrade verify REPORT.json PHOTOS...")
+	}
+	file := c.Args().First()
+	saved, err := readSaved(file)
+	if err != nil {
+		return err
+	}
+	photos, err := photosToVerify(c.Args().Tail())
+	if err != nil {
+		return err
+	}
+	for _, remark := range photos.remarks {
+		note(c.App.ErrWriter, "%s", remark)
+	}
+	options, err := measuringOptions(c)
+	if err != nil {
+		return err
+	}
+	again, err := scoreAgain(c, photos.paths, options)
+	if err != nil {
+		return err
+	}
+	return tellChecks(c.App.Writer, verify.Compare(saved.Photos, again), saved.Faults)
+}
+
+// photosToVerify lists photos as scoring does, but takes any number of inspections, too, such as before and after.
+func photosToVerify(args []string) (*photoList, error) {
+	list := &photoList{seen: map[string]bool{}}
+	for _, arg := range args {
+		if !isInspection(arg) {
+			if err := list.add(arg); err != nil {
+				return nil, err
+			}
+			continue
+		}
+		i, err := loadInspection(arg)
+		if err != nil {
+			return nil, err
+		}
+		for _, path := range i.Paths() {
+			list.addFile(path)
+		}
+	}
+	if len(list.paths) == 0 {
+		return nil, hinted(misuse("no photo to verify: %s", strings.Join(list.remarks, "; ")), "valvegrade verify REPORT.json PHOTOS...")
+	}
+	return list, nil
+}
+
+func scoreAgain(c *cli.Context, paths []string, options score.BatchOptions) ([]score.Record, error) {
+	progress := terminal.NewProgress(c.App.ErrWriter, len(paths))
+	defer progress.Close()
+	document, err := scoreAll(c, paths, options, progress)
+	if errors.Is(err, context.Canceled) {
+		return nil, errors.New("interrupted: nothing was verified")
+	}
+	return document.Photos, err
+}
+
+func readSaved(path string) (*verify.Saved, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, misuse("cannot read %q: %w", path, cause(err))
+	}
+	defer file.Close()
+	saved, err := verify.Read(file)
+	if err != nil {
+		return nil, hinted(misuse("%q: %w", path, err), "give the file that valvegrade report --format json or valvegrade score --json wrote")
+	}
+	return saved, nil
+}
+
+// tellChecks prints a line per photo, and then every reason. It returns errDiffers unless everything matches.
+func tellChecks(w io.Writer, checks []verify.Check, faults []string) error {
+	columns := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(columns, "PHOTO\tIN THE REPORT\tBY MEASUREMENT\tRESULT")
+	differ := len(faults) > 0
+	for _, check := range checks {
+		fmt.Fprintf(columns, "%s\t%s\t%s\t%s\n", checkedName(check), checkedGrade(check.Saved), checkedGrade(check.Again), check.Verdict)
+		differ = differ || check.Verdict != verify.Same
+	}
+	if err := columns.Flush(); err != nil {
+		return err
+	}
+	for _, check := range checks {
+		if check.Why != "" {
+			fmt.Fprintf(w, "\n%s: %s", checkedName(check), terminal.Printable(check.Why))
+		}
+	}
+	for _, fault := range faults {
+		fmt.Fprintf(w, "\n%s", terminal.Printable(fault))
+	}
+	if !differ {
+		_, err := fmt.Fprintln(w, "\nbytes, versions and figures all match")
+		return err
+	}
+	fmt.Fprintln(w)
+	return errDiffers
+}
+
+// checkedName is the name in the report, else that of the photo that was given.
+func checkedName(c verify.Check) string {
+	if c.Saved != nil {
+		return terminal.Printable(filepath.Base(filepath.ToSlash(c.Saved.Photo)))
+	}
+	return terminal.Printable(c.Again.Photo)
+}
+
+func checkedGrade(r *score.Record) string {
+	switch {
+	case r == nil:
+		return "-"
+	case r.Grade == nil:
+		return "not graded"
+	default:
+		return fmt.Sprintf("%d (%.1f)", *r.Grade, r.Index.Value())
+	}
+}
