@@ -29,11 +29,11 @@ func Table(w io.Writer, photos []score.Record) error {
 // row returns the cells of one photo. A dash stands for what was not measured.
 func row(p score.Record) []string {
 	if p.Status != score.Scored {
-		return []string{Printable(p.Photo), "not graded", unknown, unknown, unknown, strings.Join(shorts(p.Reasons), ", ")}
+		return []string{Printable(p.Photo), "not graded", unknown, unknown, unknown, Shorts(p.Reasons)}
 	}
 	todo := grade.Practice(*p.Grade)
 	if len(p.Reasons) > 0 {
-		todo += " [" + strings.Join(shorts(p.Reasons), ", ") + "]"
+		todo += " [" + Shorts(p.Reasons) + "]"
 	}
 	return []string{
 		Printable(p.Photo),
@@ -53,8 +53,9 @@ func percent(share score.Number) string {
 	return fmt.Sprintf("%.0f %%", 100*share.Value())
 }
 
-// shorts returns the labels of the reasons; a code of a later program, which the table does not know, stands for itself.
-func shorts(reasons []reason.Reason) []string {
+// Shorts returns the labels of the reasons, separated by commas; a code of a later program, which the table does not know, stands
+// for itself.
+func Shorts(reasons []reason.Reason) string {
 	var labels []string
 	for _, r := range reasons {
 		label := string(r.Code)
@@ -63,7 +64,7 @@ func shorts(reasons []reason.Reason) []string {
 		}
 		labels = append(labels, label)
 	}
-	return labels
+	return strings.Join(labels, ", ")
 }
 
 // advise prints the sentences behind the labels.

@@ -1,7 +1,6 @@
 package agree
 
 import (
-	"errors"
 	"fmt"
 	"image/color"
 	"io"
@@ -17,15 +16,16 @@ import (
 	"valvegrade/internal/ramp"
 )
 
-// ErrNoIndex is returned when a chart is asked of two raters who did not both give indices.
-var ErrNoIndex = errors.New("agree: no chart, both raters must give an index for two photos or more")
-
-// WriteChart draws the difference of two raters' indices over their mean, with bias, limits of agreement and the intervals of
-// all three (Bland & Altman 1986), as "svg" or "png".
+// WriteChart draws how the two raters agree, as "svg" or "png": the difference of their indices over the mean, with bias, limits
+// of agreement and the intervals of all three (Bland & Altman 1986); without indices from both, the table of their grades.
 func (p Pair) WriteChart(w io.Writer, format string) error {
 	if p.Index == nil {
-		return ErrNoIndex
+		return p.writeGrades(w, format)
 	}
+	return p.writeDifferences(w, format)
+}
+
+func (p Pair) writeDifferences(w io.Writer, format string) error {
 	c := chart.New(
 		fmt.Sprintf("%s against %s, %d photos", p.First, p.Second, p.Index.Limits.Pairs),
 		"mean of the two deposit indices",

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // Grades is the number of grades, 0 to 4.
@@ -28,23 +29,41 @@ type Rating struct {
 	Index float64
 }
 
-// columns says where each known column stands in a line; -1 for a column that is not there.
-type columns struct{ photo, rater, valve, grade, index int }
+// mostBytes is the size limit of a list; a hundred thousand ratings take about 4 MB.
+const mostBytes = 16 << 20
 
-// Read takes ratings as comma- or semicolon-separated text (RFC 4180) with a header line. Columns, in any order: photo and
-// grade (0 to 4) must be there, rater, index (0 to 100, may be empty) and valve may be. Photos of one valve count as
-// repeats of each other. name stands in front of the line number in errors; all faulty lines are reported together.
+// ListError holds everything that is wrong with a list of ratings, an error with its line number for each.
+type ListError []error
+
+// Error writes one line per fault.
+func (e ListError) Error() string { return strings.Join(e.Lines(), "\n") }
+
+// Lines returns one line per fault.
+func (e ListError) Lines() []string {
+	lines := make([]string, len(e))
+	for i, fault := range e {
+		lines[i] = fault.Error()
+	}
+	return lines
+}
+
+// Read takes ratings as text in UTF-8 separated by commas, semicolons or tabs (RFC 4180) with a header line. Columns, in any
+// order: photo and grade (0 to 4) must be there, rater, index (0 to 100, may be empty; a decimal comma is fine where commas
+// do not separate) and valve may be. Photos of one valve count as repeats of each other. name stands in front of the line
+// number in errors; all faulty lines are reported together, as a ListError.
 func Read(name string, r io.Reader) ([]Rating, error) {
-	text, err := io.ReadAll(r)
-	if err != nil {
+	text, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	switch {
+	case err != nil:
 		return nil, fmt.Errorf("%s: %w", name, err)
+	case len(text) > mostBytes:
+		return nil, fmt.Errorf("%s: larger than 16 MiB", name)
+	case !utf8.Valid(text):
+		return nil, fmt.Errorf("%s: not a text in UTF-8: save the list as CSV UTF-8", name)
 	}
 	body := strings.TrimPrefix(string(text), "\uFEFF") // a spreadsheet's byte order mark
 	lines := csv.NewReader(strings.NewReader(body))
-	header, _, _ := strings.Cut(body, "\n")
-	if strings.Contains(header, ";") && !strings.Contains(header, ",") {
-		lines.Comma = ';'
-	}
+	lines.Comma = separatorOf(body)
 	lines.TrimLeadingSpace = true
 	first, err := lines.Read()
 	if errors.Is(err, io.EOF) {
@@ -57,11 +76,30 @@ func Read(name string, r io.Reader) ([]Rating, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s:1: %w", name, err)
 	}
+	where.decimalComma = lines.Comma != ','
 	return readLines(name, lines, where)
 }
 
+// separatorOf finds what separates the columns of the header.
+func separatorOf(text string) rune {
+	header, _, _ := strings.Cut(text, "\n")
+	for _, separator := range ",;\t" {
+		if strings.ContainsRune(header, separator) {
+			return separator
+		}
+	}
+	return ','
+}
+
+// columns says where each known column stands in a line, -1 for a column that is not there, and whether numbers may be
+// written with a comma.
+type columns struct {
+	photo, rater, valve, grade, index int
+	decimalComma                      bool
+}
+
 func columnsOf(header []string) (columns, error) {
-	where := columns{-1, -1, -1, -1, -1}
+	where := columns{photo: -1, rater: -1, valve: -1, grade: -1, index: -1}
 	for i, title := range header {
 		var slot *int
 		switch strings.ToLower(strings.TrimSpace(title)) {
@@ -91,7 +129,7 @@ func columnsOf(header []string) (columns, error) {
 
 func readLines(name string, lines *csv.Reader, where columns) ([]Rating, error) {
 	var ratings []Rating
-	var faults []error
+	var faults ListError
 	for {
 		fields, err := lines.Read()
 		if errors.Is(err, io.EOF) {
@@ -114,7 +152,7 @@ func readLines(name string, lines *csv.Reader, where columns) ([]Rating, error) 
 		ratings = append(ratings, rating)
 	}
 	if len(faults) > 0 {
-		return nil, errors.Join(faults...)
+		return nil, faults
 	}
 	if len(ratings) == 0 {
 		return nil, fmt.Errorf("%s: no ratings below the header", name)
@@ -142,12 +180,18 @@ func (c columns) rating(fields []string) (Rating, error) {
 	if r.Valve == "" {
 		r.Valve = r.Photo
 	}
+	if field(c.grade) == "" {
+		return r, fmt.Errorf("grade is empty: give one from 0 to %d, or take the line out", Grades-1)
+	}
 	grade, err := strconv.Atoi(field(c.grade))
 	if err != nil || grade < 0 || grade >= Grades {
 		return r, fmt.Errorf("grade %q is not a whole number from 0 to %d", field(c.grade), Grades-1)
 	}
 	r.Grade = grade
 	if text := field(c.index); text != "" {
+		if c.decimalComma {
+			text = strings.Replace(text, ",", ".", 1)
+		}
 		index, err := strconv.ParseFloat(text, 64)
 		if err != nil || !(index >= 0 && index <= 100) {
 			return r, fmt.Errorf("index %q is not a number from 0 to 100", text)

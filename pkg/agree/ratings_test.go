@@ -19,6 +19,14 @@ func TestReadTakesColumnsInAnyOrder(t *testing.T) {
 	assert.True(t, math.IsNaN(ratings[1].Index), "an empty index is not 0")
 }
 
+func TestReadTakesASpreadsheetsOwnSeparators(t *testing.T) {
+	for _, text := range []string{"photo;grade;index\na;3;52,5\n", "photo\tgrade\tindex\na\t3\t52,5\n", "photo,grade,index\na,3,\"52.5\"\n"} {
+		ratings, err := agree.Read("r.csv", strings.NewReader(text))
+		require.NoError(t, err, text)
+		assert.Equal(t, []agree.Rating{{Photo: "a", Rater: agree.DefaultRater, Valve: "a", Grade: 3, Index: 52.5}}, ratings, text)
+	}
+}
+
 func TestReadNamesTheLine(t *testing.T) {
 	for _, row := range []struct{ text, want string }{
 		{"", "r.csv: empty"},
@@ -30,13 +38,17 @@ func TestReadNamesTheLine(t *testing.T) {
 		{"photo,grade\na,2.5\n", `r.csv:2: grade "2.5"`},
 		{"photo,grade,index\na,1,101\n", `r.csv:2: index "101"`},
 		{"photo,grade,index\na,1,NaN\n", `r.csv:2: index "NaN"`},
+		{"photo,grade\na,\n", "r.csv:2: grade is empty"},
+		{"photo,grade,index\na,1,\"52,5\"\n", `r.csv:2: index "52,5"`},
+		{"photo,grade\nJ\xf6rg,1\n", "r.csv: not a text in UTF-8"},
+		{"photo,grade\n" + strings.Repeat("a,1\n", 5<<20), "r.csv: larger than 16 MiB"},
 		{"photo,grade\n,1\n", "r.csv:2: photo is empty"},
 		{"photo,rater,grade\na,,1\n", "r.csv:2: rater is empty"},
 		{"photo,grade\na,1\nb,1,7\n", "r.csv:3: wrong number of fields"},
 		{"photo,grade\na,\"1\nb,2\n", "r.csv:"},
 	} {
 		_, err := agree.Read("r.csv", strings.NewReader(row.text))
-		assert.ErrorContains(t, err, row.want, "%q", row.text)
+		assert.ErrorContains(t, err, row.want, "%.60q", row.text)
 	}
 }
 

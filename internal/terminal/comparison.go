@@ -1,0 +1,121 @@
+package terminal
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"time"
+
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/reason"
+)
+
+// Comparison prints what two photos of one valve say together.
+func Comparison(w io.Writer, c *compare.Comparison) error {
+	if !c.Compared { // the outcome tells the first reason
+		_, err := fmt.Fprintln(w, Printable(c.Outcome()))
+		return errors.Join(err, lines(w, advice(c.Reasons[1:])))
+	}
+	verdict := string(c.Verdict)
+	if c.Forced {
+		verdict += " (forced)"
+	}
+	if _, err := fmt.Fprintf(w, "%s: %s\n\n", verdict, Printable(c.Outcome())); err != nil {
+		return err
+	}
+	if err := figuresTable(w, c); err != nil {
+		return err
+	}
+	return lines(w, append(advice(c.Reasons), common(c)...))
+}
+
+func advice(reasons []reason.Reason) []string {
+	var sentences []string
+	for _, r := range reasons {
+		sentences = append(sentences, r.Advice)
+	}
+	return sentences
+}
+
+func figuresTable(w io.Writer, c *compare.Comparison) error {
+	rows := [][]string{
+		{"", "BEFORE (95 %)", "AFTER (95 %)", "DIFFERENCE (95 %)", "SMALLEST DETECTABLE"},
+		changeRow("index", c.Index), changeRow("coverage", c.Coverage),
+	}
+	for _, zone := range []compare.Zone{compare.Rim, compare.Fillet, compare.Stem} {
+		if part, known := c.Zones[zone]; known {
+			rows = append(rows, []string{"  index, " + string(zone), pointCell(part.Before.Index()), pointCell(part.After.Index())})
+		}
+	}
+	return columns(w, rows)
+}
+
+func changeRow(name string, c compare.Change) []string {
+	cell := func(i deposit.Interval) string { return rangeCell(i.Value, i.Low, i.High) }
+	return []string{name, cell(c.Before), cell(c.After), cell(c.Difference), pointCell(c.Detectable)}
+}
+
+func pointCell(v float64) string {
+	if math.IsNaN(v) {
+		return unknown
+	}
+	return fmt.Sprintf("%.1f", v)
+}
+
+// common says how the two photos were laid on each other and how much of the valve that leaves.
+func common(c *compare.Comparison) []string {
+	if c.Registration == nil {
+		return nil
+	}
+	by := map[compare.Method]string{
+		compare.BySurface: fmt.Sprintf("marks on its surface, which match when it is turned by %.0f degrees: it is one valve", c.Registration.Turn),
+		compare.ByStem:    "the direction of the stem: clock positions are rough, and that it is one valve is taken on your word",
+		compare.ByOutline: "the outline of the head alone: that it is one valve is taken on your word",
+	}
+	return []string{fmt.Sprintf("%.0f %% of the valve is in both photos; laid on each other by %s", 100*c.Common, by[c.Registration.Method])}
+}
+
+// EngineComparison prints the outcome of each cylinder, and below it that of each valve.
+func EngineComparison(w io.Writer, e *compare.Engine) error {
+	verdict := string(e.Verdict)
+	if verdict == "" {
+		verdict = "not compared"
+	}
+	_, err := fmt.Fprintf(w, "%s: %s, %s, to %s, %s: %s\n\n", Printable(e.Before.Vehicle),
+		e.Before.Date.Format(time.DateOnly), stages[e.Before.Stage], e.After.Date.Format(time.DateOnly), stages[e.After.Stage], verdict)
+	if err != nil {
+		return err
+	}
+	rows := [][]string{{"", "CLEANED BY", "INDEX BEFORE", "INDEX AFTER", "DIFFERENCE (95 %)", "REMOVED (95 %)", "VERDICT"}}
+	for _, c := range e.Cylinders {
+		row := append([]string{fmt.Sprintf("cylinder %d", c.Number), Printable(c.Method)}, outcomeCells(c.Index)...)
+		rows = append(rows, row)
+		for _, v := range c.Valves {
+			if len(c.Valves) > 1 {
+				rows = append(rows, append([]string{fmt.Sprintf("  valve %d", v.Number), ""}, outcomeCells(v.Index)...))
+			}
+		}
+	}
+	if err := columns(w, rows); err != nil {
+		return err
+	}
+	var sentences []string
+	for i := range e.Cylinders {
+		sentences = append(sentences, e.Cylinders[i].Outcome())
+	}
+	return lines(w, append(sentences, e.Notes...))
+}
+
+func outcomeCells(c compare.Change) []string {
+	if c.Verdict() == "" {
+		return []string{unknown, unknown, unknown, unknown, "not compared"}
+	}
+	removed := unknown
+	if r := c.Removed(); c.Verdict() == compare.Changed && !math.IsNaN(r.Value) {
+		removed = fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*r.Value, 100*r.Low, 100*r.High)
+	}
+	d := c.Difference
+	return []string{pointCell(c.Before.Value), pointCell(c.After.Value), rangeCell(d.Value, d.Low, d.High), removed, string(c.Verdict())}
+}
