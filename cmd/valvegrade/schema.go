@@ -8,6 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/pkg/agree"
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
@@ -18,6 +19,7 @@ import (
 // with inspection.yaml.
 var schemas = map[string][]byte{
 	"score":      score.Schema,
+	"compare":    compare.Schema,
 	"inspection": inspection.Schema,
 	"trend":      trend.Schema,
 	"agree":      agree.Schema,

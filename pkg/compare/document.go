@@ -183,4 +183,3 @@ func (p Part) record() partRecord {
 }
 
 func points(v float64) *float64 { return number.Known(v, pointDecimals) }
-

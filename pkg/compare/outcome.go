@@ -22,7 +22,7 @@ func (c Change) sentence(left string) string {
 	figures := fmt.Sprintf("index %.1f to %.1f", c.Before.Value, c.After.Value)
 	switch {
 	case c.Verdict() == NotDistinguishable:
-		return fmt.Sprintf("%s: no change that these photos can show, it would have to exceed %.1f points", figures, c.Detectable)
+		return fmt.Sprintf("%s: no change that these photos can show (it would have to exceed %.1f points)", figures, c.Detectable)
 	case c.Difference.Value > 0:
 		return fmt.Sprintf("%s: %.1f points more (%.1f to %.1f)", figures, c.Difference.Value, c.Difference.Low, c.Difference.High)
 	}

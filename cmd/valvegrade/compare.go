@@ -1,0 +1,225 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+
+	"github.com/urfave/cli/v2"
+
+	"valvegrade/internal/draw"
+	"valvegrade/internal/terminal"
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/score"
+)
+
+const aboutCompare = `Says what changed on a valve from the first photo to the second: before and after a cleaning, or two odometer readings
+apart. Both photos are brought onto one map of the valve, so that pose, zoom and roll drop out, and only what both show is
+compared. The verdict is "changed" or "not distinguishable": a difference counts only when it exceeds the smallest change
+that these two photos can show. Two inspections of one engine are compared valve by valve.
+
+  valvegrade compare before.jpg after.jpg                 two photos of one valve
+  valvegrade compare --residue maps before.jpg after.jpg  with a map of what is left
+  valvegrade compare before/ after/                       two folders with inspection.yaml
+  valvegrade compare before.json after.json               results saved of them: figures only, no maps
+
+The valves of an engine look alike: that both photos show one valve is proved only where marks on its surface match, and
+otherwise taken on your word. Two photos that cannot be one valve are refused; --force compares them all the same.
+Residue maps are named residue.png, or cylinder-1-valve-2.residue.png.
+
+EXIT CODES:
+  0  done, whatever the verdict
+  1  the program failed or was interrupted
+  2  wrong usage; nothing was done
+  3  a photo was refused, or two photos do not register as one valve (the other valves are compared and written)
+
+` + cautions
+
+func compareCommand() *cli.Command {
+	return &cli.Command{
+		Name:        "compare",
+		Usage:       "what changed on a valve, or an engine, between two photos or inspections",
+		ArgsUsage:   "BEFORE AFTER",
+		Description: aboutCompare,
+		Flags: append([]cli.Flag{
+			&cli.StringFlag{Name: "json", Usage: "write the comparison to `FILE`, - for standard output instead of the table"},
+			&cli.StringFlag{Name: "residue", Usage: "write a map of what is left on each valve to `DIR`"},
+			&cli.BoolFlag{Name: "force", Usage: "compare what does not register as one valve; the result says so"},
+		}, measuringFlags()...),
+		Action: runCompare,
+	}
+}
+
+func runCompare(c *cli.Context) error {
+	if c.Args().Len() != 2 {
+		return hinted(misuse("compare takes two photos, or two inspections"), "valvegrade compare BEFORE AFTER")
+	}
+	first, second := standsForInspection(c.Args().Get(0)), standsForInspection(c.Args().Get(1))
+	switch {
+	case first != second:
+		return hinted(misuse("one is a photo and the other an inspection"), "give two photos, or two folders with %s", inspection.File)
+	case first:
+		return compareInspections(c)
+	default:
+		return comparePhotos(c)
+	}
+}
+
+// standsForInspection reports whether an argument stands for an inspection: a folder, or a saved result.
+func standsForInspection(arg string) bool {
+	info, err := os.Stat(arg)
+	return err == nil && info.IsDir() || strings.EqualFold(filepath.Ext(arg), ".json")
+}
+
+func comparePhotos(c *cli.Context) error {
+	paths := c.Args().Slice()
+	read := map[string]bool{absolute(paths[0]): true, absolute(paths[1]): true}
+	if err := prepareComparison(c, read); err != nil {
+		return err
+	}
+	views, err := viewsOf(c, paths)
+	if err != nil {
+		return err
+	}
+	result := compare.Views(views[0], views[1], compare.Options{Force: c.Bool("force")})
+	if err := writeFile(c.String("json"), c.App.Writer, indented(result)); err != nil {
+		return err
+	}
+	if err := writeResidue(c.String("residue"), "residue.png", result); err != nil {
+		return err
+	}
+	if c.String("json") != toStdout {
+		if err := terminal.Comparison(c.App.Writer, result); err != nil {
+			return err
+		}
+	}
+	return refusedUnless(result.Compared)
+}
+
+func compareInspections(c *cli.Context) error {
+	sources, err := openInspections(c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	if err := prepareComparison(c, readBy(sources)); err != nil {
+		return err
+	}
+	var sides [2]compare.Graded
+	for n, s := range sources {
+		if sides[n], err = gradedSide(c, s); err != nil {
+			return err
+		}
+	}
+	engine, err := compare.Inspections(sides[0], sides[1], compare.Options{Force: c.Bool("force")})
+	if errors.Is(err, compare.ErrOtherEngine) {
+		return hinted(misuse("%w", err), "correct %s; --force compares different vehicles of one layout", inspection.File)
+	}
+	if err != nil {
+		return err
+	}
+	if err := writeFile(c.String("json"), c.App.Writer, indented(engine)); err != nil {
+		return err
+	}
+	all := true
+	for _, cylinder := range engine.Cylinders {
+		for _, valve := range cylinder.Valves {
+			all = all && valve.Compared
+			name := fmt.Sprintf("cylinder-%d-valve-%d.residue.png", cylinder.Number, valve.Number)
+			if err := writeResidue(c.String("residue"), name, valve.Comparison); err != nil {
+				return err
+			}
+		}
+	}
+	if c.String("json") != toStdout {
+		if err := terminal.EngineComparison(c.App.Writer, engine); err != nil {
+			return err
+		}
+	}
+	return refusedUnless(all)
+}
+
+// gradedSide returns an inspection with the views of its photos, scored now or taken from the saved result.
+func gradedSide(c *cli.Context, s inspectionSource) (compare.Graded, error) {
+	if s.folder != nil {
+		views, err := viewsOf(c, s.folder.Paths())
+		return compare.Graded{Inspection: s.folder, Views: views}, err
+	}
+	side := compare.Graded{Inspection: s.saved.Engine.Inspection}
+	for i := range s.saved.Photos {
+		side.Views = append(side.Views, compare.SavedView(&s.saved.Photos[i]))
+	}
+	return side, nil
+}
+
+// viewsOf scores photos and returns the view of each, in order.
+func viewsOf(c *cli.Context, paths []string) ([]*compare.View, error) {
+	options, err := measuringOptions(c)
+	if err != nil {
+		return nil, err
+	}
+	var lock sync.Mutex
+	byLabel := map[string]*compare.View{}
+	options.Picture = func(r *score.Result) error { // the pictures are there only now
+		view, err := compare.NewView(r)
+		lock.Lock()
+		defer lock.Unlock()
+		byLabel[r.Label] = view
+		return err
+	}
+	progress := terminal.NewProgress(c.App.ErrWriter, len(paths))
+	defer progress.Close()
+	_, err = scoreAll(c, paths, options, progress)
+	if errors.Is(err, context.Canceled) {
+		return nil, errors.New("interrupted: nothing is written")
+	}
+	if err != nil {
+		return nil, err
+	}
+	views := make([]*compare.View, len(paths))
+	for i, label := range score.Labels(paths) {
+		views[i] = byLabel[label]
+	}
+	return views, nil
+}
+
+// prepareComparison finds out before the work begins whether what is asked for can be written.
+func prepareComparison(c *cli.Context, read map[string]bool) error {
+	if err := prepareFiles(read, map[string]string{"--json": c.String("json")}); err != nil {
+		return err
+	}
+	dir := c.String("residue")
+	if dir == "" {
+		return nil
+	}
+	if err := os.Mkdir(dir, 0o755); err != nil && !errors.Is(err, fs.ErrExist) {
+		return cannotWrite(dir, err)
+	}
+	if err := tryWriting(dir); err != nil {
+		return cannotWrite(dir, err)
+	}
+	return spare(read, filepath.Join(dir, "residue.png"))
+}
+
+// writeResidue draws a comparison that has maps; one that has none draws nothing.
+func writeResidue(dir, name string, c *compare.Comparison) error {
+	if dir == "" || c.Residue == nil {
+		return nil
+	}
+	if err := score.WritePNG(filepath.Join(dir, name), draw.ResidueMap(c)); err != nil {
+		return cannotWrite(dir, err)
+	}
+	return nil
+}
+
+func refusedUnless(compared bool) error {
+	if !compared {
+		return errRefused
+	}
+	return nil
+}
