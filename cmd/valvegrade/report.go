@@ -138,7 +138,7 @@ func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input) 
 	}
 	progress := terminal.NewProgress(c.App.ErrWriter, photos)
 	defer progress.Close()
-	options := gather.Options{BatchOptions: measuring, Texts: in.Texts, Scored: progress.Step}
+	options := gather.Options{BatchOptions: measuring, Texts: in.Texts, Scored: progress.Step, Views: len(shown) == 2}
 	var documents []*graded.Document
 	for _, s := range shown {
 		visit, err := gatherOne(c, s, options)

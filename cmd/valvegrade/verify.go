@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 	"text/tabwriter"
 
@@ -147,7 +146,7 @@ func tellChecks(w io.Writer, checks []verify.Check, faults []string) error {
 // checkedName is the name in the report, else that of the photo that was given.
 func checkedName(c verify.Check) string {
 	if c.Saved != nil {
-		return terminal.Printable(filepath.Base(filepath.ToSlash(c.Saved.Photo)))
+		return terminal.Printable(c.Saved.Photo)
 	}
 	return terminal.Printable(c.Again.Photo)
 }

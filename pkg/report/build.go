@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report/texts"
 	"valvegrade/pkg/score"
@@ -23,19 +24,16 @@ type Input struct {
 	Job     Job
 	// Visits is one inspection, or two of one engine: before and after.
 	Visits []Source
-	// Comparisons hold what cleaning did to a valve; valves without one are told by their figures alone.
-	Comparisons map[Place]*Comparison
 	// History are further inspections of the same vehicle, in any order.
 	History []*inspection.Engine
 }
-
-// Place is a valve of the engine, both counted from 1.
-type Place struct{ Cylinder, Valve int }
 
 // Source is an inspection with its photos, one for each of Engine.Inspection.Photos and in that order.
 type Source struct {
 	Engine *inspection.Engine
 	Photos []Photo
+	// Views are what comparing needs to know of each photo; a report of one visit needs none.
+	Views []*compare.View
 }
 
 // Records are the results of the photos.
@@ -75,8 +73,15 @@ func Build(in Input) (*Model, error) {
 		m.Visits = append(m.Visits, Visit{Title: m.titleOf(n, len(in.Visits)), Engine: source.Engine, Versions: versionsOf(source.Photos)})
 		m.note(source.Engine.Notes, n, len(in.Visits))
 	}
+	if err := m.compare(in); err != nil {
+		return nil, err
+	}
 	for number := range first.Engine.Cylinders {
-		m.Cylinders = append(m.Cylinders, m.cylinder(in, number+1))
+		cylinder, err := m.cylinder(in, number+1)
+		if err != nil {
+			return nil, err
+		}
+		m.Cylinders = append(m.Cylinders, cylinder)
 	}
 	if err := m.follow(in); err != nil {
 		return nil, err
@@ -154,7 +159,7 @@ func versionsOf(photos []Photo) []string {
 	return versions
 }
 
-func (m *Model) cylinder(in Input, number int) Cylinder {
+func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 	c := Cylinder{Number: number}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[number-1]
@@ -164,26 +169,30 @@ func (m *Model) cylinder(in Input, number int) Cylinder {
 		}
 	}
 	for v := range m.Layout.Valves {
-		c.Valves = append(c.Valves, valveOf(in, Place{number, v + 1}))
+		valve := valveOf(in, number, v+1)
+		if m.Change != nil {
+			var err error
+			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison); err != nil {
+				return c, err
+			}
+		}
+		c.Valves = append(c.Valves, valve)
 	}
 	c.Lines = m.linesOf(c)
-	return c
+	return c, nil
 }
 
-func valveOf(in Input, at Place) Valve {
-	v := Valve{Cylinder: at.Cylinder, Number: at.Valve}
+func valveOf(in Input, cylinder, number int) Valve {
+	v := Valve{Cylinder: cylinder, Number: number}
 	for _, source := range in.Visits {
-		found := source.Engine.Cylinders[at.Cylinder-1].Valves[at.Valve-1]
+		found := source.Engine.Cylinders[cylinder-1].Valves[number-1]
 		state := State{Reading: Reading{Index: found.Index, Coverage: found.Coverage, Grade: found.Index.Grade()}}
 		for n, photo := range source.Engine.Inspection.Photos {
-			if photo.Cylinder == at.Cylinder && photo.Valve == at.Valve {
+			if photo.Cylinder == cylinder && photo.Valve == number {
 				state.Photos = append(state.Photos, source.Photos[n])
 			}
 		}
 		v.States = append(v.States, state)
-	}
-	if len(in.Visits) == 2 {
-		v.Comparison = in.Comparisons[at]
 	}
 	return v
 }

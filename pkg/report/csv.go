@@ -118,18 +118,16 @@ func visitColumns(visit int, prefix, of string) []column {
 }
 
 var comparisonColumns = []column{
-	comparisonColumn("comparable_percent", "percent of the valve that both photos show", func(c *Comparison) string { return decimal(100 * c.Comparable) }),
-	comparisonColumn("difference", "index before minus after on that part", func(c *Comparison) string { return decimal(c.Difference.Value) }),
-	comparisonColumn("difference_low", "low end of its 95 % interval", func(c *Comparison) string { return decimal(c.Difference.Low) }),
-	comparisonColumn("difference_high", "high end of its 95 % interval", func(c *Comparison) string { return decimal(c.Difference.High) }),
-	comparisonColumn("removed_percent", "percent of the index before that is gone", func(c *Comparison) string { return decimal(c.Removed.Value) }),
-	comparisonColumn("changed", "true when the difference is more than two photos of an unchanged valve can show", func(c *Comparison) string {
-		if !c.Difference.Known() {
-			return ""
-		}
-		return strconv.FormatBool(c.Changed)
-	}),
-	comparisonColumn("outcome", "the result of the cleaning, or why nothing was compared", func(c *Comparison) string { return harmless(c.Outcome + c.Refused) }),
+	comparisonColumn("comparable_percent", "percent of the readable valve that both photos show", func(c *Comparison) string { return decimal(100 * c.Comparable) }),
+	comparisonColumn("common_index", "index before, on that part", func(c *Comparison) string { return decimal(c.Index.Before.Value) }),
+	comparisonColumn("after_common_index", "index after, on that part", func(c *Comparison) string { return decimal(c.Index.After.Value) }),
+	comparisonColumn("difference", "after minus before, in index points", func(c *Comparison) string { return decimal(c.Index.Difference.Value) }),
+	comparisonColumn("difference_low", "low end of its 95 % interval", func(c *Comparison) string { return decimal(c.Index.Difference.Low) }),
+	comparisonColumn("difference_high", "high end of its 95 % interval", func(c *Comparison) string { return decimal(c.Index.Difference.High) }),
+	comparisonColumn("detectable", "smallest change that the two photos can show, in index points", func(c *Comparison) string { return decimal(c.Index.Detectable) }),
+	comparisonColumn("removed_percent", "percent of the index before that is gone", func(c *Comparison) string { return decimal(100 * c.Index.Removed().Value) }),
+	comparisonColumn("verdict", "changed, or not distinguishable", func(c *Comparison) string { return string(c.Index.Verdict()) }),
+	comparisonColumn("outcome", "the result in a sentence, or why nothing was compared", func(c *Comparison) string { return harmless(c.Outcome + c.Refused) }),
 }
 
 func comparisonColumn(name, meaning string, cell func(*Comparison) string) column {

@@ -35,7 +35,7 @@ func (m *Model) ScaleRows() []ScaleRow {
 func (m *Model) ScaleNote() string { return fmt.Sprintf(m.Texts.ScaleNote, grade.Scale) }
 
 // Proof is what identifies a photo.
-type Proof struct{ File, Taken, Hash, Version string }
+type Proof struct{ Visit, File, Taken, Hash, Version string }
 
 // Proofs are all photos of the report in order, those of the second visit after those of the first.
 func (m *Model) Proofs() []Proof {
@@ -45,7 +45,7 @@ func (m *Model) Proofs() []Proof {
 			for _, v := range c.Valves {
 				for _, photo := range v.States[visit].Photos {
 					r := photo.Record
-					proof := Proof{File: photo.File, Taken: m.Texts.NotMeasured, Hash: m.Texts.NotMeasured, Version: r.Version}
+					proof := Proof{Visit: m.Visits[visit].Title, File: photo.File, Taken: m.Texts.NotMeasured, Hash: m.Texts.NotMeasured, Version: r.Version}
 					if r.SHA256 != nil {
 						proof.Hash = *r.SHA256
 					}

@@ -13,19 +13,20 @@ type Fact struct{ Name, Value string }
 // PhotoFigures are a scored photo's own figures in one sentence.
 func (m *Model) PhotoFigures(r score.Record) string {
 	index := inspection.Measure{Value: r.Index.Value(), Low: r.IndexLow.Value(), High: r.IndexHigh.Value()}
-	coverage := inspection.Measure{Value: r.Coverage.Value(), Low: r.CoverageLow.Value(), High: r.CoverageHigh.Value()}
-	return fmt.Sprintf(m.Texts.PhotoFigures, m.measure(index), m.measure(coverage),
+	return fmt.Sprintf(m.Texts.PhotoFigures, m.measure(index),
+		m.Locale.Percent(r.Coverage.Value()), m.Locale.Percent(r.CoverageLow.Value()), m.Locale.Percent(r.CoverageHigh.Value()),
 		m.Locale.Share(r.Unreadable.Value()), m.Locale.Share(r.RegionConfidence.Value()))
 }
 
-// ComparisonFacts are the figures of a comparison.
+// ComparisonFacts are the figures of a comparison that was not refused.
 func (m *Model) ComparisonFacts(c *Comparison) []Fact {
+	removed := c.Index.Removed()
 	return []Fact{
 		{m.Texts.Comparable, m.Locale.Share(c.Comparable)},
-		{m.Texts.IndexBefore, m.measure(c.Before)},
-		{m.Texts.IndexAfter, m.measure(c.After)},
-		{m.Texts.Difference, m.measure(c.Difference)},
-		{m.Texts.Removed, m.Locale.Percent(c.Removed.Value)},
+		{m.Texts.IndexBefore, m.measure(inspection.Measure(c.Index.Before))},
+		{m.Texts.IndexAfter, m.measure(inspection.Measure(c.Index.After))},
+		{m.Texts.Difference, m.measure(inspection.Measure(c.Index.Difference))},
+		{m.Texts.Removed, m.Locale.Share(removed.Value)},
 	}
 }
 

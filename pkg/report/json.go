@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"valvegrade/internal/number"
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/score"
@@ -18,7 +19,7 @@ import (
 const SchemaVersion = 1
 
 // Schema is the JSON Schema (draft 2020-12) of what WriteJSON writes. The inspections in it are described by inspection.Schema and
-// score.Schema, the trend by trend.Schema.
+// score.Schema, the comparison by compare.Schema, the trend by trend.Schema.
 //
 //go:embed schema.json
 var Schema []byte
@@ -38,8 +39,10 @@ type Document struct {
 	Valves []valveRecord `json:"valves"`
 	// Inspections are one, or before and after, as scoring them writes them.
 	Inspections []graded.Document `json:"inspections"`
-	Trend       *trend.Trend      `json:"trend"`
-	Notes       []string          `json:"notes"`
+	// Comparison and Trend are null when there is none.
+	Comparison *compare.Engine `json:"comparison"`
+	Trend      *trend.Trend    `json:"trend"`
+	Notes      []string        `json:"notes"`
 }
 
 type shopRecord struct {
@@ -64,10 +67,9 @@ type cylinderRecord struct {
 }
 
 type valveRecord struct {
-	Cylinder   int               `json:"cylinder"`
-	Valve      int               `json:"valve"`
-	States     []stateRecord     `json:"states"`
-	Comparison *comparisonRecord `json:"comparison"`
+	Cylinder int           `json:"cylinder"`
+	Valve    int           `json:"valve"`
+	States   []stateRecord `json:"states"`
 }
 
 // stateRecord is a valve in one visit; figures are null when not measured.
@@ -86,29 +88,10 @@ type stateRecord struct {
 	Photos       []string `json:"photos"`
 }
 
-type comparisonRecord struct {
-	Refused        string          `json:"refused"`
-	Comparable     *float64        `json:"comparable_percent"`
-	Before         *float64        `json:"index_before"`
-	After          *float64        `json:"index_after"`
-	Difference     *float64        `json:"difference"`
-	DifferenceLow  *float64        `json:"difference_low"`
-	DifferenceHigh *float64        `json:"difference_high"`
-	Removed        *float64        `json:"removed_percent"`
-	Changed        *bool           `json:"changed"`
-	Outcome        string          `json:"outcome"`
-	Left           []residueRecord `json:"left"`
-}
-
-type residueRecord struct {
-	Place string   `json:"place"`
-	Index *float64 `json:"index"`
-}
-
 // WriteJSON writes the document that Schema describes. Verify reads it, too.
 func (m *Model) WriteJSON(w io.Writer) error {
 	d := Document{
-		Schema: SchemaVersion, Version: m.Program, Vehicle: m.Vehicle, Summary: m.Summary, Unit: m.Locale.Unit, Trend: m.Trend,
+		Schema: SchemaVersion, Version: m.Program, Vehicle: m.Vehicle, Summary: m.Summary, Unit: m.Locale.Unit, Comparison: m.Change, Trend: m.Trend,
 		Shop:  shopRecord{m.Shop.Name, append([]string{}, m.Shop.Address...), m.Shop.Phone, m.Shop.Email},
 		Job:   jobRecord{m.Job.Number, m.Job.Date.Format(time.DateOnly), m.Job.Customer, m.Job.Technician, m.Job.Remarks},
 		Notes: append([]string{}, m.Notes...),
@@ -161,24 +144,6 @@ func (m *Model) valveRecord(v Valve) valveRecord {
 			s.Photos = append(s.Photos, p.File)
 		}
 		r.States = append(r.States, s)
-	}
-	if v.Comparison != nil {
-		r.Comparison = v.Comparison.record()
-	}
-	return r
-}
-
-func (c *Comparison) record() *comparisonRecord {
-	r := &comparisonRecord{
-		Refused: c.Refused, Comparable: points(100 * c.Comparable), Before: points(c.Before.Value), After: points(c.After.Value),
-		Difference: points(c.Difference.Value), DifferenceLow: points(c.Difference.Low), DifferenceHigh: points(c.Difference.High),
-		Removed: points(c.Removed.Value), Outcome: c.Outcome, Left: []residueRecord{},
-	}
-	if c.Difference.Known() {
-		r.Changed = &c.Changed
-	}
-	for _, left := range c.Left {
-		r.Left = append(r.Left, residueRecord{left.Place, points(left.Index)})
 	}
 	return r
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"time"
 
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report/texts"
@@ -25,7 +26,9 @@ type Model struct {
 	Visits []Visit
 	// Cylinders has one entry per cylinder of the engine in its order, measured or not.
 	Cylinders []Cylinder
-	// Trend is nil without history; Engine is its series of the worst cylinder.
+	// Change holds all valves before and after, nil with a single visit.
+	Change *compare.Engine
+	// Trend is nil without history.
 	Trend *trend.Trend
 	// Summary is the whole result in one line.
 	Summary string
@@ -87,25 +90,27 @@ type Photo struct {
 	Absent        string
 }
 
-// Comparison is what cleaning did to one valve, measured on the part that both photos show.
+// Comparison is what cleaning did to one valve, measured on the part that both photos show. All figures are unmeasured when
+// it was refused.
 type Comparison struct {
-	// Refused is the sentence on why nothing can be compared, "" when it could; the rest is then unmeasured.
-	Refused string
-	// Comparable is the share, 0 to 1, of the valve's surface that both photos show.
+	// Refused is the sentence on why nothing was compared, "" when it was; Outcome is the result in one sentence.
+	Refused, Outcome string
+	// Before and After are the hashes of the two photos, "" when there is none.
+	BeforeSHA256, AfterSHA256 string
+	// Comparable is the share, 0 to 1, of the readable valve that both photos show; NaN when only figures were compared.
 	Comparable float64
-	// Before and After are the index on that part; Difference is before minus after, Removed the percentage of the index that is gone.
-	Before, After, Difference, Removed inspection.Measure
-	// Changed is true when the difference is larger than two photos of an unchanged valve can show.
-	Changed bool
-	// Outcome is one plain sentence.
-	Outcome string
-	// Left says where deposit is left, the most first.
+	// Index holds the deposit index before and after, their difference and the smallest change that the two photos can show.
+	Index compare.Change
+	// Left says where deposit is left: zones, then clock positions with the stem at 12, each the most first.
 	Left []Residue
 	// Map is the residue map, nil when there is none.
 	Map *Picture
 }
 
-// Residue is what is left in one place of the valve, such as "rim, 4 o'clock". Index is of that place alone.
+// Changed reports whether the difference is larger than two photos of an unchanged valve can show.
+func (c *Comparison) Changed() bool { return c.Index.Verdict() == compare.Changed }
+
+// Residue is what is left in one place of the valve, such as "rim" or "4 o'clock". Index, 0 to 100, is of that place alone.
 type Residue struct {
 	Place string
 	Index float64

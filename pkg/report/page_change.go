@@ -15,9 +15,9 @@ type sliderView struct {
 	Label               string
 }
 
-// Best is the photo to show a state by: the scored one with the most readable valve under the surest outline, nil when none can
+// best is the scored photo with the most readable valve under the surest outline, nil when none can
 // be shown.
-func (s State) Best() *Photo {
+func (s State) best() *Photo {
 	var best *Photo
 	most := -1.0
 	for i, p := range s.Photos {
@@ -40,12 +40,26 @@ func (p Photo) weight() float64 {
 	return float64(*r.Pixels) / float64(*r.Width**r.Height) * (1 - r.Unreadable.Value()) * r.RegionConfidence.Value()
 }
 
+// Shown is the photo to show a visit by: the one that was compared, else the best one, nil when none can be shown.
+func (v Valve) Shown(visit int) *Photo {
+	state := v.States[visit]
+	if c := v.Comparison; c != nil {
+		hash := [...]string{c.BeforeSHA256, c.AfterSHA256}[visit]
+		for i, p := range state.Photos {
+			if p.Plain != nil && p.Record.SHA256 != nil && *p.Record.SHA256 == hash {
+				return &state.Photos[i]
+			}
+		}
+	}
+	return state.best()
+}
+
 // Slider shows a valve before and after, nil when one of them cannot be shown.
 func (p page) Slider(v Valve) *sliderView {
 	if len(v.States) != 2 {
 		return nil
 	}
-	before, after := v.States[0].Best(), v.States[1].Best()
+	before, after := v.Shown(0), v.Shown(1)
 	if before == nil || after == nil {
 		return nil
 	}

@@ -56,7 +56,7 @@ func (p page) StateView(v Valve, visit int) stateView {
 	inSlider := p.Slider(v) != nil
 	for _, photo := range state.Photos {
 		shown := p.photoView(v, visit, photo)
-		if inSlider && shown.Marked != nil && photo.File == state.Best().File {
+		if inSlider && shown.Marked != nil && photo.File == v.Shown(visit).File {
 			shown.Plain, shown.PlainAlt = shown.Marked, shown.MarkedAlt // the plain photo is in the slider already
 			shown.Marked = nil
 		}

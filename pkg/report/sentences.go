@@ -55,16 +55,12 @@ func (m *Model) linesOf(c Cylinder) []string {
 }
 
 func (m *Model) changeLines(c Cylinder) []string {
-	before, after := c.Readings[0], c.Readings[1]
-	lines := []string{fmt.Sprintf(m.Texts.CylinderChange, c.Number, m.GradeText(before), m.GradeText(after),
-		m.Locale.Number(before.Index.Value, 1), m.Locale.Number(after.Index.Value, 1))}
+	lines := []string{fmt.Sprintf(m.Texts.CylinderChange, c.Number, m.GradeText(c.Readings[0]), m.GradeText(c.Readings[1]))}
 	if c.Method != "" {
 		lines = append(lines, fmt.Sprintf(m.Texts.CylinderMethod, c.Number, c.Method))
 	}
-	for _, v := range c.Valves {
-		if v.Comparison != nil && v.Comparison.Outcome != "" {
-			lines = append(lines, v.Comparison.Outcome)
-		}
+	if change := m.Change.Cylinders[c.Number-1]; change.Verdict != "" {
+		lines = append(lines, fmt.Sprintf(m.Texts.CylinderOutcome, c.Number, m.changeSentence(change.Index)))
 	}
 	return lines
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"valvegrade/internal/draw"
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/report"
@@ -19,6 +20,8 @@ type Options struct {
 	Texts *texts.Texts
 	// PictureBytes bounds each picture; 0 takes a size that keeps a report of one inspection below 2 MB.
 	PictureBytes int
+	// Views asks for what comparing needs to know of each photo.
+	Views bool
 	// Scored, when not nil, is called after each photo, one call at a time.
 	Scored func()
 }
@@ -31,11 +34,11 @@ func Folder(ctx context.Context, i *inspection.Inspection, o Options) (*report.S
 	for n, p := range i.Photos {
 		photos[n].File = p.File
 	}
-	if err := o.show(ctx, i.Paths(), photos); err != nil {
+	views, err := o.show(ctx, i.Paths(), photos)
+	if err != nil {
 		return nil, err
 	}
-	source := &report.Source{Photos: photos}
-	var err error
+	source := &report.Source{Photos: photos, Views: views}
 	source.Engine, err = graded.Engine(i, source.Records())
 	return source, err
 }
@@ -48,9 +51,10 @@ func (o Options) complete() Options {
 	return o
 }
 
-// show scores the photos at paths and puts record and pictures of each into its entry in photos.
-func (o Options) show(ctx context.Context, paths []string, photos []report.Photo) error {
-	shown := make([]pictures, len(paths))
+// show scores the photos at paths, puts record and pictures of each into its entry in photos, and returns the views, if asked
+// for them, in the same order.
+func (o Options) show(ctx context.Context, paths []string, photos []report.Photo) ([]*compare.View, error) {
+	seen := make([]impression, len(paths))
 	place := map[string]int{}
 	for k, path := range paths {
 		place[path] = k
@@ -58,15 +62,14 @@ func (o Options) show(ctx context.Context, paths []string, photos []report.Photo
 	limit := o.pictureBytes(len(photos))
 	batch := o.BatchOptions
 	batch.Picture = func(r *score.Result) (err error) {
-		shown[place[r.Name]], err = picturesOf(r, limit)
+		seen[place[r.Name]], err = o.look(r, limit)
 		return err
 	}
 	k := 0
-	return score.Batch(ctx, paths, batch, func(r *score.Result) error {
-		photo := &photos[k]
-		photo.Record, photo.Plain, photo.Marked = r.Record(), shown[k].plain, shown[k].marked
-		if photo.Plain == nil {
-			photo.Absent = fmt.Sprintf(o.Texts.PhotoUnread, photo.File)
+	err := score.Batch(ctx, paths, batch, func(r *score.Result) error {
+		photos[k].Record, photos[k].Plain, photos[k].Marked = r.Record(), seen[k].plain, seen[k].marked
+		if seen[k].plain == nil {
+			photos[k].Absent = fmt.Sprintf(o.Texts.PhotoUnread, photos[k].File)
 		}
 		k++
 		if o.Scored != nil {
@@ -74,6 +77,11 @@ func (o Options) show(ctx context.Context, paths []string, photos []report.Photo
 		}
 		return nil
 	})
+	var views []*compare.View
+	for _, s := range seen {
+		views = append(views, s.view)
+	}
+	return views, err
 }
 
 // What pictures may take together, and one alone: more shows no more.
@@ -90,18 +98,24 @@ func (o Options) pictureBytes(photos int) int {
 	return min(onePicture, allPictures/max(1, 2*photos))
 }
 
-// pictures of one photo; nil what cannot be shown.
-type pictures struct{ plain, marked *report.Picture }
+// impression is what is kept of a photo when its pixels go; nil what there is none of.
+type impression struct {
+	plain, marked *report.Picture
+	view          *compare.View
+}
 
-func picturesOf(r *score.Result, limit int) (p pictures, err error) {
+func (o Options) look(r *score.Result, limit int) (i impression, err error) {
+	if o.Views {
+		if i.view, err = compare.NewView(r); err != nil {
+			return i, err
+		}
+	}
 	if r.Photo == nil {
-		return p, nil
+		return i, nil
 	}
-	if p.plain, err = report.NewPhotoPicture(r.Photo.Pixels, limit); err != nil || r.Status != score.Scored {
-		return p, err
+	if i.plain, err = report.NewPhotoPicture(r.Photo.Pixels, limit); err != nil || r.Status != score.Scored {
+		return i, err
 	}
-	if p.marked, err = report.NewPhotoPicture(draw.Marked(r), limit); err != nil {
-		return p, fmt.Errorf("gather: %w", err)
-	}
-	return p, nil
+	i.marked, err = report.NewPhotoPicture(draw.Marked(r), limit)
+	return i, err
 }

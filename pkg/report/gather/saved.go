@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
@@ -18,12 +19,15 @@ import (
 // when they were scored, or in dir, the folder of the saved result.
 func Saved(ctx context.Context, dir string, document *graded.Document, o Options) (*report.Source, error) {
 	o = o.complete()
-	source := &report.Source{Engine: document.Engine, Photos: make([]report.Photo, len(document.Photos))}
+	source := &report.Source{
+		Engine: document.Engine, Photos: make([]report.Photo, len(document.Photos)), Views: make([]*compare.View, len(document.Photos)),
+	}
 	var found []string
 	var places []int
 	for n, p := range document.Engine.Inspection.Photos {
 		photo := &source.Photos[n]
 		photo.File, photo.Record = p.File, document.Photos[n]
+		source.Views[n] = compare.SavedView(&document.Photos[n])
 		where, absent := o.find(dir, p.File, document.Photos[n])
 		if photo.Absent = absent; absent == "" {
 			found, places = append(found, where), append(places, n)
@@ -31,27 +35,34 @@ func Saved(ctx context.Context, dir string, document *graded.Document, o Options
 	}
 	// Scored again only to be drawn: the saved figures stand.
 	again := make([]report.Photo, len(found))
-	if err := o.show(ctx, found, again); err != nil {
+	views, err := o.show(ctx, found, again)
+	if err != nil {
 		return nil, err
 	}
 	for k, n := range places {
-		o.take(&source.Photos[n], again[k])
+		if o.take(&source.Photos[n], again[k]) && o.Views {
+			source.Views[n] = views[k]
+		}
 	}
 	return source, nil
 }
 
-// take shows a saved photo with the pictures of today's scoring, the marked one only when it shows what was saved.
-func (o Options) take(photo *report.Photo, again report.Photo) {
+// take shows a saved photo with the pictures of today's scoring, the marked one only when today's figures are those that were
+// saved, and reports whether they are.
+func (o Options) take(photo *report.Photo, again report.Photo) bool {
 	photo.Plain = again.Plain
 	switch {
 	case photo.Record.Status != score.Scored:
+		return false
 	case photo.Record.Version != again.Record.Version:
 		photo.Absent = fmt.Sprintf(o.Texts.PhotoOtherVersion, photo.Record.Version)
-	case photo.Record.Index == again.Record.Index:
-		photo.Marked = again.Marked
-	default: // other marks beside the photo than those at the time
+		return false
+	case photo.Record.Index != again.Record.Index: // other marks beside the photo than at the time
 		photo.Absent = o.Texts.PhotoOtherMarks
+		return false
 	}
+	photo.Marked = again.Marked
+	return true
 }
 
 // find looks for a photo where it was when it was scored, and beside the saved result. It returns where it is, or the

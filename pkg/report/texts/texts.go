@@ -42,6 +42,7 @@ type Labels struct {
 	Change, Comparable, Removed, Left, ResidueMap, Divider                string
 	History, Growth, Forecast, Scale, ScaleName, ReadsAs, Practice        string
 	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature, Contact string
+	Rim, Fillet, StemZone                                                 string
 	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey   string
 	Borderline, NotGraded, NoPhoto, Routine, Estimate, Result, Name       string
 }
@@ -55,6 +56,8 @@ type Numbers struct {
 	Months                                  [12]string
 	// DateDayFirst and DateMonthFirst take day, month's name and year.
 	DateDayFirst, DateMonthFirst string
+	// Clock takes the hour of a clock position.
+	Clock string
 	// PageOf takes page and number of pages.
 	PageOf string
 }
@@ -71,13 +74,19 @@ type Sentences struct {
 	NothingGraded string
 	// CylinderLine takes cylinder, grade, index, interval; CylinderMissing the cylinder; Practice what is commonly done.
 	CylinderLine, CylinderMissing, PracticeLine string
-	// CylinderChange takes cylinder, grade before, grade after, index before, index after; CylinderMethod cylinder and method.
-	CylinderChange, CylinderMethod string
+	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome cylinder and
+	// one of the three below.
+	CylinderChange, CylinderMethod, CylinderOutcome string
+	// NotCompared takes the reason.
+	NotCompared string
+	// NoChange takes index before, after and the smallest change that shows; LessDeposit index before, after, share removed and
+	// its interval; MoreDeposit index before, after and the difference.
+	NoChange, LessDeposit, MoreDeposit string
 	// ValveLine takes cylinder and valve.
 	ValveLine string
 	// PhotoAlt takes cylinder, valve, visit's title and grade; the others cylinder and valve.
 	PhotoAlt, MarkedAlt, ResidueAlt string
-	// PhotoFigures takes index and coverage with their intervals, unreadable share, outline confidence.
+	// PhotoFigures takes index with interval, coverage, its low and high end, unreadable share, outline confidence.
 	PhotoFigures string
 	// ChartAlt takes what the chart follows.
 	ChartAlt string

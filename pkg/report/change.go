@@ -1,0 +1,108 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+
+	"valvegrade/internal/draw"
+	"valvegrade/pkg/compare"
+)
+
+// compare holds the second visit against the first.
+func (m *Model) compare(in Input) error {
+	if len(in.Visits) < 2 {
+		return nil
+	}
+	before, after := in.Visits[0], in.Visits[1]
+	change, err := compare.Inspections(
+		compare.Graded{Inspection: before.Engine.Inspection, Views: before.Views},
+		compare.Graded{Inspection: after.Engine.Inspection, Views: after.Views},
+		compare.Options{},
+	)
+	if err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	m.Change = change
+	m.note(change.Notes, 0, 1)
+	return nil
+}
+
+// comparison takes from the comparison of a valve what the report tells.
+func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
+	c := &Comparison{Comparable: found.Common, Index: found.Index, Left: m.left(found)}
+	if found.Before != nil {
+		c.BeforeSHA256, c.AfterSHA256 = found.Before.SHA256, found.After.SHA256
+	}
+	if !found.Compared {
+		c.Refused = fmt.Sprintf(m.Texts.NotCompared, m.Texts.Reason(found.Reasons[0]).Advice)
+		return c, nil
+	}
+	c.Outcome = m.changeSentence(found.Index)
+	if found.Residue == nil {
+		return c, nil
+	}
+	var err error
+	c.Map, err = NewDrawing(draw.ResidueMap(found))
+	return c, err
+}
+
+// changeSentence says what became of an index.
+func (m *Model) changeSentence(c compare.Change) string {
+	before, after := m.Locale.Number(c.Before.Value, 1), m.Locale.Number(c.After.Value, 1)
+	removed := c.Removed()
+	switch {
+	case c.Verdict() != compare.Changed:
+		return fmt.Sprintf(m.Texts.NoChange, before, after, m.Locale.Number(c.Detectable, 1))
+	case removed.Value >= 0 && c.Difference.Value < 0: // false for NaN
+		return fmt.Sprintf(m.Texts.LessDeposit, before, after, m.Locale.Share(removed.Value), m.Locale.Share(removed.Low), m.Locale.Share(removed.High))
+	default:
+		return fmt.Sprintf(m.Texts.MoreDeposit, before, after, m.Locale.Number(c.Difference.Value, 1))
+	}
+}
+
+const (
+	// worthNaming is the index below which a place counts as bare: where grade 1 begins.
+	worthNaming = 2
+	// mostHours is how many clock positions are named.
+	mostHours = 3
+)
+
+// left names the zones with what is left on each, and the clock positions that carry most.
+func (m *Model) left(c *compare.Comparison) []Residue {
+	if !c.Compared || c.Zones == nil {
+		return nil
+	}
+	var zones, hours []Residue
+	for _, zone := range []struct {
+		zone compare.Zone
+		name string
+	}{{compare.Rim, m.Texts.Rim}, {compare.Fillet, m.Texts.Fillet}, {compare.Stem, m.Texts.StemZone}} {
+		zones = appendLeft(zones, zone.name, c.Zones[zone.zone])
+	}
+	for i, part := range c.Clock {
+		hours = appendLeft(hours, fmt.Sprintf(m.Texts.Clock, i+1), part)
+	}
+	mostFirst(zones)
+	mostFirst(hours)
+	return append(zones, hours[:min(len(hours), mostHours)]...)
+}
+
+// appendLeft adds a place unless it is bare or could not be compared.
+func appendLeft(places []Residue, name string, part compare.Part) []Residue {
+	if index := part.After.Index(); index >= worthNaming { // false for NaN
+		return append(places, Residue{name, index})
+	}
+	return places
+}
+
+func mostFirst(places []Residue) {
+	slices.SortStableFunc(places, func(a, b Residue) int {
+		switch {
+		case a.Index > b.Index:
+			return -1
+		case a.Index < b.Index:
+			return 1
+		}
+		return 0
+	})
+}
