@@ -5,7 +5,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
-	"text/tabwriter"
+	"unicode/utf8"
 
 	"valvegrade/pkg/inspection"
 )
@@ -13,13 +13,27 @@ import (
 // unknown stands where nothing was measured.
 const unknown = "-"
 
-// columns writes rows of cells in columns as wide as their widest cell.
+// columns writes rows of cells in columns as wide as their widest cell, two blanks apart. A row may end early.
 func columns(w io.Writer, rows [][]string) error {
-	aligned := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	var widths []int
 	for _, row := range rows {
-		fmt.Fprintln(aligned, strings.Join(row, "\t"))
+		for i, cell := range row {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
 	}
-	return aligned.Flush()
+	var text strings.Builder
+	for _, row := range rows {
+		line := ""
+		for i, cell := range row {
+			line += cell + strings.Repeat(" ", widths[i]+2-utf8.RuneCountInString(cell))
+		}
+		text.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+	_, err := io.WriteString(w, text.String())
+	return err
 }
 
 // gradeCell is "3 crusted (borderline)".

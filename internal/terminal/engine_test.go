@@ -1,0 +1,80 @@
+package terminal
+
+import (
+	"bytes"
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/inspection"
+)
+
+// engine is an inspection with the given index of each valve, +-4 points, by cylinder; NaN is a refused photo.
+func engine(t *testing.T, i inspection.Inspection, cylinders ...[]float64) *inspection.Engine {
+	t.Helper()
+	i.Engine = inspection.Layout{Cylinders: len(cylinders), Valves: len(cylinders[0])}
+	var shots []inspection.Shot
+	for c, valves := range cylinders {
+		for v, index := range valves {
+			m := inspection.Measure{Value: index, Low: math.Max(0, index-4), High: index + 4}
+			shots = append(shots, inspection.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: v + 1}, Index: m, Coverage: m, Area: 0.2, Confidence: 0.9})
+		}
+	}
+	e, err := inspection.Combine(&i, shots)
+	require.NoError(t, err)
+	return e
+}
+
+func facts() inspection.Inspection {
+	return inspection.Inspection{
+		Vehicle: "fleet-17", Date: time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC),
+		Odometer: inspection.Odometer{Value: 45210, Unit: inspection.Miles}, Stage: inspection.After, Methods: map[int]string{1: "blasting"},
+	}
+}
+
+func TestEngineListsCylindersAndTheirValves(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, Engine(&out, engine(t, facts(), []float64{1, 8}, []float64{52, math.NaN()})))
+	assert.Equal(t, `
+fleet-17, 2026-03-14, 45 210 mi, after cleaning
+
+                   GRADE                INDEX (95 %)         COVERAGE  PHOTOS USED  SPREAD  CLEANED BY
+cylinder 1         1 film               8.0 (4.0 to 12.0)                                   blasting
+  valve 1          0 bare (borderline)  1.0 (0.0 to 5.0)     1 %       1 of 1       -
+  valve 2          1 film               8.0 (4.0 to 12.0)    8 %       1 of 1       -
+cylinder 2         3 crusted            52.0 (48.0 to 56.0)
+  valve 1          3 crusted            52.0 (48.0 to 56.0)  52 %      1 of 1       -
+  valve 2          not graded           -                    -         0 of 1       -
+worst cylinder, 2  3 crusted            52.0 (48.0 to 56.0)
+median cylinder    2 patchy             30.0 (26.0 to 34.0)
+
+cylinder 2 valve 2 has no photo that could be judged: retake it
+`, out.String())
+}
+
+func TestCylindersWithOneValveAreOneRow(t *testing.T) {
+	i := facts()
+	i.Stage = inspection.Routine
+	var out bytes.Buffer
+	require.NoError(t, Engine(&out, engine(t, i, []float64{41}, []float64{math.NaN()})))
+	assert.Equal(t, `
+fleet-17, 2026-03-14, 45 210 mi, routine inspection
+
+                   GRADE                   INDEX (95 %)         COVERAGE  PHOTOS USED  SPREAD  CLEANED BY
+cylinder 1         3 crusted (borderline)  41.0 (37.0 to 45.0)  41 %      1 of 1       -       blasting
+cylinder 2         not graded              -                    -         0 of 1       -
+worst cylinder, 1  3 crusted (borderline)  41.0 (37.0 to 45.0)
+median cylinder    3 crusted (borderline)  41.0 (37.0 to 45.0)
+
+cylinder 2 valve 1 has no photo that could be judged: retake it
+`, out.String())
+}
+
+func TestThousandsStandApart(t *testing.T) {
+	for want, v := range map[string]float64{"0": 0, "999": 999, "1 000": 999.5, "45 210": 45210, "1 234 567": 1234567} {
+		assert.Equal(t, want, thousands(v))
+	}
+}

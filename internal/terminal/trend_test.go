@@ -1,0 +1,43 @@
+package terminal
+
+import (
+	"bytes"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/trend"
+)
+
+func TestTrendHasARowForEachLine(t *testing.T) {
+	var engines []*inspection.Engine
+	for n, index := range []float64{30, 1, 8, 15.5, 22} {
+		i := facts()
+		i.Date = i.Date.AddDate(0, n, 0)
+		i.Odometer.Value += 10000 * float64(max(0, n-1))
+		i.Stage = []inspection.Stage{inspection.Before, inspection.After, inspection.Routine, inspection.Routine, inspection.Routine}[n]
+		engines = append(engines, engine(t, i, []float64{index}, []float64{math.NaN()}))
+	}
+	tr, err := trend.Of(engines, "")
+	require.NoError(t, err)
+	var out bytes.Buffer
+	require.NoError(t, Trend(&out, tr, false))
+	assert.Equal(t, `fleet-17
+
+                  READINGS  ODOMETER, mi      INDEX        GROWTH PER 10 000 mi (95 %)  VERDICT  GRADE 3 AT (ESTIMATE)
+worst cylinder    1         45 210            30.0         -                            -        ended by a cleaning
+  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.6 to 8.5)             growing  100 000 (92 000 to 112 000)
+median cylinder   1         45 210            30.0         -                            -        ended by a cleaning
+  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.6 to 8.5)             growing  100 000 (92 000 to 112 000)
+cylinder 1        1         45 210            30.0         -                            -        ended by a cleaning
+  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.6 to 8.5)             growing  100 000 (92 000 to 112 000)
+cylinder 2        none      -                 -            -                            -        -
+`, out.String())
+
+	out.Reset()
+	require.NoError(t, Trend(&out, tr, true))
+	assert.Contains(t, out.String(), "\ncylinder 2 valve 1  none ")
+}
