@@ -69,7 +69,7 @@ HD float shareRamp(float field, float share, float soft) {
     return smoothstep(threshold, threshold + soft, field);
 }
 
-HD float crustThickness(const Valve &v, Vec q) {
+HD_ONCE float crustThickness(const Valve &v, Vec q) {
     const Deposit &d = v.deposit;
     if (d.cover <= 0 && d.crumbs <= 0) return 0;
     Vec at = q * d.freq;
@@ -114,15 +114,20 @@ HD int depositClass(Layer l) {
     return l.tint >= kFilmFrom ? kFilm : kBare;
 }
 
-// How far the surface stands out at q: thickness with its relief, which follows the thickness it grows on.
-HD float displacement(const Valve &v, Vec q) {
-    const Deposit &d = v.deposit;
+// Thickness of the crust at q after cleaning.
+HD float remainingCrust(const Valve &v, Vec q) {
     float h = crustThickness(v, q);
-    if (h > 0 && d.method != kNone) {
+    if (h > 0 && v.deposit.method != kNone) {
         float crust, film;
         residue(v, q, &crust, &film);
         h *= crust;
     }
+    return h;
+}
+
+// Height of the surface over the metal where the crust is h thick: its relief follows the thickness that it grows on.
+HD_ONCE float roughHeight(const Valve &v, Vec q, float h) {
+    const Deposit &d = v.deposit;
     if (h < 1e-4f) return 0;
     // Thin crust is fine-grained, thick crust lumpy.
     float freq = d.crust.reliefFreq * (h < 0.05f ? 2.0f : 1.0f);
@@ -130,10 +135,14 @@ HD float displacement(const Valve &v, Vec q) {
     return clampf(h * (1 + d.crust.reliefAmp * clampf(r, -1.2f, 1.2f)), 0, d.maxThickness);
 }
 
-HD float valveDistance(const Valve &v, Vec q) {
-    float bare = bareValveDistance(v, q);
-    // Away from the surface the field is not worth evaluating: keep clear of its highest lump instead.
-    if (bare > v.deposit.maxThickness + 0.03f) return bare - v.deposit.maxThickness;
+// Away from the surface a field is not worth evaluating: keeping clear of its highest lump is enough.
+HD_ONCE float valveDistance(const Valve &v, Vec q) {
+    constexpr float margin = 0.03f;
+    float bare = bareValveDistance(v, q), top = v.deposit.maxThickness;
+    if (bare > top + margin) return bare - top;
     if (bare < -0.05f) return bare;
-    return 0.65f * (bare - displacement(v, q));
+    float h = remainingCrust(v, q), highest = fminf(h * (1 + 1.2f * v.deposit.crust.reliefAmp), top);
+    // Half of it, because the crust beside q may be thicker.
+    if (bare > highest + 2 * margin) return 0.5f * (bare - highest);
+    return 0.65f * (bare - roughHeight(v, q, h));
 }

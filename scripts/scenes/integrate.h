@@ -19,11 +19,13 @@ HD Point shadingPoint(const Scene &s, Vec eye, Vec dir, Hit hit, float footprint
 }
 
 // What a secondary ray sees: lit surface without shadows or further bounces.
-HD Vec glimpse(const Scene &s, Vec p, Vec dir, int steps) {
+HD_ONCE Vec glimpse(const Scene &s, Vec p, Vec dir, int steps) {
     Hit hit = trace(s, p, dir, 0.03f, 25.0f, 0.012f, steps);
     if (hit.part == kNothing) return openAir(s, dir);
     Point x = shadingPoint(s, p, dir, hit, 0.01f);
-    return openLight(s, x.m, x.p, x.n, -dir) + (x.m.diffuse + x.m.specular * 0.3f) * s.lights.ambient;
+    // Walls light each other: the sum over all further bounces when each keeps the same share.
+    float further = 1 / (1 - s.lights.cavity * fminf(luminance(x.m.diffuse), 0.8f));
+    return openLight(s, x.m, x.p, x.n, -dir) * further + (x.m.diffuse + x.m.specular * 0.3f) * s.lights.ambient;
 }
 
 HD Vec quickLight(const Scene &s, Vec eye, Vec dir, Hit hit, float footprint, Random *rnd) {

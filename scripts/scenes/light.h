@@ -46,7 +46,7 @@ HD float lampStrength(const Scene &s, int i, Vec p, Vec *l) {
 }
 
 // Light straight from all lamps, without shadows.
-HD Vec openLight(const Scene &s, const Material &m, Vec p, Vec n, Vec v) {
+HD_ONCE Vec openLight(const Scene &s, const Material &m, Vec p, Vec n, Vec v) {
     Vec sum = grey(0), l;
     for (int i = 0; i < s.lights.count; i++) {
         float e = lampStrength(s, i, p, &l);
@@ -55,10 +55,10 @@ HD Vec openLight(const Scene &s, const Material &m, Vec p, Vec n, Vec v) {
     return sum * s.lights.colour;
 }
 
-// The same with soft shadows, one ray per lamp group: lamps on a small ring throw nearly the same shadow.
+// The same with soft shadows, one ray for lamps on a small ring, which throw nearly the same shadow, and two for others.
 HD Vec shadowedLight(const Scene &s, const Material &m, Vec p, Vec n, Vec v) {
     Vec sum = grey(0), l;
-    int groups = s.lights.count > 1 ? 2 : 1;
+    int groups = s.lights.count > 1 && s.lights.ring > 0.3f ? 2 : 1;
     for (int g = 0; g < groups; g++) {
         Vec part = grey(0), centre = grey(0);
         float weight = 0;

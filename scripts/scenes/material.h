@@ -33,6 +33,12 @@ HD Material metalAt(const Valve &v, Vec q) {
         out.specular = out.specular * clampf(1 + 0.7f * m.turning * line, 0.3f, 1.3f);
         out.rough = clampf(out.rough * (1 + m.turning * line), 0.03f, 0.9f);
     }
+    if (m.stain > 0) {
+        Vec at = m.stainStreak > 0 ? streakPoint(v, q, 1.5f * m.stainFreq, m.stainStreak) : q * m.stainFreq;
+        float on = m.stain * smoothstep(0.5f, 0.58f, fractal(at, m.seed + 8, kValueNoise, 4, 0.55f));
+        out.specular = out.specular * lerp(grey(1), m.stainColour, on);
+        out.diffuse = out.diffuse * lerp(grey(1), m.stainColour, on);
+    }
     if (m.scratches > 0) {
         float mark = latticeNoise(streakPoint(v, q, 1.0f, 30.0f) + q * 0.5f, m.seed + 6, false);
         float on = smoothstep(0.72f, 0.8f, mark) * m.scratches;
@@ -53,7 +59,8 @@ HD Material crustMaterial(const Deposit &d, Vec q, float height) {
     const Crust &c = d.crust;
     float mottle = fractal(q * 3.1f, d.seed + 101, kValueNoise, 3, 0.6f);
     Material m{lerp(c.colourA, c.colourB, smoothstep(0.3f, 0.7f, mottle)), grey(0.035f), c.rough};
-    m.diffuse = m.diffuse * (0.8f + 0.4f * clampf(height, 0, 1));
+    float grain = fractal(q * c.grainFreq, d.seed + 107, kValueNoise, 2, 0.7f) - 0.5f;
+    m.diffuse = m.diffuse * ((0.8f + 0.4f * clampf(height, 0, 1)) * clampf(1 + 2 * c.grain * grain, 0.3f, 2.0f));
     if (c.wetShare > 0) {
         float wet = shareRamp(uniformShare(noiseScore(q * c.wetFreq, d.seed + 103, d.basis, 3)), c.wetShare, 0.15f);
         m.diffuse = m.diffuse * (1 - 0.55f * wet);
@@ -110,7 +117,7 @@ HD Material wallMaterial(const Scene &s, Vec p) {
     return surfaceMaterial(plate ? port.flange : port.wall, p);
 }
 
-HD Material materialAt(const Scene &s, int part, Vec p) {
+HD_ONCE Material materialAt(const Scene &s, int part, Vec p) {
     switch (part) {
     case kWall: return wallMaterial(s, p);
     case kSeat: return surfaceMaterial(s.port.ring, p);

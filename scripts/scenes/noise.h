@@ -19,7 +19,7 @@ HD float cornerValue(uint32_t h, float x, float y, float z, bool gradient) {
     return 0.5f + 0.5f * (((h & 1) ? -u : u) + ((h & 2) ? -v : v));
 }
 
-HD float latticeNoise(Vec p, uint32_t seed, bool gradient) {
+HD_ONCE float latticeNoise(Vec p, uint32_t seed, bool gradient) {
     float fx = floorf(p.x), fy = floorf(p.y), fz = floorf(p.z);
     int ix = int(fx), iy = int(fy), iz = int(fz);
     float x = p.x - fx, y = p.y - fy, z = p.z - fz;
@@ -71,7 +71,7 @@ struct Cells {
 };
 
 // Cell noise over the 2x2x2 nearest cells: points are kept near their cell centres, which makes that search enough.
-HD Cells cells(Vec p, uint32_t seed) {
+HD_ONCE Cells cells(Vec p, uint32_t seed) {
     float bx = floorf(p.x - 0.5f), by = floorf(p.y - 0.5f), bz = floorf(p.z - 0.5f);
     Cells c{9, 9, 0};
     for (int k = 0; k < 8; k++) {

@@ -7,6 +7,7 @@ enum Family { kTraining, kHeldBack, kDemo };
 struct Recipe {
     uint64_t port, metal, deposit, pose, light;  // seeds
     int family;
+    bool calm;            // looks and views of everyday photos, without the far ends of their ranges
     int view, second;     // -1: by chance
     float index;          // wanted deposit index, 0..100
     float filmShare;      // wanted share of film
@@ -17,5 +18,6 @@ struct Recipe {
 
 HD Recipe recipeFromSeed(uint64_t seed, int family) {
     uint64_t s = mix64(seed ^ (uint64_t(family) << 56));
-    return Recipe{mix64(s + 1), mix64(s + 2), mix64(s + 3), mix64(s + 4), mix64(s + 5), family, -1, -1, -1, -1, kNone, 0, 0};
+    bool calm = family == kDemo || Random(mix64(s + 6)).chance(0.6f);
+    return Recipe{mix64(s + 1), mix64(s + 2), mix64(s + 3), mix64(s + 4), mix64(s + 5), family, calm, -1, -1, -1, -1, kNone, 0, 0};
 }

@@ -29,8 +29,7 @@ HD Vec lightThrough(const Batch &b, const Scene &s, float x, float y, float foot
     return c.x + c.y + c.z < 1e6f ? c : grey(0);
 }
 
-HD void renderPixel(const Batch &b, int photo, int x, int y) {
-    const Scene &s = b.scenes[photo];
+HD void renderPixel(const Batch &b, const Scene &s, int photo, int x, int y) {
     int64_t at = (int64_t(photo) * b.height + y) * b.width + x;
     float footprint = 2 * s.camera.tanHalf / float(b.width);
     Random rnd(b.seed ^ mix64(uint64_t(at)));

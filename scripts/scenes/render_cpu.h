@@ -43,7 +43,7 @@ inline int renderBatch(const Batch &b) {
 #pragma omp parallel for collapse(2) schedule(dynamic, 4)
     for (int photo = 0; photo < b.count; photo++)
         for (int y = 0; y < b.height; y++)
-            for (int x = 0; x < b.width; x++) renderPixel(b, photo, x, y);
+            for (int x = 0; x < b.width; x++) renderPixel(b, b.scenes[photo], photo, x, y);
     for (int photo = 0; photo < b.count; photo++) settlePhoto(b, photo);
     return 0;
 }

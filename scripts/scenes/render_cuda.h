@@ -38,10 +38,16 @@ __global__ void sampleKernel(const Recipe *recipes, Scene *scenes) {
     if (threadIdx.x == 0) lookFrom(scene, places, recipe.pose);
 }
 
-// Blocks of 8x8 pixels keep the rays of a warp close together, so that they take the same turns.
-__global__ void __launch_bounds__(64, 8) pixelKernel(Batch b) {
+// Blocks of 8x8 pixels keep the rays of a warp close together, so that they take the same turns. Every ray reads the scene at
+// every step, so it lies in shared memory.
+__global__ void __launch_bounds__(64, 16) pixelKernel(Batch b) {
+    __shared__ Scene scene;
+    const int *from = reinterpret_cast<const int *>(&b.scenes[blockIdx.z]);
+    int *to = reinterpret_cast<int *>(&scene);
+    for (int i = threadIdx.y * 8 + threadIdx.x; i < int(sizeof(Scene) / sizeof(int)); i += 64) to[i] = from[i];
+    __syncthreads();
     int x = blockIdx.x * 8 + threadIdx.x, y = blockIdx.y * 8 + threadIdx.y;
-    if (x < b.width && y < b.height) renderPixel(b, blockIdx.z, x, y);
+    if (x < b.width && y < b.height) renderPixel(b, scene, blockIdx.z, x, y);
 }
 
 __global__ void settleKernel(Batch b) {

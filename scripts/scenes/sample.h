@@ -9,7 +9,7 @@ HD int drawView(const Recipe &recipe, Random *r) {
     if (recipe.view >= 0) return recipe.view;
     float u = r->unit();
     if (recipe.family == kDemo) return u < 0.85f ? kBore : kFlange;
-    return u < 0.04f ? kClutterView : u < 0.08f ? kAway : u < 0.23f ? kFlange : kBore;
+    return u < 0.04f ? kClutterView : u < 0.08f ? kAway : u < 0.28f ? kFlange : kBore;
 }
 
 HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
@@ -36,6 +36,7 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
 HD void drawScene(const Recipe &recipe, Scene *s) {
     Random port(recipe.port), pose(recipe.pose), light(recipe.light);
     s->family = recipe.family;
+    s->calm = recipe.calm;
     s->view = drawView(recipe, &pose);
     s->seed = uint32_t(recipe.port);
     s->solidCount = 0;
@@ -53,5 +54,5 @@ HD void drawScene(const Recipe &recipe, Scene *s) {
         drawGuide(s, i, recipe.family, &port);
     }
     if (s->valveCount < 2) s->guides[1].boss = false;
-    drawWalls(s, recipe.family, &port);
+    drawWalls(s, &port);
 }

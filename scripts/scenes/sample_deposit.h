@@ -21,11 +21,11 @@ HD Shares drawShares(float index, float film, Random *r) {
 HD Shares drawMix(const Recipe &recipe, Random *r) {
     if (recipe.index >= 0) return drawShares(recipe.index, recipe.filmShare, r);
     float kind = r->unit();
-    if (kind < 0.13f) return Shares{0, 0, 0};
-    if (kind < 0.22f) return Shares{r->chance(0.5f) ? 1.0f : r->unit(), 0, 0};
-    if (kind < 0.27f) return Shares{0, 1, 0};
-    if (kind < 0.31f) return Shares{0, 0, 1};
-    if (kind < 0.45f) return drawShares(r->range(0.5f, 15), -1, r);
+    if (kind < 0.20f) return Shares{0, 0, 0};
+    if (kind < 0.28f) return Shares{r->chance(0.5f) ? 1.0f : r->unit(), 0, 0};
+    if (kind < 0.32f) return Shares{0, 1, 0};
+    if (kind < 0.35f) return Shares{0, 0, 1};
+    if (kind < 0.52f) return drawShares(r->range(0.5f, 15), -1, r);
     return drawShares(r->range(0, 100), -1, r);
 }
 
@@ -38,7 +38,15 @@ HD Vec crustColour(Random *r) {
     return vec(1, r->range(0.85f, 0.97f), r->range(0.65f, 0.85f)) * r->range(0.15f, 0.5f);     // pale, chalky
 }
 
-HD Crust drawCrust(int family, Random *r) {
+HD Vec usualCrustColour(Random *r) {
+    float kind = r->unit();
+    if (kind < 0.5f) return r->tinted(r->logRange(0.012f, 0.06f), 0.1f);                                       // soot, black coke
+    if (kind < 0.85f) return vec(1, r->range(0.6f, 0.85f), r->range(0.4f, 0.7f)) * r->logRange(0.025f, 0.12f);  // brown
+    return r->tinted(r->range(0.06f, 0.25f), 0.08f);                                                            // grey ash
+}
+
+HD Crust drawCrust(const Recipe &recipe, Random *r) {
+    int family = recipe.family;
     Crust c;
     c.relief = family == kHeldBack ? kWorms + r->below(3) : r->below(kWorms);
     if (family == kDemo) {
@@ -47,13 +55,15 @@ HD Crust drawCrust(int family, Random *r) {
     }
     c.reliefAmp = r->range(0.3f, 1.0f);
     c.reliefFreq = r->logRange(2.2f, 9.0f);
-    c.colourA = crustColour(r);
-    c.colourB = r->chance(0.5f) ? c.colourA * r->range(0.5f, 1.6f) : crustColour(r);
+    c.colourA = recipe.calm ? usualCrustColour(r) : crustColour(r);
+    c.colourB = recipe.calm || r->chance(0.5f) ? c.colourA * r->range(0.5f, 1.8f) : crustColour(r);
     if (family == kDemo) c.colourA = vec(1, 0.82f, 0.66f) * r->range(0.02f, 0.07f), c.colourB = c.colourA * r->range(0.5f, 2.2f);
     c.rough = r->range(0.4f, 0.95f);
     c.wetRough = r->range(0.06f, 0.3f);
     c.wetShare = r->chance(0.55f) ? 0 : r->chance(0.4f) ? 1 : r->unit();
     c.wetFreq = r->range(0.5f, 2.0f);
+    c.grain = r->chance(0.3f) ? 0 : r->range(0.1f, 0.8f);
+    c.grainFreq = r->logRange(5, 25);
     if (c.relief == kTar) c.wetShare = r->range(0.6f, 1.0f), c.colourA = grey(0.02f) * r->range(0.5f, 3);
     if (c.relief == kVelvet) c.wetShare = 0, c.colourA = r->tinted(r->range(0.01f, 0.06f), 0.1f), c.rough = 0.95f;
     return c;
@@ -107,19 +117,19 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     if (recipe.family == kDemo) d.freq = fmaxf(d.freq, 0.8f);  // fine enough to come near the wanted index
     d.cover = s.medium + s.heavy;
     d.heavy = s.heavy;
-    d.mediumThickness = r.logRange(0.014f, 0.052f);
+    d.mediumThickness = r.logRange(0.014f, 0.058f);
     d.heavyThickness = r.logRange(0.09f, 0.3f);
     d.crumbs = r.chance(0.75f) || recipe.index == 0 ? 0 : r.range(0.03f, 0.35f) * (s.medium + s.heavy > 0 ? 1.0f : 0.3f * float(r.chance(0.3f)));
     d.crumbFreq = r.range(0.8f, 3);
     d.crumbHeight = r.logRange(0.02f, 0.2f);
-    d.crust = drawCrust(recipe.family, &r);
+    d.crust = drawCrust(recipe, &r);
     d.film = drawFilm(s.film + d.cover >= 0.99f ? 1 : s.film / (1 - d.cover), &r);
     if (s.film <= 0) d.film.cover = 0;
     grow(&d, recipe.growth);
     d.method = recipe.method;
     d.cleaning = recipe.cleaning;
-    // A tenth of the unplanned valves has been cleaned before, more or less well.
-    if (recipe.index < 0 && r.chance(0.1f)) d.method = kHand + r.below(3), d.cleaning = r.range(0.5f, 1);
+    // A seventh of the unplanned valves has been cleaned before, more or less well.
+    if (recipe.index < 0 && r.chance(0.15f)) d.method = kHand + r.below(3), d.cleaning = r.range(0.5f, 1);
     float top = d.heavy > 0 ? 1.5f * d.heavyThickness : 1.6f * d.mediumThickness;
     if (d.cover <= 0) top = 0;
     d.maxThickness = fmaxf(top, d.crumbs > 0 ? d.crumbHeight : 0) * (1 + 0.7f * d.crust.reliefAmp);

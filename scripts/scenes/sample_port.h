@@ -84,15 +84,17 @@ HD Surface drawSurface(float level, float spread, Random *r) {
     return s;
 }
 
-HD void drawWalls(Scene *s, int family, Random *r) {
+HD void drawWalls(Scene *s, Random *r) {
+    int family = s->family;
     Port &p = s->port;
     p.wall = drawSurface(r->chance(0.35f) ? r->range(0.25f, 0.6f) : r->logRange(0.012f, 0.3f), r->range(0, 0.3f), r);
+    if (s->calm) p.wall = drawSurface(r->logRange(0.03f, 0.4f), 0.1f, r);
     if (family == kDemo) p.wall = drawSurface(r->range(0.09f, 0.25f), 0.04f, r), p.wall.grimeShare *= 0.6f, p.wall.grime = p.wall.colourA * r->range(0.25f, 0.6f);
-    p.wall.crust = r->chance(0.6f) ? 0 : r->range(0.02f, 0.3f);
+    p.wall.crust = r->chance(s->calm ? 0.8f : 0.6f) ? 0 : r->range(0.02f, 0.3f);
     p.relief = family == kHeldBack ? kSmooth + r->below(2) : r->below(family == kDemo ? 2 : 4);
     p.reliefAmp = p.relief == kSmooth ? 0.005f : p.relief == kSandCast ? r->range(0.06f, 0.25f) : r->range(0.03f, 0.15f);
     p.reliefFreq = r->logRange(0.9f, 5);
-    p.lumpAmp = r->chance(family == kDemo ? 0.9f : 0.4f) ? 0.05f : r->range(0.05f, 0.6f);
+    p.lumpAmp = r->chance(s->calm ? 0.9f : 0.4f) ? 0.05f : r->range(0.05f, 0.6f);
     p.lumpFreq = r->range(0.25f, 0.9f);
     bool clean = r->chance(0.5f);
     p.ring = drawSurface(clean ? r->range(0.05f, 0.2f) : r->logRange(0.015f, 0.15f), 0.1f, r);

@@ -18,6 +18,10 @@ HD void finish(Metal *m, Random *r) {
     m->mottle = r->chance(0.4f) ? 0.1f : r->range(0.1f, 0.9f);
     m->mottleFreq = r->logRange(0.4f, 4);
     m->scratches = r->chance(0.75f) ? 0 : r->unit();
+    m->stain = r->chance(0.6f) ? 0 : r->range(0.2f, 1);
+    m->stainFreq = r->logRange(0.4f, 2.5f);
+    m->stainStreak = r->chance(0.6f) ? 0 : r->range(2, 8);
+    m->stainColour = r->between(vec(0.75f, 0.6f, 0.42f), vec(0.55f, 0.57f, 0.6f)) * r->range(0.75f, 1.1f);
     m->seed = r->bits();
 }
 

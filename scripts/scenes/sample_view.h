@@ -27,7 +27,7 @@ HD void drawLens(Camera *c, Random *r) {
 
 // Off-centre for the aim: mostly near the middle, at times near or beyond the edge.
 HD void aimAtValve(Scene *s, Random *r) {
-    float wide = s->family == kDemo ? 0.12f : r->chance(0.8f) ? 0.22f : 0.5f;
+    float wide = s->family == kDemo ? 0.12f : s->calm || r->chance(0.7f) ? 0.2f : 0.5f;
     Vec middle = s->valves[0].base + vec(0, 0, 0.35f * s->valves[0].tulipHeight);
     aim(&s->camera, middle, clampf(wide * r->bell(), -0.95f, 0.95f), clampf(0.75f * wide * r->bell(), -0.75f, 0.75f), r->range(0, 2 * kPi));
 }
@@ -48,7 +48,7 @@ HD Vec outsidePort(const Scene &s, Random *r) {
 
 // Chooses the lens so that the head fills a wanted part of the frame, within what such lenses can do.
 HD void fitLens(Scene *s, Random *r) {
-    float fill = s->family == kDemo ? r->range(0.5f, 0.75f) : r->logRange(0.22f, 1.3f);
+    float fill = s->family == kDemo ? r->range(0.5f, 0.75f) : s->calm ? r->logRange(0.32f, 1.1f) : r->logRange(0.22f, 1.3f);
     float half = s->valves[0].headRadius / length(s->camera.eye - s->valves[0].base) / fill;
     s->camera.tanHalf = clampf(half, 0.36f, s->view == kFlange ? 0.75f : 1.11f);
 }
@@ -80,7 +80,7 @@ HD Place tryPlace(const Scene &s, uint64_t seed, int k) {
     bool odd = s.family == kDemo && s.view == kBore && (away > 8 || away < 4);
     if (away < 2.6f || odd) return place;
     // The first place that shows enough of the head is better than one that shows most of it: hidden heads are part of life.
-    int wanted = s.family == kDemo ? 5 : 1 + chance.below(5), seen = seenPoints(s, place.eye);
+    int wanted = s.family == kDemo ? 5 : s.calm ? 3 + chance.below(3) : 1 + chance.below(5), seen = seenPoints(s, place.eye);
     place.score = seen >= wanted ? 100 - k : seen;
     return place;
 }
@@ -98,7 +98,7 @@ HD void lookFrom(Scene *s, const Place *places, uint64_t seed) {
         Vec target = outside ? s->port.mouth + r.direction() * 3.0f : s->camera.eye + r.direction();
         aim(&s->camera, target, 0, 0, r.range(0, 2 * kPi));
     } else {
-        if (r.chance(s->family == kDemo ? 1.0f : 0.8f)) fitLens(s, &r);
+        if (r.chance(s->calm ? 1.0f : 0.7f)) fitLens(s, &r);
         aimAtValve(s, &r);
     }
 }
@@ -110,16 +110,18 @@ HD void drawLamps(Scene *s, Random *r) {
     l.count = torch ? 1 + r->below(2) : s->family == kHeldBack ? 2 + r->below(2) : 1 + r->below(8);
     // A lamp must not end up behind the wall that the camera is close to.
     float ring = torch && open ? r->range(0.4f, 2.5f) : s->family == kHeldBack ? 0.28f : r->range(0.03f, 0.27f);
+    l.ring = ring;
     float start = r->range(0, 2 * kPi), arc = r->chance(0.75f) ? 2 * kPi : r->range(0.5f, 3);
     for (int i = 0; i < l.count; i++) {
         float a = start + arc * float(i) / float(l.count);
         l.position[i] = vec(ring * cosf(a), ring * sinf(a), r->range(-0.05f, 0.05f));
         l.power[i] = r->range(0.5f, 1.2f) / float(l.count) * 10;
     }
-    float cast = s->family == kDemo ? 0.3f : 1;
+    float cast = s->calm ? 0.4f : 1;
     l.colour = vec(1 + 0.12f * cast * r->bell(), 1, 1 + 0.15f * cast * r->bell());
     l.beam = r->range(0, 3);
     l.bounce = r->range(0.4f, 1.3f);
+    l.cavity = r->range(0.2f, 0.8f);
     l.radius = r->range(0.02f, 0.08f);
     float level = open ? r->logRange(0.002f, 0.1f) : r->chance(0.6f) ? 0 : r->logRange(0.0005f, 0.02f);
     l.ambient = r->tinted(level, 0.3f);

@@ -14,6 +14,7 @@ struct Crust {
     Vec colourA, colourB;     // diffuse albedo, mottled between the two
     float rough, wetRough;    // GGX roughness dry and wet
     float wetShare, wetFreq;  // share of the crust that is wet
+    float grain, grainFreq;   // fine mottling: strength and grains per stem diameter
 };
 
 struct Film {
@@ -47,6 +48,8 @@ struct Metal {
     float mottle, mottleFreq;
     float heat, heatStart, heatRange;  // oxide colours: strength, start and range in the colour order
     float scratches;
+    float stain, stainFreq, stainStreak;  // blotches left by water and oil: strength, per stem diameter, drawn out around the axis
+    Vec stainColour;
     uint32_t seed;
 };
 
@@ -114,11 +117,14 @@ struct Lights {
     Vec colour, ambient, sky;  // ambient: fill inside the port; sky: what open air sends back
     float beam;                // exponent of the fall-off away from the axis
     float bounce;              // how much of the twice-bounced light is kept
+    float cavity;              // share of light that a wall sends on to other walls
     float radius;              // size of one source
+    float ring;                // how far the sources lie from the lens
 };
 
 struct Scene {
     int view, family;
+    bool calm;
     int valveCount;  // 0, 1 or 2
     Valve valves[2];
     Seat seats[2];

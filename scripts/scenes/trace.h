@@ -17,7 +17,7 @@ HD float valveBound(const Scene &s, int i, Vec p) {
     return sqrtf(q.x * q.x + q.y * q.y) - s.seats[i].outer;
 }
 
-HD float partDistance(const Scene &s, int part, Vec p) {
+HD_ONCE float partDistance(const Scene &s, int part, Vec p) {
     int which = 0;
     switch (part) {
     case kWall: return wallDistance(s, p);
@@ -29,7 +29,7 @@ HD float partDistance(const Scene &s, int part, Vec p) {
     }
 }
 
-HD float sceneDistance(const Scene &s, Vec p, int *part) {
+HD_ONCE float sceneDistance(const Scene &s, Vec p, int *part) {
     if (s.view == kClutterView) {
         *part = kClutter;
         return partDistance(s, kClutter, p);
@@ -67,7 +67,7 @@ HD float stepBack(const Scene &s, Vec eye, Vec dir, float lo, float hi) {
 }
 
 // Sphere tracing from `eye` along the unit vector `dir`, to within `spread` of the distance travelled.
-HD Hit trace(const Scene &s, Vec eye, Vec dir, float from, float to, float spread, int steps) {
+HD_ONCE Hit trace(const Scene &s, Vec eye, Vec dir, float from, float to, float spread, int steps) {
     float t = from, last = from;
     int part = kNothing;
     for (int i = 0; i < steps && t < to; i++) {
@@ -84,7 +84,7 @@ HD Hit trace(const Scene &s, Vec eye, Vec dir, float from, float to, float sprea
 }
 
 // Share of light that passes from p to q, with the penumbra of a source seen under 1/sharpness.
-HD float visibility(const Scene &s, Vec p, Vec q, float sharpness, int steps) {
+HD_ONCE float visibility(const Scene &s, Vec p, Vec q, float sharpness, int steps) {
     Vec way = q - p;
     float far = length(way), t = 0.02f, open = 1;
     Vec dir = way * (1 / far);
@@ -98,7 +98,7 @@ HD float visibility(const Scene &s, Vec p, Vec q, float sharpness, int steps) {
     return clampf(open, 0, 1);
 }
 
-HD Vec surfaceNormal(const Scene &s, int part, Vec p, float e) {
+HD_ONCE Vec surfaceNormal(const Scene &s, int part, Vec p, float e) {
     Vec a = vec(1, -1, -1), b = vec(-1, -1, 1), c = vec(-1, 1, -1), d = vec(1, 1, 1);
     return normalize(a * partDistance(s, part, p + a * e) + b * partDistance(s, part, p + b * e) +
                      c * partDistance(s, part, p + c * e) + d * partDistance(s, part, p + d * e));

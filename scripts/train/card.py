@@ -30,7 +30,7 @@ def known(value):
     return None if isinstance(value, float) and math.isnan(value) else value
 
 
-def write(path, run, seconds, figures):
+def write(path, run, seconds, figures, groups):
     chosen = {name: str(value) if name == "out" else value for name, value in vars(run.chosen).items()}
     on_gpu = run.device.type == "cuda"
     card = {
@@ -48,6 +48,9 @@ def write(path, run, seconds, figures):
         "validation": {
             "family": "held-back looks", "scenes_seed": SCENES_SEED, "camera_seed": CAMERA_SEED,
             "figures": {name: known(value) for name, value in figures.items()},
+            "groups: count, head IoU, index error, index bias": {
+                name: [known(value) for value in values] for name, values in groups.items()
+            },
         },
         "limits": LIMITS,
     }

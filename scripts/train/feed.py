@@ -12,12 +12,15 @@ import torch
 from frames import Pool, place, random_size
 from scenes import TRAINING
 
+NEGATIVE_EVERY = 32
+
 
 class Feed:
     """Endless training frames on `device`. `reuse` limits how often a rendered scene is photographed on average."""
 
-    def __init__(self, renderer, device, seed, batch, samples, reuse, capacity):
+    def __init__(self, renderer, device, seed, batch, samples, reuse, capacity, negatives=None):
         self.renderer, self.device, self.batch, self.samples, self.reuse = renderer, device, batch, samples, reuse
+        self.negatives, self.batches = negatives, 0
         self.pool = Pool(capacity, device)
         self.drawn = 0
         self.seed, self.sizes = seed, torch.Generator().manual_seed(seed)
@@ -30,8 +33,11 @@ class Feed:
 
     @torch.no_grad()
     def render(self):
-        """The next batch of frames, on the training's device."""
+        """The next batch of frames, on the training's device; every NEGATIVE_EVERY-th shows ordinary pictures."""
         width, height = random_size(self.sizes)
+        self.batches += 1
+        if self.negatives and self.batches % NEGATIVE_EVERY == 0:
+            return place(self.negatives.draw(self.batch, width, height, self.sizes)).to(self.device)
         frames = place(self.renderer(self.seed, self.batch, width, height, TRAINING, samples=self.samples))
         self.seed += self.batch
         return frames.to(self.device)

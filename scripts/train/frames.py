@@ -13,8 +13,9 @@ from scenes import FACTS
 
 WIDTH, HEIGHT = 320, 256
 
-# Aspects of photos and how often each occurs: borescopes, phones held either way, square crops.
-ASPECTS = ((4, 3, 0.46), (16, 9, 0.20), (1, 1, 0.09), (3, 4, 0.07), (9, 16, 0.04), (3, 2, 0.08), (5, 4, 0.06))
+# Aspects of photos and how often each occurs: borescopes, phones, square crops. The product turns upright photos on
+# their side before the net sees them.
+ASPECTS = ((4, 3, 0.53), (16, 9, 0.24), (1, 1, 0.09), (3, 2, 0.08), (5, 4, 0.06))
 
 
 def content_size(aspect_width, aspect_height):

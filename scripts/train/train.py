@@ -20,6 +20,7 @@ import preview
 import validation
 from feed import Feed
 from frames import flip
+from negatives import Negatives
 from net import Net
 from scenes import Renderer
 
@@ -41,6 +42,7 @@ def options():
     parser.add_argument("--render-batch", type=int, default=32)
     parser.add_argument("--samples", type=int, default=1, help="rays a pixel")
     parser.add_argument("--reuse", type=float, default=12.0, help="photographs of one scene, on average, at most")
+    parser.add_argument("--negatives", help="folder of ordinary pictures, made by negatives.sh")
     parser.add_argument("--pool", type=int, default=16384, help="scenes in memory, 0.65 MB each")
     parser.add_argument("--validate-every", type=float, default=75.0, help="seconds")
     parser.add_argument("--validation-photos", type=int, default=512)
@@ -63,7 +65,10 @@ class Run:
         # Scene seeds of validation lie beyond all of those used in training.
         renderer = Renderer(chosen.library, chosen.renderer_device)
         seed = chosen.seed * 10_000_000_000
-        self.feed = Feed(renderer, self.device, seed, chosen.render_batch, chosen.samples, chosen.reuse, chosen.pool)
+        negatives = Negatives(chosen.negatives, chosen.renderer_device) if chosen.negatives else None
+        self.feed = Feed(
+            renderer, self.device, seed, chosen.render_batch, chosen.samples, chosen.reuse, chosen.pool, negatives
+        )
         self.generator = torch.Generator(device=self.device)
         self.generator.manual_seed(1000 * chosen.seed)
         self.step, self.skipped = 0, 0
@@ -149,11 +154,14 @@ def finish(run, seconds):
     """Writes net, checkpoint, card and the validation sheet."""
     out = run.chosen.out
     figures = validation.measure(run.average, run.kept)
+    groups = validation.groups(run.average, run.kept)
     show(f"final validation: {figures}")
-    photo, _, truth, maps, _ = next(validation.answers(run.average, run.kept))
+    for name, values in groups.items():
+        show(f"  {name}: {values}")
+    photo, _, truth, _, maps, _ = next(validation.answers(run.average, run.kept))
     preview.validation_sheet(out / "validation.png", photo, truth, maps)
     export.save_checkpoint(out / "net.pt", run.average)
-    card.write(out / "card.json", run, seconds, figures)
+    card.write(out / "card.json", run, seconds, figures, groups)
     export.write(run.average, out)
 
 

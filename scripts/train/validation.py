@@ -11,6 +11,12 @@ from scenes import HELD_BACK
 
 SCENES_SEED, CAMERA_SEED = 7_000_000_000, 70_000  # far from any seed that training reaches
 BATCH = 32
+# Column of the facts and the words for its values, in the order of the renderer's enums.
+GROUPS = {
+    "metal": (8, ("polished", "satin", "turned", "blasted", "nitrided", "heat-tinted", "dull", "mirror", "golden")),
+    "crust": (9, ("granular", "cauliflower", "cracked", "coarse", "tar", "velvet", "ropes", "scale", "worms", "foam", "plates")),
+    "view": (10, ("bore", "flange")),
+}
 GRADE_LIMITS = (2, 15, 40, 70)  # scale version 1, design.md
 
 
@@ -33,16 +39,16 @@ def keep(batches):
     kept = []
     for frames, photos, truth in batches:
         region, _, _ = labelling.visible_truth(frames, photos)
-        kept.append(((photos.image * 255).round().byte(), region, truth))
+        kept.append(((photos.image * 255).round().byte(), region, truth, frames.facts))
     return kept
 
 
 def answers(net, kept):
-    """Yields (photo, region truth, labels, maps, frame) per batch: what the net says beside what is true."""
-    for photo, region, truth in kept:
+    """Yields (photo, region truth, labels, facts, maps, frame) per batch: what the net says beside what is true."""
+    for photo, region, truth, facts in kept:
         with torch.no_grad():
             maps, frame = net(photo.float() / 255)
-        yield photo, region, truth, maps.float(), frame.float()
+        yield photo, region, truth, facts, maps.float(), frame.float()
 
 
 def overlap(guess, truth):
@@ -71,21 +77,42 @@ def area_under_curve(score, label):
     return ((positives[:, None] > negatives).float() + 0.5 * (positives[:, None] == negatives)).mean().item()
 
 
-def measure(net, kept):
-    """Figures over the set, a flat dict of numbers. Index and grade count unspoiled photos with a valve."""
-    columns = {name: [] for name in ("head", "stem", "hard", "soft", "own", "expected", "index", "judged", "state", "weight", "logit")}
-    for _, region, truth, maps, frame in answers(net, kept):
+COLUMNS = ("head", "stem", "hard", "soft", "own", "expected", "index", "judged", "facts", "state", "weight", "logit")
+
+
+def columns(net, kept):
+    """What the net says of each photo and what is true, [n] or [n, k] tensors by the names in COLUMNS."""
+    lists = {name: [] for name in COLUMNS}
+    for _, region, truth, facts, maps, frame in answers(net, kept):
         guess, hard, soft = read(maps)
         judged = (truth.clear * truth.present) > 0.5
         row = {
             "head": overlap(guess == 1, region == 1), "stem": overlap(guess == 2, region == 2),
             "hard": hard, "soft": soft, "own": 100 * frame[:, 5].sigmoid(), "expected": 100 * frame[:, 6].exp(),
-            "index": truth.index, "judged": judged,
+            "index": truth.index, "judged": judged, "facts": facts,
             "state": truth.state, "weight": truth.state_weight, "logit": frame[:, : labelling.STATES],
         }
         for name, value in row.items():
-            columns[name].append(value)
-    return summarise({name: torch.cat(values).cpu() for name, values in columns.items()})
+            lists[name].append(value)
+    return {name: torch.cat(values).cpu() for name, values in lists.items()}
+
+
+def measure(net, kept):
+    """Figures over the set, a flat dict of numbers. Index and grade count unspoiled photos with a valve."""
+    return summarise(columns(net, kept))
+
+
+def groups(net, kept):
+    """Where it goes wrong: count, head IoU, index error and bias by kind of metal, of crust and of view."""
+    column = columns(net, kept)
+    error, result = column["hard"] - column["index"], {}
+    for name, (fact, words) in GROUPS.items():
+        for i, word in enumerate(words):
+            chosen = column["judged"] & (column["facts"][:, fact] == i)
+            if chosen.any():
+                figures = [column["head"][chosen].nanmean(), error[chosen].abs().mean(), error[chosen].mean()]
+                result[f"{name} {word}"] = [int(chosen.sum())] + [round(float(value), 3) for value in figures]
+    return result
 
 
 def summarise(column):

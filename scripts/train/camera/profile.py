@@ -10,38 +10,38 @@ from dataclasses import dataclass, replace
 class Profile:
     """Ranges are (low, high)."""
 
-    level: tuple = (0.06, 0.32)  # mean linear brightness that the exposure aims at, white = 1
-    exposure_error: float = 0.45  # stops, standard deviation
-    misexposed: float = 0.16  # share with a further error of `misexposure` stops
+    level: tuple = (0.07, 0.3)  # mean linear brightness that the exposure aims at, white = 1
+    exposure_error: float = 0.4  # stops, standard deviation
+    misexposed: float = 0.12  # share with a further error of `misexposure` stops
     misexposure: tuple = (-2.0, 1.3)
-    faults: float = 0.10  # share spoiled on purpose: dark, burnt, defocused, moved
+    faults: float = 0.08  # share spoiled on purpose: dark, burnt, defocused, moved
 
     blur: tuple = (0.25, 1.3)  # Gaussian sigma
-    soft: float = 0.18  # share that is softer than that
-    softness: tuple = (0.8, 3.0)
-    defocus: float = 0.25  # share with a disc of confusion
-    defocus_radius: tuple = (0.5, 3.5)
-    moving: float = 0.2
+    soft: float = 0.1  # share that is softer than that
+    softness: tuple = (0.8, 2.5)
+    defocus: float = 0.15  # share with a disc of confusion
+    defocus_radius: tuple = (0.5, 3.0)
+    moving: float = 0.1
     motion: tuple = (0.6, 4.0)  # length of the smear
     colour_fringe: float = 0.5  # shift of red against blue, standard deviation
     halo: tuple = (0.005, 0.15)  # share of light scattered near highlights
     veil: tuple = (0.002, 0.12)  # share of light scattered over the whole frame
     vignette: tuple = (0.0, 1.1)
-    smudges: float = 0.14  # share with smeared or oily patches on the lens
-    uneven_focus: float = 0.15  # share in focus only in one part of the frame
+    smudges: float = 0.08  # share with smeared or oily patches on the lens
+    uneven_focus: float = 0.1  # share in focus only in one part of the frame
 
-    cast: float = 0.16  # deviation of log gain, warm against cold
-    strong_cast: float = 0.08  # share with up to +-0.7
+    cast: float = 0.13  # deviation of log gain, warm against cold
+    strong_cast: float = 0.05  # share with up to +-0.7
     shot_noise: tuple = (0.003, 0.028)  # deviation at white, linear
     read_noise: tuple = (0.0004, 0.006)
     denoise: float = 0.3
     denoise_strength: tuple = (0.01, 0.08)
 
     gamma: tuple = (1.7, 2.6)
-    contrast: tuple = (-0.5, 0.85)
+    contrast: tuple = (-0.35, 0.8)
     black_level: tuple = (-0.07, 0.06)
-    saturation: tuple = (0.35, 1.8)
-    grey: float = 0.07  # share with nearly no colour
+    saturation: tuple = (0.5, 1.7)
+    grey: float = 0.04  # share with nearly no colour
     sharpen: tuple = (0.0, 0.7)
     oversharpen: float = 0.3
     oversharpening: tuple = (0.7, 3.2)
@@ -59,8 +59,8 @@ TRAIN = Profile()
 # Other ranges than in training, so that validation asks for more than memory of the camera.
 VALIDATION = replace(
     TRAIN,
-    level=(0.08, 0.26), exposure_error=0.5, misexposed=0.12, misexposure=(-1.8, 0.9), faults=0.16,
-    blur=(0.3, 1.0), soft=0.12, softness=(0.8, 2.0), defocus=0.15, moving=0.12, motion=(0.8, 3.0), colour_fringe=0.9,
+    level=(0.08, 0.26), exposure_error=0.5, misexposed=0.1, misexposure=(-1.8, 0.9), faults=0.12,
+    blur=(0.3, 1.0), soft=0.08, softness=(0.8, 2.0), defocus=0.1, moving=0.08, motion=(0.8, 3.0), colour_fringe=0.9,
     halo=(0.02, 0.2), vignette=(0.1, 1.3), cast=0.2, strong_cast=0.05, shot_noise=(0.003, 0.03),
     gamma=(1.8, 2.4), contrast=(-0.3, 0.7), saturation=(0.5, 1.6), oversharpening=(1.0, 3.5), quality=(35.0, 92.0),
 )
