@@ -14,6 +14,7 @@ func Check(schema, text []byte) error {
 		return err
 	}
 	compiler := jsonschema.NewCompiler()
+	compiler.AssertFormat() // dates are promises, too
 	if err := compiler.AddResource("schema.json", definition); err != nil {
 		return err
 	}

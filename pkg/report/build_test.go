@@ -1,0 +1,112 @@
+package report
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/score"
+)
+
+func TestEveryCylinderAndValveIsTold(t *testing.T) {
+	m := build(t, input(t, "before", "after"))
+	require.Len(t, m.Cylinders, 2)
+	one, two := m.Cylinders[0], m.Cylinders[1]
+	require.Len(t, one.Valves, 2)
+	assert.Equal(t, "soaked and brushed", one.Method)
+	assert.Equal(t, 3, one.Readings[0].Grade.Value, "the worst valve's")
+	assert.Len(t, one.Valves[1].States[0].Photos, 2)
+
+	// A refused photo is shown as such and never graded.
+	refused := two.Valves[0].States[0]
+	assert.Nil(t, refused.Grade)
+	assert.Equal(t, score.Refused, refused.Photos[0].Record.Status)
+	assert.Contains(t, two.Valves[0].Comparison.Refused, "Not compared")
+
+	assert.Empty(t, two.Valves[1].States[1].Photos)
+	assert.Contains(t, m.Notes, "After cleaning: cylinder 2 valve 2 has no photo: its cylinder is graded without it")
+}
+
+func TestOneVisitHasNoComparison(t *testing.T) {
+	m := build(t, input(t, "before"))
+	assert.Nil(t, m.Change)
+	assert.Nil(t, m.Cylinders[0].Valves[0].Comparison)
+	assert.Equal(t, "Inspection", m.Visits[0].Title)
+}
+
+// The photos say 60 before and 1 after; without maps they are compared as a whole.
+func TestComparisonTellsWhatWentAway(t *testing.T) {
+	c := build(t, input(t, "before", "after")).Cylinders[0].Valves[0].Comparison
+	assert.True(t, c.Changed())
+	assert.Equal(t, 60.0, c.Index.Before.Value)
+	assert.Equal(t, 1.0, c.Index.After.Value)
+	assert.Contains(t, c.Outcome, "index 60.0 before, 1.0 after: 98\u00a0% removed")
+}
+
+func TestHistoryBringsTheTrend(t *testing.T) {
+	in := input(t, "before")
+	for n, odometer := range []float64{20000, 30000} {
+		earlier := invented(t, "before").Engine
+		earlier.Inspection.Odometer.Value = odometer
+		earlier.Inspection.Stage = inspection.Routine
+		earlier.Inspection.Date = time.Date(2023+n, 1, 1, 0, 0, 0, 0, time.UTC)
+		in.History = append(in.History, earlier)
+	}
+	m := build(t, in)
+	require.NotNil(t, m.Trend)
+	shown := m.SeriesShown()
+	require.NotEmpty(t, shown)
+	assert.Len(t, shown[0].Lines[0].Readings, 3)
+	assert.NotEmpty(t, m.SeriesSentences(shown[0]))
+}
+
+func TestNonsenseIsRefused(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(*Input)
+		says   string
+	}{
+		"nothing":            {func(in *Input) { in.Visits = nil }, "one inspection or of two"},
+		"three":              {func(in *Input) { in.Visits = append(in.Visits, in.Visits[0]) }, "one inspection or of two"},
+		"no photos":          {func(in *Input) { in.Visits[0].Engine.Inspection.Photos = nil }, "no photos"},
+		"photos without one": {func(in *Input) { in.Visits[0].Photos = in.Visits[0].Photos[1:] }, "4 results for 5 photos"},
+		"another vehicle":    {func(in *Input) { in.Visits[1].Engine.Inspection.Vehicle = "fleet-18" }, `"fleet-17" and "fleet-18"`},
+		"another engine":     {func(in *Input) { in.Visits[1].Engine.Inspection.Engine.Cylinders = 4 }, "2 cylinders of 2 valves and 4 of 2"},
+		"64 cylinders":       {func(in *Input) { in.Visits[0].Engine.Inspection.Engine.Cylinders = 64 }, "1 to 16"},
+		"no language":        {func(in *Input) { in.Locale = "!" }, "language tag"},
+		"history of another": {func(in *Input) { in.History = append(in.History, other(t)) }, "vehicle"},
+	} {
+		in := input(t, "before", "after")
+		c.change(&in)
+		_, err := Build(in)
+		assert.ErrorContains(t, err, c.says, name)
+	}
+}
+
+func other(t *testing.T) *inspection.Engine {
+	engine := invented(t, "before").Engine
+	engine.Inspection.Vehicle = "fleet-99"
+	return engine
+}
+
+func TestNothingGradedIsSaid(t *testing.T) {
+	in := input(t, "before")
+	i := in.Visits[0].Engine.Inspection
+	i.Photos = i.Photos[3:4] // the refused one
+	in.Visits[0] = sourceOf(t, i, []score.Record{in.Visits[0].Photos[3].Record})
+	m := build(t, in)
+	assert.Equal(t, "No photo could be judged: nothing is graded.", m.Summary)
+	assert.Equal(t, []string{"Cylinder 1: not graded."}, m.Cylinders[0].Lines)
+}
+
+func TestEnginesOfEverySizeAreWritten(t *testing.T) {
+	for _, valves := range []int{1, 2, 3} {
+		in := input(t)
+		in.Visits = []Source{engineOf(t, inspection.MostCylinders, valves)}
+		for name, write := range formats(build(t, in)) {
+			assert.NotEmpty(t, written(t, write), name)
+		}
+	}
+}

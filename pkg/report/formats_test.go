@@ -1,0 +1,148 @@
+package report
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/internal/schema"
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/score"
+)
+
+func TestGoldenText(t *testing.T) {
+	golden(t, "one.txt", build(t, input(t, "before")).WriteText)
+	in := input(t, "before", "after")
+	in.Locale, in.Unit = "en-GB", inspection.Kilometres
+	golden(t, "both.txt", build(t, in).WriteText)
+}
+
+func TestGoldenCSV(t *testing.T) {
+	golden(t, "one.csv", build(t, input(t, "before")).WriteCSV)
+	golden(t, "both.csv", build(t, input(t, "before", "after")).WriteCSV)
+}
+
+func TestGoldenJSON(t *testing.T) {
+	golden(t, "one.report.json", build(t, input(t, "before")).WriteJSON)
+	golden(t, "both.report.json", build(t, input(t, "before", "after")).WriteJSON)
+}
+
+func TestJSONKeepsItsSchemas(t *testing.T) {
+	for _, names := range [][]string{{"before"}, {"before", "after"}} {
+		text := written(t, build(t, input(t, names...)).WriteJSON)
+		assert.NoError(t, schema.Check(Schema, []byte(text)))
+		var parts struct {
+			Inspections []map[string]json.RawMessage `json:"inspections"`
+			Comparison  json.RawMessage              `json:"comparison"`
+		}
+		require.NoError(t, json.Unmarshal([]byte(text), &parts))
+		for _, i := range parts.Inspections {
+			assert.NoError(t, schema.Check(inspection.Schema, i["inspection"]))
+		}
+		if len(names) == 2 {
+			assert.NoError(t, schema.Check(compare.Schema, parts.Comparison))
+		}
+	}
+}
+
+// The schema must be able to fail.
+func TestSchemaRefusesBrokenReports(t *testing.T) {
+	text := written(t, build(t, input(t, "before")).WriteJSON)
+	for _, change := range [][2]string{
+		{`"schema": 1,`, `"schema": 2,`}, {`"odometer_unit": "mi",`, `"odometer_unit": "m",`}, {`"date": "2026-03-16"`, `"date": "16 March"`},
+		{`"vehicle": "fleet-17",`, `"vehicle": "",`}, {`"grade": 3,`, `"grade": 5,`}, {`"summary"`, `"sum"`},
+	} {
+		require.Contains(t, text, change[0])
+		assert.Error(t, schema.Check(Schema, []byte(strings.Replace(text, change[0], change[1], 1))), change[1])
+	}
+}
+
+func TestCSVHasOneLinePerValveAndNoFormulas(t *testing.T) {
+	in := input(t, "before", "after")
+	in.Job.Number = "=1+1"
+	for _, v := range in.Visits {
+		v.Engine.Inspection.Vehicle = `@"quoted", and a comma`
+		for _, c := range v.Engine.Cylinders {
+			c.Method = "-dash"
+		}
+	}
+	lines, err := csv.NewReader(strings.NewReader(written(t, build(t, in).WriteCSV))).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, lines, 1+4)
+	require.Len(t, lines[0], len(Columns()))
+	assert.Equal(t, "'=1+1", lines[1][0])
+	assert.Equal(t, `'@"quoted", and a comma`, lines[1][1])
+	for n, column := range Columns() {
+		assert.Equal(t, column.Name, lines[0][n])
+		assert.NotEmpty(t, column.Meaning)
+	}
+}
+
+func TestColumnNamesAreUnique(t *testing.T) {
+	seen := map[string]bool{}
+	for _, c := range Columns() {
+		assert.False(t, seen[c.Name], c.Name)
+		seen[c.Name] = true
+	}
+}
+
+// hostile are texts that someone may put into a name; benign is what must still be readable of each.
+var hostile = []struct{ text, benign string }{
+	{`<script>alert(1)</script>`, "alert(1)"},
+	{`"><img src=x onerror=alert(1)>`, "onerror"},
+	{"سيارة 17", "سيارة 17"},
+	{"\u202eelttil", "elttil"},
+	{"two\r\nlines\tand\x00more\x1b[31m", "lines"},
+	{"javascript:alert(1)", "javascript:alert(1)"},
+	{strings.Repeat("W", 5000), "WWWW"},
+}
+
+func TestHostileNamesAreHarmlessInEveryFormat(t *testing.T) {
+	for _, h := range hostile {
+		in := input(t, "before")
+		in.Shop.Name, in.Job.Customer, in.Job.Number = h.text, h.text, h.text
+		i := in.Visits[0].Engine.Inspection
+		i.Vehicle = h.text
+		in.Visits[0].Photos[0].File = h.text
+		m := build(t, in)
+
+		page := written(t, m.WriteHTML)
+		assert.NotContains(t, page, "<script>alert")
+		assert.NotContains(t, page, "<img src=x")
+		assert.Contains(t, page, strings.NewReplacer("<", "&lt;", ">", "&gt;", `"`, "&#34;").Replace(h.benign))
+
+		text := written(t, m.WriteText)
+		assert.Equal(t, 5, strings.Count(text, "\n"), "a name must not break the line: %q", text)
+		assert.NotContains(t, text, "\u202e")
+		assert.NotContains(t, text, "\x1b")
+		assert.Contains(t, text, h.benign)
+
+		assert.NoError(t, schema.Check(Schema, []byte(written(t, m.WriteJSON))))
+		_, err := csv.NewReader(strings.NewReader(written(t, m.WriteCSV))).ReadAll()
+		assert.NoError(t, err)
+	}
+}
+
+func TestRightToLeftTextIsIsolatedInLines(t *testing.T) {
+	assert.Equal(t, "\u2068سيارة 17\u2069", oneLine("سيارة 17"))
+	assert.Equal(t, "fleet-17", oneLine("fleet-17"))
+	assert.Equal(t, "a b", oneLine(" a\r\n\tb "))
+}
+
+func TestRefusedPhotoIsNeverGraded(t *testing.T) {
+	in := input(t, "before")
+	for n := range in.Visits[0].Photos {
+		if in.Visits[0].Photos[n].Record.Status == score.Refused {
+			in.Visits[0].Photos[n].Absent = "cannot be shown"
+		}
+	}
+	page := written(t, build(t, in).WriteHTML)
+	assert.Contains(t, page, "not graded")
+	assert.Contains(t, page, "out of focus")
+	assert.Contains(t, page, "cannot be shown")
+}
