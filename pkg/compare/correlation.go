@@ -5,6 +5,10 @@ import "math"
 // leastCommon is the share of the head that both maps must show for their patterns to be compared.
 const leastCommon = 0.10
 
+// leastContrast is the standard deviation of a pattern, in units of ln, below which it is none: one per cent is what one code of
+// an 8-bit photo makes of bright metal.
+const leastContrast = 0.01
+
 // sums gathers what Pearson's correlation of two patterns is made of; cells count by their area on a flat head.
 type sums struct{ n, x, y, xx, yy, xy float64 }
 
@@ -20,7 +24,11 @@ func (s *sums) correlation() float64 {
 	if s.n < leastCommon*head {
 		return math.NaN()
 	}
-	return (s.xy - s.x*s.y/s.n) / math.Sqrt((s.xx-s.x*s.x/s.n)*(s.yy-s.y*s.y/s.n))
+	x, y := s.xx-s.x*s.x/s.n, s.yy-s.y*s.y/s.n
+	if min(x, y) < s.n*leastContrast*leastContrast {
+		return math.NaN()
+	}
+	return (s.xy - s.x*s.y/s.n) / math.Sqrt(x*y)
 }
 
 // weightOf is the area of a head's cell on a flat head.

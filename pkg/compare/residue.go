@@ -2,13 +2,11 @@ package compare
 
 import "valvegrade/pkg/deposit"
 
-// Columns, HeadRows, StemRows and RowsPerDiameter are the size of a Residue: one column per degree clockwise from 12; the head's rows
-// from its middle to the rim; above them the stem's, eight per stem diameter.
+// The size of a Residue: one column per degree clockwise from 12; the head's rows from its middle to the rim, above them the stem's.
 const (
-	Columns         = columns
-	HeadRows        = headRows
-	StemRows        = stemRows
-	RowsPerDiameter = rowsPerDiameter
+	Columns  = columns
+	HeadRows = headRows
+	StemRows = stemRows
 )
 
 // Residue is the map of a valve in two states, laid on each other. Cells are counted row by row.

@@ -13,8 +13,8 @@ import (
 const (
 	columns         = 360
 	headRows        = 64
-	rowsPerDiameter = 8
-	stemRows        = 5 * rowsPerDiameter
+	rowsPerDiameter = 6
+	stemRows        = 8 * rowsPerDiameter
 	rows            = headRows + stemRows
 )
 

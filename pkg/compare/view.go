@@ -78,10 +78,14 @@ func SavedView(r *score.Record) *View {
 	if r.Status == score.Scored {
 		v.Index = deposit.Interval{Value: r.Index.Value(), Low: r.IndexLow.Value(), High: r.IndexHigh.Value()}
 		v.Coverage = deposit.Interval{Value: r.Coverage.Value(), Low: r.CoverageLow.Value(), High: r.CoverageHigh.Value()}
-		g := grade.Of(v.Index.Value, v.Index.Low, v.Index.High)
-		v.Grade = &g
+		v.Grade = gradeOf(v.Index)
 	}
 	return v
+}
+
+func gradeOf(index deposit.Interval) *grade.Grade {
+	g := grade.Of(index.Value, index.Low, index.High)
+	return &g
 }
 
 func (v *View) scored() bool { return v.Grade != nil }

@@ -1,0 +1,98 @@
+package compare
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"valvegrade/pkg/agree"
+	"valvegrade/pkg/deposit"
+)
+
+func around(v, half float64) deposit.Interval {
+	return deposit.Interval{Value: v, Low: max(0, v-half), High: min(100, v+half)}
+}
+
+// SEM 2 points gives an SDC of 5.543717: 1.96 sqrt(2) SEM, the factor being 2.771859 (references.md, 6.3).
+func TestSmallestDetectableChangeOfRepeatablePhotos(t *testing.T) {
+	certain := around(50, 0)
+	p := Precision{SEM: 2}
+	assert.InDelta(t, 5.543717, changeOf(certain, around(40, 0), p).Detectable, 2e-4, "the reference takes 1.96 for 1.959964")
+	for after, want := range map[float64]Verdict{
+		50: NotDistinguishable, 44.5: NotDistinguishable, 55.5: NotDistinguishable, 44.4: Changed, 55.6: Changed,
+	} {
+		assert.Equal(t, want, changeOf(certain, around(after, 0), p).Verdict(), "50 to %v", after)
+	}
+}
+
+// Newcombe, Statistics in Medicine 17 (1998) 873, example (a): 56/70 - 48/80, square-and-add of Wilson intervals (method 10) gives
+// 0.0524 to 0.3339.
+func TestDifferenceOfTwoProportions(t *testing.T) {
+	percent := func(count, of int) deposit.Interval {
+		p := agree.Wilson(count, of)
+		return deposit.Interval{Value: 100 * p.Share, Low: 100 * p.Low, High: 100 * p.High}
+	}
+	c := changeOf(percent(48, 80), percent(56, 70), Precision{})
+	assert.InDelta(t, 20, c.Difference.Value, 1e-9, "exact")
+	assert.InDelta(t, 5.24, c.Difference.Low, 0.005, "published to four decimals of a share")
+	assert.InDelta(t, 33.39, c.Difference.High, 0.005, "published to four decimals of a share")
+	assert.Equal(t, Changed, c.Verdict())
+}
+
+// Two estimates of the standard deviations 4 and 3 whose errors correlate by r differ with the variance 16 + 9 - 2 r 12.
+func TestSharedErrorsDropOut(t *testing.T) {
+	before, after := around(50, 4*quantile975), around(50, 3*quantile975)
+	for shared, sd := range map[float64]float64{0: 5, 0.5: math.Sqrt(13), 1: 1} {
+		c := changeOf(before, after, Precision{Shared: shared})
+		assert.InDelta(t, sd*quantile975, c.Difference.High, 1e-9, "shared %v; float64 rounding", shared)
+		assert.InDelta(t, sd*quantile975, c.Detectable, 1e-9, "shared %v; float64 rounding", shared)
+	}
+}
+
+func TestVerdictAndIntervalAgree(t *testing.T) {
+	for before := 0.0; before <= 100; before += 12.5 {
+		for after := 0.0; after <= 100; after += 12.5 {
+			c := changeOf(around(before, 10), around(after, 6), Precision{SEM: 3, Shared: 0.4})
+			holdsZero := c.Difference.Low <= 0 && c.Difference.High >= 0
+			assert.Equal(t, holdsZero, c.Verdict() == NotDistinguishable, "%v to %v", before, after)
+			assert.GreaterOrEqual(t, c.Difference.Low, -100.0)
+			assert.LessOrEqual(t, c.Difference.High, 100.0)
+		}
+	}
+}
+
+func TestNothingMeasuredHasNoVerdict(t *testing.T) {
+	assert.Equal(t, Verdict(""), unknownChange.Verdict())
+	assert.True(t, math.IsNaN(unknownChange.Removed().Value))
+}
+
+// With limits that lie evenly around the estimates MOVER-R is Fieller's interval (Donner & Zou 2012): the two ratios R at which
+// (a - R b)² = z² (sa² + R² sb²).
+func TestRemovedShareIsFiellers(t *testing.T) {
+	a, b, sa, sb := 20.0, 60.0, 2.0, 4.0
+	z := quantile975
+	quadratic, linear, constant := b*b-z*z*sb*sb, -2*a*b, a*a-z*z*sa*sa
+	root := math.Sqrt(linear*linear - 4*quadratic*constant)
+	low, high := (-linear-root)/(2*quadratic), (-linear+root)/(2*quadratic)
+
+	removed := changeOf(around(b, z*sb), around(a, z*sa), Precision{}).Removed()
+	assert.InDelta(t, 1-a/b, removed.Value, 1e-12, "float64 rounding")
+	assert.InDelta(t, 1-high, removed.Low, 1e-12, "float64 rounding")
+	assert.InDelta(t, 1-low, removed.High, 1e-12, "float64 rounding")
+}
+
+func TestRemovedShareAtTheEnds(t *testing.T) {
+	all := changeOf(around(60, 10), around(0, 0), Precision{}).Removed()
+	assert.Equal(t, deposit.Interval{Value: 1, Low: 1, High: 1}, all, "nothing left, and that is certain")
+
+	doubtful := changeOf(around(5, 10), around(4, 4), Precision{}).Removed()
+	assert.Equal(t, 0.0, doubtful.Low, "there may have been nothing before")
+
+	for name, c := range map[string]Change{
+		"more than before":      changeOf(around(30, 3), around(40, 3), Precision{}),
+		"next to nothing there": changeOf(around(1.9, 3), around(0, 1), Precision{}),
+	} {
+		assert.True(t, math.IsNaN(c.Removed().Value), name)
+	}
+}

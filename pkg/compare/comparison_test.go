@@ -1,0 +1,200 @@
+package compare
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/reason"
+	"valvegrade/pkg/region"
+	"valvegrade/pkg/score"
+)
+
+func codesOf(reasons []reason.Reason) []reason.Code {
+	var found []reason.Code
+	for _, r := range reasons {
+		found = append(found, r.Code)
+	}
+	return found
+}
+
+func TestOnePhotoTwiceShowsNoChange(t *testing.T) {
+	r := plainView(patches).result("a.jpg")
+	c := compareResults(t, r, r, Options{})
+	assert.Equal(t, NotDistinguishable, c.Verdict)
+	assert.Zero(t, c.Index.Difference.Value)
+	assert.Zero(t, c.Coverage.Difference.Value)
+	assert.InDelta(t, 1, c.Common, 1e-9, "float64 rounding")
+	assert.Equal(t, []reason.Code{SamePhoto}, codesOf(c.Reasons))
+	assert.Equal(t, c.Residue.Before, c.Residue.After)
+}
+
+func TestBlastedValveHasChanged(t *testing.T) {
+	c := compareResults(t, plainView(patches).result("before"), plainView(all(deposit.Bare)).result("after"), exact)
+	assert.Equal(t, Changed, c.Verdict)
+	assert.Zero(t, c.Index.After.Value)
+	assert.Equal(t, 1.0, c.Index.Removed().Value)
+	assert.Equal(t, []float64{0, 0, 0}, []float64{c.Zones[Rim].After.Index(), c.Zones[Fillet].After.Index(), c.Zones[Stem].After.Index()})
+}
+
+// The map must count what the photo shows: a cell weighs as much as the pixels that it stands for.
+func TestFiguresOfTheMapAreThoseOfThePhoto(t *testing.T) {
+	for name, class := range map[string]func(float64, float64) uint8{
+		"patches": patches,
+		"one side": func(angle, _ float64) uint8 {
+			if angle < 140 {
+				return deposit.Heavy
+			}
+			return deposit.Bare
+		},
+		"fillet": func(_, radius float64) uint8 {
+			if radius < 0.6 {
+				return deposit.Medium
+			}
+			return deposit.Film
+		},
+	} {
+		r := plainView(class).result("a")
+		c := compareResults(t, r, r, exact)
+		assert.InDelta(t, r.Deposit.Both.Index.Value, c.Index.Before.Value, 1, "%s; points: cells are a degree wide", name)
+		assert.InDelta(t, r.Deposit.Both.Coverage.Value, c.Coverage.Before.Value, 1, "%s; points: cells are a degree wide", name)
+	}
+}
+
+// A quarter of the valve that only one photo shows must not count, whatever lies on it.
+func TestOnlyWhatBothShowIsCompared(t *testing.T) {
+	half := func(angle, _ float64) uint8 {
+		if angle < 180 {
+			return deposit.Heavy
+		}
+		return deposit.Bare
+	}
+	whole, hidden := plainView(half).result("a"), plainView(half).result("b")
+	for i := range hidden.Region.Mask.Pix {
+		if x := i % side; x > 240 { // from 12 to 6 on the clock
+			hidden.Region.Mask.Pix[i] = region.Background
+		}
+	}
+	c := compareResults(t, whole, hidden, exact)
+	require.True(t, c.Compared)
+	assert.InDelta(t, 0, c.Index.Before.Value, 1.5, "points: the side that both show is bare; the middle line has width")
+	assert.InDelta(t, 0, c.Index.Difference.Value, 0.5, "points")
+	assert.InDelta(t, 0.75, c.Common, 0.06, "half of one photo and all of the other, mean; the stem is in the middle")
+}
+
+func TestUnreadablePixelsAreLeftOut(t *testing.T) {
+	clean, glare := plainView(all(deposit.Bare)).result("a"), plainView(all(deposit.Bare)).result("b")
+	for i, class := range glare.Deposit.Map.Pix {
+		if y := i / side; class != deposit.NotValve && y > 330 {
+			glare.Deposit.Map.Pix[i] = deposit.Unreadable
+		}
+	}
+	c := compareResults(t, clean, glare, exact)
+	assert.Less(t, c.Common, 0.95)
+	for i := range c.Residue.Before {
+		if (c.Residue.Before[i] <= deposit.Heavy) != (c.Residue.After[i] <= deposit.Heavy) {
+			t.Fatalf("cell %d is compared on one side only", i)
+		}
+	}
+}
+
+func TestZonesAndHoursAreWhereTheyAre(t *testing.T) {
+	atThree := func(angle, radius float64) uint8 {
+		if angle > 75 && angle < 105 && radius > 0.65 {
+			return deposit.Heavy
+		}
+		return deposit.Bare
+	}
+	c := compareResults(t, plainView(all(deposit.Bare)).result("a"), plainView(atThree).result("b"), exact)
+	for hour, p := range c.Clock {
+		switch index := p.After.Index(); {
+		case hour+1 == 3:
+			assert.Greater(t, index, 50.0)
+		case hour+1 == 12:
+			assert.True(t, math.IsNaN(index) || index == 0, "the stem hides it")
+		default:
+			assert.InDelta(t, 0, index, 3, "hour %d; points: the edge of a pixel", hour+1)
+		}
+	}
+	assert.Greater(t, c.Zones[Rim].After.Index(), 2.0)
+	assert.Zero(t, c.Zones[Fillet].After.Index())
+	assert.Zero(t, c.Zones[Stem].After.Index())
+	sum := c.Zones[Rim].Share + c.Zones[Fillet].Share + c.Zones[Stem].Share
+	assert.InDelta(t, 1, sum, 1e-9, "float64 rounding")
+}
+
+// What cannot be one valve is refused; force goes on and says so, except where there is nothing to compare.
+func TestRefusals(t *testing.T) {
+	good := plainView(patches).result("good.jpg")
+	noOutline := plainView(patches).result("bad.jpg")
+	noOutline.Region.Ellipse = nil
+	outside := plainView(patches).result("bad.jpg")
+	outside.Region.Axis = &region.Line{X1: 240, Y1: 20, X2: 240, Y2: 140, Width: 56}
+	thin := plainView(patches)
+	thin.stem = &region.Line{X1: 240, Y1: 20, X2: 240, Y2: 230, Width: 15}
+	top, bottom := plainView(patches).result("top.jpg"), plainView(patches).result("bottom.jpg")
+	for i := range top.Region.Mask.Pix {
+		if y := i / side; y > 300 {
+			top.Region.Mask.Pix[i] = region.Background
+		} else if y < 280 {
+			bottom.Region.Mask.Pix[i] = region.Background
+		}
+	}
+	for name, c := range map[string]struct {
+		before, after *score.Result
+		code          reason.Code
+		forcible      bool
+	}{
+		"first photo refused":  {refusedResult("bad.jpg"), good, PhotoRefused, false},
+		"second photo refused": {good, refusedResult("bad.jpg"), PhotoRefused, false},
+		"no outline":           {good, noOutline, NoOutline, true},
+		"stem outside":         {good, outside, ImpossiblePose, true},
+		"other proportions":    {good, thin.result("thin.jpg"), OtherValve, true},
+		"little in common":     {top, bottom, LittleInCommon, true},
+	} {
+		refused := compareResults(t, c.before, c.after, Options{})
+		assert.False(t, refused.Compared, name)
+		assert.False(t, refused.Forced, name)
+		assert.Equal(t, Verdict(""), refused.Verdict, name)
+		assert.True(t, math.IsNaN(refused.Index.Difference.Value), name)
+		assert.Nil(t, refused.Residue, name)
+		require.NotEmpty(t, refused.Reasons, name)
+		assert.Equal(t, c.code, refused.Reasons[0].Code, name)
+
+		forced := compareResults(t, c.before, c.after, Options{Force: true})
+		assert.Equal(t, c.forcible, forced.Compared, name)
+		assert.Equal(t, c.forcible, forced.Forced, name)
+		assert.Equal(t, c.forcible, forced.Verdict != "", name)
+		assert.Equal(t, c.code, forced.Reasons[0].Code, name)
+	}
+}
+
+func TestForceLeavesNoTraceWhereItWasNotNeeded(t *testing.T) {
+	c := compareResults(t, plainView(patches).result("a"), plainView(patches).result("b"), Options{Force: true})
+	assert.True(t, c.Compared)
+	assert.False(t, c.Forced)
+}
+
+// A valve seen from close to the stem and one seen from far away are the same valve.
+func TestPerspectiveIsNoOtherValve(t *testing.T) {
+	near := plainView(patches)
+	near.stem = &region.Line{X1: 240, Y1: 20, X2: 240, Y2: 230, Width: 100}
+	c := compareResults(t, plainView(patches).result("a"), near.result("b"), Options{})
+	assert.True(t, c.Compared)
+}
+
+func TestIntervalsGrowAsLessIsCompared(t *testing.T) {
+	whole := deposit.Interval{Value: 50, Low: 46, High: 56}
+	assert.Equal(t, deposit.Interval{Value: 40, Low: 36, High: 46}, carry(whole, 40, 1))
+	assert.Equal(t, deposit.Interval{Value: 40, Low: 32, High: 52}, carry(whole, 40, 0.25))
+	assert.Equal(t, deposit.Interval{Value: 3, Low: 0, High: 9}, carry(whole, 3, 1))
+}
+
+func TestOtherVersionsAreSaid(t *testing.T) {
+	a, b := plainView(patches).result("a"), plainView(patches).result("b")
+	b.Version = "2+net.other"
+	assert.Equal(t, []reason.Code{OtherVersions}, codesOf(compareResults(t, a, b, Options{}).Reasons))
+}

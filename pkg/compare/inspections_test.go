@@ -1,0 +1,160 @@
+package compare
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/score"
+)
+
+// day is an inspection of an engine with two cylinders of two valves, one photo of each valve.
+func day(stage inspection.Stage, date string, miles float64) *inspection.Inspection {
+	when, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		panic(err)
+	}
+	return &inspection.Inspection{
+		Vehicle: "fleet-17", Engine: inspection.Layout{Cylinders: 2, Valves: 2}, Date: when,
+		Odometer: inspection.Odometer{Value: miles, Unit: inspection.Miles}, Stage: stage, Methods: map[int]string{},
+		Photos: []inspection.Photo{{File: "11", Cylinder: 1, Valve: 1}, {File: "12", Cylinder: 1, Valve: 2}, {File: "21", Cylinder: 2, Valve: 1}, {File: "22", Cylinder: 2, Valve: 2}},
+	}
+}
+
+// saved returns views as a saved result gives them; NaN stands for a refused photo. The intervals are ±4 points.
+func saved(indices ...float64) []*View {
+	views := make([]*View, len(indices))
+	for i, index := range indices {
+		r := score.Record{Photo: string(rune('a' + i)), Status: score.Refused, Version: "1+net.test"}
+		v := SavedView(&r)
+		if !math.IsNaN(index) {
+			v.Index, v.Coverage = around(index, 4), around(index, 4)
+			v.Grade = gradeOf(v.Index)
+		}
+		views[i] = v
+	}
+	return views
+}
+
+func before(indices ...float64) Graded {
+	return Graded{day(inspection.Before, "2026-03-14", 45210), saved(indices...)}
+}
+
+func after(indices ...float64) Graded {
+	g := Graded{day(inspection.After, "2026-03-15", 45210), saved(indices...)}
+	g.Inspection.Methods = map[int]string{1: "shell blasting", 2: "hand tools"}
+	return g
+}
+
+func engines(t *testing.T, a, b Graded, o Options) *Engine {
+	t.Helper()
+	e, err := Inspections(a, b, o)
+	require.NoError(t, err)
+	return e
+}
+
+func TestMethodsComeOutSideBySide(t *testing.T) {
+	e := engines(t, before(60, 70, 50, 40), after(0, 0, 20, 16), exact)
+	require.Len(t, e.Cylinders, 2)
+	one, two := e.Cylinders[0], e.Cylinders[1]
+	assert.Equal(t, "shell blasting", one.Method)
+	assert.Equal(t, "hand tools", two.Method)
+	assert.Equal(t, []float64{65, 0, 45, 18}, []float64{one.Index.Before.Value, one.Index.After.Value, two.Index.Before.Value, two.Index.After.Value}, "means of two valves")
+	assert.Equal(t, 4.0, one.Index.Before.Value-one.Index.Before.Low, "two valves are misread alike, so their mean is no surer")
+	assert.Equal(t, []Verdict{Changed, Changed, Changed}, []Verdict{one.Verdict, two.Verdict, e.Verdict})
+	assert.Equal(t, "cylinder 1, shell blasting: index 65.0 to 0.0: 100 % removed (94 to 100), bare", one.Outcome())
+	assert.Contains(t, two.Outcome(), "cylinder 2, hand tools: index 45.0 to 18.0: 60 % removed")
+}
+
+func TestNothingRemovedIsNotDistinguishable(t *testing.T) {
+	e := engines(t, before(60, 70, 50, 40), after(58, 71, 52, 39), exact)
+	assert.Equal(t, NotDistinguishable, e.Verdict)
+	assert.Contains(t, e.Cylinders[0].Outcome(), "no change that these photos can show")
+}
+
+// Among many cylinders one differs by chance; the limit grows with their number: 1.96 becomes 2.24 for two (normal quantile of
+// 1 - 0.025/2 = 0.9875).
+func TestEngineAllowsForTheNumberOfCylinders(t *testing.T) {
+	limit := 4 * math.Sqrt2
+	for share, want := range map[float64]Verdict{0.99: NotDistinguishable, 1.10: NotDistinguishable, 1.18: Changed} {
+		d := share * limit
+		e := engines(t, before(50, 50, 50, 50), after(50-d, 50-d, 50, 50), exact)
+		assert.Equal(t, want, e.Verdict, "%v of the limit for one", share)
+	}
+	d := 1.10 * limit
+	e := engines(t, before(50, 50, 50, 50), after(50-d, 50-d, 50, 50), exact)
+	assert.Equal(t, Changed, e.Cylinders[0].Verdict, "by itself it did change")
+}
+
+func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {
+	a, b := before(60, math.NaN(), 50, 40), after(0, 0, 20, 16)
+	b.Inspection.Photos, b.Views = b.Inspection.Photos[:2], b.Views[:2]
+	e := engines(t, a, b, exact)
+	one, two := e.Cylinders[0], e.Cylinders[1]
+	assert.Equal(t, 60.0, one.Index.Before.Value, "only valve 1 counts")
+	assert.Contains(t, one.Outcome(), "valve 2 not compared: b")
+	assert.Equal(t, Verdict(""), two.Verdict)
+	assert.Equal(t, "cylinder 2, hand tools: not compared: take a photo of this valve in both inspections", two.Outcome())
+	assert.Equal(t, Changed, e.Verdict)
+
+	none := engines(t, before(math.NaN(), math.NaN(), math.NaN(), math.NaN()), b, exact)
+	assert.Equal(t, Verdict(""), none.Verdict)
+}
+
+func TestPairWithTheMostInCommonIsTaken(t *testing.T) {
+	view := func(r *score.Result) *View {
+		v, err := NewView(r)
+		require.NoError(t, err)
+		return v
+	}
+	whole, half := plainView(patches).result("whole"), plainView(patches).result("half")
+	for i := range half.Region.Mask.Pix {
+		if i%side > 240 {
+			half.Region.Mask.Pix[i] = 0
+		}
+	}
+	clean := plainView(all(deposit.Bare)).result("clean")
+	c := closest([]*View{view(refusedResult("refused")), view(half), view(whole)}, []*View{view(clean)}, exact)
+	assert.Equal(t, "whole", c.Before.Photo)
+	c = closest([]*View{view(refusedResult("refused"))}, []*View{view(clean)}, exact)
+	assert.Equal(t, PhotoRefused, c.Reasons[0].Code)
+}
+
+func TestSavedResultsHaveFiguresButNoMap(t *testing.T) {
+	c := engines(t, before(60, 70, 50, 40), after(0, 0, 20, 16), exact).Cylinders[0].Valves[0]
+	assert.True(t, c.Compared)
+	assert.False(t, c.Forced, "nobody asked for a map that cannot be")
+	assert.Nil(t, c.Zones)
+	assert.Equal(t, FiguresOnly, c.Reasons[len(c.Reasons)-1].Code)
+}
+
+func TestOtherEnginesAreRefused(t *testing.T) {
+	a, b := before(60, 70, 50, 40), after(0, 0, 20, 16)
+	b.Inspection.Vehicle = "fleet-18"
+	_, err := Inspections(a, b, Options{})
+	assert.ErrorIs(t, err, ErrOtherEngine)
+	forced := engines(t, a, b, Options{Force: true})
+	assert.True(t, forced.Forced)
+	assert.Contains(t, forced.Notes[0], "fleet-18")
+
+	b.Inspection.Engine.Cylinders = 3
+	_, err = Inspections(a, b, Options{Force: true})
+	assert.ErrorIs(t, err, ErrOtherEngine, "no force makes valves pair that are not there")
+
+	b.Views = b.Views[:1]
+	_, err = Inspections(a, b, Options{})
+	assert.ErrorContains(t, err, "1 views of")
+}
+
+func TestInspectionsInTheWrongOrderAreNoted(t *testing.T) {
+	a, b := before(1, 1, 1, 1), after(0, 0, 0, 0)
+	assert.Empty(t, engines(t, a, b, exact).Notes)
+	assert.Len(t, engines(t, b, a, exact).Notes, 1, "by the date")
+	b.Inspection.Odometer = inspection.Odometer{Value: 72000, Unit: inspection.Kilometres}
+	assert.Len(t, engines(t, a, b, exact).Notes, 1, "72 000 km is less than 45 210 mi")
+}
