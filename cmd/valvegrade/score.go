@@ -75,6 +75,9 @@ func runScore(c *cli.Context) error {
 		if err := showPhotos(c, document); err != nil {
 			return err
 		}
+		if photos.inspection != nil {
+			note(c.App.ErrWriter, "the engine is not graded, and the result is one of photos only")
+		}
 		return fmt.Errorf("interrupted: %d of %d photos are scored and written", len(document.Photos), len(photos.paths))
 	case err != nil:
 		return err

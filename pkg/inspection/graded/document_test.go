@@ -111,3 +111,25 @@ func TestReadRefusesWhatIsNoInspection(t *testing.T) {
 		}
 	}
 }
+
+func FuzzRead(f *testing.F) {
+	i, err := inspection.Parse("inspection.yaml", []byte(facts))
+	require.NoError(f, err)
+	photos, err := score.ReadDocument(strings.NewReader(results))
+	require.NoError(f, err)
+	d, err := graded.NewDocument(i, photos)
+	require.NoError(f, err)
+	var text bytes.Buffer
+	require.NoError(f, d.Write(&text))
+	f.Add(text.Bytes())
+	f.Add([]byte(results))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		d, err := graded.Read(bytes.NewReader(text))
+		if err != nil {
+			return
+		}
+		again, err := graded.Read(strings.NewReader(written(t, d)))
+		require.NoError(t, err, "what Read lets through can be saved and read again")
+		assert.Equal(t, d.Photos, again.Photos)
+	})
+}
