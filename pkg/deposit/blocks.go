@@ -31,38 +31,45 @@ const (
 func (v *view) blocks(r relief) []block {
 	plane := r.coarsePlane
 	energy := make([]float64, len(plane.Value))
+	found := make([]block, 0, len(plane.Value))
 	for i, in := range plane.Inside {
 		if in {
-			energy[i] = v.blockEnergy(r, i)
+			b := block{x: i % plane.Width, y: i / plane.Width}
+			b.dark = max(0, min(deepest, -math.Log2(max(float64(plane.Value[i]), 1e-9))))
+			b.tint, energy[i] = v.look(r, i)
+			found = append(found, b)
 		}
 	}
-	var found []block
-	for i, in := range plane.Inside {
-		if !in {
-			continue
-		}
-		x, y := i%plane.Width, i/plane.Width
-		found = append(found, block{
-			x: x, y: y,
-			dark:  max(0, min(deepest, -math.Log2(max(float64(plane.Value[i]), 1e-9)))),
-			rough: math.Sqrt(weightedMean(energy, plane.Inside, plane.Width, x, y)),
-			tint:  v.tint(plane.Width, i),
-		})
+	for i := range found {
+		b := &found[i]
+		b.rough = math.Sqrt(weightedMean(energy, plane.Inside, plane.Width, b.x, b.y))
 	}
 	return found
 }
 
-// blockEnergy returns the variance of both bands as a share of the local mean, less what noise makes.
-func (v *view) blockEnergy(r relief, i int) float64 {
-	fine, seen, count := 0.0, 0.0, 0.0
-	v.eachOf(r.coarsePlane.Width, i, func(j int) {
-		if base := r.fine.Base[j]; base > 0 {
-			share := float64(r.fine.Band[j] / base)
-			fine += share * share
+// look returns the tint of block i, and its energy: the variance of both bands as a share of the local mean, less what noise
+// makes.
+func (v *view) look(r relief, i int) (tint, energy float64) {
+	var light [3]float64
+	var fine, seen, evened, count float64
+	left, top := i%r.coarsePlane.Width*coarser, i/r.coarsePlane.Width*coarser
+	for y := top; y < top+coarser; y++ {
+		for j := y*v.width + left; j < y*v.width+left+coarser; j++ {
+			if !v.inside[j] {
+				continue
+			}
+			light[0] += float64(v.light[0][j])
+			light[1] += float64(v.light[1][j])
+			light[2] += float64(v.light[2][j])
 			seen += float64(v.seen[j])
+			evened += float64(v.luminance[j])
+			if base := r.fine.Base[j]; base > 0 {
+				share := float64(r.fine.Band[j] / base)
+				fine += share * share
+			}
 			count++
 		}
-	})
+	}
 	coarse := 0.0
 	if base := r.coarse.Base[i]; base > 0 {
 		coarse = float64(r.coarse.Band[i] / base)
@@ -70,45 +77,31 @@ func (v *view) blockEnergy(r relief, i int) float64 {
 	// The slope of the sRGB curve: one code is this share of the luminance.
 	code := 2.4 / 255 / (colour.Encode(seen/count) + 0.055)
 	noise := noiseCodes * code
-	return max(0, fine/count-noise*noise) + coarse*coarse
-}
-
-// tint returns the distance from grey of a block's mean colour where it leans to red and yellow.
-func (v *view) tint(across, i int) float64 {
-	var light [3]float64
-	seen, evened, count := 0.0, 0.0, 0.0
-	v.eachOf(across, i, func(j int) {
-		for channel := range light {
-			light[channel] += float64(v.light[channel][j])
-		}
-		seen += float64(v.seen[j])
-		evened += float64(v.luminance[j])
-		count++
-	})
+	// Tint is the distance from grey of the mean colour where it leans to red and yellow.
 	lab := v.labOf(light, evened/max(seen, 1e-12)/count)
-	return math.Hypot(max(0, lab.A), max(0, lab.B))
+	tint = math.Hypot(max(0, lab.A), max(0, lab.B))
+	return tint, max(0, fine/count-noise*noise) + coarse*coarse
 }
 
-// eachOf calls do for the inside pixels of block i.
-func (v *view) eachOf(across, i int, do func(j int)) {
-	left, top := i%across*coarser, i/across*coarser
-	for y := top; y < top+coarser; y++ {
-		for j := y*v.width + left; j < y*v.width+left+coarser; j++ {
-			if v.inside[j] {
-				do(j)
-			}
+// nearness is the weight of a neighbour by its distance across and down.
+var nearness = func() (weights [roughReach + 1][roughReach + 1]float64) {
+	for x := range weights {
+		for y := range weights {
+			weights[x][y] = 1 / float64(1+x*x+y*y)
 		}
 	}
-}
+	return weights
+}()
 
 // weightedMean averages the inside values around (x, y) with weights that fall with distance.
 func weightedMean(values []float64, inside []bool, width, x, y int) float64 {
 	sum, weights := 0.0, 0.0
 	height := len(values) / width
 	for v := max(0, y-roughReach); v <= min(height-1, y+roughReach); v++ {
+		near := &nearness[max(v-y, y-v)]
 		for u := max(0, x-roughReach); u <= min(width-1, x+roughReach); u++ {
 			if inside[v*width+u] {
-				weight := 1 / float64(1+(u-x)*(u-x)+(v-y)*(v-y))
+				weight := near[max(u-x, x-u)]
 				sum += weight * values[v*width+u]
 				weights += weight
 			}

@@ -2,6 +2,7 @@ package deposit
 
 import (
 	"image"
+	"math"
 	"slices"
 
 	"valvegrade/pkg/region"
@@ -10,10 +11,9 @@ import (
 // cell is one cell of the evidence that is, or might be, part of the valve.
 type cell struct {
 	steps [3]float32 // logits of at least film, at least medium, heavy
-	// inside says on which side of the outline the cell is, sure how far the outline must move, in logits of the region, to
-	// change that: as much as the net is sure of either side, whichever the mask chose.
-	inside bool
-	sure   float32
+	// edge is how far, in logits of the region, the cell lies inside the outline, negative outside: as much as the net is sure
+	// of either side, whichever the mask chose.
+	edge float32
 	// weight is the readable share of the cell, 0 to 1.
 	weight float32
 	label  uint8
@@ -101,12 +101,11 @@ func withEvidence(c cell, e *region.Evidence, at int) cell {
 		c.steps[k] = e.Deposit[k][at]
 	}
 	head, stem := e.Region[region.Head][at], e.Region[region.Stem][at]
-	c.sure = max(head, stem) - e.Region[region.Background][at]
-	if c.sure < 0 {
-		c.sure = -c.sure
-	}
-	c.inside = c.label != region.Background
-	if !c.inside {
+	sure := max(head, stem) - e.Region[region.Background][at]
+	c.edge = max(sure, -sure)
+	if c.label == region.Background {
+		// A cell outside stays out while the outline does not move, even one that the net is not sure about at all.
+		c.edge = math.Nextafter32(-c.edge, float32(math.Inf(-1)))
 		c.label = region.Head
 		if stem > head {
 			c.label = region.Stem

@@ -84,14 +84,14 @@ func measureCells(blocks [][]cell, times []int, s shift) [3]Shares {
 		}
 		for i := range block {
 			c := &block[i]
-			if c.inside && c.sure+s.outline < 0 || !c.inside && s.outline <= c.sure {
+			if c.edge+s.outline < 0 {
 				continue
 			}
-			class := 0
-			for class < 3 && c.steps[class]+s.steps[class] > 0 {
-				class++
-			}
-			weights[c.label][class] += repeated * float64(c.weight)
+			// A step counts only when those before it do. Summed without jumps, which a processor guesses badly.
+			film := one(c.steps[0]+s.steps[0] > 0)
+			medium := film & one(c.steps[1]+s.steps[1] > 0)
+			heavy := medium & one(c.steps[2]+s.steps[2] > 0)
+			weights[c.label][film+medium+heavy] += repeated * float64(c.weight)
 		}
 	}
 	head, stem := weights[region.Head], weights[region.Stem]

@@ -53,7 +53,11 @@ func (v *view) evenRow(y int) {
 
 // flat returns the envelope of the brightest pixel, without fall-off.
 func (v *view) flat() envelope {
-	return envelope{math.Log(max(float64(slices.Max(v.seen)), darkestLight))}
+	top := float32(darkestLight)
+	for _, i := range v.pixels {
+		top = max(top, v.seen[i])
+	}
+	return envelope{math.Log(float64(top))}
 }
 
 // level returns the height of the envelope at a pixel.
@@ -98,7 +102,8 @@ func fitOnce(seen []observation, e envelope) envelope {
 	const n = len(envelope{})
 	var sums [n][n]float64
 	var target [n]float64
-	for _, o := range seen {
+	for i := range seen {
+		o := &seen[i]
 		residual := o.log
 		for k, factor := range o.factors {
 			residual -= e[k] * factor
@@ -109,9 +114,10 @@ func fitOnce(seen []observation, e envelope) envelope {
 		}
 		weight /= max(1, math.Abs(residual)/plainStep)
 		for j, factor := range o.factors {
-			target[j] += weight * factor * o.log
+			factor *= weight
+			target[j] += factor * o.log
 			for k := j; k < n; k++ {
-				sums[j][k] += weight * factor * o.factors[k]
+				sums[j][k] += factor * o.factors[k]
 			}
 		}
 	}

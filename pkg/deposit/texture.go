@@ -1,6 +1,7 @@
 package deposit
 
 import (
+	"bytes"
 	"math"
 
 	"valvegrade/pkg/colour"
@@ -17,16 +18,16 @@ var circle = texture.NewCircle(8, 1)
 
 // texture describes the evened luminance of all readable pixels.
 func (v *view) texture(r relief) Texture {
-	levels := texture.Levels{Width: v.width, Height: v.height, Count: greyLevels, Pix: make([]uint8, len(v.inside))}
-	for i, in := range v.inside {
-		levels.Pix[i] = texture.Outside
-		if in {
-			lightness := colour.Lightness(min(1, metalLuminance*float64(v.luminance[i])))
-			levels.Pix[i] = uint8(min(greyLevels-1, lightness*greyLevels/100))
-		}
+	levels := texture.Levels{
+		Width: v.width, Height: v.height, Count: greyLevels,
+		Pix: bytes.Repeat([]byte{texture.Outside}, len(v.inside)),
+	}
+	for _, i := range v.pixels {
+		lightness := colour.Lightness(min(1, metalLuminance*float64(v.luminance[i])))
+		levels.Pix[i] = uint8(min(greyLevels-1, lightness*greyLevels/100))
 	}
 	pairs := texture.MeanCoOccurrence(levels)
-	step := max(1, int(math.Sqrt(float64(v.pixels)/patternPixels)))
+	step := max(1, int(math.Sqrt(float64(len(v.pixels))/patternPixels)))
 	return Texture{
 		ContrastGLCM: pairs.Contrast, EntropyBits: pairs.EntropyBits,
 		CorrelationGLCM: pairs.Correlation, HomogeneityGLCM: pairs.Homogeneity,

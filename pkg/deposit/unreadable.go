@@ -27,12 +27,8 @@ const (
 // setAside marks glare and black shadow as Unreadable in the map and returns how many pixels of each there are.
 func setAside(p *photo.Photo, classes *image.Gray, box image.Rectangle) (glare, shadow int) {
 	smallest := max(4, int(smallestPatch*float64(p.Width*p.Height)))
-	burnt := patches(box, smallest, func(x, y int) bool {
-		return classes.Pix[y*classes.Stride+x] != NotValve && burntOut(p.Pixels, x, y)
-	})
-	black := patches(box, smallest, func(x, y int) bool {
-		return classes.Pix[y*classes.Stride+x] != NotValve && blackedOut(p.Pixels, x, y)
-	})
+	burnt := patches(p.Pixels, classes, box, smallest, burntOut)
+	black := patches(p.Pixels, classes, box, smallest, blackedOut)
 	rim := max(1, max(p.Width, p.Height)/640)
 	mark := func(x, y int) (marked int) {
 		if c := &classes.Pix[y*classes.Stride+x]; *c <= Heavy {
@@ -82,17 +78,22 @@ func blackedOut(m *image.NRGBA, x, y int) bool {
 	return true
 }
 
-// patches returns the pixels of all 4-connected patches of at least `smallest` pixels for which the test holds.
-func patches(box image.Rectangle, smallest int, holds func(x, y int) bool) []image.Point {
+// patches returns the pixels of all 4-connected patches of the valve, of at least `smallest` pixels, for which the test holds.
+func patches(m *image.NRGBA, classes *image.Gray, box image.Rectangle, smallest int, holds func(m *image.NRGBA, x, y int) bool) []image.Point {
 	width := box.Dx()
 	open := make([]bool, width*box.Dy())
+	var starts []int
 	for y := box.Min.Y; y < box.Max.Y; y++ {
-		for x := box.Min.X; x < box.Max.X; x++ {
-			open[(y-box.Min.Y)*width+x-box.Min.X] = holds(x, y)
+		for x, class := range classes.Pix[y*classes.Stride+box.Min.X:][:width] {
+			if class != NotValve && holds(m, box.Min.X+x, y) {
+				at := (y-box.Min.Y)*width + x
+				open[at] = true
+				starts = append(starts, at)
+			}
 		}
 	}
 	var kept []image.Point
-	for i := range open {
+	for _, i := range starts {
 		if !open[i] {
 			continue
 		}

@@ -20,9 +20,9 @@ type view struct {
 	seen  []float32
 	// luminance is seen relative to what metal would show at the same place: the work of evenOut.
 	luminance []float32
-	// inside marks pixels of which at least half is readable valve, pixels counts them; all else is 0.
+	// inside marks pixels of which at least half is readable valve, pixels lists them; all else is 0.
 	inside []bool
-	pixels int
+	pixels []int32
 	// class is that of the middle of each pixel.
 	class []uint8
 	// envelope is what evenOut divided by, balance the gains by channel that take out the cast of the light.
@@ -40,52 +40,65 @@ func viewOf(p *photo.Photo, classes *image.Gray, box image.Rectangle) *view {
 	}
 	v.seen, v.luminance = make([]float32, size), make([]float32, size)
 	v.inside, v.class = make([]bool, size), make([]uint8, size)
+	v.pixels = make([]int32, 0, size)
+	squares := make([]square, v.width)
 	for y := range v.height {
-		for x := range v.width {
-			corner := box.Min.Add(image.Pt(x*factor, y*factor))
-			end := image.Pt(min(corner.X+factor, box.Max.X), min(corner.Y+factor, box.Max.Y))
-			v.fill(y*v.width+x, p.Pixels, classes, image.Rectangle{Min: corner, Max: end})
+		clear(squares)
+		top, bottom := box.Min.Y+y*factor, min(box.Min.Y+(y+1)*factor, box.Max.Y)
+		for row := top; row < bottom; row++ {
+			labels := classes.Pix[row*classes.Stride+box.Min.X:][:box.Dx()]
+			add(squares, factor, labels, p.Pixels.Pix[row*p.Pixels.Stride+4*box.Min.X:])
+		}
+		middle := classes.Pix[(top+(bottom-top)/2)*classes.Stride+box.Min.X:][:box.Dx()]
+		for x := range squares {
+			left, right := x*factor, min((x+1)*factor, box.Dx())
+			v.class[y*v.width+x] = middle[left+(right-left)/2]
+			if 2*squares[x].count >= (right-left)*(bottom-top) {
+				v.fill(y*v.width+x, squares[x])
+			}
 		}
 	}
 	return v
 }
 
-// fill averages the readable pixels of a square of the photo.
-func (v *view) fill(i int, m *image.NRGBA, classes *image.Gray, square image.Rectangle) {
-	var r, g, b float64
-	count := 0
-	for y := square.Min.Y; y < square.Max.Y; y++ {
-		for x := square.Min.X; x < square.Max.X; x++ {
-			if classes.Pix[y*classes.Stride+x] <= Heavy {
-				c := m.Pix[y*m.Stride+4*x:][:3]
-				r, g, b = r+colour.Linear(c[0]), g+colour.Linear(c[1]), b+colour.Linear(c[2])
-				count++
+// square sums the linear light of the readable pixels in a square of the photo.
+type square struct {
+	r, g, b float64
+	count   int
+}
+
+// add adds a row of the photo to the squares, each factor pixels wide.
+func add(squares []square, factor int, classes, pix []uint8) {
+	for x := range squares {
+		s := &squares[x]
+		from, to := x*factor, min((x+1)*factor, len(classes))
+		colours := pix[4*from : 4*to]
+		for i, class := range classes[from:to] {
+			if class <= Heavy {
+				c := colours[4*i:][:3]
+				s.r, s.g, s.b = s.r+colour.Linear(c[0]), s.g+colour.Linear(c[1]), s.b+colour.Linear(c[2])
+				s.count++
 			}
 		}
 	}
-	middle := square.Min.Add(square.Size().Div(2))
-	v.class[i] = classes.Pix[middle.Y*classes.Stride+middle.X]
-	if 2*count < square.Dx()*square.Dy() {
-		return
-	}
-	n := float64(count)
+}
+
+// fill makes pixel i the mean of a square.
+func (v *view) fill(i int, s square) {
+	n := float64(s.count)
+	r, g, b := s.r/n, s.g/n, s.b/n
 	v.inside[i] = true
-	v.pixels++
-	v.light[0][i], v.light[1][i], v.light[2][i] = float32(r/n), float32(g/n), float32(b/n)
-	v.seen[i] = float32(colour.Luminance(r/n, g/n, b/n))
+	v.pixels = append(v.pixels, int32(i))
+	v.light[0][i], v.light[1][i], v.light[2][i] = float32(r), float32(g), float32(b)
+	v.seen[i] = float32(colour.Luminance(r, g, b))
 }
 
 // sample returns every n-th pixel inside, about so many in all, row by row.
 func (v *view) sample(about int) []int {
-	step, next := max(1, v.pixels/about), 0
-	var sampled []int
-	for i, in := range v.inside {
-		if in {
-			if next%step == 0 {
-				sampled = append(sampled, i)
-			}
-			next++
-		}
+	step := max(1, len(v.pixels)/about)
+	sampled := make([]int, 0, len(v.pixels)/step+1)
+	for next := 0; next < len(v.pixels); next += step {
+		sampled = append(sampled, int(v.pixels[next]))
 	}
 	return sampled
 }

@@ -45,14 +45,6 @@ type Region struct {
 
 // Bounds returns the smallest rectangle that holds head and stem, empty when there are none.
 func (r *Region) Bounds() image.Rectangle {
-	var box image.Rectangle
-	w := r.Mask.Rect.Dx()
-	for y := 0; y < r.Mask.Rect.Dy(); y++ {
-		for x, v := range r.Mask.Pix[y*r.Mask.Stride : y*r.Mask.Stride+w] {
-			if v != Background {
-				box = box.Union(image.Rect(x, y, x+1, y+1))
-			}
-		}
-	}
-	return box
+	c := takeCensus(r.Mask)
+	return c[Head].box.Union(c[Stem].box)
 }

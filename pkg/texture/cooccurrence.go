@@ -40,19 +40,27 @@ type CoOccurrence struct {
 func (l Levels) Matrix(a Angle) []int {
 	// Everything outside shares one more level, whose pairs are left out at the end.
 	side := l.Count + 1
-	oneWay := make([]int, side*side)
+	place := func(here, there uint8) int { return min(int(here), l.Count)*side + min(int(there), l.Count) }
+	// Two tables take turns: a pair that is like the one before would have to wait for its sum.
+	even, odd := make([]int, side*side), make([]int, side*side)
 	for y := max(0, -a.down); y < min(l.Height, l.Height-a.down); y++ {
 		left, right := max(0, -a.right), min(l.Width, l.Width-a.right)
 		here := l.Pix[y*l.Width+left : y*l.Width+right]
 		there := l.Pix[(y+a.down)*l.Width+left+a.right:][:len(here)]
-		for i, level := range here {
-			oneWay[min(int(level), l.Count)*side+min(int(there[i]), l.Count)]++
+		for len(here) >= 2 && len(there) >= 2 {
+			even[place(here[0], there[0])]++
+			odd[place(here[1], there[1])]++
+			here, there = here[2:], there[2:]
+		}
+		if len(here) == 1 {
+			even[place(here[0], there[0])]++
 		}
 	}
 	matrix := make([]int, l.Count*l.Count)
 	for i := range l.Count {
 		for j := range l.Count {
-			matrix[i*l.Count+j] = oneWay[i*side+j] + oneWay[j*side+i]
+			there, back := i*side+j, j*side+i
+			matrix[i*l.Count+j] = even[there] + odd[there] + even[back] + odd[back]
 		}
 	}
 	return matrix

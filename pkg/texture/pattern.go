@@ -1,6 +1,9 @@
 package texture
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 // Circle samples a neighbourhood for local binary patterns: points evenly spaced on a circle, the first to the right, the
 // others counter-clockwise as seen, between pixels by bilinear interpolation. Ojala, Pietikainen & Maenpaa,
@@ -47,7 +50,7 @@ func bilinear(right, down float64) []tap {
 
 // Bits returns the pattern at (x, y): bit i is set when point i is at least as bright as the centre. ok is false where the
 // square around the circle is not wholly inside the picture and its mask.
-func (c *Circle) Bits(p Picture, x, y int) (bits uint32, ok bool) {
+func (c *Circle) Bits(p Picture, x, y int) (pattern uint32, ok bool) {
 	if x < c.reach || y < c.reach || x >= p.Width-c.reach || y >= p.Height-c.reach {
 		return 0, false
 	}
@@ -67,34 +70,30 @@ func (c *Circle) Bits(p Picture, x, y int) (bits uint32, ok bool) {
 			sample += t.weight * float64(p.Value[(y+t.down)*p.Width+x+t.right])
 		}
 		if sample >= centre {
-			bits |= 1 << i
+			pattern |= 1 << i
 		}
 	}
-	return bits, true
+	return pattern, true
 }
 
 // Rotated returns the smallest number that the pattern of the given number of points makes in any rotation.
-func Rotated(bits uint32, points int) uint32 {
-	least := bits
+func Rotated(pattern uint32, points int) uint32 {
+	least := pattern
 	for range points {
-		bits = bits>>1 | bits&1<<(points-1)
-		least = min(least, bits)
+		pattern = pattern>>1 | pattern&1<<(points-1)
+		least = min(least, pattern)
 	}
 	return least
 }
 
 // Uniform returns the rotation-invariant uniform code ("riu2"): the number of set bits of a pattern with at most two changes
 // around the circle, points+1 for all others.
-func Uniform(bits uint32, points int) int {
-	changes, ones := 0, 0
-	for i := range points {
-		ones += int(bits >> i & 1)
-		changes += int((bits>>i ^ bits>>((i+1)%points)) & 1)
-	}
-	if changes > 2 {
+func Uniform(pattern uint32, points int) int {
+	turned := pattern>>1 | pattern&1<<(points-1)
+	if bits.OnesCount32(pattern^turned) > 2 {
 		return points + 1
 	}
-	return ones
+	return bits.OnesCount32(pattern)
 }
 
 // PatternEntropy returns the entropy in bits of the histogram of Uniform codes, 0 to log2(points+2), NaN when no pixel has
@@ -107,8 +106,8 @@ func (c *Circle) PatternEntropy(p Picture, step int) float64 {
 			if !p.inside(y*p.Width + x) {
 				continue
 			}
-			if bits, ok := c.Bits(p, x, y); ok {
-				histogram[Uniform(bits, points)]++
+			if pattern, ok := c.Bits(p, x, y); ok {
+				histogram[Uniform(pattern, points)]++
 				total++
 			}
 		}

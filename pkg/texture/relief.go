@@ -57,24 +57,27 @@ const (
 	splineFar    = 1.0 / 16
 )
 
-// spline blurs along rows, then along columns, with zeros around the picture and the weights `apart` pixels apart.
+// spline blurs along rows, then along columns, with zeros around the picture and the weights `apart` pixels apart. Of the rows
+// blurred along themselves only those that a column reaches are kept, in a ring, so that they stay in the processor's cache.
 func spline(pix []float32, width, height, apart int) []float32 {
-	rows, out := make([]float32, len(pix)), make([]float32, len(pix))
+	out := make([]float32, len(pix))
 	margin := 2 * apart
 	padded := make([]float32, width+2*margin)
-	for y := range height {
-		copy(padded[margin:], pix[y*width:(y+1)*width])
-		splineOf(rows[y*width:(y+1)*width], padded, padded[apart:], padded[margin:], padded[margin+apart:], padded[2*margin:])
+	ring := make([][]float32, 2*margin+1)
+	for i := range ring {
+		ring[i] = make([]float32, width) // zeros stand for the rows above the picture
 	}
-	zeros := make([]float32, width)
-	row := func(y int) []float32 {
-		if y < 0 || y >= height {
-			return zeros
+	row := func(y int) []float32 { return ring[(y+len(ring))%len(ring)] }
+	for next := range height + margin {
+		if next < height {
+			copy(padded[margin:], pix[next*width:(next+1)*width])
+			splineOf(row(next), padded, padded[apart:], padded[margin:], padded[margin+apart:], padded[2*margin:])
+		} else {
+			clear(row(next))
 		}
-		return rows[y*width : (y+1)*width]
-	}
-	for y := range height {
-		splineOf(out[y*width:(y+1)*width], row(y-margin), row(y-apart), row(y), row(y+apart), row(y+margin))
+		if y := next - margin; y >= 0 {
+			splineOf(out[y*width:(y+1)*width], row(y-margin), row(y-apart), row(y), row(y+apart), row(y+margin))
+		}
 	}
 	return out
 }
