@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"image/draw"
 	"math"
+	"path/filepath"
 
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/deposit"
@@ -35,7 +36,7 @@ func ResidueMap(c *compare.Comparison) *image.RGBA {
 	outcome := s.body.wrap(c.Outcome(), residueWidth-2*residueMargin)
 	height := residueMargin + s.large.line + len(outcome)*s.body.line + residueMargin
 	if c.Residue != nil {
-		height += 2*(dialRadius+2*hourGap) + stemHeight + 4*s.small.line + 2*residueMargin
+		height += 2*(dialRadius+2*hourGap) + stemHeight + 4*s.small.line + residueMargin
 	}
 	s.image = image.NewRGBA(image.Rect(0, 0, residueWidth, height))
 	draw.Draw(s.image, s.image.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
@@ -49,9 +50,9 @@ func ResidueMap(c *compare.Comparison) *image.RGBA {
 	}
 	if c.Residue != nil {
 		s.y += residueMargin
-		s.state(residueWidth/4, "before", c, c.Residue.Before, func(p compare.Part) deposit.Shares { return p.Before })
-		s.state(3*residueWidth/4, "after", c, c.Residue.After, func(p compare.Part) deposit.Shares { return p.After })
-		s.y += 2*(dialRadius+2*hourGap) + stemHeight + 3*s.small.line
+		s.state(residueWidth/4, c, state{"before", c.Before.Photo, c.Residue.Before, func(p compare.Part) deposit.Shares { return p.Before }})
+		s.state(3*residueWidth/4, c, state{"after", c.After.Photo, c.Residue.After, func(p compare.Part) deposit.Shares { return p.After }})
+		s.y += 2*(dialRadius+2*hourGap) + stemHeight + 5*s.small.line/2
 		s.residueLegend()
 	}
 	return s.image
@@ -68,20 +69,29 @@ func residueTitle(c *compare.Comparison) string {
 	return title
 }
 
+// state is one side of a comparison.
+type state struct {
+	name, photo string
+	classes     []uint8
+	shares      func(compare.Part) deposit.Shares
+}
+
 // state draws one of the two states around the column x.
-func (s *sheet) state(x int, name string, c *compare.Comparison, classes []uint8, side func(compare.Part) deposit.Shares) {
+func (s *sheet) state(x int, c *compare.Comparison, one state) {
 	centre := image.Pt(x, s.y+2*hourGap+dialRadius)
-	s.dial(centre, classes)
+	s.dial(centre, one.classes)
 	if c.Clock != nil {
 		s.hours(centre)
 	}
 	top := centre.Y + dialRadius + 2*hourGap
-	s.unrolledStem(image.Rect(x-stemWidth/2, top, x+stemWidth/2, top+stemHeight), classes)
-	s.strong.write(s.image, x-dialRadius-2*hourGap, s.y+s.strong.ascent, name)
+	s.unrolledStem(image.Rect(x-stemWidth/2, top, x+stemWidth/2, top+stemHeight), one.classes)
+	left := x - dialRadius - hourGap
+	left = s.strong.write(s.image, left, s.y+s.strong.ascent, one.name) + s.margin/2
+	s.small.write(s.image, left, s.y+s.strong.ascent, s.small.fit(filepath.Base(one.photo), x+dialRadius-left))
 	base := top + stemHeight + s.small.line
 	text := "index"
 	for _, zone := range []compare.Zone{compare.Rim, compare.Fillet, compare.Stem} {
-		text += fmt.Sprintf("   %s %s", zone, indexText(side(c.Zones[zone]).Index()))
+		text += fmt.Sprintf("   %s %s", zone, indexText(one.shares(c.Zones[zone]).Index()))
 	}
 	s.small.write(s.image, x-s.small.width(text)/2, base, text)
 }
