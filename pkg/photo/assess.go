@@ -26,7 +26,8 @@ func Assess(p *Photo, mask *image.Gray) Quality {
 	}
 	q.ValveRadius = math.Sqrt(float64(f.valvePixels)/math.Pi) * f.unit
 	q.Luminance, q.Black, q.Glare = exposure(f)
-	q.Signal = signal(f, noise(f.plane))
-	q.Sharpness, q.Motion = blur(f)
+	grain := noise(f.plane)
+	q.Signal = signal(f, grain)
+	q.Sharpness, q.Motion = blur(f, grain)
 	return q
 }

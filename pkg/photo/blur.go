@@ -24,8 +24,10 @@ const (
 //
 // The variance of an edge's blur depends on its direction n as nt B n, where B is the covariance of the blur: a round B is
 // defocus, a long one a smear; a straight smear of length L adds the variance L2/12 along itself.
-func blur(f frame) (sharpness, motion float64) {
-	along, all := variances(f)
+//
+// grain is the frame's noise in codes.
+func blur(f frame, grain float64) (sharpness, motion float64) {
+	along, all := variances(f, grain)
 	if math.IsNaN(all) {
 		return math.NaN(), math.NaN()
 	}
@@ -43,7 +45,7 @@ func blur(f frame) (sharpness, motion float64) {
 
 // variances returns the blur variance of the sharpest edges in photo pixels squared, for each direction and for all
 // together, each from the finest level that can be trusted; NaN where there are too few edges.
-func variances(f frame) (along [bins]float64, all float64) {
+func variances(f frame, grain float64) (along [bins]float64, all float64) {
 	var estimates [bins + 1]estimate // the last is for all directions together
 	for i := range estimates {
 		estimates[i] = estimate{variance: math.NaN(), least: fewest}
@@ -53,9 +55,10 @@ func variances(f frame) (along [bins]float64, all float64) {
 	for level := range levels {
 		if level > 0 {
 			p, block = p.half(), 8
+			grain = noise(p)
 		}
 		var ratios [bins + 1][]float64
-		for _, e := range p.edges(block) {
+		for _, e := range p.edges(block, grain) {
 			ratios[e.bin] = append(ratios[e.bin], e.ratio)
 			ratios[bins] = append(ratios[bins], e.ratio)
 		}

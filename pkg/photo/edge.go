@@ -3,7 +3,6 @@ package photo
 import (
 	"image"
 	"math"
-	"slices"
 )
 
 // How wide is an edge?
@@ -80,12 +79,12 @@ type edge struct {
 	ratio float64 // r2 above
 }
 
-// edges finds in each block that touches the valve the steepest place of every direction, and measures it.
+// edges finds in each block that touches the valve the steepest place of every direction, and measures it. grain is the
+// plane's noise in codes.
 //
 // Steepest is judged through the coarse filter and its like: a place chosen for its fine slope would be chosen for its noise,
 // and look sharp.
-func (p plane) edges(block int) []edge {
-	grain := noise(p)
+func (p plane) edges(block int, grain float64) []edge {
 	least := max(faintest, gate*noiseSlope*grain)
 	smooth := p.smoothed()
 	var found []edge
@@ -123,24 +122,34 @@ func (p plane) sampled(block int) []image.Point {
 
 // smoothed blurs with the binomial 1 4 6 4 1, variance 1, both ways. The two outermost pixels stay as they are.
 func (p plane) smoothed() plane {
-	const a, b, c = 1.0 / 16, 4.0 / 16, 6.0 / 16
-	rows := slices.Clone(p.luma)
-	for y := range p.h {
-		in, out := p.luma[y*p.w:(y+1)*p.w], rows[y*p.w:(y+1)*p.w]
-		for x := 2; x < p.w-2; x++ {
-			out[x] = a*(in[x-2]+in[x+2]) + b*(in[x-1]+in[x+1]) + c*in[x]
-		}
-	}
 	s := p
-	s.luma = slices.Clone(rows)
-	for y := 2; y < p.h-2; y++ {
-		in := func(dy int) []float32 { return rows[(y+dy)*p.w:][:p.w] }
-		up2, up, row, down, down2, out := in(-2), in(-1), in(0), in(1), in(2), s.luma[y*p.w:][:p.w]
-		for x := range out {
-			out[x] = a*(up2[x]+down2[x]) + b*(up[x]+down[x]) + c*row[x]
+	s.luma = make([]float32, len(p.luma))
+	// Along the rows first; of those only the five that a column reaches are kept, which fit into the processor's cache.
+	kept := make([]float32, 5*p.w)
+	row := func(y int) []float32 { return kept[y%5*p.w:][:p.w] }
+	for y := range p.h {
+		out := row(y)
+		copy(out, p.luma[y*p.w:])
+		if in := p.luma[y*p.w:][:p.w]; p.w > 4 {
+			binomial(out[2:p.w-2], in, in[1:], in[2:], in[3:], in[4:])
+		}
+		if y < 2 || y >= p.h-2 {
+			copy(s.luma[y*p.w:], out)
+		}
+		if y >= 4 {
+			binomial(s.luma[(y-2)*p.w:][:p.w], row(y-4), row(y-3), row(y-2), row(y-1), row(y))
 		}
 	}
 	return s
+}
+
+// binomial weights five sequences, each at least as long as out, by 1 4 6 4 1.
+func binomial(out, a, b, c, d, e []float32) {
+	n := len(out)
+	a, b, c, d, e = a[:n], b[:n], c[:n], d[:n], e[:n]
+	for i := range out {
+		out[i] = 1.0/16*(a[i]+e[i]) + 4.0/16*(b[i]+d[i]) + 6.0/16*c[i]
+	}
 }
 
 // steepest returns for each direction the position of the steepest pixel of a block, -1 where none reaches half of least

@@ -48,11 +48,11 @@ func crop(img *image.NRGBA, mask *image.Gray, stop fieldStop) frame {
 		return f
 	}
 	box = box.Inset(-margin).Intersect(whole)
-	f.plane = plane{w: box.Dx(), h: box.Dy(), luma: make([]float32, box.Dx()*box.Dy())}
+	f.plane = plane{w: box.Dx(), h: box.Dy(), luma: make([]float32, box.Dx()*box.Dy()), valve: make([]bool, box.Dx()*box.Dy())}
 	for y := range f.h {
 		lumaRow(f.luma[y*f.w:(y+1)*f.w], img, image.Pt(box.Min.X, box.Min.Y+y), step)
 		from := (box.Min.Y+y)*whole.Dx() + box.Min.X
-		f.valve = append(f.valve, valve[from:from+f.w]...)
+		copy(f.valve[y*f.w:(y+1)*f.w], valve[from:])
 	}
 	return f
 }
