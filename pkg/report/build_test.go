@@ -12,7 +12,7 @@ import (
 )
 
 func TestEveryCylinderAndValveIsTold(t *testing.T) {
-	m := build(t, input(t, "before", "after"))
+	m := build(t, inputOf(t, "before", "after"))
 	require.Len(t, m.Cylinders, 2)
 	one, two := m.Cylinders[0], m.Cylinders[1]
 	require.Len(t, one.Valves, 2)
@@ -31,7 +31,7 @@ func TestEveryCylinderAndValveIsTold(t *testing.T) {
 }
 
 func TestOneVisitHasNoComparison(t *testing.T) {
-	m := build(t, input(t, "before"))
+	m := build(t, inputOf(t, "before"))
 	assert.Nil(t, m.Change)
 	assert.Nil(t, m.Cylinders[0].Valves[0].Comparison)
 	assert.Equal(t, "Inspection", m.Visits[0].Title)
@@ -39,7 +39,7 @@ func TestOneVisitHasNoComparison(t *testing.T) {
 
 // The photos say 60 before and 1 after; without maps they are compared as a whole.
 func TestComparisonTellsWhatWentAway(t *testing.T) {
-	c := build(t, input(t, "before", "after")).Cylinders[0].Valves[0].Comparison
+	c := build(t, inputOf(t, "before", "after")).Cylinders[0].Valves[0].Comparison
 	assert.True(t, c.Changed())
 	assert.Equal(t, 60.0, c.Index.Before.Value)
 	assert.Equal(t, 1.0, c.Index.After.Value)
@@ -47,7 +47,7 @@ func TestComparisonTellsWhatWentAway(t *testing.T) {
 }
 
 func TestHistoryBringsTheTrend(t *testing.T) {
-	in := input(t, "before")
+	in := inputOf(t, "before")
 	for n, odometer := range []float64{20000, 30000} {
 		earlier := invented(t, "before").Engine
 		earlier.Inspection.Odometer.Value = odometer
@@ -78,7 +78,7 @@ func TestNonsenseIsRefused(t *testing.T) {
 		"no language":        {func(in *Input) { in.Locale = "!" }, "language tag"},
 		"history of another": {func(in *Input) { in.History = append(in.History, other(t)) }, "vehicle"},
 	} {
-		in := input(t, "before", "after")
+		in := inputOf(t, "before", "after")
 		c.change(&in)
 		_, err := Build(in)
 		assert.ErrorContains(t, err, c.says, name)
@@ -92,7 +92,7 @@ func other(t *testing.T) *inspection.Engine {
 }
 
 func TestNothingGradedIsSaid(t *testing.T) {
-	in := input(t, "before")
+	in := inputOf(t, "before")
 	i := in.Visits[0].Engine.Inspection
 	i.Photos = i.Photos[3:4] // the refused one
 	in.Visits[0] = sourceOf(t, i, []score.Record{in.Visits[0].Photos[3].Record})
@@ -103,7 +103,7 @@ func TestNothingGradedIsSaid(t *testing.T) {
 
 func TestEnginesOfEverySizeAreWritten(t *testing.T) {
 	for _, valves := range []int{1, 2, 3} {
-		in := input(t)
+		in := inputOf(t)
 		in.Visits = []Source{engineOf(t, inspection.MostCylinders, valves)}
 		for name, write := range formats(build(t, in)) {
 			assert.NotEmpty(t, written(t, write), name)

@@ -16,25 +16,25 @@ import (
 )
 
 func TestGoldenText(t *testing.T) {
-	golden(t, "one.txt", build(t, input(t, "before")).WriteText)
-	in := input(t, "before", "after")
+	golden(t, "one.txt", build(t, inputOf(t, "before")).WriteText)
+	in := inputOf(t, "before", "after")
 	in.Locale, in.Unit = "en-GB", inspection.Kilometres
 	golden(t, "both.txt", build(t, in).WriteText)
 }
 
 func TestGoldenCSV(t *testing.T) {
-	golden(t, "one.csv", build(t, input(t, "before")).WriteCSV)
-	golden(t, "both.csv", build(t, input(t, "before", "after")).WriteCSV)
+	golden(t, "one.csv", build(t, inputOf(t, "before")).WriteCSV)
+	golden(t, "both.csv", build(t, inputOf(t, "before", "after")).WriteCSV)
 }
 
 func TestGoldenJSON(t *testing.T) {
-	golden(t, "one.report.json", build(t, input(t, "before")).WriteJSON)
-	golden(t, "both.report.json", build(t, input(t, "before", "after")).WriteJSON)
+	golden(t, "one.report.json", build(t, inputOf(t, "before")).WriteJSON)
+	golden(t, "both.report.json", build(t, inputOf(t, "before", "after")).WriteJSON)
 }
 
 func TestJSONKeepsItsSchemas(t *testing.T) {
 	for _, names := range [][]string{{"before"}, {"before", "after"}} {
-		text := written(t, build(t, input(t, names...)).WriteJSON)
+		text := written(t, build(t, inputOf(t, names...)).WriteJSON)
 		assert.NoError(t, schema.Check(Schema, []byte(text)))
 		var parts struct {
 			Inspections []map[string]json.RawMessage `json:"inspections"`
@@ -52,7 +52,7 @@ func TestJSONKeepsItsSchemas(t *testing.T) {
 
 // The schema must be able to fail.
 func TestSchemaRefusesBrokenReports(t *testing.T) {
-	text := written(t, build(t, input(t, "before")).WriteJSON)
+	text := written(t, build(t, inputOf(t, "before")).WriteJSON)
 	for _, change := range [][2]string{
 		{`"schema": 1,`, `"schema": 2,`}, {`"odometer_unit": "mi",`, `"odometer_unit": "m",`}, {`"date": "2026-03-16"`, `"date": "16 March"`},
 		{`"vehicle": "fleet-17",`, `"vehicle": "",`}, {`"grade": 3,`, `"grade": 5,`}, {`"summary"`, `"sum"`},
@@ -63,7 +63,7 @@ func TestSchemaRefusesBrokenReports(t *testing.T) {
 }
 
 func TestCSVHasOneLinePerValveAndNoFormulas(t *testing.T) {
-	in := input(t, "before", "after")
+	in := inputOf(t, "before", "after")
 	in.Job.Number = "=1+1"
 	for _, v := range in.Visits {
 		v.Engine.Inspection.Vehicle = `@"quoted", and a comma`
@@ -104,7 +104,7 @@ var hostile = []struct{ text, benign string }{
 
 func TestHostileNamesAreHarmlessInEveryFormat(t *testing.T) {
 	for _, h := range hostile {
-		in := input(t, "before")
+		in := inputOf(t, "before")
 		in.Shop.Name, in.Job.Customer, in.Job.Number = h.text, h.text, h.text
 		i := in.Visits[0].Engine.Inspection
 		i.Vehicle = h.text
@@ -135,7 +135,7 @@ func TestRightToLeftTextIsIsolatedInLines(t *testing.T) {
 }
 
 func TestRefusedPhotoIsNeverGraded(t *testing.T) {
-	in := input(t, "before")
+	in := inputOf(t, "before")
 	for n := range in.Visits[0].Photos {
 		if in.Visits[0].Photos[n].Record.Status == score.Refused {
 			in.Visits[0].Photos[n].Absent = "cannot be shown"

@@ -100,8 +100,8 @@ func drawing(seed uint32) func() (*Picture, error) {
 	})
 }
 
-// input returns a report of the named inspections, written on a fixed day.
-func input(t *testing.T, names ...string) Input {
+// inputOf returns a report of the named inspections, written on a fixed day.
+func inputOf(t *testing.T, names ...string) Input {
 	t.Helper()
 	in := Input{
 		Program: "1.0.0+net.0123456789ab",
