@@ -107,6 +107,10 @@ func compareInspections(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	options := compare.Options{Force: c.Bool("force")}
+	if err := compare.OneEngine(sources[0].inspection(), sources[1].inspection(), options); err != nil {
+		return hinted(misuse("%w", err), "correct %s; --force compares different vehicles of one layout", inspection.File)
+	}
 	if err := prepareComparison(c, readBy(sources)); err != nil {
 		return err
 	}
@@ -116,10 +120,7 @@ func compareInspections(c *cli.Context) error {
 			return err
 		}
 	}
-	engine, err := compare.Inspections(sides[0], sides[1], compare.Options{Force: c.Bool("force")})
-	if errors.Is(err, compare.ErrOtherEngine) {
-		return hinted(misuse("%w", err), "correct %s; --force compares different vehicles of one layout", inspection.File)
-	}
+	engine, err := compare.Inspections(sides[0], sides[1], options)
 	if err != nil {
 		return err
 	}
@@ -144,13 +145,21 @@ func compareInspections(c *cli.Context) error {
 	return refusedUnless(all)
 }
 
+// inspection is the one that a source stands for.
+func (s inspectionSource) inspection() *inspection.Inspection {
+	if s.folder != nil {
+		return s.folder
+	}
+	return s.saved.Engine.Inspection
+}
+
 // gradedSide returns an inspection with the views of its photos, scored now or taken from the saved result.
 func gradedSide(c *cli.Context, s inspectionSource) (compare.Graded, error) {
 	if s.folder != nil {
 		views, err := viewsOf(c, s.folder.Paths())
 		return compare.Graded{Inspection: s.folder, Views: views}, err
 	}
-	side := compare.Graded{Inspection: s.saved.Engine.Inspection}
+	side := compare.Graded{Inspection: s.inspection()}
 	for i := range s.saved.Photos {
 		side.Views = append(side.Views, compare.SavedView(&s.saved.Photos[i]))
 	}

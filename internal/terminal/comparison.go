@@ -46,7 +46,7 @@ func figuresTable(w io.Writer, c *compare.Comparison) error {
 	}
 	for _, zone := range []compare.Zone{compare.Rim, compare.Fillet, compare.Stem} {
 		if part, known := c.Zones[zone]; known {
-			rows = append(rows, []string{"  index, " + string(zone), pointCell(part.Before.Index()), pointCell(part.After.Index())})
+			rows = append(rows, []string{"index, " + string(zone), pointCell(part.Before.Index()), pointCell(part.After.Index())})
 		}
 	}
 	return columns(w, rows)

@@ -50,21 +50,29 @@ type Engine struct {
 	Notes []string
 }
 
+// OneEngine returns ErrOtherEngine, with what differs, for inspections of different layouts or, unless forced, of different vehicles.
+func OneEngine(before, after *inspection.Inspection, o Options) error {
+	a, b := before.Engine, after.Engine
+	switch {
+	case a != b:
+		return fmt.Errorf("%w: %d cylinders with %d valves, and %d with %d", ErrOtherEngine, a.Cylinders, a.Valves, b.Cylinders, b.Valves)
+	case before.Vehicle != after.Vehicle && !o.Force:
+		return fmt.Errorf("%w: vehicle %q and %q", ErrOtherEngine, before.Vehicle, after.Vehicle)
+	}
+	return nil
+}
+
 // Inspections compares two inspections of one engine valve by valve, the earlier one first. Of several photos of a valve the pair
-// that has most in common is taken. Inspections of different layouts, or, unless forced, of different vehicles, give
-// ErrOtherEngine.
+// that has most in common is taken. The error is that of OneEngine, or says that views and photos do not belong together.
 func Inspections(before, after Graded, o Options) (*Engine, error) {
 	a, b := before.Inspection, after.Inspection
 	if len(before.Views) != len(a.Photos) || len(after.Views) != len(b.Photos) {
 		return nil, fmt.Errorf("compare: %d and %d views of %d and %d photos", len(before.Views), len(after.Views), len(a.Photos), len(b.Photos))
 	}
-	if a.Engine != b.Engine {
-		return nil, fmt.Errorf("%w: %d cylinders with %d valves, and %d with %d", ErrOtherEngine, a.Engine.Cylinders, a.Engine.Valves, b.Engine.Cylinders, b.Engine.Valves)
+	if err := OneEngine(a, b, o); err != nil {
+		return nil, err
 	}
 	e := &Engine{Before: a, After: b, Forced: a.Vehicle != b.Vehicle}
-	if e.Forced && !o.Force {
-		return nil, fmt.Errorf("%w: vehicle %q and %q", ErrOtherEngine, a.Vehicle, b.Vehicle)
-	}
 	e.note()
 	for n := 1; n <= a.Engine.Cylinders; n++ {
 		c := Cylinder{Number: n, Method: b.Methods[n]}
