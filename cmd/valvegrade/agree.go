@@ -12,16 +12,16 @@ import (
 	"valvegrade/pkg/agree"
 )
 
-const aboutAgree = `Says how well the shop's own eye and the program agree, from a list of grades given by hand. The list is text in UTF-8,
-separated by commas, semicolons or tabs, and its first line names the columns: photo and grade (0 to 4), and if you like rater (for
-several people), index (0 to 100, a deposit index given by eye) and valve (photos of one valve are repeats of each other).
+const aboutAgree = `Says how well the shop's own eye and the program agree, from a list of grades given by hand. The list is text in
+UTF-8, separated by commas, semicolons or tabs, and its first line names the columns: photo and grade (0 to 4), and if you like
+rater (for several people), index (0 to 100, a deposit index given by eye) and valve (photos of one valve are repeats).
 
   photo,rater,grade
   c1v1.jpg,Ann,2
   c1v1.jpg,Ben,3
 
-Rate the photos before looking at the program's grades. The program scores the photos of the list, found in the folder of the list or
-in --photos; with --results it takes a saved result instead; lines of a rater named program are taken as they are.
+Rate the photos before looking at the program's grades. The program scores the photos of the list, found in the folder of the
+list or in --photos; with --results it takes a saved result instead; lines of a rater named program are taken as they are.
 
   valvegrade agree ratings.csv
   valvegrade agree --json a.json --chart ann.svg --rater Ann ratings.csv

@@ -29,7 +29,10 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		ExitErrHandler:       func(*cli.Context, error) {},
 		OnUsageError:         wrongUsage,
 		Action:               withoutCommand,
-		Commands:             []*cli.Command{initCommand(), scoreCommand(), compareCommand(), trendCommand(), agreeCommand(), reportCommand(), verifyCommand(), schemaCommand(), versionCommand(), completionCommand()},
+		Commands: []*cli.Command{
+			initCommand(), scoreCommand(), compareCommand(), trendCommand(), agreeCommand(), reportCommand(), verifyCommand(),
+			schemaCommand(), versionCommand(), completionCommand(),
+		},
 	}
 	for _, command := range app.Commands {
 		command.OnUsageError = wrongUsage

@@ -76,7 +76,7 @@ func cannotWrite(path string, err error) error {
 	return hinted(explained, "choose a folder where you may write")
 }
 
-// cause is what is wrong with a file, without its name, which may be that of a probe, and without the system's word for reading.
+// cause is what is wrong with a file, without the system's word for the attempt and its name, which may be that of a probe.
 func cause(err error) error {
 	var fault *fs.PathError
 	if errors.As(err, &fault) {

@@ -16,8 +16,8 @@ import (
 )
 
 const aboutInit = `Writes inspection.yaml into a folder of photos: one engine on one day at one odometer reading. Cylinder and valve are
-guessed from the file names (c2v1.jpg, cyl3_valve2.png, "cylinder 2 intake 1.jpg", 2-1.jpg), the date from the camera's clock. What
-cannot be guessed is left open and listed with its line. An inspection.yaml that is there is never overwritten.
+guessed from the file names (c2v1.jpg, cyl3_valve2.png, "cylinder 2 intake 1.jpg", 2-1.jpg), the date from the camera's clock.
+What cannot be guessed is left open and listed with its line. An inspection.yaml that is there is never overwritten.
 
   valvegrade init DIR
   valvegrade init --pattern 'port(?P<cylinder>\d)(?P<valve>\d)' DIR    for names such as port42.jpg
@@ -36,7 +36,7 @@ func initCommand() *cli.Command {
 		ArgsUsage:   "FOLDER",
 		Description: aboutInit,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "pattern", Usage: "find cylinder and valve in file names by the regular expression `RE`, with the groups (?P<cylinder>...) and (?P<valve>...)"},
+			&cli.StringFlag{Name: "pattern", Usage: "find the groups (?P<cylinder>...) and (?P<valve>...) in file names by the regular expression `RE`"},
 		},
 		Action: runInit,
 	}

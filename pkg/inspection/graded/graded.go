@@ -1,4 +1,4 @@
-// Package graded joins an inspection with the results of its photos.
+// Package graded joins an inspection with the results of its photos, and saves both as one Document.
 //
 // It stands apart from package inspection so that inspections, and trends over them, can be read and computed by programs that
 // grade nothing and need no image library.
