@@ -21,13 +21,16 @@ CONCURRENT := ./internal/cv ./internal/net ./pkg/score
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 FUZZTIME   ?= 5s
 
-.PHONY: help deps build demo test fmt vet lint unit libs fuzz race matprofile bench cover clean
+.PHONY: help deps deps-tests build demo test fmt vet lint unit libs fuzz race matprofile bench cover clean
 
 help: ## list the targets
-	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "%-11s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "%-11s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
 
 deps: ## install what is missing
 	@scripts/install-deps.sh
+
+deps-tests: ## install what is missing for the tests, too
+	@scripts/install-deps.sh --tests
 
 build: deps ## build bin/valvegrade
 	@go build -trimpath -tags $(TAGS) -ldflags '$(LINK) -s -w -X main.version=$(VERSION)' -o $(PROGRAM) ./cmd/valvegrade
@@ -52,7 +55,7 @@ lint: deps ## staticcheck
 	@echo "== staticcheck"
 	@go run $(STATICCHECK) -tags $(TAGS) ./...
 
-unit: deps ## the tests
+unit: deps-tests ## the tests
 	@echo "== tests"
 	@$(TESTING) ./... | { grep -v 'no test files' || true; }
 
@@ -75,7 +78,7 @@ matprofile: deps ## fail when a test leaves an OpenCV matrix open
 bench: deps ## benchmarks
 	@$(TESTING) -run '^$$' -bench . -benchmem ./...
 
-cover: deps ## share of the code that tests reach, as bin/cover.html
+cover: deps-tests ## share of the code that tests reach, as bin/cover.html
 	@mkdir -p bin
 	@$(TESTING) -coverprofile bin/cover.out ./... && go tool cover -html bin/cover.out -o bin/cover.html
 	@go tool cover -func bin/cover.out | tail -1

@@ -1,5 +1,6 @@
 #!/bin/sh
-# Installs what building and testing needs on Debian 12 and Ubuntu 24.04. Says nothing when nothing is missing.
+# Installs what building needs on Debian 12 and Ubuntu 24.04; with --tests also what only the tests need: Chromium, in which
+# they open the report's page, and Poppler, with which they read its PDF. Says nothing when nothing is missing.
 set -eu
 cd "$(dirname "$0")/.."
 
@@ -12,6 +13,12 @@ missing() {
     command -v ld.lld >/dev/null || echo lld
     command -v pkg-config >/dev/null || echo pkg-config
     pkg-config --exists opencv4 2>/dev/null || echo libopencv-dev
+}
+
+# Prints those that only tests need. Ubuntu has Chromium as a snap alone; any that is in the path will do.
+missing_for_tests() {
+    command -v chromium >/dev/null || command -v chromium-browser >/dev/null || echo chromium
+    command -v pdftoppm >/dev/null || echo poppler-utils
 }
 
 install() {
@@ -58,7 +65,10 @@ check_go() {
 }
 
 packages=$(missing)
-if [ -n "$packages" ]; then
+if [ "${1-}" = --tests ]; then
+    packages="$packages $(missing_for_tests)"
+fi
+if [ -n "${packages# }" ]; then
     # shellcheck disable=SC2086  # one argument per package
     install $packages
 fi
