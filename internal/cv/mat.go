@@ -40,27 +40,16 @@ func floatMat(values []float32, rows, cols int) (gocv.Mat, error) {
 	return gocv.NewMatFromBytes(rows, cols, gocv.MatTypeCV32F, raw)
 }
 
-// bytesOf copies a byte matrix that must have the given number of bytes.
-func bytesOf(m *gocv.Mat, want int) ([]uint8, error) {
-	pix, err := m.DataPtrUint8()
-	return copied(pix, err, want, "bytes")
-}
-
-// floats copies the values of a float matrix that must have the given number of them.
+// floats copies the values of a float matrix, whose memory dies with it and which must have the given number of them.
 func floats(m *gocv.Mat, want int) ([]float32, error) {
 	values, err := m.DataPtrFloat32()
-	return copied(values, err, want, "values")
-}
-
-// copied takes what a matrix gave of its own memory, which dies with it.
-func copied[T any](data []T, err error, want int, what string) ([]T, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cv: read result: %w", err)
 	}
-	if len(data) != want {
-		return nil, fmt.Errorf("cv: result has %d %s, not %d", len(data), what, want)
+	if len(values) != want {
+		return nil, fmt.Errorf("cv: result has %d values, not %d", len(values), want)
 	}
-	return slices.Clone(data), nil
+	return slices.Clone(values), nil
 }
 
 // makePlane copies the float matrix that work makes, which must have the given size.
@@ -72,14 +61,4 @@ func makePlane(width, height int, work func(result *gocv.Mat) error) (Plane, err
 	}
 	pix, err := floats(&out, width*height)
 	return Plane{width, height, pix}, err
-}
-
-// makeBytes copies the byte matrix that work makes, which must have the given number of bytes.
-func makeBytes(want int, work func(result *gocv.Mat) error) ([]uint8, error) {
-	out := gocv.NewMat()
-	defer out.Close()
-	if err := work(&out); err != nil {
-		return nil, err
-	}
-	return bytesOf(&out, want)
 }
