@@ -24,6 +24,8 @@ type Input struct {
 	Job     Job
 	// Visits is one inspection, or two of one engine: before and after.
 	Visits []Source
+	// Compare says how two visits are compared; the zero value is right for everyday use.
+	Compare compare.Options
 	// History are further inspections of the same vehicle, in any order.
 	History []*inspection.Engine
 }

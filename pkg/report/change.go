@@ -17,7 +17,7 @@ func (m *Model) compare(in Input) error {
 	change, err := compare.Inspections(
 		compare.Graded{Inspection: before.Engine.Inspection, Views: before.Views},
 		compare.Graded{Inspection: after.Engine.Inspection, Views: after.Views},
-		compare.Options{},
+		in.Compare,
 	)
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
