@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"time"
 
@@ -29,6 +30,7 @@ var fixtures = map[string]func(ts *testscript.TestScript, neg bool, args []strin
 	"many":      many,
 	"wait-for":  waitFor,
 	"same":      same,
+	"forge":     forge,
 }
 
 func making(write func(io.Writer) error) func(*testscript.TestScript, bool, []string) {
@@ -99,4 +101,10 @@ func same(ts *testscript.TestScript, _ bool, args []string) {
 	if ts.ReadFile(args[0]) != ts.ReadFile(args[1]) {
 		ts.Fatalf("%s differ", fmt.Sprint(args))
 	}
+}
+
+// forge copies a text with everything that matches a pattern replaced: forge FROM PATTERN REPLACEMENT TO.
+func forge(ts *testscript.TestScript, _ bool, args []string) {
+	forged := regexp.MustCompile(args[1]).ReplaceAllString(ts.ReadFile(args[0]), args[2])
+	ts.Check(os.WriteFile(ts.MkAbs(args[3]), []byte(forged), 0o600))
 }

@@ -77,9 +77,12 @@ func (o Options) show(ctx context.Context, paths []string, photos []report.Photo
 		}
 		return nil
 	})
-	var views []*compare.View
-	for _, s := range seen {
-		views = append(views, s.view)
+	if !o.Views {
+		return nil, err
+	}
+	views := make([]*compare.View, len(seen))
+	for k := range seen {
+		views[k] = seen[k].view
 	}
 	return views, err
 }

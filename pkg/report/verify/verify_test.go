@@ -1,0 +1,171 @@
+package verify_test
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/inspection/graded"
+	"valvegrade/pkg/region"
+	"valvegrade/pkg/report"
+	"valvegrade/pkg/report/verify"
+	"valvegrade/pkg/score"
+)
+
+// document returns an inspection of package report's testdata: invented figures.
+func document(t *testing.T, name string) *graded.Document {
+	t.Helper()
+	facts, err := os.ReadFile(filepath.Join("..", "testdata", name+".yaml"))
+	require.NoError(t, err)
+	i, err := inspection.Parse(name, facts)
+	require.NoError(t, err)
+	text, err := os.ReadFile(filepath.Join("..", "testdata", name+".json"))
+	require.NoError(t, err)
+	photos, err := score.ReadDocument(bytes.NewReader(text))
+	require.NoError(t, err)
+	d, err := graded.NewDocument(i, photos)
+	require.NoError(t, err)
+	return d
+}
+
+// reportText returns the report before and after as JSON.
+func reportText(t *testing.T) string {
+	t.Helper()
+	in := report.Input{Job: report.Job{Date: time.Date(2026, 3, 16, 0, 0, 0, 0, time.UTC)}}
+	for _, name := range []string{"before", "after"} {
+		d := document(t, name)
+		source := report.Source{Engine: d.Engine}
+		for n := range d.Photos {
+			source.Photos = append(source.Photos, report.Photo{File: d.Engine.Inspection.Photos[n].File, Record: d.Photos[n]})
+			source.Views = append(source.Views, compare.SavedView(&d.Photos[n]))
+		}
+		in.Visits = append(in.Visits, source)
+	}
+	m, err := report.Build(in)
+	require.NoError(t, err)
+	var text strings.Builder
+	require.NoError(t, m.WriteJSON(&text))
+	return text.String()
+}
+
+func read(t *testing.T, text string) *verify.Saved {
+	t.Helper()
+	saved, err := verify.Read(strings.NewReader(text))
+	require.NoError(t, err)
+	return saved
+}
+
+func TestReportsInspectionsAndPhotosAreRead(t *testing.T) {
+	saved := read(t, reportText(t))
+	assert.Len(t, saved.Photos, 8)
+	assert.Empty(t, saved.Faults)
+
+	var text strings.Builder
+	require.NoError(t, document(t, "before").Write(&text))
+	saved = read(t, text.String())
+	assert.Len(t, saved.Photos, 5)
+	assert.Empty(t, saved.Faults)
+
+	photos, err := os.ReadFile("../testdata/before.json")
+	require.NoError(t, err)
+	assert.Len(t, read(t, string(photos)).Photos, 5)
+}
+
+func TestWhatIsNoResultIsRefused(t *testing.T) {
+	for name, text := range map[string]string{
+		"empty": "", "no JSON": "grade,index\n", "a list": "[]", "half": reportText(t)[:3000], "no photos in it": `{"inspections": [{"schema": 7}]}`,
+	} {
+		_, err := verify.Read(strings.NewReader(text))
+		assert.ErrorIs(t, err, score.ErrDocument, name)
+	}
+}
+
+// Figures that were combined must follow from those of the photos.
+func TestForgedSummariesAreFound(t *testing.T) {
+	for name, c := range map[string][3]string{
+		"list of valves":     {`"valve": 1,` + "\n      " + `"states": [`, `"valve": 2,` + "\n      " + `"states": [`, "list of valves is not that of the inspection"},
+		"unknown valve":      {`"valve": 1,` + "\n      " + `"states": [`, `"valve": 7,` + "\n      " + `"states": [`, "but not in the inspection"},
+		"worst of an engine": {`"worst_cylinder": 1`, `"worst_cylinder": 2`, ".worst_cylinder does not follow"},
+		"a valve's index":    {`"index": 43.01,` + "\n                " + `"index_low"`, `"index": 3.01,` + "\n                " + `"index_low"`, "does not follow"},
+	} {
+		text := reportText(t)
+		require.Contains(t, text, c[0], name)
+		saved := read(t, strings.Replace(text, c[0], c[1], 1))
+		assert.Contains(t, strings.Join(saved.Faults, "\n"), c[2], name)
+	}
+}
+
+func TestEverythingMatches(t *testing.T) {
+	saved, again := document(t, "before").Photos, document(t, "before").Photos
+	for n := range again {
+		again[n].Photo = "moved/" + filepath.Base(again[n].Photo)
+	}
+	for _, c := range verify.Compare(saved, again) {
+		assert.Equal(t, verify.Same, c.Verdict)
+		assert.Empty(t, c.Why)
+	}
+}
+
+func TestEveryDifferenceHasItsVerdict(t *testing.T) {
+	other, two := "0123", 2
+	byHand := region.ByHand
+	for name, c := range map[string]struct {
+		change  func(r *score.Record)
+		verdict verify.Verdict
+		says    string
+	}{
+		"changed file":                  {func(r *score.Record) { r.SHA256 = &other }, verify.OtherBytes, "not the one that was scored"},
+		"later version, same figures":   {func(r *score.Record) { r.Version = "2+net.1" }, verify.OtherVersion, "every figure is the same"},
+		"later version, same grade":     {func(r *score.Record) { r.Version, r.IndexLow = "2+net.1", r.CoverageLow }, verify.OtherVersion, "same grade, other figures"},
+		"later version, another grade":  {func(r *score.Record) { r.Version, r.Grade = "2+net.1", &two }, verify.OtherVersion, "grade 3 with index 60.00 then, grade 2 with index 60.00 now"},
+		"forged grade":                  {func(r *score.Record) { r.Grade = &two }, verify.OtherFigures, "the report or the marks beside the photo were changed"},
+		"forged coverage":               {func(r *score.Record) { r.Coverage = r.CoverageLow }, verify.OtherFigures, "grade 3"},
+		"outlines set by hand":          {func(r *score.Record) { r.RegionSource = &byHand }, verify.OtherFigures, "c1v1.jpg.marks.yaml"},
+		"refused now":                   {func(r *score.Record) { r.Status, r.Grade = score.Refused, nil }, verify.OtherFigures, "not graded by measurement"},
+		"renamed":                       {func(r *score.Record) { r.Photo = "renamed.jpg" }, verify.Same, ""},
+		"renamed and changed, so other": {func(r *score.Record) { r.Photo, r.SHA256 = "renamed.jpg", &other }, verify.NotGiven, "no photo with these bytes"},
+	} {
+		saved, again := document(t, "before").Photos, document(t, "before").Photos
+		c.change(&again[0])
+		checks := verify.Compare(saved, again)
+		assert.Equal(t, c.verdict, checks[0].Verdict, name)
+		assert.Contains(t, checks[0].Why, c.says, name)
+		for _, rest := range checks[1:len(saved)] {
+			assert.Equal(t, verify.Same, rest.Verdict, name)
+		}
+	}
+}
+
+func TestMissingAndForeignPhotos(t *testing.T) {
+	saved, again := document(t, "before").Photos, document(t, "after").Photos[1:2]
+	again[0].Photo = "stranger.jpg"
+	checks := verify.Compare(saved, again)
+	require.Len(t, checks, len(saved)+1)
+	for n := range saved {
+		assert.Equal(t, verify.NotGiven, checks[n].Verdict)
+	}
+	last := checks[len(saved)]
+	assert.Equal(t, verify.NotInReport, last.Verdict)
+	assert.Nil(t, last.Saved)
+}
+
+// Before and after often have the same file names: bytes decide, and a changed photo is not taken for its namesake.
+func TestNamesakesAreToldApart(t *testing.T) {
+	saved := append(document(t, "before").Photos[:1:1], document(t, "after").Photos[0])
+	again := []score.Record{saved[1], saved[0]}
+	for _, c := range verify.Compare(saved, again) {
+		assert.Equal(t, verify.Same, c.Verdict)
+	}
+	changed := "0123"
+	again[1].SHA256 = &changed
+	checks := verify.Compare(saved, again)
+	assert.Equal(t, []verify.Verdict{verify.OtherBytes, verify.Same}, []verify.Verdict{checks[0].Verdict, checks[1].Verdict})
+}
