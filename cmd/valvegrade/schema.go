@@ -1,9 +1,12 @@
 package main
 
 import (
+	"bytes"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
+	"text/tabwriter"
 
 	"github.com/urfave/cli/v2"
 
@@ -24,6 +27,20 @@ var schemas = map[string][]byte{
 	"trend":      trend.Schema,
 	"agree":      agree.Schema,
 	"report":     report.Schema,
+	"columns":    columnsOfCSV(),
+}
+
+// columnsOfCSV explains the columns of a report as CSV, which has no schema language of its own, one a line.
+func columnsOfCSV() []byte {
+	var text bytes.Buffer
+	columns := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
+	for _, c := range report.Columns() {
+		fmt.Fprintf(columns, "%s\t%s\n", c.Name, c.Meaning)
+	}
+	if err := columns.Flush(); err != nil {
+		panic(err) // a buffer takes everything
+	}
+	return text.Bytes()
 }
 
 func schemaCommand() *cli.Command {
@@ -32,7 +49,7 @@ func schemaCommand() *cli.Command {
 		Name:        "schema",
 		Usage:       "print the JSON Schema of a written result",
 		ArgsUsage:   "[" + names + "]",
-		Description: "Without an argument it is that of score --json.",
+		Description: "Without an argument it is that of score --json. columns explains those of report --format csv.",
 		Action: func(c *cli.Context) error {
 			name := c.Args().First()
 			if name == "" {
