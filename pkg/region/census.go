@@ -1,6 +1,9 @@
 package region
 
-import "image"
+import (
+	"image"
+	"math"
+)
 
 // tally is what one pass over a mask tells about one label.
 type tally struct {
@@ -56,4 +59,15 @@ func (t *tally) addRun(from, to, y, width, height int) {
 // centroid returns the centre of gravity; NaN without pixels.
 func (t *tally) centroid() Point {
 	return Point{float64(t.sumX) / float64(t.pixels), float64(t.sumY) / float64(t.pixels)}
+}
+
+// beyond returns about which share of the shape lies beyond the edge of the photo, 0 to 0.5: what a chord as long as the run
+// along the edge cuts off a disc of the visible area.
+func (t *tally) beyond() float64 {
+	if t.pixels == 0 {
+		return 0
+	}
+	radius := math.Sqrt(float64(t.pixels) / math.Pi)
+	half := math.Asin(min(1, float64(t.edge)/2/radius)) // angle that half the chord subtends
+	return (half - math.Sin(half)*math.Cos(half)) / math.Pi
 }

@@ -2,6 +2,7 @@ package region
 
 import (
 	"image"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -27,5 +28,16 @@ func TestCensusCountsTheEdgeOnce(t *testing.T) {
 		"right side": {image.Rect(3, 1, 5, 4), 3}, "inside": {image.Rect(1, 1, 4, 4), 0}, "none": {image.Rectangle{}, 0},
 	} {
 		assert.Equal(t, c.want, takeCensus(block(c.box, 5, Head))[Head].edge, name)
+	}
+}
+
+func TestShareBeyondTheEdge(t *testing.T) {
+	assert.Zero(t, takeCensus((&Marks{Head: Ellipse{200, 200, 100, 100, 0}}).draw(400, 400))[Head].beyond())
+	for _, depth := range []float64{5, 10, 20} {
+		c := takeCensus((&Marks{Head: Ellipse{200, 99.5 - depth, 100, 100, 0}}).draw(400, 400))
+		// The segment that a chord at this distance from the centre cuts off a circle.
+		half := math.Acos((100 - depth) / 100)
+		want := (half - math.Sin(half)*math.Cos(half)) / math.Pi
+		assert.InDelta(t, want, c[Head].beyond(), 0.15*want+0.002, "the disc is that of the visible area, so it is a little small")
 	}
 }

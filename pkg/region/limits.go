@@ -22,8 +22,14 @@ const (
 	// Head cells outside the convex hull of the stem and of the head's ellipse grown by this factor are stray. Generous,
 	// because thick crust stands out over the rim.
 	strayLevel = 1.35
-	// The head is cut off when this share of the rim's length runs along the edge of the photo.
-	cutOffShare = 0.03
+	// The head is cut off when about this share of its area lies beyond the edge of the photo: a trained rater works in steps of
+	// 5 %, so what is lost by less shows in no grade.
+	cutOffShare = 0.05
+	// The outline is smoothed by a Gaussian of this sigma, as a share of the radius of a disc of the valve's area. The net counts
+	// as at most so sure, in logits, of valve or of background.
+	smoothShare, surest = 0.03, 4
+	// Inside the fitted rim the head's logit is favoured by this much, growing from 0 at the rim over this share of its radius.
+	rimFavour, rimRamp = 1.5, 0.06
 	// A stem with fewer pixels than this share of the head's is not visible.
 	smallestStem = 0.005
 	// Below this confidence the outline is called uncertain.

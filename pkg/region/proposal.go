@@ -17,9 +17,7 @@ func propose(e *Evidence) *proposal {
 	for k := range p.logit {
 		p.logit[k] = append([]float32(nil), e.Region[k]...)
 	}
-	for i := range p.label {
-		p.label[i] = largest(p.logit[0][i], p.logit[1][i], p.logit[2][i])
-	}
+	p.relabel()
 	return p
 }
 

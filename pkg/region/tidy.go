@@ -1,8 +1,9 @@
 package region
 
-// tidy leaves the principal valve in the proposal and nothing else: it drops other valves and specks, fills holes, clears
-// islands and takes stray cells off. It returns the head's ellipse, nil when none fits, and the number of other valves.
+// tidy leaves the principal valve in the proposal and nothing else: it smooths the outline, drops other valves and specks, fills
+// holes and the rim, clears islands and takes stray cells off. It returns the head's ellipse, nil when none fits, and the number of other valves.
 func (p *proposal) tidy() (head *Ellipse, others int) {
+	p.smooth()
 	valves := parts(p.Cols, p.Rows, func(i int) bool { return p.label[i] != Background }, true)
 	if len(valves) == 0 {
 		return nil, 0
@@ -30,6 +31,7 @@ func (p *proposal) tidy() (head *Ellipse, others int) {
 			others++
 		}
 	}
+	p.fillRim(head)
 	p.trim(head, stem)
 	return head, others
 }

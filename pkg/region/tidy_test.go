@@ -140,9 +140,15 @@ func TestTidyKeepsTheFillet(t *testing.T) {
 		}
 	}
 	p := proposalOf(fillet)
-	before := p.text()
+	before := append([]uint8(nil), p.label...)
 	head, _ := p.tidy()
 	require.NotNil(t, head)
 	require.Greater(t, head.Level(Point{4 * 75, 4 * 40}), strayLevel)
-	assert.Equal(t, before, p.text())
+	changed := 0
+	for i, label := range p.label {
+		if label != before[i] {
+			changed++
+		}
+	}
+	assert.LessOrEqual(t, changed, 12, "the cells at its corners, which smoothing rounds")
 }

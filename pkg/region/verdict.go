@@ -2,7 +2,6 @@ package region
 
 import (
 	"fmt"
-	"math"
 
 	"valvegrade/pkg/reason"
 )
@@ -46,9 +45,7 @@ func (r *Region) warnings(c *census) []reason.Reason {
 		detail := fmt.Sprintf("the outline is expected to be %.0f %% right", 100*r.Confidence)
 		found = append(found, reason.With(reason.LowConfidence, detail))
 	}
-	// The rim of a disc of the head's area measures the length along the edge without an ellipse.
-	rim := 2 * math.Sqrt(math.Pi*float64(r.HeadPixels))
-	if float64(c[Head].edge) > cutOffShare*rim {
+	if c[Head].beyond() > cutOffShare {
 		found = append(found, reason.Of(reason.CutOff))
 	}
 	if r.OtherValves > 0 {
