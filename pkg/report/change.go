@@ -37,7 +37,7 @@ func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
 		c.Refused = fmt.Sprintf(m.Texts.NotCompared, m.Texts.Reason(found.Reasons[0]).Advice)
 		return c, nil
 	}
-	c.Outcome = m.changeSentence(found.Index)
+	c.Outcome = fmt.Sprintf(m.Texts.ValveOutcome, m.changeSentence(found.Index))
 	if found.Residue == nil {
 		return c, nil
 	}

@@ -11,8 +11,6 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"valvegrade/internal/chart"
-	"valvegrade/internal/ramp"
-	"valvegrade/pkg/grade"
 )
 
 // WriteEngineChart draws the index of every cylinder with its 95 % interval, visits side by side, as "svg" or "png": filled
@@ -20,13 +18,8 @@ import (
 func (m *Model) WriteEngineChart(w io.Writer, format string) error {
 	c := chart.New("", m.Texts.Cylinder, m.Texts.Index)
 	right := float64(len(m.Cylinders)) + 0.5
-	limits := append(append([]float64{0}, grade.Limits()...), 100)
-	for value := range m.Texts.Grades {
-		chart.Band(c, 0.5, right, limits[value], limits[value+1], pale(ramp.Grade(value)))
-		if value > 0 { // grade 0 is too narrow for words
-			chart.Text(c, plotter.XY{X: 0.5, Y: limits[value]}, fmt.Sprintf("%d %s", value, m.Texts.Grades[value].Name), chart.Ink)
-		}
-	}
+	chart.GradeBands(c, 0.5, right)
+	chart.GradeNames(c, 0.5, m.Texts.GradeNames())
 	for visit := range m.Visits {
 		m.addVisit(c, visit)
 	}
@@ -73,11 +66,4 @@ func (m *Model) cylinderTicks() plot.ConstantTicks {
 		ticks[i] = plot.Tick{Value: float64(cylinder.Number), Label: fmt.Sprint(cylinder.Number)}
 	}
 	return ticks
-}
-
-// pale mixes a colour with white, so that marks and words stand out on the darkest.
-func pale(c color.RGBA) color.RGBA {
-	const share = 0.42
-	mix := func(v uint8) uint8 { return uint8(255 - share*(255-float64(v))) }
-	return color.RGBA{mix(c.R), mix(c.G), mix(c.B), 0xff}
 }

@@ -43,7 +43,7 @@ func (m *Model) SeriesSentences(s trend.Series) []string {
 	if growth := m.growthText(last); growth != "" {
 		sentences = append(sentences, m.Texts.Growth+": "+growth)
 	}
-	return append(sentences, m.Texts.Forecast+": "+m.forecastText(last))
+	return append(sentences, m.forecastText(last))
 }
 
 // growthText says how fast a line grows, "" when it does not say.
@@ -60,7 +60,7 @@ func (m *Model) growthText(l trend.Line) string {
 func (m *Model) forecastText(l trend.Line) string {
 	f := l.Forecast
 	if f == nil {
-		return l.Missing
+		return fmt.Sprintf(m.Texts.NoForecast, l.Missing)
 	}
 	return fmt.Sprintf(m.Texts.ForecastLine, m.Texts.GradeName(f.Grade, false), m.Locale.Far(f.Odometer), m.Locale.Far(f.Earliest), m.Locale.Far(f.Latest))
 }

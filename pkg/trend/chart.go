@@ -13,7 +13,6 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"valvegrade/internal/chart"
-	"valvegrade/internal/ramp"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 )
@@ -26,7 +25,7 @@ func (t *Trend) WriteChart(w io.Writer, s Series, format string) error {
 		fmt.Sprintf("odometer, %s", t.Unit), "deposit index",
 	)
 	left, right := s.span()
-	addGrades(c, left, right)
+	chart.GradeBands(c, left, right)
 	for i, l := range s.Lines {
 		if i > 0 && l.Readings[0].Stage == inspection.After {
 			addCleaning(c, l.Readings[0].Odometer)
@@ -41,7 +40,7 @@ func (t *Trend) WriteChart(w io.Writer, s Series, format string) error {
 			return fmt.Errorf("trend: %w", err)
 		}
 	}
-	nameGrades(c, left)
+	chart.GradeNames(c, left, grade.Names())
 	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = left, right, 0, 100
 	c.X.Tick.Marker = chart.Ticks{Label: thousands}
 	c.Y.Tick.Marker = chart.Ticks{Label: thousands}
@@ -66,33 +65,10 @@ func (s Series) span() (left, right float64) {
 	return math.Max(0, left-margin), right + margin
 }
 
-// addGrades lays the grades behind everything, pale enough for marks to stand out on the darkest.
-func addGrades(c *plot.Plot, left, right float64) {
-	limits := append([]float64{0}, append(grade.Limits(), 100)...)
-	for value := range grade.Names() {
-		chart.Band(c, left, right, limits[value], limits[value+1], pale(ramp.Grade(value)))
-	}
-}
-
-// nameGrades writes each grade's name on its lower limit, on top of everything; grade 0 is too narrow for words.
-func nameGrades(c *plot.Plot, left float64) {
-	names := grade.Names()
-	for i, limit := range grade.Limits() {
-		chart.Text(c, plotter.XY{X: left, Y: limit}, fmt.Sprintf("%d %s", i+1, names[i+1]), chart.Ink)
-	}
-}
-
 // addCleaning marks where the valves were cleaned.
 func addCleaning(c *plot.Plot, odometer float64) {
 	chart.Line(c, plotter.XY{X: odometer}, plotter.XY{X: odometer, Y: 100}, chart.Stroke(chart.Ink, 0.6, 1, 2))
 	chart.Text(c, plotter.XY{X: odometer, Y: 95}, "cleaned", chart.Ink)
-}
-
-// pale mixes a colour with white.
-func pale(c color.RGBA) color.RGBA {
-	const share = 0.42
-	mix := func(v uint8) uint8 { return uint8(255 - share*(255-float64(v))) }
-	return color.RGBA{mix(c.R), mix(c.G), mix(c.B), 0xff}
 }
 
 // addBand draws the fitted line with its interval over the readings that it was fitted to.

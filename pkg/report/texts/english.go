@@ -42,6 +42,7 @@ var English = Texts{
 		CylinderChange: "Cylinder %d: %s before cleaning, %s after.", CylinderMethod: "Cylinder %d was cleaned by: %s.",
 		CylinderOutcome: "Cylinder %d, on the surface that both photos show: %s",
 		NotCompared:     "Not compared: %s.",
+		ValveOutcome:    "On the surface that both photos show: %s",
 		NoChange:        "index %s before, %s after: no change that these photos can show; it would have to exceed %s points.",
 		LessDeposit:     "index %s before, %s after: %s removed (95 %% interval %s to %s).",
 		MoreDeposit:     "index %s before, %s after: %s points more than before.",
@@ -57,6 +58,7 @@ var English = Texts{
 		PhotoOtherMarks:   "The photo now reads differently, because its outlines were set anew: its saved figures are shown without deposit classes.",
 		GrowthLine:        "%s index points (95 %% interval %s) per %s.",
 		ForecastLine:      "Estimate: %s is reached at about %s (95 %% range %s to %s), if the engine is driven and serviced as before.",
+		NoForecast:        "No forecast: %s.",
 		Written:           "Written by valvegrade %s on %s.",
 	},
 	Explanations: Explanations{
@@ -82,7 +84,7 @@ var English = Texts{
 		ScaleNote: "Scale version %d. Common practice is to be confirmed with the maker's service information.",
 		Verify:    "Anyone who has the photos can repeat the grading: the command “valvegrade verify REPORT.json PHOTOS” scores them again and says whether hashes, versions and grades match. The SHA-256 of a file changes when any part of it does.",
 		Privacy:   "Pictures in this report are drawn from the pixels alone; positions and other data in the photo files are not copied.",
-		Residue:   "The valve is unrolled around its stem, which stands at 12 o'clock; the darker, the thicker the deposit that is left.",
+		Residue:   "The valve as its stem points to 12 o'clock, before and after, and the stem unrolled below it. Only what both photos show is coloured; the darker, the thicker the deposit.",
 	},
 	Grades: grades(
 		"metal everywhere",

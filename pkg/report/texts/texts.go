@@ -77,8 +77,8 @@ type Sentences struct {
 	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome cylinder and
 	// one of the three below.
 	CylinderChange, CylinderMethod, CylinderOutcome string
-	// NotCompared takes the reason.
-	NotCompared string
+	// NotCompared takes the reason; ValveOutcome one of the three below.
+	NotCompared, ValveOutcome string
 	// NoChange takes index before, after and the smallest change that shows; LessDeposit index before, after, share removed and
 	// its interval; MoreDeposit index before, after and the difference.
 	NoChange, LessDeposit, MoreDeposit string
@@ -93,8 +93,9 @@ type Sentences struct {
 	// PhotoMissing and PhotoChanged take the file's name; PhotoOtherVersion takes the version of the saved result.
 	// PhotoUnread takes the file's name; PhotoOtherMarks nothing.
 	PhotoMissing, PhotoChanged, PhotoOtherVersion, PhotoUnread, PhotoOtherMarks string
-	// GrowthLine takes points, low, high and the distance; ForecastLine grade, odometer, earliest and latest.
-	GrowthLine, ForecastLine string
+	// GrowthLine takes points, low, high and the distance; ForecastLine grade, odometer, earliest
+	// and latest; NoForecast the reason.
+	GrowthLine, ForecastLine, NoForecast string
 	// Written takes the program's version and a date.
 	Written string
 }
@@ -131,4 +132,13 @@ func (t *Texts) GradeName(value int, borderline bool) string {
 		return fmt.Sprintf(t.GradeBorderline, value, t.Grades[value].Name)
 	}
 	return fmt.Sprintf(t.GradeOf, value, t.Grades[value].Name)
+}
+
+// GradeNames are the words for grades 0 to 4.
+func (t *Texts) GradeNames() []string {
+	names := make([]string, len(t.Grades))
+	for value, g := range t.Grades {
+		names[value] = g.Name
+	}
+	return names
 }
