@@ -27,7 +27,8 @@ HD void finish(Metal *m, Random *r) {
 
 HD Metal drawMetal(int family, Random *r) {
     Metal m;
-    m.kind = family == kHeldBack && r->chance(0.4f) ? kMirrorChrome + r->below(2) : r->below(kMirrorChrome);
+    // Polished twice as often: in a dark port it looks as black as crust, and that takes the most practice to tell.
+    m.kind = family == kHeldBack && r->chance(0.4f) ? kMirrorChrome + r->below(2) : r->below(kMirrorChrome + 1) % kMirrorChrome;
     m.heat = 0, m.heatStart = 0, m.heatRange = 0;
     float level = r->range(0.4f, 0.65f);
     m.rough = r->range(0.12f, 0.4f);

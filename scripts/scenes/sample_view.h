@@ -111,7 +111,7 @@ HD void drawLamps(Scene *s, Random *r) {
     // A lamp must not end up behind the wall that the camera is close to.
     float ring = torch && open ? r->range(0.4f, 2.5f) : s->family == kHeldBack ? 0.28f : r->range(0.03f, 0.27f);
     l.ring = ring;
-    float start = r->range(0, 2 * kPi), arc = r->chance(0.75f) ? 2 * kPi : r->range(0.5f, 3);
+    float start = r->range(0, 2 * kPi), arc = r->chance(0.65f) ? 2 * kPi : r->range(0.5f, 3);
     for (int i = 0; i < l.count; i++) {
         float a = start + arc * float(i) / float(l.count);
         l.position[i] = vec(ring * cosf(a), ring * sinf(a), r->range(-0.05f, 0.05f));
