@@ -4,6 +4,7 @@ import (
 	"embed"
 	"io"
 	"path"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 )
@@ -35,6 +36,7 @@ fish:  valvegrade completion fish > ~/.config/fish/completions/valvegrade.fish`,
 				}
 				script = string(text)
 			case "fish":
+				markFiles(c.App.Commands)
 				text, err := c.App.ToFishCompletion()
 				if err != nil {
 					return err
@@ -46,5 +48,18 @@ fish:  valvegrade completion fish > ~/.config/fish/completions/valvegrade.fish`,
 			_, err := io.WriteString(c.App.Writer, script)
 			return err
 		},
+	}
+}
+
+// markFiles notes which options take file names: those whose help calls their value so. Fish asks; the other shells offer files
+// wherever nothing else fits.
+func markFiles(commands []*cli.Command) {
+	for _, command := range commands {
+		markFiles(command.Subcommands)
+		for _, flag := range command.Flags {
+			if f, ok := flag.(*cli.StringFlag); ok {
+				f.TakesFile = strings.Contains(f.Usage, "`FILE`") || strings.Contains(f.Usage, "`DIR`")
+			}
+		}
 	}
 }
