@@ -66,13 +66,12 @@ func pointCell(v float64) string {
 
 // common says how the two photos were laid on each other and how much of the valve that leaves.
 func common(c *compare.Comparison) []string {
-	if c.Registration == nil {
+	if math.IsNaN(c.Common) || c.Registration == nil {
 		return nil
 	}
 	by := map[compare.Method]string{
 		compare.BySurface: fmt.Sprintf("marks on its surface, which match when it is turned by %.0f degrees: it is one valve", c.Registration.Turn),
 		compare.ByStem:    "the direction of the stem: clock positions are rough, and that it is one valve is taken on your word",
-		compare.ByOutline: "the outline of the head alone: that it is one valve is taken on your word",
 	}
 	return []string{fmt.Sprintf("%.0f %% of the valve is in both photos; laid on each other by %s", 100*c.Common, by[c.Registration.Method])}
 }

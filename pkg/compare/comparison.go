@@ -33,18 +33,17 @@ type Comparison struct {
 	// Reasons hold refusals first, then cautions; empty when there is nothing to say.
 	Reasons []reason.Reason
 	Verdict Verdict
-	// Index and Coverage are those of what both photos show.
+	// Index and Coverage are those of what both photos show, see Common.
 	Index, Coverage Change
-	// Common is the share of the readable valve, mean of the two photos, that both show, 0 to 1; NaN without maps.
-	Common float64
-	// Registration is nil without maps.
+	// Registration is nil when a photo has no map.
 	Registration *Registration
-	// Zones holds every zone, Clock the hours 1 to 12 of the head at its indices 0 to 11. nil without maps; Clock also when
-	// the clock positions are not known.
-	Zones map[Zone]Part
-	Clock []Part
-	// Residue is nil without maps.
+	// Common is the share of the readable valve, mean of the two photos, that both show, 0 to 1. Residue holds the two maps, Zones every
+	// zone, Clock the hours 1 to 12 of the head at its indices 0 to 11. NaN and nil where the maps could not be laid on each other:
+	// then Index and Coverage are those of all that either photo shows.
+	Common  float64
 	Residue *Residue
+	Zones   map[Zone]Part
+	Clock   []Part
 }
 
 // Photos compares two results of one valve, the earlier one first. The results must hold their photos, as score.Scorer returns them. The
@@ -73,24 +72,33 @@ func Views(before, after *View, o Options) *Comparison {
 	}
 	a, registration := register(before.surface, after.surface)
 	residue, weight := overlay(before.surface, after.surface, a)
-	common := 0.0
-	for _, w := range weight {
-		common += w
+	c.Registration, c.Common = &registration, sum(weight)
+	if registration.Method == ByOutline {
+		c.Common = math.NaN() // which cells are the same is not known
 	}
-	c.Registration, c.Residue, c.Common = &registration, residue, common
-	c.Reasons = append(poseReasons(before.pose, after.pose, common), c.Reasons...)
+	c.Reasons = append(poseReasons(before.pose, after.pose, c.Common), c.Reasons...)
 	if Refuses(c.Reasons) {
-		if !o.Force || common == 0 {
-			c.Residue = nil
+		if !o.Force || c.Common == 0 {
 			return c
 		}
 		c.Forced = true
 	}
 	if registration.Method == ByOutline {
 		c.Reasons = append(c.Reasons, because(AngleUnknown, ""))
+		c.wholes(o.repeatability())
+		return c
 	}
+	c.Residue = residue
 	c.measure(weight, o.repeatability())
 	return c
+}
+
+func sum(weights []float64) float64 {
+	total := 0.0
+	for _, w := range weights {
+		total += w
+	}
+	return total
 }
 
 // measure takes all figures from the laid-out maps.
@@ -113,10 +121,8 @@ func (c *Comparison) measure(weight []float64, r Repeatability) {
 	for zone, b := range zones {
 		c.Zones[zone] = b.part(whole.sum())
 	}
-	if c.Registration.Method != ByOutline {
-		for i := range clock {
-			c.Clock = append(c.Clock, clock[i].part(whole.sum()))
-		}
+	for i := range clock {
+		c.Clock = append(c.Clock, clock[i].part(whole.sum()))
 	}
 	before, after := sharesOf(whole.before), sharesOf(whole.after)
 	index := [2]deposit.Interval{carry(c.Before.Index, before.Index(), c.Common), carry(c.After.Index, after.Index(), c.Common)}
@@ -154,7 +160,12 @@ func (c *Comparison) figuresOnly(o Options) {
 		c.Forced = true
 	}
 	c.Reasons = append(c.Reasons, because(FiguresOnly, ""))
-	c.conclude([2]deposit.Interval{c.Before.Index, c.After.Index}, [2]deposit.Interval{c.Before.Coverage, c.After.Coverage}, o.repeatability())
+	c.wholes(o.repeatability())
+}
+
+// wholes compares all that either photo shows.
+func (c *Comparison) wholes(r Repeatability) {
+	c.conclude([2]deposit.Interval{c.Before.Index, c.After.Index}, [2]deposit.Interval{c.Before.Coverage, c.After.Coverage}, r)
 }
 
 // withoutOutline names the photo that has no outline.

@@ -132,7 +132,7 @@ func TestRefusals(t *testing.T) {
 	noOutline := plainView(patches).result("bad.jpg")
 	noOutline.Region.Ellipse = nil
 	outside := plainView(patches).result("bad.jpg")
-	outside.Region.Axis = &region.Line{X1: 240, Y1: 20, X2: 240, Y2: 140, Width: 56}
+	outside.Region.Axis = &region.Line{X1: 240, Y1: 0, X2: 240, Y2: 20, Width: 56}
 	thin := plainView(patches)
 	thin.stem = &region.Line{X1: 240, Y1: 20, X2: 240, Y2: 230, Width: 15}
 	top, bottom := plainView(patches).result("top.jpg"), plainView(patches).result("bottom.jpg")

@@ -11,8 +11,8 @@
 // swings by some ten degrees, so clock positions are that rough as long as nothing better is known. Deposit that both photos show
 // is better: where the patterns match at one turn of the valve and at no other, the maps are laid on each other by them
 // (Registration.Method is "surface"), and that is positive evidence of one valve. After a good cleaning no common pattern is
-// left, and after a turn of the valve in its guide the stem misleads; then the stem's direction stands (Method is "stem"), or
-// nothing at all (Method is "outline"), and clock positions are not given.
+// left, and after a turn of the valve in its guide the stem misleads; then the stem's direction stands (Method is "stem"). With a stem
+// out of view nothing says what both photos show (Method is "outline"), and the whole valves are compared.
 //
 // The valves of one engine are alike, so no photo can prove that two bare heads are one valve. Refused is what cannot be:
 // outlines that do not make a valve in any pose, proportions that no perspective explains, or too little in common to compare.

@@ -54,7 +54,8 @@ func TestWhatWasNotMeasuredIsNull(t *testing.T) {
 	stemless.stem = nil
 	d = written(t, compareResults(t, plainView(patches).result("a.jpg"), stemless.result("b.jpg"), exact))
 	assert.Nil(t, d["clock"])
-	assert.NotNil(t, d["zones"])
+	assert.Nil(t, d["zones"])
+	assert.Equal(t, "outline", d["registration"].(map[string]any)["method"])
 }
 
 func TestWrittenInspectionsKeepTheSchema(t *testing.T) {

@@ -12,9 +12,10 @@ const (
 	// stems, which tells them hardly apart; in a photo a stem close to the lens looks up to twice as wide. So only what no
 	// perspective explains is called another valve.
 	mostProportion = 3.0
-	// mostFoot is how far from the middle of the head, in radii, a stem can seem to stand: one that stands at the rim or outside it
-	// belongs to no valve. Real ones stay below 0.6, because a head seen that flat is hidden by its seat.
-	mostFootReach = 0.9
+	// mostFootReach is how far from the middle of the head, in radii of its outline, a stem can seem to stand. A tall fillet seen from
+	// the side lifts the foot towards the rim, by height/radius times the tangent of the tilt, and a little beyond; at twice the
+	// radius stem and head belong to no valve.
+	mostFootReach = 2.0
 	// leastShare is the least share of the readable valve that must be common.
 	leastShare = 0.25
 )

@@ -31,7 +31,7 @@ var table = []struct {
 	{LittleInCommon, true, "the two photos show too little of the same surface: retake one from where the other was taken"},
 
 	{SamePhoto, false, "both files hold the same photo: no change can be seen in it"},
-	{AngleUnknown, false, "the stem is out of view in one photo and the surfaces do not match, so clock positions are not given"},
+	{AngleUnknown, false, "the stem is out of view in one photo and the surfaces do not match: the whole valves were compared, not only what both photos show"},
 	{FiguresOnly, false, "the whole valves were compared, not only what both photos show: no map, no zones"},
 	{OtherVersions, false, "the two results were made by different versions of the program: part of the difference may be theirs"},
 }

@@ -163,15 +163,27 @@ func TestWithoutCommonMarksTheStemStands(t *testing.T) {
 	assert.Len(t, c.Clock, 12)
 }
 
-func TestWithoutStemClockPositionsAreNotGiven(t *testing.T) {
+func TestWithoutStemTheWholeValvesAreCompared(t *testing.T) {
 	dirty, clean := plainView(patches), plainView(all(0))
 	clean.stem = nil
-	c := compareResults(t, dirty.result("before"), clean.result("after"), exact)
+	before, after := dirty.result("before"), clean.result("after")
+	c := compareResults(t, before, after, exact)
 	require.True(t, c.Compared)
 	assert.Equal(t, ByOutline, c.Registration.Method)
-	assert.Nil(t, c.Clock)
 	assert.Equal(t, AngleUnknown, c.Reasons[0].Code)
-	assert.Len(t, c.Zones, 3)
+	assert.Equal(t, before.Deposit.Both.Index, c.Index.Before)
+	assert.True(t, math.IsNaN(c.Common))
+	assert.Nil(t, c.Clock)
+	assert.Nil(t, c.Residue)
+}
+
+// Marks on the surface need no stem.
+func TestSurfacesMatchWithoutStem(t *testing.T) {
+	stemless := plainView(turned(patches, 150))
+	stemless.stem = nil
+	c := compareResults(t, plainView(patches).result("before"), stemless.result("after"), exact)
+	require.Equal(t, BySurface, c.Registration.Method)
+	assert.Len(t, c.Clock, 12)
 }
 
 func TestPatternOfAFlatSurfaceIsNoPattern(t *testing.T) {
@@ -192,4 +204,15 @@ func TestCorrelationAtAWholeTurnIsThatOfTheCurve(t *testing.T) {
 		want := correlation(first.surface, second.surface, alignment{turn: float64(turn)})
 		assert.InDelta(t, want, curve[turn], 1e-6, "turn %d; sums in another order", turn)
 	}
+}
+
+func TestPeaksAreApartAndWithinReach(t *testing.T) {
+	curve := make([]float64, columns)
+	for turn := range curve {
+		curve[turn] = math.NaN()
+	}
+	assert.Empty(t, peaks(curve, 90))
+	curve[10], curve[25], curve[300], curve[200], curve[90] = 0.9, 0.8, 0.7, 0.95, 0.1
+	assert.Equal(t, []int{10, -60, 90}, peaks(curve, 90), "25 is too near to 10, 200 out of reach")
+	assert.Equal(t, []int{-160, 10, -60}, peaks(curve, 180))
 }

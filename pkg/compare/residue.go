@@ -17,7 +17,7 @@ type Residue struct {
 }
 
 // overlay lays the second map on the first and returns what both show, with the weight of each cell: the mean of the shares that it
-// takes of the readable valve in either photo. Without a stem in one of them a column means nothing, but a row does.
+// takes of the readable valve in either photo.
 func overlay(first, second *surface, a alignment) (r *Residue, weight []float64) {
 	r = &Residue{Before: make([]uint8, rows*columns), After: make([]uint8, rows*columns)}
 	weight = make([]float64, rows*columns)
