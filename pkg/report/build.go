@@ -51,6 +51,7 @@ func (s Source) Records() []score.Record {
 var (
 	ErrEmpty  = errors.New("report: the inspection has no photos")
 	ErrOthers = errors.New("report: the two inspections are not of one engine")
+	ErrStage  = errors.New("report: the second inspection was not made after a cleaning")
 	ErrVisits = errors.New("report: a report is of one inspection or of two, before and after")
 )
 
@@ -111,6 +112,8 @@ func (in Input) check() error {
 		switch {
 		case a.Vehicle != b.Vehicle:
 			return fmt.Errorf("%w: vehicles %q and %q", ErrOthers, a.Vehicle, b.Vehicle)
+		case b.Stage != inspection.After:
+			return fmt.Errorf("%w, its stage is %s: two readings of the odometer are told by the later one with the earlier as history", ErrStage, b.Stage)
 		case a.Engine != b.Engine:
 			return fmt.Errorf("%w: %d cylinders of %d valves and %d of %d", ErrOthers,
 				a.Engine.Cylinders, a.Engine.Valves, b.Engine.Cylinders, b.Engine.Valves)

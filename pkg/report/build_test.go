@@ -74,6 +74,7 @@ func TestNonsenseIsRefused(t *testing.T) {
 		"photos without one": {func(in *Input) { in.Visits[0].Photos = in.Visits[0].Photos[1:] }, "4 results for 5 photos"},
 		"another vehicle":    {func(in *Input) { in.Visits[1].Engine.Inspection.Vehicle = "fleet-18" }, `"fleet-17" and "fleet-18"`},
 		"another engine":     {func(in *Input) { in.Visits[1].Engine.Inspection.Engine.Cylinders = 4 }, "2 cylinders of 2 valves and 4 of 2"},
+		"no cleaning":        {func(in *Input) { in.Visits[1].Engine.Inspection.Stage = inspection.Routine }, "not made after a cleaning, its stage is routine"},
 		"64 cylinders":       {func(in *Input) { in.Visits[0].Engine.Inspection.Engine.Cylinders = 64 }, "1 to 16"},
 		"no language":        {func(in *Input) { in.Locale = "!" }, "language tag"},
 		"history of another": {func(in *Input) { in.History = append(in.History, other(t)) }, "vehicle"},

@@ -33,18 +33,18 @@ type Reason struct{ Label, Advice string }
 
 // Labels are headings, column heads and captions.
 type Labels struct {
-	Title, Inspection, Before, After                                      string
-	Job, Date, Vehicle, Odometer, Customer, Technician, Remarks, Stage    string
-	Engine, Cylinder, Valve, Worst, Median, Method, Photo, Taken          string
-	Grade, Index, Coverage, Interval, Unreadable, Confidence, Version     string
-	Bare, Film, Medium, Heavy, Shares, Head, Stem                         string
-	Marked, Plain, Outline, ShowMarks                                     string
-	Change, Comparable, Removed, Left, ResidueMap, Divider                string
-	History, Growth, Forecast, Scale, ScaleName, ReadsAs, Practice        string
-	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature, Contact string
-	Rim, Fillet, StemZone                                                 string
-	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey   string
-	Borderline, NotGraded, NoPhoto, Routine, Estimate, Result, Name       string
+	Title, Inspection, Before, After                                    string
+	Job, Date, Vehicle, Odometer, Customer, Technician, Remarks, Stage  string
+	Cylinder, Valve, Worst, Method, Photo, Taken                        string
+	Grade, Index, Interval, Version                                     string
+	Bare, Film, Medium, Heavy                                           string
+	ShowMarks                                                           string
+	Change, Comparable, Removed, Left, ResidueMap, Divider              string
+	History, Growth, Scale, ReadsAs, Practice                           string
+	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature        string
+	Rim, Fillet, StemZone                                               string
+	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey string
+	Borderline, NotGraded, NoPhoto, Routine, Result                     string
 }
 
 // Numbers are how figures are written.
@@ -103,7 +103,9 @@ type Sentences struct {
 // Explanations are whole paragraphs.
 type Explanations struct {
 	Measured, CannotTell, CautionsBefore []string
-	ScaleNote, Verify, Privacy, Residue  string
+	// MarkedKey explains what is drawn into the photos.
+	MarkedKey                           string
+	ScaleNote, Verify, Privacy, Residue string
 }
 
 // For returns the texts for a BCP 47 language tag, and false when there are none: the caller then takes English.
