@@ -169,3 +169,26 @@ func TestNamesakesAreToldApart(t *testing.T) {
 	checks := verify.Compare(saved, again)
 	assert.Equal(t, []verify.Verdict{verify.OtherBytes, verify.Same}, []verify.Verdict{checks[0].Verdict, checks[1].Verdict})
 }
+
+// Whatever a file holds, reading and comparing it end in an error or a verdict. The seeds are short, or the fuzzer spends its time
+// on shortening them.
+func FuzzRead(f *testing.F) {
+	const photos = `"schema":1,"photos":[{"photo":"a","status":"refused"}]`
+	const engine = `"inspection":{"schema":1,"scale":1,"vehicle":"v","date":"2026-03-14","odometer":1,"odometer_unit":"mi","stage":"after",` +
+		`"cylinders":[{"cylinder":1,"valves":[{"valve":1,"photos":[{"photo":"a"}]}]}]}`
+	for _, seed := range []string{
+		"{" + photos + "}", "{" + photos + "," + engine + "}",
+		`{"inspections":[{` + photos + "," + engine + `}],"valves":[{"cylinder":1,"valve":1,"states":[{"grade":1,"index":2}]}]}`,
+	} {
+		_, err := verify.Read(strings.NewReader(seed))
+		require.NoError(f, err)
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		saved, err := verify.Read(bytes.NewReader(text))
+		if err != nil {
+			return
+		}
+		assert.Len(t, verify.Compare(saved.Photos, saved.Photos), len(saved.Photos))
+	})
+}
