@@ -15,6 +15,7 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 	words, ok := texts.For(c.String("locale"))
 	if !ok {
 		words = &texts.English
+		note(c.App.ErrWriter, "there are no texts in the language of %q yet: they are English, numbers as that locale writes them", c.String("locale"))
 	}
 	unit, err := unitOption(c)
 	if err != nil {

@@ -216,6 +216,5 @@ func (m *Model) follow(in Input) error {
 		return fmt.Errorf("report: %w", err)
 	}
 	m.Trend = t
-	m.note(t.Notes, 0, 1)
 	return nil
 }

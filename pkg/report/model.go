@@ -32,7 +32,7 @@ type Model struct {
 	Trend *trend.Trend
 	// Summary is the whole result in one line.
 	Summary string
-	// Notes are sentences on what is missing or contradicts itself, each once.
+	// Notes are sentences on what is missing or contradicts itself, each once; those on the history are Trend.Notes.
 	Notes []string
 }
 
