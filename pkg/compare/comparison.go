@@ -76,7 +76,7 @@ func Views(before, after *View, o Options) *Comparison {
 	if registration.Method == ByOutline {
 		c.Common = math.NaN() // which cells are the same is not known
 	}
-	c.Reasons = append(poseReasons(before.pose, after.pose, c.Common), c.Reasons...)
+	c.Reasons = append(poseReasons(before, after, c.Common), c.Reasons...)
 	if Refuses(c.Reasons) {
 		if !o.Force || c.Common == 0 {
 			return c

@@ -129,7 +129,9 @@ func TestZonesAndHoursAreWhereTheyAre(t *testing.T) {
 // What cannot be one valve is refused; force goes on and says so, except where there is nothing to compare.
 func TestRefusals(t *testing.T) {
 	good := plainView(patches).result("good.jpg")
-	noOutline := plainView(patches).result("bad.jpg")
+	closeUp := plainView(patches)
+	closeUp.rim.A, closeUp.rim.B = 900, 700 // the rim is out of the photo all around
+	noOutline := closeUp.result("bad.jpg")
 	noOutline.Region.Ellipse = nil
 	outside := plainView(patches).result("bad.jpg")
 	outside.Region.Axis = &region.Line{X1: 240, Y1: 0, X2: 240, Y2: 20, Width: 56}
@@ -197,4 +199,20 @@ func TestOtherVersionsAreSaid(t *testing.T) {
 	a, b := plainView(patches).result("a"), plainView(patches).result("b")
 	b.Version = "2+net.other"
 	assert.Equal(t, []reason.Code{OtherVersions}, codesOf(compareResults(t, a, b, Options{}).Reasons))
+}
+
+func TestLittleRimIsEnoughAndSaid(t *testing.T) {
+	before, after := plainView(patches).result("a"), plainView(patches).result("b")
+	for i := range after.Region.Mask.Pix { // a tool hides the right third
+		if i%side > 320 && after.Region.Mask.Pix[i] == region.Head {
+			after.Region.Mask.Pix[i] = region.Background
+		} else if after.Region.Mask.Pix[i] == region.Head {
+			after.Region.HeadPixels++
+		}
+	}
+	after.Region.Ellipse = nil
+	c := compareResults(t, before, after, exact)
+	require.True(t, c.Compared, c.Outcome())
+	assert.Equal(t, []reason.Code{RoughOutline}, codesOf(c.Reasons))
+	assert.InDelta(t, 0, c.Index.Difference.Value, 2, "points")
 }

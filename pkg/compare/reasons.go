@@ -12,6 +12,7 @@ const (
 	NoPhoto        reason.Code = "no-photo"
 
 	SamePhoto     reason.Code = "same-photo"
+	RoughOutline  reason.Code = "rough-outline"
 	AngleUnknown  reason.Code = "angle-unknown"
 	FiguresOnly   reason.Code = "figures-only"
 	OtherVersions reason.Code = "other-versions"
@@ -31,6 +32,7 @@ var table = []struct {
 	{LittleInCommon, true, "the two photos show too little of the same surface: retake one from where the other was taken"},
 
 	{SamePhoto, false, "both files hold the same photo: no change can be seen in it"},
+	{RoughOutline, false, "little of the rim is in view, so what is where is rough: move back until the whole head is in view"},
 	{AngleUnknown, false, "the stem is out of view in one photo and the surfaces do not match: the whole valves were compared, not only what both photos show"},
 	{FiguresOnly, false, "the whole valves were compared, not only what both photos show: no map, no zones"},
 	{OtherVersions, false, "the two results were made by different versions of the program: part of the difference may be theirs"},

@@ -33,9 +33,9 @@ type surface struct {
 // readable reports whether the photo tells what lies on the cell.
 func (s *surface) readable(cell int) bool { return s.class[cell] <= deposit.Heavy }
 
-// roll makes the map of a valve whose head has an outline. photo may be nil: the map then has no tone to register by.
-func roll(photo *image.NRGBA, r *region.Region, classes *image.Gray) (*surface, error) {
-	u := region.NewUnwrap(*r.Ellipse, r.Axis)
+// roll makes the map of a valve whose head has the outline rim.
+func roll(photo *image.NRGBA, rim region.Ellipse, r *region.Region, classes *image.Gray) (*surface, error) {
+	u := region.NewUnwrap(rim, r.Axis)
 	s := &surface{class: make([]uint8, rows*columns), weight: make([]float64, rows*columns), oriented: r.Axis != nil}
 	sum := 0.0
 	for cell := range s.class {

@@ -24,9 +24,6 @@ const (
 // be read (Knutsson & Westin, "Normalized and differential convolution", CVPR 1993). It does not depend on exposure.
 func toneOf(photo *image.NRGBA, u region.Unwrap, s *surface) ([]float32, error) {
 	tone := make([]float32, headRows*columns)
-	if photo == nil {
-		return tone, nil
-	}
 	light, known := make([]float32, len(tone)), make([]float32, len(tone))
 	for cell := range tone {
 		if s.readable(cell) {

@@ -27,6 +27,8 @@ type View struct {
 
 	surface *surface
 	pose    pose
+	// rough is true when too little of the rim is in view for a sure outline.
+	rough bool
 	// saved is true when the view comes from a saved result, which has no pictures to make a map of.
 	saved bool
 }
@@ -48,25 +50,23 @@ func NewView(r *score.Result) (*View, error) {
 		return v, nil
 	}
 	v.Index, v.Coverage = r.Deposit.Both.Index, r.Deposit.Both.Coverage
-	if r.Region.Ellipse == nil {
+	rim := r.Region.Outline()
+	if rim == nil {
 		return v, nil
 	}
-	v.pose = poseOf(r.Region)
+	v.pose, v.rough = poseOf(*rim, r.Region.Axis), r.Region.Ellipse == nil
 	var err error
-	if v.surface, err = roll(r.Photo.Pixels, r.Region, r.Deposit.Map); err != nil {
+	if v.surface, err = roll(r.Photo.Pixels, *rim, r.Region, r.Deposit.Map); err != nil {
 		return nil, fmt.Errorf("compare: %s: %w", r.Name, err)
 	}
 	return v, nil
 }
 
-func poseOf(r *region.Region) pose {
-	if r.Axis == nil {
+func poseOf(rim region.Ellipse, stem *region.Line) pose {
+	if stem == nil {
 		return pose{math.NaN(), math.NaN()}
 	}
-	return pose{
-		proportion: 2 * r.Ellipse.A / r.Axis.Width,
-		foot:       r.Ellipse.Level(region.Point{X: r.Axis.X2, Y: r.Axis.Y2}),
-	}
+	return pose{proportion: 2 * rim.A / stem.Width, foot: rim.Level(region.Point{X: stem.X2, Y: stem.Y2})}
 }
 
 // SavedView takes from a saved result what it still knows: the figures, but no map.
