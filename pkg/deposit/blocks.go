@@ -50,21 +50,19 @@ func (v *view) blocks(r relief) []block {
 // look returns the tint of block i, and its energy: the variance of both bands as a share of the local mean, less what noise
 // makes.
 func (v *view) look(r relief, i int) (tint, energy float64) {
-	var light [3]float64
-	var fine, seen, evened, count float64
+	var sum light
+	var fine, evened, count float32
 	left, top := i%r.coarsePlane.Width*coarser, i/r.coarsePlane.Width*coarser
 	for y := top; y < top+coarser; y++ {
 		for j := y*v.width + left; j < y*v.width+left+coarser; j++ {
 			if !v.inside[j] {
 				continue
 			}
-			light[0] += float64(v.light[0][j])
-			light[1] += float64(v.light[1][j])
-			light[2] += float64(v.light[2][j])
-			seen += float64(v.seen[j])
-			evened += float64(v.luminance[j])
+			seen := v.light[j]
+			sum.r, sum.g, sum.b = sum.r+seen.r, sum.g+seen.g, sum.b+seen.b
+			evened += v.luminance[j]
 			if base := r.fine.Base[j]; base > 0 {
-				share := float64(r.fine.Band[j] / base)
+				share := r.fine.Band[j] / base
 				fine += share * share
 			}
 			count++
@@ -75,12 +73,13 @@ func (v *view) look(r relief, i int) (tint, energy float64) {
 		coarse = float64(r.coarse.Band[i] / base)
 	}
 	// The slope of the sRGB curve: one code is this share of the luminance.
-	code := 2.4 / 255 / (colour.Encode(seen/count) + 0.055)
+	luminance, pixels := sum.luminance(), float64(count)
+	code := 2.4 / 255 / (colour.Encode(luminance/pixels) + 0.055)
 	noise := noiseCodes * code
 	// Tint is the distance from grey of the mean colour where it leans to red and yellow.
-	lab := v.labOf(light, evened/max(seen, 1e-12)/count)
+	lab := v.lab(sum, float64(evened)/max(luminance, 1e-12)/pixels)
 	tint = math.Hypot(max(0, lab.A), max(0, lab.B))
-	return tint, max(0, fine/count-noise*noise) + coarse*coarse
+	return tint, max(0, float64(fine)/pixels-noise*noise) + coarse*coarse
 }
 
 // nearness is the weight of a neighbour by its distance across and down.

@@ -22,7 +22,7 @@ const (
 // crusted on one side would pass for a valve lit from the other.
 func (v *view) colour() Colour {
 	deposited := func(i int) bool { return v.class[i] >= Film && v.class[i] <= Heavy }
-	light := v.fitEnvelope(v.envelope, fitRounds/2, deposited)
+	even := v.fitEnvelope(v.envelope, fitRounds/2, deposited)
 	var sums [2]colour.Lab // bare, deposit
 	var counts [2]float64
 	for _, i := range v.sample(colourPixels) {
@@ -33,7 +33,7 @@ func (v *view) colour() Colour {
 		if deposited(i) {
 			kind = 1
 		}
-		lab := v.lab(i, math.Exp(-v.level(light, i%v.width, i/v.width)))
+		lab := v.lab(v.light[i], math.Exp(-v.level(even, i%v.width, i/v.width)))
 		sums[kind].L, sums[kind].A, sums[kind].B = sums[kind].L+lab.L, sums[kind].A+lab.A, sums[kind].B+lab.B
 		counts[kind]++
 	}
@@ -59,15 +59,12 @@ func mean(sum colour.Lab, count float64) colour.Lab {
 	return colour.Lab{L: sum.L / count, A: sum.A / count, B: sum.B / count}
 }
 
-// lab returns the colour in CIELAB of a pixel's light times a gain, its cast taken out; light beyond white is a glint and counts as
-// white.
-func (v *view) lab(i int, gain float64) colour.Lab {
-	return v.labOf([3]float64{float64(v.light[0][i]), float64(v.light[1][i]), float64(v.light[2][i])}, gain)
-}
-
-func (v *view) labOf(light [3]float64, gain float64) colour.Lab {
-	for channel := range light {
-		light[channel] = min(1, metalLuminance*gain*v.balance[channel]*light[channel])
-	}
-	return colour.LabOfLight(light[0], light[1], light[2])
+// lab returns the colour in CIELAB of light times a gain, its cast taken out; light beyond white is a glint and counts as white.
+func (v *view) lab(l light, gain float64) colour.Lab {
+	gain *= metalLuminance
+	return colour.LabOfLight(
+		min(1, gain*v.balance[0]*float64(l.r)),
+		min(1, gain*v.balance[1]*float64(l.g)),
+		min(1, gain*v.balance[2]*float64(l.b)),
+	)
 }

@@ -44,18 +44,18 @@ func (v *view) evenRow(y int) {
 	first, second, third := -v.level(v.envelope, 0, y), -v.level(v.envelope, 1, y), -v.level(v.envelope, 2, y)
 	gain, ratio, bend := math.Exp(first), math.Exp(second-first), math.Exp(third-2*second+first)
 	row := v.luminance[y*v.width : (y+1)*v.width]
-	for x, seen := range v.seen[y*v.width : (y+1)*v.width] {
-		row[x] = seen * float32(gain)
+	for x := range row {
+		row[x] *= float32(gain)
 		gain *= ratio
 		ratio *= bend
 	}
 }
 
-// flat returns the envelope of the brightest pixel, without fall-off.
+// flat returns the envelope of the brightest pixel, without fall-off; it holds for light not yet evened.
 func (v *view) flat() envelope {
 	top := float32(darkestLight)
 	for _, i := range v.pixels {
-		top = max(top, v.seen[i])
+		top = max(top, v.luminance[i])
 	}
 	return envelope{math.Log(float64(top))}
 }
@@ -84,7 +84,7 @@ func (v *view) fitEnvelope(guess envelope, rounds int, lower func(i int) bool) e
 	var seen []observation
 	for _, i := range v.sample(fitPixels) {
 		a, b := v.centred(i%v.width, i/v.width)
-		o := observation{[7]float64{1, a, b, a * a, a * b, b * b, 0}, math.Log(max(float64(v.seen[i]), darkestLight))}
+		o := observation{[7]float64{1, a, b, a * a, a * b, b * b, 0}, math.Log(max(v.light[i].luminance(), darkestLight))}
 		if lower(i) {
 			o.factors[6] = 1
 		}
@@ -155,9 +155,8 @@ func (v *view) cast() [3]float64 {
 	slices.SortFunc(sampled, func(i, j int) int { return cmp.Compare(v.luminance[j], v.luminance[i]) })
 	var sums [3]float64
 	for _, i := range sampled[:1+int(brightest*float64(len(sampled)-1))] {
-		for channel := range sums {
-			sums[channel] += float64(v.light[channel][i])
-		}
+		l := v.light[i]
+		sums[0], sums[1], sums[2] = sums[0]+float64(l.r), sums[1]+float64(l.g), sums[2]+float64(l.b)
 	}
 	grey := colour.Luminance(sums[0], sums[1], sums[2])
 	var gains [3]float64

@@ -27,8 +27,8 @@ const (
 // setAside marks glare and black shadow as Unreadable in the map and returns how many pixels of each there are.
 func setAside(p *photo.Photo, classes *image.Gray, box image.Rectangle) (glare, shadow int) {
 	smallest := max(4, int(smallestPatch*float64(p.Width*p.Height)))
-	burnt := patches(p.Pixels, classes, box, smallest, burntOut)
-	black := patches(p.Pixels, classes, box, smallest, blackedOut)
+	burnt, black := clipped(p.Pixels, classes, box)
+	burnt, black = patches(burnt, box, smallest), patches(black, box, smallest)
 	rim := max(1, max(p.Width, p.Height)/640)
 	mark := func(x, y int) (marked int) {
 		if c := &classes.Pix[y*classes.Stride+x]; *c <= Heavy {
@@ -49,6 +49,27 @@ func setAside(p *photo.Photo, classes *image.Gray, box image.Rectangle) (glare, 
 		shadow += mark(at.X, at.Y)
 	}
 	return glare, shadow
+}
+
+// clipped returns the valve's pixels of glare and of black shadow, row by row.
+func clipped(m *image.NRGBA, classes *image.Gray, box image.Rectangle) (burnt, black []image.Point) {
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		pix := m.Pix[y*m.Stride+4*box.Min.X:]
+		for i, class := range classes.Pix[y*classes.Stride+box.Min.X:][:box.Dx()] {
+			// Green alone rules out most pixels.
+			if green := pix[4*i+1]; class == NotValve || green > floor && green < ceiling {
+				continue
+			}
+			x := box.Min.X + i
+			switch {
+			case burntOut(m, x, y):
+				burnt = append(burnt, image.Pt(x, y))
+			case blackedOut(m, x, y):
+				black = append(black, image.Pt(x, y))
+			}
+		}
+	}
+	return burnt, black
 }
 
 func burntOut(m *image.NRGBA, x, y int) bool {
@@ -78,22 +99,19 @@ func blackedOut(m *image.NRGBA, x, y int) bool {
 	return true
 }
 
-// patches returns the pixels of all 4-connected patches of the valve, of at least `smallest` pixels, for which the test holds.
-func patches(m *image.NRGBA, classes *image.Gray, box image.Rectangle, smallest int, holds func(m *image.NRGBA, x, y int) bool) []image.Point {
+// patches returns the pixels in all 4-connected patches of at least `smallest` pixels.
+func patches(pixels []image.Point, box image.Rectangle, smallest int) []image.Point {
+	if len(pixels) < smallest {
+		return nil
+	}
 	width := box.Dx()
 	open := make([]bool, width*box.Dy())
-	var starts []int
-	for y := box.Min.Y; y < box.Max.Y; y++ {
-		for x, class := range classes.Pix[y*classes.Stride+box.Min.X:][:width] {
-			if class != NotValve && holds(m, box.Min.X+x, y) {
-				at := (y-box.Min.Y)*width + x
-				open[at] = true
-				starts = append(starts, at)
-			}
-		}
+	for _, at := range pixels {
+		open[(at.Y-box.Min.Y)*width+at.X-box.Min.X] = true
 	}
 	var kept []image.Point
-	for _, i := range starts {
+	for _, at := range pixels {
+		i := (at.Y-box.Min.Y)*width + at.X - box.Min.X
 		if !open[i] {
 			continue
 		}

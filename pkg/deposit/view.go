@@ -15,10 +15,9 @@ const workingSide = 640
 // view is the readable valve, cut out of the photo and shrunk by a whole factor, row by row.
 type view struct {
 	width, height int
-	// light is linear light by channel, seen its luminance, 0 to 1, both as the camera saw them.
-	light [3][]float32
-	seen  []float32
-	// luminance is seen relative to what metal would show at the same place: the work of evenOut.
+	// light is linear light, 0 to 1, as the camera saw it.
+	light []light
+	// luminance is that of light, after evenOut relative to what metal would show at the same place.
 	luminance []float32
 	// inside marks pixels of which at least half is readable valve, pixels lists them; all else is 0.
 	inside []bool
@@ -30,15 +29,19 @@ type view struct {
 	balance  [3]float64
 }
 
+// light is linear red, green and blue.
+type light struct{ r, g, b float32 }
+
+func (l light) luminance() float64 {
+	return colour.Luminance(float64(l.r), float64(l.g), float64(l.b))
+}
+
 // viewOf cuts the valve out of p.
 func viewOf(p *photo.Photo, classes *image.Gray, box image.Rectangle) *view {
 	factor := (max(p.Width, p.Height) + workingSide - 1) / workingSide
 	v := &view{width: (box.Dx() + factor - 1) / factor, height: (box.Dy() + factor - 1) / factor}
 	size := v.width * v.height
-	for channel := range v.light {
-		v.light[channel] = make([]float32, size)
-	}
-	v.seen, v.luminance = make([]float32, size), make([]float32, size)
+	v.light, v.luminance = make([]light, size), make([]float32, size)
 	v.inside, v.class = make([]bool, size), make([]uint8, size)
 	v.pixels = make([]int32, 0, size)
 	squares := make([]square, v.width)
@@ -85,12 +88,11 @@ func add(squares []square, factor int, classes, pix []uint8) {
 
 // fill makes pixel i the mean of a square.
 func (v *view) fill(i int, s square) {
-	n := float64(s.count)
-	r, g, b := s.r/n, s.g/n, s.b/n
+	share := 1 / float64(s.count)
+	v.light[i] = light{float32(share * s.r), float32(share * s.g), float32(share * s.b)}
+	v.luminance[i] = float32(v.light[i].luminance())
 	v.inside[i] = true
 	v.pixels = append(v.pixels, int32(i))
-	v.light[0][i], v.light[1][i], v.light[2][i] = float32(r), float32(g), float32(b)
-	v.seen[i] = float32(colour.Luminance(r, g, b))
 }
 
 // sample returns every n-th pixel inside, about so many in all, row by row.

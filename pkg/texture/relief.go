@@ -15,14 +15,11 @@ type Detail struct {
 // Means are taken over the inside pixels that a blur reaches, so the mask's edge makes no detail of its own. On a picture
 // reduced by 4 the same call gives the band of 4 to 8 pixels.
 func DetailOf(p Picture) Detail {
-	value, weight := make([]float32, len(p.Value)), make([]float32, len(p.Value))
-	for i, v := range p.Value {
-		if p.inside(i) {
-			value[i], weight[i] = v, 1
-		}
+	value, weight := spline(p.Width, p.Height, 1, p.values), spline(p.Width, p.Height, 1, p.weights)
+	rowsOf := func(plane []float32) func([]float32, int) {
+		return func(row []float32, y int) { copy(row, plane[y*p.Width:]) }
 	}
-	value, weight = spline(value, p.Width, p.Height, 1), spline(weight, p.Width, p.Height, 1)
-	wideValue, wideWeight := spline(value, p.Width, p.Height, 2), spline(weight, p.Width, p.Height, 2)
+	wideValue, wideWeight := spline(p.Width, p.Height, 2, rowsOf(value)), spline(p.Width, p.Height, 2, rowsOf(weight))
 	d := Detail{Band: value, Base: wideValue}
 	for i := range d.Band {
 		if p.inside(i) {
@@ -57,10 +54,31 @@ const (
 	splineFar    = 1.0 / 16
 )
 
-// spline blurs along rows, then along columns, with zeros around the picture and the weights `apart` pixels apart. Of the rows
-// blurred along themselves only those that a column reaches are kept, in a ring, so that they stay in the processor's cache.
-func spline(pix []float32, width, height, apart int) []float32 {
-	out := make([]float32, len(pix))
+// values fills a row with the grey values of row y, 0 outside.
+func (p Picture) values(row []float32, y int) {
+	for x := range row {
+		row[x] = 0
+		if p.inside(y*p.Width + x) {
+			row[x] = p.Value[y*p.Width+x]
+		}
+	}
+}
+
+// weights fills a row with 1 inside and 0 outside.
+func (p Picture) weights(row []float32, y int) {
+	for x := range row {
+		row[x] = 0
+		if p.inside(y*p.Width + x) {
+			row[x] = 1
+		}
+	}
+}
+
+// spline blurs the rows that fill gives, then their columns, with zeros around the picture and the weights `apart` pixels apart.
+// Of the rows blurred along themselves only those that a column reaches are kept, in a ring, so that they stay in the
+// processor's cache.
+func spline(width, height, apart int, fill func(row []float32, y int)) []float32 {
+	out := make([]float32, width*height)
 	margin := 2 * apart
 	padded := make([]float32, width+2*margin)
 	ring := make([][]float32, 2*margin+1)
@@ -70,7 +88,7 @@ func spline(pix []float32, width, height, apart int) []float32 {
 	row := func(y int) []float32 { return ring[(y+len(ring))%len(ring)] }
 	for next := range height + margin {
 		if next < height {
-			copy(padded[margin:], pix[next*width:(next+1)*width])
+			fill(padded[margin:margin+width], next)
 			splineOf(row(next), padded, padded[apart:], padded[margin:], padded[margin+apart:], padded[2*margin:])
 		} else {
 			clear(row(next))
