@@ -50,7 +50,7 @@ func (p *precision) add(c Change) {
 }
 
 func (p *precision) result() Precision {
-	return Precision{SEM: math.Sqrt(p.squares / (2 * p.pairs)), Shared: max(0, 1-p.squares/p.spreads)}
+	return Precision{DF: 7, SEM: math.Sqrt(p.squares / (2 * p.pairs)), Shared: max(0, 1-p.squares/p.spreads)}
 }
 
 // TestRepeatability measures again what Measured states. Where it fails because the net is another, take over what it logs.

@@ -34,9 +34,10 @@ const quantile975 = 1.959963984540054
 // that move the difference the same way and r = Shared. No difference is claimed finer than repeated photos allow: neither half width is less
 // than the smallest detectable change 1.96 sqrt(2) SEM.
 func changeOf(before, after deposit.Interval, p Precision) Change {
-	least := quantile975 * math.Sqrt2 * p.SEM
-	down := max(least, squareAndAdd(after.Value-after.Low, before.High-before.Value, p.Shared))
-	up := max(least, squareAndAdd(after.High-after.Value, before.Value-before.Low, p.Shared))
+	sem, shared := p.careful()
+	least := quantile975 * math.Sqrt2 * sem
+	down := max(least, squareAndAdd(after.Value-after.Low, before.High-before.Value, shared))
+	up := max(least, squareAndAdd(after.High-after.Value, before.Value-before.Low, shared))
 	d := after.Value - before.Value
 	c := Change{Before: before, After: after, Difference: deposit.Interval{Value: d, Low: max(-100, d-down), High: min(100, d+up)}}
 	switch {

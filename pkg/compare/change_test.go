@@ -26,6 +26,19 @@ func TestSmallestDetectableChangeOfRepeatablePhotos(t *testing.T) {
 	}
 }
 
+// What was measured on few valves is taken with care: Student's quantile for 7 degrees of freedom is 2.3646 (any table).
+func TestFewValvesMakeTheLimitWider(t *testing.T) {
+	certain := around(50, 0)
+	c := changeOf(certain, around(40, 0), Precision{SEM: 2, DF: 7})
+	assert.InDelta(t, 2.3646*math.Sqrt2*2, c.Detectable, 1e-3, "the table has four decimals")
+
+	wide := around(50, 4*quantile975)
+	c = changeOf(wide, around(50, 4*quantile975), Precision{Shared: 0.75, DF: 7})
+	assert.InDelta(t, 2.3646*math.Sqrt(2*0.25)*4, c.Detectable, 1e-3, "a quarter of the errors is not shared")
+	c = changeOf(wide, around(50, 4*quantile975), Precision{Shared: 0.1, DF: 2})
+	assert.InDelta(t, 4*math.Sqrt2*quantile975, c.Detectable, 1e-9, "never more than two photos that share nothing; float64 rounding")
+}
+
 // Newcombe, Statistics in Medicine 17 (1998) 873, example (a): 56/70 - 48/80, square-and-add of Wilson intervals (method 10) gives
 // 0.0524 to 0.3339.
 func TestDifferenceOfTwoProportions(t *testing.T) {

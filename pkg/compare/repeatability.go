@@ -1,5 +1,7 @@
 package compare
 
+import "gonum.org/v1/gonum/stat/distuv"
+
 // Precision is how well two photos of one unchanged valve agree in a figure, pose, light and camera being new.
 type Precision struct {
 	// SEM is the standard error of measurement, in points: the standard deviation within a valve.
@@ -7,6 +9,18 @@ type Precision struct {
 	// Shared is the correlation of the errors of two photos of one valve, 0 to 1: the same crust is misread alike in both, and that
 	// part of their intervals drops out of the difference.
 	Shared float64
+	// DF is the number of degrees of freedom that both were measured with; 0 where they are known.
+	DF float64
+}
+
+// careful returns the precision to reckon with: as it was measured on few valves only, SEM, and the part of the errors that is not
+// shared, grow as Student's quantile exceeds the normal one.
+func (p Precision) careful() (sem, shared float64) {
+	if p.DF == 0 {
+		return p.SEM, p.Shared
+	}
+	wider := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: p.DF}.Quantile(0.975) / quantile975
+	return p.SEM * wider, max(0, 1-(1-p.Shared)*wider*wider)
 }
 
 // Repeatability holds the precision of both figures.
@@ -18,5 +32,5 @@ type Repeatability struct{ Index, Coverage Precision }
 // s the standard deviations that the photos' own intervals stand for: SEM = sqrt(sum d²/2n), Shared = 1 - sum d² / sum (s1² + s2²).
 // TestRepeatability measures it again.
 func Measured() Repeatability {
-	return Repeatability{Index: Precision{SEM: 4.2, Shared: 0.85}, Coverage: Precision{SEM: 7.5, Shared: 0.82}}
+	return Repeatability{Index: Precision{SEM: 4.2, Shared: 0.85, DF: 7}, Coverage: Precision{SEM: 7.5, Shared: 0.82, DF: 7}}
 }
