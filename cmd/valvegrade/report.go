@@ -35,8 +35,8 @@ FORMATS:
 SHOP FILE (YAML, every entry may be left out):
   name, address (one line or several), phone, email, about, logo (a PNG or JPEG file beside it)
 
-Nothing but pixels is taken from a photo: no position and no camera data gets into a report. The customer's name is in it
-only if --customer gives it.
+Only pixels and the time of taking are taken from a photo: no position gets into a report. The customer's name is in it only
+if --customer gives it.
 
 ` + cautions + "\n\n" + exitHelp
 

@@ -156,3 +156,16 @@ func TestRefusedPhotoIsNeverGraded(t *testing.T) {
 	assert.Contains(t, page, "out of focus")
 	assert.Contains(t, page, "cannot be shown")
 }
+
+// Where a photo lay on the shop's computer is nobody's business.
+func TestFoldersAreNotTold(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	for _, source := range in.Visits {
+		for n := range source.Photos {
+			source.Photos[n].Record.Photo = "/home/somebody/" + source.Photos[n].File
+		}
+	}
+	for name, write := range formats(build(t, in)) {
+		assert.NotContains(t, written(t, write), "somebody", name)
+	}
+}

@@ -114,13 +114,16 @@ func (m *Model) WriteJSON(w io.Writer) error {
 	return nil
 }
 
-// inspectionRecord is a visit as scoring it writes it: its photos in the order of the inspection.
+// inspectionRecord is a visit as scoring it writes it, its photos in the order of the inspection, but named as that names them:
+// the folders of the shop's computer are nobody's business.
 func (m *Model) inspectionRecord(visit int) graded.Document {
 	d := graded.Document{Schema: score.SchemaVersion, Version: m.Visits[visit].Versions[0], Engine: m.Visits[visit].Engine, Photos: []score.Record{}}
 	for _, c := range m.Cylinders {
 		for _, v := range c.Valves {
 			for _, p := range v.States[visit].Photos {
-				d.Photos = append(d.Photos, p.Record)
+				record := p.Record
+				record.Photo = p.File
+				d.Photos = append(d.Photos, record)
 			}
 		}
 	}

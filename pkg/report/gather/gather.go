@@ -83,6 +83,7 @@ func (o Options) show(ctx context.Context, paths []string, photos []report.Photo
 	views := make([]*compare.View, len(seen))
 	for k := range seen {
 		views[k] = seen[k].view
+		views[k].Photo = photos[k].File // what a report calls it
 	}
 	return views, err
 }

@@ -71,6 +71,7 @@ func TestFolderIsScoredAndShown(t *testing.T) {
 	assert.Equal(t, 2, steps)
 	require.Len(t, source.Views, 2)
 	assert.Equal(t, *source.Photos[0].Record.SHA256, source.Views[0].SHA256)
+	assert.Equal(t, "c1.jpg", source.Views[0].Photo, "without the folder")
 
 	assert.Equal(t, score.Scored, source.Photos[0].Record.Status)
 	assert.NotNil(t, source.Photos[0].Marked)
@@ -121,6 +122,7 @@ func TestSavedFiguresStandAndPhotosAreFound(t *testing.T) {
 	assert.Empty(t, source.Photos[0].Absent)
 	assert.NotNil(t, source.Photos[1].Plain)
 	assert.Equal(t, *d.Photos[0].SHA256, source.Views[0].SHA256)
+	assert.Equal(t, "c1.jpg", source.Views[0].Photo)
 }
 
 // Each row does something to a photo or its saved result after scoring and names what the report must say.

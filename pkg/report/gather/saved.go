@@ -28,6 +28,7 @@ func Saved(ctx context.Context, dir string, document *graded.Document, o Options
 		photo := &source.Photos[n]
 		photo.File, photo.Record = p.File, document.Photos[n]
 		source.Views[n] = compare.SavedView(&document.Photos[n])
+		source.Views[n].Photo = p.File
 		where, absent := o.find(dir, p.File, document.Photos[n])
 		if photo.Absent = absent; absent == "" {
 			found, places = append(found, where), append(places, n)
@@ -35,6 +36,9 @@ func Saved(ctx context.Context, dir string, document *graded.Document, o Options
 	}
 	// Scored again only to be drawn: the saved figures stand.
 	again := make([]report.Photo, len(found))
+	for k, n := range places {
+		again[k].File = source.Photos[n].File
+	}
 	views, err := o.show(ctx, found, again)
 	if err != nil {
 		return nil, err

@@ -59,11 +59,21 @@ func Read(r io.Reader) (*Saved, error) {
 		if err != nil {
 			return nil, err
 		}
+		if len(report.Inspections) > 1 {
+			part.nameBy(engine.Inspection.Stage)
+		}
 		saved.Photos, saved.Faults = append(saved.Photos, part.Photos...), append(saved.Faults, part.Faults...)
 		engines = append(engines, engine)
 	}
 	saved.Faults = append(saved.Faults, report.faults(engines)...)
 	return saved, nil
+}
+
+// nameBy tells namesakes before and after apart.
+func (s *Saved) nameBy(stage inspection.Stage) {
+	for n := range s.Photos {
+		s.Photos[n].Photo = string(stage) + "/" + s.Photos[n].Photo
+	}
 }
 
 // readResult reads what score --json wrote of a folder with inspection.yaml, or of photos alone.
