@@ -87,7 +87,7 @@ func (s *sheet) state(x int, c *compare.Comparison, one state) {
 	s.unrolledStem(image.Rect(x-stemWidth/2, top, x+stemWidth/2, top+stemHeight), one.classes)
 	left := x - dialRadius - hourGap
 	left = s.strong.write(s.image, left, s.y+s.strong.ascent, one.name) + s.margin/2
-	s.small.write(s.image, left, s.y+s.strong.ascent, s.small.fit(filepath.Base(one.photo), x+dialRadius-left))
+	s.small.write(s.image, left, s.y+s.strong.ascent, s.small.fit(filepath.Base(one.photo), x-hourGap-left)) // up to the 12
 	base := top + stemHeight + s.small.line
 	text := "index"
 	for _, zone := range []compare.Zone{compare.Rim, compare.Fillet, compare.Stem} {

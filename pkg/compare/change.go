@@ -22,6 +22,8 @@ type Change struct {
 	Difference deposit.Interval
 	// Detectable is the smallest change that these photos can show, in points: the half width of Difference towards 0.
 	Detectable float64
+	// shared is the correlation of the errors of Before and After.
+	shared float64
 }
 
 // quantile975 is that of the standard normal distribution: the half width of a 95 % interval in standard deviations.
@@ -39,7 +41,7 @@ func changeOf(before, after deposit.Interval, p Precision) Change {
 	down := max(least, squareAndAdd(after.Value-after.Low, before.High-before.Value, shared))
 	up := max(least, squareAndAdd(after.High-after.Value, before.Value-before.Low, shared))
 	d := after.Value - before.Value
-	c := Change{Before: before, After: after, Difference: deposit.Interval{Value: d, Low: max(-100, d-down), High: min(100, d+up)}}
+	c := Change{Before: before, After: after, Difference: deposit.Interval{Value: d, Low: max(-100, d-down), High: min(100, d+up)}, shared: shared}
 	switch {
 	case d < 0:
 		c.Detectable = up
@@ -73,27 +75,29 @@ const leastToRemove = 2
 // Removed returns which share of the figure is gone, 0 to 1 with its 95 % interval, NaN where there was next to nothing before or
 // where more is left than was there.
 //
-// The interval is that of a ratio of two independent estimates, after to before (MOVER-R: Donner & Zou, Statistical Methods in
-// Medical Research 21 (2012) 347), from each side's own half widths.
+// The interval is that of the ratio of after to before (MOVER-R: Donner & Zou, Statistical Methods in Medical Research 21 (2012) 347), with the
+// correlation of their errors: it leaves 0 out wherever the interval of the difference does.
 func (c Change) Removed() deposit.Interval {
 	if !(c.Before.Value >= leastToRemove && c.After.Value <= c.Before.Value) {
 		return unmeasured
 	}
-	low, high := ratio(c.After, c.Before)
+	low, high := ratio(c.After, c.Before, c.shared)
 	share := 1 - c.After.Value/c.Before.Value
 	return deposit.Interval{Value: share, Low: max(0, min(share, 1-high)), High: min(1, max(share, 1-low))}
 }
 
-// ratio returns the interval of a/b; high is +Inf when b may be 0.
-func ratio(a, b deposit.Interval) (low, high float64) {
-	product := a.Value * b.Value
-	above, below := a.Low*(2*a.Value-a.Low), b.High*(2*b.Value-b.High)
-	if above > 0 {
-		low = above / (product + math.Sqrt(product*product-above*below))
+// ratio returns the interval of a/b: the R at which a - R b, its half widths joined by square-and-add, just reaches 0. They are
+// the roots of q R² - 2 p R + s = 0. high is +Inf when b may be 0.
+func ratio(a, b deposit.Interval, shared float64) (low, high float64) {
+	p := a.Value*b.Value - shared*(a.Value-a.Low)*(b.High-b.Value)
+	q, s := b.High*(2*b.Value-b.High), a.Low*(2*a.Value-a.Low)
+	if s > 0 {
+		low = s / (p + math.Sqrt(max(0, p*p-q*s)))
 	}
 	if b.Low <= 0 {
 		return low, math.Inf(1)
 	}
-	above, below = a.High*(2*a.Value-a.High), b.Low*(2*b.Value-b.Low)
-	return low, (product + math.Sqrt(product*product-above*below)) / below
+	p = a.Value*b.Value - shared*(a.High-a.Value)*(b.Value-b.Low)
+	q, s = b.Low*(2*b.Value-b.Low), a.High*(2*a.Value-a.High)
+	return low, (p + math.Sqrt(max(0, p*p-q*s))) / q
 }

@@ -81,18 +81,27 @@ func TestNothingMeasuredHasNoVerdict(t *testing.T) {
 }
 
 // With limits that lie evenly around the estimates MOVER-R is Fieller's interval (Donner & Zou 2012): the two ratios R at which
-// (a - R b)² = z² (sa² + R² sb²).
+// (a - R b)² = z² (sa² + R² sb² - 2 r R sa sb).
 func TestRemovedShareIsFiellers(t *testing.T) {
 	a, b, sa, sb := 20.0, 60.0, 2.0, 4.0
 	z := quantile975
-	quadratic, linear, constant := b*b-z*z*sb*sb, -2*a*b, a*a-z*z*sa*sa
-	root := math.Sqrt(linear*linear - 4*quadratic*constant)
-	low, high := (-linear-root)/(2*quadratic), (-linear+root)/(2*quadratic)
+	for _, shared := range []float64{0, 0.6} {
+		quadratic, linear, constant := b*b-z*z*sb*sb, -2*(a*b-shared*z*z*sa*sb), a*a-z*z*sa*sa
+		root := math.Sqrt(linear*linear - 4*quadratic*constant)
+		low, high := (-linear-root)/(2*quadratic), (-linear+root)/(2*quadratic)
 
-	removed := changeOf(around(b, z*sb), around(a, z*sa), Precision{}).Removed()
-	assert.InDelta(t, 1-a/b, removed.Value, 1e-12, "float64 rounding")
-	assert.InDelta(t, 1-high, removed.Low, 1e-12, "float64 rounding")
-	assert.InDelta(t, 1-low, removed.High, 1e-12, "float64 rounding")
+		removed := changeOf(around(b, z*sb), around(a, z*sa), Precision{Shared: shared}).Removed()
+		assert.InDelta(t, 1-a/b, removed.Value, 1e-12, "float64 rounding")
+		assert.InDelta(t, 1-high, removed.Low, 1e-12, "shared %v; float64 rounding", shared)
+		assert.InDelta(t, 1-low, removed.High, 1e-12, "shared %v; float64 rounding", shared)
+	}
+}
+
+func TestRemovedShareAndDifferenceAgree(t *testing.T) {
+	for after := 0.0; after <= 50; after += 2.5 {
+		c := changeOf(around(50, 24), around(after, 30), Precision{Shared: 0.7})
+		assert.Equal(t, c.Verdict() == Changed, c.Removed().Low > 0, "50 to %v", after)
+	}
 }
 
 func TestRemovedShareAtTheEnds(t *testing.T) {
