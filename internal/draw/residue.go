@@ -19,8 +19,9 @@ const (
 	dialRadius    = 190
 	stemHeight    = 80
 	stemWidth     = 240
-	// hourGap is how far outside the rim the hours stand.
-	hourGap = 16
+	// hourGap is how far outside the rim the hours stand; names stand above them, the stem below.
+	hourGap  = 16
+	dialRoom = 2*dialRadius + 5*hourGap
 )
 
 // ResidueMap draws a comparison: the valve head-on before and after, with the stem at 12 and unrolled below, in the colours of the
@@ -36,7 +37,7 @@ func ResidueMap(c *compare.Comparison) *image.RGBA {
 	outcome := s.body.wrap(c.Outcome(), residueWidth-2*residueMargin)
 	height := residueMargin + s.large.line + len(outcome)*s.body.line + residueMargin
 	if c.Residue != nil {
-		height += 2*(dialRadius+2*hourGap) + stemHeight + 4*s.small.line + residueMargin
+		height += dialRoom + stemHeight + 4*s.small.line + residueMargin
 	}
 	s.image = image.NewRGBA(image.Rect(0, 0, residueWidth, height))
 	draw.Draw(s.image, s.image.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
@@ -52,7 +53,7 @@ func ResidueMap(c *compare.Comparison) *image.RGBA {
 		s.y += residueMargin
 		s.state(residueWidth/4, c, state{"before", c.Before.Photo, c.Residue.Before, func(p compare.Part) deposit.Shares { return p.Before }})
 		s.state(3*residueWidth/4, c, state{"after", c.After.Photo, c.Residue.After, func(p compare.Part) deposit.Shares { return p.After }})
-		s.y += 2*(dialRadius+2*hourGap) + stemHeight + 5*s.small.line/2
+		s.y += dialRoom + stemHeight + 5*s.small.line/2
 		s.residueLegend()
 	}
 	return s.image
@@ -78,7 +79,7 @@ type state struct {
 
 // state draws one of the two states around the column x.
 func (s *sheet) state(x int, c *compare.Comparison, one state) {
-	centre := image.Pt(x, s.y+2*hourGap+dialRadius)
+	centre := image.Pt(x, s.y+3*hourGap+dialRadius)
 	s.dial(centre, one.classes)
 	if c.Clock != nil {
 		s.hours(centre)
@@ -87,7 +88,7 @@ func (s *sheet) state(x int, c *compare.Comparison, one state) {
 	s.unrolledStem(image.Rect(x-stemWidth/2, top, x+stemWidth/2, top+stemHeight), one.classes)
 	left := x - dialRadius - hourGap
 	left = s.strong.write(s.image, left, s.y+s.strong.ascent, one.name) + s.margin/2
-	s.small.write(s.image, left, s.y+s.strong.ascent, s.small.fit(filepath.Base(one.photo), x-hourGap-left)) // up to the 12
+	s.small.write(s.image, left, s.y+s.strong.ascent, s.small.fit(filepath.Base(one.photo), x+dialRadius-left))
 	base := top + stemHeight + s.small.line
 	text := "index"
 	for _, zone := range []compare.Zone{compare.Rim, compare.Fillet, compare.Stem} {
