@@ -27,10 +27,9 @@ func (p Precision) careful() (sem, shared float64) {
 type Repeatability struct{ Index, Coverage Precision }
 
 // Measured returns the repeatability of this version. It was measured on the ten pairs of re-posed photos of unchanged valves in
-// testdata/series (three valves with three photos each, one with two: seven degrees of freedom, so the true SEM may be 0.66 to 2.0
-// times as large), on what both photos of a pair show, with the net c8d8a4d14614 on 2026-11-25. With d the differences and
-// s the standard deviations that the photos' own intervals stand for: SEM = sqrt(sum d²/2n), Shared = 1 - sum d² / sum (s1² + s2²).
-// TestRepeatability measures it again.
+// testdata/series (three valves with three photos each, one with two: seven degrees of freedom), on what both photos of a pair
+// show, with the net 804d9c7342c3 on 2026-11-25. With d the differences and s the standard deviations that the photos' own
+// intervals stand for: SEM = sqrt(sum d²/2n), Shared = 1 - sum d² / sum (s1² + s2²). TestRepeatability measures it again.
 func Measured() Repeatability {
-	return Repeatability{Index: Precision{SEM: 4.2, Shared: 0.85, DF: 7}, Coverage: Precision{SEM: 7.5, Shared: 0.82, DF: 7}}
+	return Repeatability{Index: Precision{SEM: 4.5, Shared: 0.80, DF: 7}, Coverage: Precision{SEM: 11.0, Shared: 0.66, DF: 7}}
 }
