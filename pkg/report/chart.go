@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"image/color"
-	"io"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -13,9 +12,15 @@ import (
 	"valvegrade/internal/chart"
 )
 
-// WriteEngineChart draws the index of every cylinder with its 95 % interval, visits side by side, as "svg" or "png": filled
-// marks for the only or the last visit, hollow ones for the state before a cleaning. The grades lie behind as bands.
-func (m *Model) WriteEngineChart(w io.Writer, format string) error {
+// Size of the engine's chart.
+const (
+	EngineChartWidth  = 16 * vg.Centimeter
+	EngineChartHeight = 8 * vg.Centimeter
+)
+
+// EngineChart shows the index of every cylinder with its 95 % interval, visits side by side: filled marks for the only or the last
+// visit, hollow ones for the state before a cleaning. The grades lie behind as bands.
+func (m *Model) EngineChart() *plot.Plot {
 	c := chart.New("", m.Texts.Cylinder, m.Texts.Index)
 	right := float64(len(m.Cylinders)) + 0.5
 	chart.GradeBands(c, 0.5, right)
@@ -25,7 +30,7 @@ func (m *Model) WriteEngineChart(w io.Writer, format string) error {
 	}
 	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = 0.5, right, 0, 100
 	c.X.Tick.Marker, c.Y.Tick.Marker = m.cylinderTicks(), chart.Ticks{Label: func(v float64) string { return m.Locale.Number(v, 0) }}
-	return chart.Write(w, c, 16*vg.Centimeter, 8*vg.Centimeter, format)
+	return c
 }
 
 // addVisit draws one mark per cylinder; two visits stand a little apart.

@@ -18,6 +18,31 @@ func (m *Model) PhotoFigures(r score.Record) string {
 		m.Locale.Share(r.Unreadable.Value()), m.Locale.Share(r.RegionConfidence.Value()))
 }
 
+// ClassShare is a deposit class ("bare", "film", "medium" or "heavy") with its share, 0 to 1, of the readable valve.
+type ClassShare struct {
+	Class string
+	Value float64
+	// Words name class and share: "film 12 %".
+	Words string
+}
+
+// ClassShares are the classes of a photo from bare to heavy, those that were measured.
+func (m *Model) ClassShares(s *score.Shares) []ClassShare {
+	if s == nil {
+		return nil
+	}
+	var shares []ClassShare
+	for _, class := range []struct {
+		name, words string
+		share       score.Number
+	}{{"bare", m.Texts.Bare, s.Bare}, {"film", m.Texts.Film, s.Film}, {"medium", m.Texts.Medium, s.Medium}, {"heavy", m.Texts.Heavy, s.Heavy}} {
+		if class.share.Known() {
+			shares = append(shares, ClassShare{class.name, class.share.Value(), class.words + " " + m.Locale.Share(class.share.Value())})
+		}
+	}
+	return shares
+}
+
 // ComparisonFacts are the figures of a comparison that was not refused.
 func (m *Model) ComparisonFacts(c *Comparison) []Fact {
 	removed := c.Index.Removed()

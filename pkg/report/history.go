@@ -3,7 +3,8 @@ package report
 import (
 	"fmt"
 	"html/template"
-	"io"
+
+	"gonum.org/v1/plot"
 
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/trend"
@@ -65,6 +66,14 @@ func (m *Model) forecastText(l trend.Line) string {
 	return fmt.Sprintf(m.Texts.ForecastLine, m.Texts.GradeName(f.Grade, false), m.Locale.Far(f.Odometer), m.Locale.Far(f.Earliest), m.Locale.Far(f.Latest))
 }
 
+// SeriesChart shows a series over the odometer.
+func (m *Model) SeriesChart(s trend.Series) (*plot.Plot, error) {
+	return s.Chart(trend.ChartWords{
+		Title: m.SeriesName(s), Odometer: m.Texts.Odometer + ", " + string(m.Trend.Unit), Index: m.Texts.Index, Cleaned: m.Texts.Cleaned,
+		Estimate: m.Texts.Estimate, Grades: m.Texts.GradeNames(), Number: func(v float64) string { return m.Locale.Number(v, 0) },
+	})
+}
+
 // seriesView is one index over the odometer as the page shows it.
 type seriesView struct {
 	Name, Alt string
@@ -77,7 +86,11 @@ type seriesView struct {
 func (p page) SeriesShown() ([]seriesView, error) {
 	var shown []seriesView
 	for _, s := range p.Model.SeriesShown() {
-		chart, err := chartURL(func(w io.Writer, format string) error { return p.Trend.WriteChart(w, s, format) })
+		drawn, err := p.SeriesChart(s)
+		if err != nil {
+			return nil, err
+		}
+		chart, err := chartURL(drawn, trend.ChartWidth, trend.ChartHeight)
 		if err != nil {
 			return nil, err
 		}

@@ -11,6 +11,10 @@ import (
 	"io"
 	"strings"
 
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+
+	"valvegrade/internal/chart"
 	"valvegrade/internal/ramp"
 	"valvegrade/pkg/report/texts"
 )
@@ -42,7 +46,7 @@ func (m *Model) WriteHTML(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	engine, err := chartURL(m.WriteEngineChart)
+	engine, err := chartURL(m.EngineChart(), EngineChartWidth, EngineChartHeight)
 	if err != nil {
 		return err
 	}
@@ -84,9 +88,9 @@ func dataURL(p *Picture) template.URL {
 }
 
 // chartURL turns a chart into a picture inside the page.
-func chartURL(write func(w io.Writer, format string) error) (template.URL, error) {
+func chartURL(p *plot.Plot, width, height vg.Length) (template.URL, error) {
 	var svg bytes.Buffer
-	if err := write(&svg, "svg"); err != nil {
+	if err := chart.Write(&svg, p, width, height, "svg"); err != nil {
 		return "", err
 	}
 	return dataURL(&Picture{Type: "image/svg+xml", Data: svg.Bytes()}), nil

@@ -14,7 +14,7 @@ type stateView struct {
 	T *texts.Texts
 	// Title is "" with a single visit.
 	Title        string
-	Plate        plate
+	Plate        Plate
 	Known        bool
 	Index, Range string
 	// Bands are the grades on a ruler of 100 units; the interval is Span wide from Low, the index at Mark.
@@ -98,20 +98,11 @@ func (p page) photoView(v Valve, visit int, photo Photo) photoView {
 
 // shares lays the classes side by side.
 func (p page) shares(s *score.Shares) []segment {
-	if s == nil {
-		return nil
-	}
 	var bar []segment
 	x := 0.0
-	for _, class := range []struct {
-		name, words string
-		share       score.Number
-	}{{"bare", p.T.Bare, s.Bare}, {"film", p.T.Film, s.Film}, {"medium", p.T.Medium, s.Medium}, {"heavy", p.T.Heavy, s.Heavy}} {
-		if !class.share.Known() {
-			continue
-		}
-		width := 100 * class.share.Value()
-		bar = append(bar, segment{class.name, class.words + " " + p.Locale.Percent(width), round(x), round(width)})
+	for _, share := range p.ClassShares(s) {
+		width := 100 * share.Value
+		bar = append(bar, segment{share.Class, share.Words, round(x), round(width)})
 		x += width
 	}
 	return bar

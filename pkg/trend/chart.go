@@ -17,34 +17,66 @@ import (
 	"valvegrade/pkg/inspection"
 )
 
-// WriteChart draws the index of one series over the odometer as "svg" or "png": readings with their intervals, the
-// line of each run with its band, cleanings, grades as bands behind, and the forecast as a bar on the limit that it is about.
+// Size of a chart.
+const (
+	ChartWidth  = 16 * vg.Centimeter
+	ChartHeight = 10 * vg.Centimeter
+)
+
+// ChartWords are the words of a chart, so that a report can write it in its own language.
+type ChartWords struct {
+	// Title stands above the chart, Odometer and Index along its axes, Cleaned where the valves were cleaned.
+	Title, Odometer, Index, Cleaned string
+	// Estimate takes the number of a grade.
+	Estimate string
+	// Grades are the names of grades 0 to 4.
+	Grades []string
+	// Number writes a whole number.
+	Number func(v float64) string
+}
+
+// english are the words of charts that stand alone.
+func (t *Trend) english(s Series) ChartWords {
+	return ChartWords{
+		Title: fmt.Sprintf("%s, %s", t.Vehicle, s.Name()), Odometer: fmt.Sprintf("odometer, %s", t.Unit), Index: "deposit index",
+		Cleaned: "cleaned", Estimate: "estimate: grade %d", Grades: grade.Names(), Number: thousands,
+	}
+}
+
+// WriteChart draws the index of one series over the odometer as "svg" or "png", in English.
 func (t *Trend) WriteChart(w io.Writer, s Series, format string) error {
-	c := chart.New(
-		fmt.Sprintf("%s, %s", t.Vehicle, s.Name()),
-		fmt.Sprintf("odometer, %s", t.Unit), "deposit index",
-	)
+	c, err := s.Chart(t.english(s))
+	if err != nil {
+		return err
+	}
+	return chart.Write(w, c, ChartWidth, ChartHeight, format)
+}
+
+// Chart shows the index over the odometer: readings with their intervals, the line of each run with its band, cleanings, grades
+// as bands behind, and the forecast as a bar on the limit that it is about.
+func (s Series) Chart(words ChartWords) (*plot.Plot, error) {
+	c := chart.New(words.Title, words.Odometer, words.Index)
 	left, right := s.span()
 	chart.GradeBands(c, left, right)
 	for i, l := range s.Lines {
 		if i > 0 && l.Readings[0].Stage == inspection.After {
-			addCleaning(c, l.Readings[0].Odometer)
+			addCleaning(c, l.Readings[0].Odometer, words.Cleaned)
 		}
 		if l.Growth != nil {
 			addBand(c, l)
 		}
 		if l.Forecast != nil {
-			addForecast(c, l)
+			addForecast(c, l, fmt.Sprintf(words.Estimate, l.Forecast.Grade))
 		}
 		if err := addReadings(c, l.Readings); err != nil {
-			return fmt.Errorf("trend: %w", err)
+			return nil, fmt.Errorf("trend: %w", err)
 		}
 	}
-	chart.GradeNames(c, left, grade.Names())
+	chart.GradeNames(c, left, words.Grades)
 	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = left, right, 0, 100
-	c.X.Tick.Marker = chart.Ticks{Label: thousands}
-	c.Y.Tick.Marker = chart.Ticks{Label: thousands}
-	return chart.Write(w, c, 16*vg.Centimeter, 10*vg.Centimeter, format)
+	c.X.Tick.Marker = chart.Ticks{Label: words.Number}
+	c.Y.Tick.Marker = chart.Ticks{Label: words.Number}
+	return c, nil
 }
 
 // span is the part of the odometer that the chart shows: all readings and forecasts, with room at both ends.
@@ -66,9 +98,9 @@ func (s Series) span() (left, right float64) {
 }
 
 // addCleaning marks where the valves were cleaned.
-func addCleaning(c *plot.Plot, odometer float64) {
+func addCleaning(c *plot.Plot, odometer float64, word string) {
 	chart.Line(c, plotter.XY{X: odometer}, plotter.XY{X: odometer, Y: 100}, chart.Stroke(chart.Ink, 0.6, 1, 2))
-	chart.Text(c, plotter.XY{X: odometer, Y: 95}, "cleaned", chart.Ink)
+	chart.Text(c, plotter.XY{X: odometer, Y: 95}, word, chart.Ink)
 }
 
 // addBand draws the fitted line with its interval over the readings that it was fitted to.
@@ -95,13 +127,13 @@ func addBand(c *plot.Plot, l Line) {
 }
 
 // addForecast draws the line on to the limit, dashed, and the range in which it comes there.
-func addForecast(c *plot.Plot, l Line) {
+func addForecast(c *plot.Plot, l Line, words string) {
 	f, last := *l.Forecast, l.Readings[len(l.Readings)-1].Odometer
 	value, _, _ := l.Growth.At(last)
 	chart.Line(c, plotter.XY{X: last, Y: value}, plotter.XY{X: f.Odometer, Y: f.Index}, chart.Stroke(chart.Ink, 0.8, 4, 3))
 	chart.Line(c, plotter.XY{X: f.Earliest, Y: f.Index}, plotter.XY{X: f.Latest, Y: f.Index}, chart.Stroke(chart.Ink, 2.5, 3, 2))
 	chart.Line(c, plotter.XY{X: f.Odometer, Y: f.Index - 2}, plotter.XY{X: f.Odometer, Y: f.Index + 2}, chart.Stroke(chart.Ink, 1.2))
-	chart.Text(c, plotter.XY{X: f.Earliest, Y: f.Index + 2}, fmt.Sprintf("estimate: grade %d", f.Grade), chart.Ink)
+	chart.Text(c, plotter.XY{X: f.Earliest, Y: f.Index + 2}, words, chart.Ink)
 }
 
 func addReadings(c *plot.Plot, readings []Reading) error {

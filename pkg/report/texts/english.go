@@ -24,7 +24,7 @@ var English = Texts{
 		IndexBefore: "Index before", IndexAfter: "Index after", Difference: "Difference",
 		EngineChartAlt: "Chart of the deposit index of every cylinder with its 95 % interval; the table above holds its figures.",
 		EngineChartKey: "Hollow: before cleaning. Filled: after cleaning. Bars: 95 % intervals.",
-		Result:         "Result",
+		Result:         "Result", Cleaned: "cleaned",
 	},
 	Numbers: Numbers{
 		NotMeasured: "–", Percent: "%s\u00a0%%", Range: "%s to %s", Below: "below %s", FromBelow: "%s to below %s", AndUp: "%s and up",
@@ -58,8 +58,8 @@ var English = Texts{
 		PhotoOtherMarks:   "The photo now reads differently, because its outlines were set anew: its saved figures are shown without deposit classes.",
 		GrowthLine:        "%s index points (95 %% interval %s) per %s.",
 		ForecastLine:      "Estimate: %s is reached at about %s (95 %% range %s to %s), if the engine is driven and serviced as before.",
-		NoForecast:        "No forecast: %s.",
-		Written:           "Written by valvegrade %s on %s.",
+		NoForecast:        "No forecast: %s.", Estimate: "estimate: grade %d",
+		Written: "Written by valvegrade %s on %s.",
 	},
 	Explanations: Explanations{
 		Measured: []string{
@@ -73,9 +73,9 @@ var English = Texts{
 		CannotTell: []string{
 			"A photo shows a surface. Thickness is judged from relief and look. Polished metal that mirrors a dark port can look like crust, and a thin even crust like dull metal.",
 			"What the valve guide or the camera's view hides is not graded.",
-			"A grade describes what the photo shows; it does not diagnose a misfire, and it does not replace the maker's service information, local rules or a licensed technician.",
 		},
-		CautionsBefore: []string{
+		CautionList: []string{
+			"A grade describes what the photo shows; it does not diagnose a misfire, and it does not replace the maker's service information, local rules or a licensed technician.",
 			"Before soaking or blasting: engine cold, ignition and fuel disabled, and the valves of that cylinder fully closed, turned by hand in the normal direction of rotation.",
 			"Media or solvent past an open valve destroys the engine. The program cannot confirm that a valve is closed.",
 			"Wear eye and breathing protection for blasting. Solvents are flammable; chlorinated cleaners and hot metal make poison gas.",

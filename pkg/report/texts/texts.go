@@ -33,18 +33,18 @@ type Reason struct{ Label, Advice string }
 
 // Labels are headings, column heads and captions.
 type Labels struct {
-	Title, Inspection, Before, After                                    string
-	Job, Date, Vehicle, Odometer, Customer, Technician, Remarks, Stage  string
-	Cylinder, Valve, Worst, Method, Photo, Taken                        string
-	Grade, Index, Interval, Version                                     string
-	Bare, Film, Medium, Heavy                                           string
-	ShowMarks                                                           string
-	Change, Comparable, Removed, Left, ResidueMap, Divider              string
-	History, Growth, Scale, ReadsAs, Practice                           string
-	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature        string
-	Rim, Fillet, StemZone                                               string
-	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey string
-	Borderline, NotGraded, NoPhoto, Routine, Result                     string
+	Title, Inspection, Before, After                                             string
+	Job, Date, Vehicle, Odometer, Customer, Technician, Remarks, Stage           string
+	Cylinder, Valve, Worst, Method, Photo, Taken                                 string
+	Grade, Index, Interval, Version                                              string
+	Bare, Film, Medium, Heavy                                                    string
+	ShowMarks                                                                    string
+	Change, Comparable, Removed, Left, ResidueMap, Divider                       string
+	History, Growth, Scale, ReadsAs, Practice                                    string
+	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature                 string
+	Rim, Fillet, StemZone                                                        string
+	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey, Cleaned string
+	Borderline, NotGraded, NoPhoto, Routine, Result                              string
 }
 
 // Numbers are how figures are written.
@@ -94,15 +94,15 @@ type Sentences struct {
 	// PhotoUnread takes the file's name; PhotoOtherMarks nothing.
 	PhotoMissing, PhotoChanged, PhotoOtherVersion, PhotoUnread, PhotoOtherMarks string
 	// GrowthLine takes points, low, high and the distance; ForecastLine grade, odometer, earliest
-	// and latest; NoForecast the reason.
-	GrowthLine, ForecastLine, NoForecast string
+	// and latest; NoForecast the reason; Estimate, in the chart, the number of a grade.
+	GrowthLine, ForecastLine, NoForecast, Estimate string
 	// Written takes the program's version and a date.
 	Written string
 }
 
 // Explanations are whole paragraphs.
 type Explanations struct {
-	Measured, CannotTell, CautionsBefore []string
+	Measured, CannotTell, CautionList []string
 	// MarkedKey explains what is drawn into the photos.
 	MarkedKey                           string
 	ScaleNote, Verify, Privacy, Residue string
