@@ -27,9 +27,9 @@ const (
 	cutOffShare = 0.05
 	// The outline is smoothed by a Gaussian of this sigma, as a share of the radius of a disc of the valve's area. The net counts
 	// as at most so sure, in logits, of valve or of background.
-	smoothShare, surest = 0.03, 4
+	smoothShare, surest = 0.02, 4
 	// Inside the fitted rim the head's logit is favoured by this much, growing from 0 at the rim over this share of its radius.
-	rimFavour, rimRamp = 1.5, 0.06
+	rimFavour, rimRamp = 1.0, 0.06
 	// A stem with fewer pixels than this share of the head's is not visible.
 	smallestStem = 0.005
 	// Below this confidence the outline is called uncertain.
