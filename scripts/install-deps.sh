@@ -13,6 +13,8 @@ missing() {
     command -v ld.lld >/dev/null || echo lld
     command -v pkg-config >/dev/null || echo pkg-config
     pkg-config --exists opencv4 2>/dev/null || echo libopencv-dev
+    # Without them Go cannot tell whose libraries it fetches.
+    [ -e /etc/ssl/certs/ca-certificates.crt ] || echo ca-certificates
 }
 
 # Prints those that only tests need. Ubuntu has Chromium as a snap alone; any that is in the path will do.
