@@ -31,6 +31,7 @@ that these two photos can show. Two inspections of one engine are compared valve
 
 The valves of an engine look alike: that both photos show one valve is proved only where marks on its surface match, and
 otherwise taken on your word. Two photos that cannot be one valve are refused; --force compares them all the same.
+Outlines set by hand are read from a file beside each photo, as score does: a.jpg has a.jpg.marks.yaml.
 Residue maps are named residue.png, or cylinder-1-valve-2.residue.png.
 
 EXIT CODES:

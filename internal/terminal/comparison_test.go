@@ -65,7 +65,10 @@ func TestEngineComparisonInTheTerminal(t *testing.T) {
 		After:   &inspection.Inspection{Vehicle: "fleet-17", Date: time.Date(2026, 3, 15, 0, 0, 0, 0, time.UTC), Stage: inspection.After},
 		Verdict: compare.Changed, Notes: []string{"a note"},
 		Cylinders: []compare.Cylinder{
-			{Number: 1, Method: "blasting", Index: cleanedIndex(), Verdict: compare.Changed, Valves: []compare.Valve{{Number: 1, Comparison: cleaned}, {Number: 2, Comparison: refused}}},
+			{
+				Number: 1, Method: "blasting", Index: cleanedIndex(), Verdict: compare.Changed,
+				Valves: []compare.Valve{{Number: 1, Comparison: cleaned}, {Number: 2, Comparison: refused}},
+			},
 			{Number: 2, Index: unknown, Valves: []compare.Valve{{Number: 1, Comparison: refused}}},
 		},
 	}

@@ -22,7 +22,10 @@ func day(stage inspection.Stage, date string, miles float64) *inspection.Inspect
 	return &inspection.Inspection{
 		Vehicle: "fleet-17", Engine: inspection.Layout{Cylinders: 2, Valves: 2}, Date: when,
 		Odometer: inspection.Odometer{Value: miles, Unit: inspection.Miles}, Stage: stage, Methods: map[int]string{},
-		Photos: []inspection.Photo{{File: "11", Cylinder: 1, Valve: 1}, {File: "12", Cylinder: 1, Valve: 2}, {File: "21", Cylinder: 2, Valve: 1}, {File: "22", Cylinder: 2, Valve: 2}},
+		Photos: []inspection.Photo{
+			{File: "11", Cylinder: 1, Valve: 1}, {File: "12", Cylinder: 1, Valve: 2},
+			{File: "21", Cylinder: 2, Valve: 1}, {File: "22", Cylinder: 2, Valve: 2},
+		},
 	}
 }
 
@@ -64,7 +67,8 @@ func TestMethodsComeOutSideBySide(t *testing.T) {
 	one, two := e.Cylinders[0], e.Cylinders[1]
 	assert.Equal(t, "shell blasting", one.Method)
 	assert.Equal(t, "hand tools", two.Method)
-	assert.Equal(t, []float64{65, 0, 45, 18}, []float64{one.Index.Before.Value, one.Index.After.Value, two.Index.Before.Value, two.Index.After.Value}, "means of two valves")
+	means := []float64{one.Index.Before.Value, one.Index.After.Value, two.Index.Before.Value, two.Index.After.Value}
+	assert.Equal(t, []float64{65, 0, 45, 18}, means)
 	assert.Equal(t, 4.0, one.Index.Before.Value-one.Index.Before.Low, "two valves are misread alike, so their mean is no surer")
 	assert.Equal(t, []Verdict{Changed, Changed, Changed}, []Verdict{one.Verdict, two.Verdict, e.Verdict})
 	assert.Equal(t, "cylinder 1, shell blasting: index 65.0 to 0.0: 100 % removed (94 to 100), bare", one.Outcome())

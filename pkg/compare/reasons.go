@@ -26,14 +26,14 @@ var table = []struct {
 }{
 	{PhotoRefused, true, "retake the photo, or choose another of this valve"},
 	{NoPhoto, true, "take a photo of this valve in both inspections"},
-	{NoOutline, true, "the head has no clear outline, so the two photos cannot be laid on each other: retake it with the whole head in view, or set marks by hand"},
+	{NoOutline, true, "too little rim is in view to lay the photos on each other: retake with the whole head in view, or set marks by hand"},
 	{ImpossiblePose, true, "no valve looks like this in any pose: check the outlines in the overlay and set marks by hand"},
-	{OtherValve, true, "head and stem are too differently proportioned to be one valve: check that both photos show the same valve, and the outlines in the overlay"},
+	{OtherValve, true, "these cannot be the proportions of one valve: check that both photos show it, and the outlines in the overlay"},
 	{LittleInCommon, true, "the two photos show too little of the same surface: retake one from where the other was taken"},
 
 	{SamePhoto, false, "both files hold the same photo: no change can be seen in it"},
 	{RoughOutline, false, "little of the rim is in view, so what is where is rough: move back until the whole head is in view"},
-	{AngleUnknown, false, "the stem is out of view in one photo and the surfaces do not match: the whole valves were compared, not only what both photos show"},
+	{AngleUnknown, false, "the stem is out of view in one photo and the surfaces do not match: whole valves were compared, not only what both show"},
 	{FiguresOnly, false, "the whole valves were compared, not only what both photos show: no map, no zones"},
 	{OtherVersions, false, "the two results were made by different versions of the program: part of the difference may be theirs"},
 }
