@@ -56,10 +56,13 @@ const (
 
 // values fills a row with the grey values of row y, 0 outside.
 func (p Picture) values(row []float32, y int) {
-	for x := range row {
-		row[x] = 0
-		if p.inside(y*p.Width + x) {
-			row[x] = p.Value[y*p.Width+x]
+	copy(row, p.Value[y*p.Width:])
+	if p.Inside == nil {
+		return
+	}
+	for x, inside := range p.Inside[y*p.Width:][:len(row)] {
+		if !inside {
+			row[x] = 0
 		}
 	}
 }
@@ -67,9 +70,14 @@ func (p Picture) values(row []float32, y int) {
 // weights fills a row with 1 inside and 0 outside.
 func (p Picture) weights(row []float32, y int) {
 	for x := range row {
-		row[x] = 0
-		if p.inside(y*p.Width + x) {
-			row[x] = 1
+		row[x] = 1
+	}
+	if p.Inside == nil {
+		return
+	}
+	for x, inside := range p.Inside[y*p.Width:][:len(row)] {
+		if !inside {
+			row[x] = 0
 		}
 	}
 }
