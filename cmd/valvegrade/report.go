@@ -16,18 +16,21 @@ import (
 	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/report/gather"
+	"valvegrade/pkg/report/pdf"
 )
 
 const aboutReport = `Writes what an inspection found for the customer or the shop's own system. INSPECTION is a folder with inspection.yaml,
 or the file that score --json wrote of it; with AFTER, an inspection of stage after, the report tells what cleaning did.
 
   valvegrade report --out report.html before after               a page that holds everything, pictures included
+  valvegrade report --out report.pdf --job 4711 july             the same for paper
   valvegrade report --out report.html --history may,june july    with the index over the odometer
   valvegrade report --format txt --out - july                    two or three lines per cylinder for an invoice
   valvegrade report --out report.json --shop shop.yaml before after
 
 FORMATS:
   html  one self-contained page for screen, phone and print; loads nothing from anywhere
+  pdf   the same for paper, with page numbers and a line to sign on
   csv   one line per valve under a header (valvegrade schema columns explains it)
   json  everything, for other programs and for valvegrade verify (valvegrade schema report)
   txt   plain lines: one that sums up, then two or three for each cylinder
@@ -46,6 +49,7 @@ var formats = map[string]func(*report.Model, io.Writer) error{
 	"csv":  (*report.Model).WriteCSV,
 	"json": (*report.Model).WriteJSON,
 	"txt":  (*report.Model).WriteText,
+	"pdf":  pdf.Write,
 }
 
 func reportCommand() *cli.Command {
@@ -66,6 +70,7 @@ func reportCommand() *cli.Command {
 			&cli.StringFlag{Name: "remarks", Usage: "`TEXT` to stand above the result"},
 			&cli.StringFlag{Name: "date", Usage: "day of the report, `YYYY-MM-DD`", DefaultText: "today"},
 			&cli.StringFlag{Name: "locale", Usage: "write numbers and dates as in `TAG`, such as en-GB", Value: "en-US"},
+			&cli.StringFlag{Name: "paper", Usage: "make the PDF for `a4 or letter`", DefaultText: "by the region of --locale"},
 			&cli.StringFlag{Name: "unit", Usage: "write distances in `mi or km`", DefaultText: "that of the inspection"},
 		}, measuringFlags()...),
 		Action: runReport,
@@ -138,7 +143,9 @@ func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input) 
 	}
 	progress := terminal.NewProgress(c.App.ErrWriter, photos)
 	defer progress.Close()
-	options := gather.Options{BatchOptions: measuring, Texts: in.Texts, Scored: progress.Step, Views: len(shown) == 2}
+	options := gather.Options{
+		BatchOptions: measuring, Texts: in.Texts, PictureBytes: gather.PictureBytes(photos), Scored: progress.Step, Views: len(shown) == 2,
+	}
 	var documents []*graded.Document
 	for _, s := range shown {
 		visit, err := gatherOne(c, s, options)

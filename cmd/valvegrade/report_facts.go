@@ -21,8 +21,12 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 	if err != nil {
 		return report.Input{}, err
 	}
+	paper := report.Paper(c.String("paper"))
+	if paper != "" && paper != report.A4 && paper != report.Letter {
+		return report.Input{}, misuse("--paper %q is neither a4 nor letter", paper)
+	}
 	in := report.Input{
-		Texts: words, Locale: c.String("locale"), Unit: unit,
+		Texts: words, Locale: c.String("locale"), Unit: unit, Paper: paper,
 		Program: score.Options{Program: programVersion()}.Version(),
 		Job: report.Job{
 			Number: c.String("job"), Customer: c.String("customer"), Technician: c.String("technician"), Remarks: c.String("remarks"), Date: time.Now(),

@@ -18,7 +18,9 @@ type Input struct {
 	Texts  *texts.Texts
 	Locale string
 	// Unit is that of all distances; "" takes the first visit's.
-	Unit    inspection.Unit
+	Unit inspection.Unit
+	// Paper is what a report on paper is made for; "" takes what is used in the locale's region.
+	Paper   Paper
 	Program string
 	Shop    Shop
 	Job     Job
@@ -70,7 +72,10 @@ func Build(in Input) (*Model, error) {
 		return nil, err
 	}
 	m := &Model{
-		Texts: in.Texts, Locale: locale, Shop: in.Shop, Job: in.Job, Program: in.Program, Vehicle: first.Vehicle, Layout: first.Engine,
+		Texts: in.Texts, Locale: locale, Paper: in.Paper, Shop: in.Shop, Job: in.Job, Program: in.Program, Vehicle: first.Vehicle, Layout: first.Engine,
+	}
+	if m.Paper == "" {
+		m.Paper = locale.Paper()
 	}
 	for n, source := range in.Visits {
 		m.Visits = append(m.Visits, Visit{Title: m.titleOf(n, len(in.Visits)), Engine: source.Engine, Versions: versionsOf(source.Photos)})

@@ -76,12 +76,21 @@ func (l Locale) Distance(o inspection.Odometer) string { return l.Far(o.In(l.Uni
 // Far writes a distance that is in the report's unit already.
 func (l Locale) Far(v float64) string { return l.Number(v, 0) + "\u00a0" + string(l.Unit) }
 
-// LetterPaper reports whether the region writes on Letter rather than A4 paper.
-func (l Locale) LetterPaper() bool {
+// Paper is a size of paper.
+type Paper string
+
+// The sizes of paper.
+const (
+	A4     Paper = "a4"
+	Letter Paper = "letter"
+)
+
+// Paper is what the region writes on.
+func (l Locale) Paper() Paper {
 	region, _ := l.tag.Region()
 	switch region.String() {
 	case "US", "CA", "MX", "PH", "CL", "CO", "VE", "GT", "CR", "PA", "SV", "DO", "PR":
-		return true
+		return Letter
 	}
-	return false
+	return A4
 }

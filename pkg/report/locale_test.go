@@ -46,9 +46,9 @@ func TestNumbersRoundAndMissOutTheUnmeasured(t *testing.T) {
 }
 
 func TestPaperByRegion(t *testing.T) {
-	for tag, letter := range map[string]bool{"en-US": true, "es-MX": true, "en-GB": false, "de-DE": false} {
+	for tag, paper := range map[string]Paper{"en-US": Letter, "es-MX": Letter, "en-GB": A4, "de-DE": A4} {
 		l, err := NewLocale(tag, &texts.English, inspection.Miles)
 		require.NoError(t, err)
-		assert.Equal(t, letter, l.LetterPaper(), tag)
+		assert.Equal(t, paper, l.Paper(), tag)
 	}
 }

@@ -15,8 +15,10 @@ import (
 type Model struct {
 	Texts  *texts.Texts
 	Locale Locale
-	Shop   Shop
-	Job    Job
+	// Paper is what a report on paper is made for.
+	Paper Paper
+	Shop  Shop
+	Job   Job
 	// Program is the version of the program that writes the report; the photos carry their own.
 	Program string
 	// Vehicle is the shop's own reference, never empty.

@@ -19,13 +19,14 @@ type Picture struct {
 	Width, Height int
 }
 
-// Sizes tried for a photo, in pixels of its long side, and the JPEG quality.
-var photoSides = [...]int{960, 800, 640, 480, 320}
+// Sizes tried for a photo, in pixels of its long side, and JPEG qualities tried at each size.
+var (
+	photoSides     = [...]int{960, 800, 640, 560, 480, 400, 320}
+	photoQualities = [...]int{80, 65}
+)
 
-const jpegQuality = 80
-
-// NewPhotoPicture returns the photo as JPEG in the largest of the report's sizes that takes at most maxBytes, or the smallest
-// if none does. It is never enlarged.
+// NewPhotoPicture returns the photo as JPEG in the first of the report's sizes and qualities, the best first, that takes at most
+// maxBytes, or in the last if none does. It is never enlarged.
 func NewPhotoPicture(photo image.Image, maxBytes int) (*Picture, error) {
 	var picture *Picture
 	for _, side := range photoSides {
@@ -34,13 +35,15 @@ func NewPhotoPicture(photo image.Image, maxBytes int) (*Picture, error) {
 			continue // the same as before
 		}
 		fitted := imaging.Fit(photo, side, side, imaging.Box)
-		var data bytes.Buffer
-		if err := jpeg.Encode(&data, fitted, &jpeg.Options{Quality: jpegQuality}); err != nil {
-			return nil, fmt.Errorf("report: %w", err)
-		}
-		picture = &Picture{Type: "image/jpeg", Data: data.Bytes(), Width: fitted.Rect.Dx(), Height: fitted.Rect.Dy()}
-		if data.Len() <= maxBytes {
-			break
+		for _, quality := range photoQualities {
+			var data bytes.Buffer
+			if err := jpeg.Encode(&data, fitted, &jpeg.Options{Quality: quality}); err != nil {
+				return nil, fmt.Errorf("report: %w", err)
+			}
+			picture = &Picture{Type: "image/jpeg", Data: data.Bytes(), Width: fitted.Rect.Dx(), Height: fitted.Rect.Dy()}
+			if data.Len() <= maxBytes {
+				return picture, nil
+			}
 		}
 	}
 	return picture, nil
@@ -49,7 +52,8 @@ func NewPhotoPicture(photo image.Image, maxBytes int) (*Picture, error) {
 // NewDrawing returns a drawn picture, such as a map or a logo, as PNG of its own size.
 func NewDrawing(drawing image.Image) (*Picture, error) {
 	var data bytes.Buffer
-	if err := png.Encode(&data, drawing); err != nil {
+	encoder := png.Encoder{CompressionLevel: png.BestCompression}
+	if err := encoder.Encode(&data, drawing); err != nil {
 		return nil, fmt.Errorf("report: %w", err)
 	}
 	size := drawing.Bounds().Size()

@@ -18,7 +18,7 @@ type Options struct {
 	score.BatchOptions
 	// Texts are the words for photos that cannot be shown, English when nil.
 	Texts *texts.Texts
-	// PictureBytes bounds each picture; 0 takes a size that keeps a report of one inspection below 2 MB.
+	// PictureBytes bounds each picture; 0 takes what is right for a report of this inspection alone.
 	PictureBytes int
 	// Views asks for what comparing needs to know of each photo.
 	Views bool
@@ -59,7 +59,10 @@ func (o Options) show(ctx context.Context, paths []string, photos []report.Photo
 	for k, path := range paths {
 		place[path] = k
 	}
-	limit := o.pictureBytes(len(photos))
+	limit := o.PictureBytes
+	if limit == 0 {
+		limit = PictureBytes(len(photos))
+	}
 	batch := o.BatchOptions
 	batch.Picture = func(r *score.Result) (err error) {
 		seen[place[r.Name]], err = o.look(r, limit)
@@ -88,19 +91,15 @@ func (o Options) show(ctx context.Context, paths []string, photos []report.Photo
 	return views, err
 }
 
-// What pictures may take together, and one alone: more shows no more.
+// What the pictures of photos may take together, and one alone: more shows no more. With the maps of sixteen photos a PDF stays below 2 MB
+// and the page, in which pictures are a third larger, below 3 MB.
 const (
-	allPictures = 1_900_000
+	allPictures = 1_250_000
 	onePicture  = 130_000
 )
 
-// pictureBytes shares the room among plain and marked pictures of so many photos.
-func (o Options) pictureBytes(photos int) int {
-	if o.PictureBytes > 0 {
-		return o.PictureBytes
-	}
-	return min(onePicture, allPictures/max(1, 2*photos))
-}
+// PictureBytes shares the room among plain and marked pictures of all photos of a report.
+func PictureBytes(photos int) int { return min(onePicture, allPictures/max(1, 2*photos)) }
 
 // impression is what is kept of a photo when its pixels go; nil what there is none of.
 type impression struct {

@@ -59,7 +59,8 @@ var English = Texts{
 		GrowthLine:        "%s index points (95 %% interval %s) per %s.",
 		ForecastLine:      "Estimate: %s is reached at about %s (95 %% range %s to %s), if the engine is driven and serviced as before.",
 		NoForecast:        "No forecast: %s.", Estimate: "estimate: grade %d",
-		Written: "Written by valvegrade %s on %s.",
+		Written:        "Written by valvegrade %s on %s.",
+		LostCharacters: "The fonts of this document lack some characters, which stand as %s in it (%s). The report as a page shows them.",
 	},
 	Explanations: Explanations{
 		Measured: []string{

@@ -98,6 +98,8 @@ type Sentences struct {
 	GrowthLine, ForecastLine, NoForecast, Estimate string
 	// Written takes the program's version and a date.
 	Written string
+	// LostCharacters takes what stands for characters that paper cannot show, and their codes.
+	LostCharacters string
 }
 
 // Explanations are whole paragraphs.

@@ -1,0 +1,70 @@
+package pdf
+
+import (
+	"valvegrade/pkg/report"
+)
+
+// beforeAndAfter puts the two states of a valve side by side: readings, then the photos that were compared, plain and as measured,
+// then further photos.
+func (r *writer) beforeAndAfter(v report.Valve) block {
+	both := make([]block, len(v.States))
+	for visit, state := range v.States {
+		shown := v.Shown(visit)
+		column := stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state.Reading), gap(1.5)}
+		if shown != nil {
+			column = append(column, r.tall(*shown), gap(2))
+		}
+		for n := range state.Photos {
+			if shown != &state.Photos[n] {
+				column = append(column, r.tall(state.Photos[n]), gap(2))
+			}
+		}
+		if len(state.Photos) == 0 {
+			column = append(column, r.words(small, r.Texts.NoPhoto))
+		}
+		both[visit] = column
+	}
+	return columns{gutter: photoGap, blocks: both}
+}
+
+// highestOfPair leaves room on the page for what cleaning did.
+const highestOfPair = 62
+
+// tall shows a photo, and below it what was measured in it beside what is said of it.
+func (r *writer) tall(p report.Photo) block {
+	out := stack{}
+	if p.Plain != nil {
+		out = append(out, picture{p.Plain, highestOfPair}, gap(1.2))
+	}
+	if p.Marked == nil {
+		return append(out, r.said(p))
+	}
+	return append(out, columns{gutter: 2.5, blocks: []block{picture{p.Marked, 34}, r.said(p)}, shares: []float64{0.44, 0.56}})
+}
+
+// comparison is what cleaning did to a valve, the map of what is left beside the figures.
+func (r *writer) comparison(c *report.Comparison) block {
+	out := stack{r.words(label, r.Texts.Change), gap(0.5)}
+	if c.Refused != "" {
+		return append(out, r.words(body, c.Refused))
+	}
+	out = append(out, r.words(body, c.Outcome), gap(1))
+	figures := stack{r.figures(r.ComparisonFacts(c))}
+	if left := r.LeftFacts(c); len(left) > 0 {
+		figures = append(figures, gap(1.5), r.words(caption, r.Texts.Left), r.figures(left))
+	}
+	if c.Map == nil {
+		return append(out, figures)
+	}
+	figures = append(figures, gap(2), r.words(small, r.Texts.ResidueMap+". "+r.Texts.Residue))
+	return append(out, columns{gutter: 5, blocks: []block{picture{c.Map, 70}, figures}, shares: []float64{0.58, 0.42}})
+}
+
+// figures are names with their values, one a row.
+func (r *writer) figures(facts []report.Fact) block {
+	var rows stack
+	for _, fact := range facts {
+		rows = append(rows, columns{gutter: 2, blocks: []block{r.words(small, fact.Name), r.right(small, fact.Value)}, shares: []float64{0.45, 0.55}})
+	}
+	return rows
+}

@@ -1,0 +1,67 @@
+package pdf
+
+import (
+	"fmt"
+
+	"valvegrade/pkg/report"
+)
+
+// result is the summary with the engine from above, its table, its chart, and what is odd about it all.
+func (r *writer) result() []block {
+	engines := make([]block, len(r.Visits))
+	for n, visit := range r.Visits {
+		engines[n] = r.engine(n)
+		if len(r.Visits) > 1 {
+			engines[n] = stack{r.words(label, visit.Title), gap(1), engines[n]}
+		}
+	}
+	drawn := stack{chart{r.EngineChart(), report.EngineChartWidth, report.EngineChartHeight, highestChart}, gap(1)}
+	if len(r.Visits) > 1 {
+		drawn = append(drawn, r.words(small, r.Texts.EngineChartKey))
+	}
+	out := []block{
+		stack{r.heading(chapter, 0, r.Texts.Result), gap(1), r.words(lead, r.Summary), gap(3), columns{gutter: photoGap, blocks: engines}}, gap(2),
+		r.table(), gap(4), append(drawn, r.words(small, r.Texts.MarkedKey)), gap(3),
+	}
+	if len(r.Notes) > 0 {
+		out = append(out, stack{r.heading(section, 1, r.Texts.Notes), r.points(body, r.Notes)}, gap(3))
+	}
+	return append(out, gap(3))
+}
+
+// highestChart lets the chart of the engine stand below its table on the first page.
+const highestChart = 62
+
+func (r *writer) engine(visit int) cylinders {
+	b := cylinders{number: small}
+	for _, c := range r.Cylinders {
+		b.of = append(b.of, r.Discs(c, visit))
+	}
+	return b
+}
+
+// table has a row for each cylinder.
+func (r *writer) table() table {
+	t := table{head: []sized{r.words(caption, r.Texts.Cylinder)}}
+	for _, visit := range r.Visits {
+		grade := r.Texts.Grade
+		if len(r.Visits) > 1 {
+			grade = visit.Title
+		}
+		t.head = append(t.head, r.words(caption, grade), r.right(caption, r.Texts.Index), r.right(caption, r.Texts.Interval))
+	}
+	if r.Methods() {
+		t.head = append(t.head, r.words(caption, r.Texts.Method))
+	}
+	for _, c := range r.Cylinders {
+		row := []sized{r.words(strong, fmt.Sprint(c.Number))}
+		for _, reading := range c.Readings {
+			row = append(row, r.plate(r.Plate(reading), cell), r.right(cell, r.Locale.Number(reading.Index.Value, 1)), r.right(cell, r.Locale.Range(reading.Index)))
+		}
+		if r.Methods() {
+			row = append(row, r.words(cell, c.Method))
+		}
+		t.rows = append(t.rows, row)
+	}
+	return t
+}

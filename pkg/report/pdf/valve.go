@@ -1,0 +1,123 @@
+package pdf
+
+import (
+	"fmt"
+
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/report"
+	"valvegrade/pkg/score"
+)
+
+// valves are all valves of all cylinders, each on one page with what is said of it.
+func (r *writer) valves() []block {
+	var out []block
+	for _, c := range r.Cylinders {
+		above := stack{stack{r.heading(chapter, 0, fmt.Sprintf("%s %d", r.Texts.Cylinder, c.Number)), gap(1), r.paragraphs(body, c.Lines), gap(2)}}
+		for _, v := range c.Valves {
+			out = append(out, append(above, r.valve(v)), gap(7))
+			above = nil
+		}
+	}
+	return out
+}
+
+// valve is what was seen in every visit, side by side, and what cleaning did.
+func (r *writer) valve(v report.Valve) stack {
+	out := stack{r.heading(section, 1, fmt.Sprintf(r.Texts.ValveLine, v.Cylinder, v.Number)), gap(1)}
+	if len(v.States) == 1 {
+		out = append(out, r.reading(v.States[0].Reading))
+		for _, photo := range v.States[0].Photos {
+			out = append(out, gap(2), r.photo(photo))
+		}
+		if len(v.States[0].Photos) == 0 {
+			out = append(out, r.words(small, r.Texts.NoPhoto))
+		}
+		return out
+	}
+	return append(out, r.beforeAndAfter(v), gap(2), r.comparison(v.Comparison))
+}
+
+// reading is the grade with its index on a ruler of the scale.
+func (r *writer) reading(reading report.Reading) block {
+	shown := r.plate(r.Plate(reading), label)
+	if !reading.Index.Known() {
+		return shown
+	}
+	index := fmt.Sprintf("%s %s (%s)", r.Texts.Index, r.Locale.Number(reading.Index.Value, 1), r.Locale.Range(reading.Index))
+	return stack{
+		flow{gutter: 5, leading: 1, blocks: []sized{shown, r.words(body, index)}}, gap(1),
+		drawing{3.6, func(s *sheet, x, y, width float64) { ruler(s, reading, x, y, min(width, 90)) }},
+	}
+}
+
+// ruler is the scale from 0 to 100 with the index as a stroke on it and its interval as a bar above.
+func ruler(s *sheet, reading report.Reading, x, y, width float64) {
+	limits := append(append([]float64{0}, grade.Limits()...), 100)
+	for value := range grade.Names() {
+		s.fill(classColours[fmt.Sprint(value)])
+		s.Rect(x+limits[value]*width/100, y+2, (limits[value+1]-limits[value])*width/100, 1.6, "F")
+	}
+	s.fill(ink)
+	i := reading.Index
+	s.Rect(x+i.Low*width/100, y+0.7, (i.High-i.Low)*width/100, 0.5, "F")
+	s.Rect(x+i.Value*width/100-0.3, y, 0.6, 2, "F")
+}
+
+// photo shows a photo as it is beside what was measured in it, and what is said of it below.
+func (r *writer) photo(p report.Photo) block {
+	out := stack{}
+	var pictures []block
+	for _, shown := range []*report.Picture{p.Plain, p.Marked} {
+		if shown != nil {
+			pictures = append(pictures, picture{shown, highestPhoto})
+		}
+	}
+	if len(pictures) == 1 {
+		pictures = append(pictures, gap(0))
+	}
+	if len(pictures) > 0 {
+		out = append(out, columns{gutter: photoGap, blocks: pictures}, gap(1.2))
+	}
+	return append(out, r.said(p))
+}
+
+const (
+	highestPhoto = 66
+	photoGap     = 4
+)
+
+// said is all that is known of a photo in words and figures.
+func (r *writer) said(p report.Photo) block {
+	name := r.words(small, p.File)
+	name.text = shorten(name.text, small.faces, 80/small.mm())
+	out := stack{name}
+	if p.Absent != "" {
+		out = append(out, r.words(body, p.Absent))
+	}
+	if p.Record.Status == score.Scored {
+		out = append(out, r.shares(r.ClassShares(p.Record.Shares)), r.words(small, r.PhotoFigures(p.Record)))
+	} else {
+		out = append(out, r.words(strong, r.Texts.NotGraded))
+	}
+	for _, found := range p.Record.Reasons {
+		reason := r.Texts.Reason(found)
+		out = append(out, r.words(small, reason.Label+": "+reason.Advice))
+	}
+	return out
+}
+
+// shares are the deposit classes as a bar and its legend.
+func (r *writer) shares(shares []report.ClassShare) block {
+	bar := drawing{3.2, func(s *sheet, x, y, width float64) {
+		for _, share := range shares {
+			s.fill(classColours[share.Class])
+			s.Rect(x, y+0.4, share.Value*width, 2, "F")
+			x += share.Value * width
+		}
+	}}
+	legend := flow{gutter: 4, leading: 0.3}
+	for _, share := range shares {
+		legend.blocks = append(legend.blocks, key{share.Class, r.words(small, share.Words)})
+	}
+	return stack{bar, legend}
+}
