@@ -72,6 +72,9 @@ func evidence(o *net.Output) *Evidence {
 // automatic outlines the valve by the net's evidence.
 func (f *Finder) automatic(e *Evidence, width, height int) *Region {
 	proposed := propose(e)
+	if e.Frame.outOfSight() {
+		proposed.clear()
+	}
 	f.show("1-proposed", proposed, width, height)
 	head, others := proposed.tidy()
 	f.show("2-tidied", proposed, width, height)

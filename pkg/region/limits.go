@@ -5,6 +5,13 @@ package region
 const (
 	// A frame state (too dark, blurred, ...) is a reason from this probability on, and a photo is judgeable from it on.
 	stateLimit = 0.5
+	// A fault that the net holds for this probable explains why it cannot judge a photo.
+	suspicion = 0.15
+	// Where the net expects its mask to overlap a valve by less, it sees none. On own held-back looks (2026-11-25) photos without a
+	// valve reach 0.03, spoiled photos of valves start at 0.23.
+	leastOverlap = 0.1
+	// Below this confidence an outline is no valve: the lowest of 400 good photos of own held-back looks was 0.58.
+	leastConfidence = 0.55
 	// A valve smaller than this share of the photo is no valve.
 	smallestValve = 0.005
 	// A further part at least this large against the principal valve counts as another valve; below it is a speck.

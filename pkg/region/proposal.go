@@ -47,6 +47,15 @@ func (p *proposal) setAll(cells []int, label uint8) {
 	}
 }
 
+// clear makes everything background.
+func (p *proposal) clear() {
+	for i, label := range p.label {
+		if label != Background {
+			p.set(i, Background)
+		}
+	}
+}
+
 // valveLabel returns head or stem for a cell, whichever the net finds more likely.
 func (p *proposal) valveLabel(i int) uint8 {
 	if p.logit[Stem][i] > p.logit[Head][i] {

@@ -1,42 +1,78 @@
 package region
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"valvegrade/pkg/reason"
 )
 
-// judge collects the reasons that speak against the photo or the outline, those that refuse first.
-//
-// A fault of the photo explains why no valve is found in it, so no-valve stands only where the photo has no such fault.
-// Marks are a person's word that a valve is there and where.
+// judge collects the reasons that speak against the photo or the outline, those that refuse first. Marks are a person's word that
+// a valve is there and where.
 func (r *Region) judge(c *census) {
-	r.Reasons = faults(r.Evidence.Frame)
-	share := float64(r.HeadPixels+r.StemPixels) / float64(len(r.Mask.Pix))
-	nothing := share < smallestValve || r.Evidence.Frame.Judgeable < stateLimit
-	if r.Source == Auto && nothing && len(r.Reasons) == 0 {
-		r.Reasons = append(r.Reasons, reason.Of(reason.NoValve))
+	frame := r.Evidence.Frame
+	r.Reasons = faults(frame)
+	if r.Source == Auto {
+		r.Reasons = r.explain(frame)
 	}
 	if r.HeadPixels+r.StemPixels > 0 {
 		r.Reasons = append(r.Reasons, r.warnings(c)...)
 	}
 }
 
+// explain returns why an outline that nobody set by hand cannot be used: the photo's faults where they say it already.
+func (r *Region) explain(frame Frame) []reason.Reason {
+	share := float64(r.HeadPixels+r.StemPixels) / float64(len(r.Mask.Pix))
+	switch {
+	case share < smallestValve || frame.outOfSight():
+		// Bad light hides a valve. Blur and motion are seen on one.
+		light := slices.DeleteFunc(r.Reasons, func(f reason.Reason) bool { return f.Code == reason.Blurred || f.Code == reason.Moving })
+		if len(light) > 0 {
+			return light
+		}
+		return []reason.Reason{reason.Of(reason.NoValve)}
+	case len(r.Reasons) > 0:
+		return r.Reasons
+	case frame.Judgeable < stateLimit:
+		return []reason.Reason{reason.Of(frame.likeliestFault())}
+	case r.Confidence < leastConfidence:
+		return []reason.Reason{reason.With(reason.NoValve, fmt.Sprintf("what looks like an outline is expected to be %.0f %% right", 100*r.Confidence))}
+	}
+	return nil
+}
+
 // faults returns what makes the photo as a whole impossible to judge.
 func faults(f Frame) []reason.Reason {
 	var found []reason.Reason
-	for _, state := range []struct {
-		probability float64
-		code        reason.Code
-	}{
-		{f.Dark, reason.TooDark}, {f.Bright, reason.TooBright}, {f.Blurred, reason.Blurred}, {f.Moving, reason.Moving},
-	} {
+	for _, state := range f.states() {
 		if state.probability >= stateLimit {
 			found = append(found, reason.Of(state.code))
 		}
 	}
 	return found
 }
+
+type state struct {
+	probability float64
+	code        reason.Code
+}
+
+func (f Frame) states() []state {
+	return []state{{f.Dark, reason.TooDark}, {f.Bright, reason.TooBright}, {f.Blurred, reason.Blurred}, {f.Moving, reason.Moving}}
+}
+
+// likeliestFault returns why the net calls a photo impossible to judge though it sees a valve; no-valve when it has no idea.
+func (f Frame) likeliestFault() reason.Code {
+	likeliest := slices.MaxFunc(f.states(), func(a, b state) int { return cmp.Compare(a.probability, b.probability) })
+	if likeliest.probability < suspicion {
+		return reason.NoValve
+	}
+	return likeliest.code
+}
+
+// outOfSight reports whether the net takes its own mask for nothing.
+func (f Frame) outOfSight() bool { return f.Overlap < leastOverlap }
 
 // warnings returns what the user should know about the outline.
 func (r *Region) warnings(c *census) []reason.Reason {

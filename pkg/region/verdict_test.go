@@ -11,6 +11,9 @@ import (
 
 // judged is a region with a valve of 400 of 2500 pixels, judged under a frame.
 func judged(f Frame, source Source) *Region {
+	if f.Overlap == 0 {
+		f.Overlap = 0.9
+	}
 	mask := block(image.Rect(10, 10, 30, 30), 50, Head)
 	r := &Region{
 		Mask: mask, HeadPixels: 400, Axis: &Line{}, Confidence: 0.9, Source: source, Evidence: &Evidence{Frame: f},
@@ -26,6 +29,10 @@ func TestFaultsOfThePhoto(t *testing.T) {
 	}{
 		"good":                    {Frame{Judgeable: 0.5}, []reason.Code{}},
 		"not judgeable":           {Frame{Judgeable: 0.49}, []reason.Code{reason.NoValve}},
+		"the likeliest fault":     {Frame{Judgeable: 0.3, Blurred: 0.2, Moving: 0.4}, []reason.Code{reason.Moving}},
+		"nothing in sight":        {Frame{Judgeable: 0.9, Overlap: 0.05}, []reason.Code{reason.NoValve}},
+		"no valve to smear":       {Frame{Judgeable: 0.1, Moving: 0.9, Overlap: 0.05}, []reason.Code{reason.NoValve}},
+		"no valve in the dark":    {Frame{Judgeable: 0.1, Dark: 0.9, Overlap: 0.05}, []reason.Code{reason.TooDark}},
 		"dark explains":           {Frame{Judgeable: 0.1, Dark: 0.5}, []reason.Code{reason.TooDark}},
 		"bright":                  {Frame{Judgeable: 0.1, Bright: 0.9}, []reason.Code{reason.TooBright}},
 		"blurred":                 {Frame{Judgeable: 0.1, Blurred: 0.9}, []reason.Code{reason.Blurred}},
@@ -43,10 +50,18 @@ func TestMarksAnswerNoValveButNotBadLight(t *testing.T) {
 
 func TestLowConfidenceSaysHowLow(t *testing.T) {
 	r := judged(Frame{Judgeable: 1}, Auto)
-	r.Confidence = 0.42
+	r.Confidence = 0.62
 	r.judge(takeCensus(r.Mask))
 	assert.Equal(t, []reason.Code{reason.LowConfidence}, codes(r))
-	assert.Contains(t, r.Reasons[0].Advice, "42 %")
+	assert.Contains(t, r.Reasons[0].Advice, "62 %")
+}
+
+func TestAnOutlineThatIsProbablyWrongIsNoValve(t *testing.T) {
+	r := judged(Frame{Judgeable: 1}, Auto)
+	r.Confidence = 0.54
+	r.judge(takeCensus(r.Mask))
+	assert.Equal(t, []reason.Code{reason.NoValve, reason.LowConfidence}, codes(r))
+	assert.Contains(t, r.Reasons[0].Advice, "54 %")
 }
 
 func TestConfidence(t *testing.T) {

@@ -93,7 +93,7 @@ func (s *Scorer) measure(r *Result, p *photo.Photo, marks *region.Marks) *Result
 	}
 	r.Region = found
 	if found.HeadPixels+found.StemPixels == 0 {
-		return r.refuse(merge([]reason.Reason{reason.Of(reason.NoValve)}, found.Reasons)...)
+		return r.refuse(merge(found.Reasons)...)
 	}
 	quality := photo.Assess(p, found.Mask)
 	measured, err := deposit.Measure(p, found, s.options.Deposit)
