@@ -14,10 +14,16 @@ type cell struct {
 	// edge is how far, in logits of the region, the cell lies inside the outline, negative outside: as much as the net is sure
 	// of either side, whichever the mask chose.
 	edge float32
-	// weight is the readable share of the cell, 0 to 1.
-	weight float32
+	// weight is the readable share of the cell, 0 to wholeCell.
+	weight int
 	label  uint8
 }
+
+// wholeCell is the weight of a cell of which all is readable. Weights are whole numbers, so sums do not depend on their order.
+const wholeCell = 1 << 16
+
+// cellBlock holds neighbouring cells, which err together, by region.
+type cellBlock struct{ head, stem []cell }
 
 // reach is how many cells beyond the mask an uncertain outline may take in.
 const reach = 2
@@ -30,22 +36,12 @@ const probes = 4
 const mostCells = 2500
 
 // cellsOf collects the cells of the valve and those close around it, by block of the given side.
-func cellsOf(r *region.Region, classes *image.Gray, side int) [][]cell {
+func cellsOf(r *region.Region, classes *image.Gray, side int) []cellBlock {
 	e := r.Evidence
 	near := cellsAround(r.Bounds(), e)
-	grid := make([]cell, e.Cols*e.Rows)
-	count := 0
-	for row := near.Min.Y; row < near.Max.Y; row++ {
-		for col := near.Min.X; col < near.Max.X; col++ {
-			c := probe(r, classes, col, row)
-			grid[row*e.Cols+col] = c
-			if c.label != region.Background {
-				count++
-			}
-		}
-	}
+	grid, count := probeAll(r, classes, near)
 	across := (near.Dx() + side - 1) / side
-	blocks := make([][]cell, across*((near.Dy()+side-1)/side))
+	blocks := make([]cellBlock, across*((near.Dy()+side-1)/side))
 	step, next := max(1, count/mostCells), 0
 	for row := near.Min.Y; row < near.Max.Y; row++ {
 		for col := near.Min.X; col < near.Max.X; col++ {
@@ -56,11 +52,16 @@ func cellsOf(r *region.Region, classes *image.Gray, side int) [][]cell {
 			if next++; next%step != 0 {
 				continue
 			}
-			at := (row-near.Min.Y)/side*across + (col-near.Min.X)/side
-			blocks[at] = append(blocks[at], withEvidence(c, e, row*e.Cols+col))
+			c = withEvidence(c, e, row*e.Cols+col)
+			block := &blocks[(row-near.Min.Y)/side*across+(col-near.Min.X)/side]
+			if c.label == region.Head {
+				block.head = append(block.head, c)
+			} else {
+				block.stem = append(block.stem, c)
+			}
 		}
 	}
-	return slices.DeleteFunc(blocks, func(b []cell) bool { return len(b) == 0 })
+	return slices.DeleteFunc(blocks, func(b cellBlock) bool { return len(b.head)+len(b.stem) == 0 })
 }
 
 // cellsAround returns the cells that a box of the photo touches, and those within reach of them.
@@ -70,29 +71,54 @@ func cellsAround(box image.Rectangle, e *region.Evidence) image.Rectangle {
 	return image.Rect(left, top, right+1, bottom+1).Inset(-reach).Intersect(image.Rect(0, 0, e.Cols, e.Rows))
 }
 
-// probe compares a cell with the masks: its label is that of most places, its weight the readable share of those.
-func probe(r *region.Region, classes *image.Gray, col, row int) cell {
-	e, width, height := r.Evidence, r.Mask.Rect.Dx(), r.Mask.Rect.Dy()
-	var labels, readable [3]int
-	for i := range probes {
-		y := min(height-1, int((float64(row)+(float64(i)+0.5)/probes)*e.CellHeight))
-		for j := range probes {
-			x := min(width-1, int((float64(col)+(float64(j)+0.5)/probes)*e.CellWidth))
-			label := r.Mask.Pix[y*r.Mask.Stride+x]
-			labels[label]++
-			if classes.Pix[y*classes.Stride+x] <= Heavy {
-				readable[label]++
+// probeAll compares the cells within near with the masks and counts those of the valve.
+func probeAll(r *region.Region, classes *image.Gray, near image.Rectangle) (grid []cell, count int) {
+	e, size := r.Evidence, r.Mask.Rect.Size()
+	columns, rows := probed(e.Cols, e.CellWidth, size.X), probed(e.Rows, e.CellHeight, size.Y)
+	grid = make([]cell, e.Cols*e.Rows)
+	for row := near.Min.Y; row < near.Max.Y; row++ {
+		for col := near.Min.X; col < near.Max.X; col++ {
+			c := probe(r.Mask, classes, &columns[col], &rows[row])
+			grid[row*e.Cols+col] = c
+			if c.label != region.Background {
+				count++
 			}
 		}
 	}
-	switch valve := labels[region.Head] + labels[region.Stem]; {
-	case 2*valve < probes*probes:
-		return cell{label: region.Background, weight: 1}
-	case labels[region.Head] >= labels[region.Stem]:
-		return cell{label: region.Head, weight: float32(readable[region.Head]+readable[region.Stem]) / float32(valve)}
-	default:
-		return cell{label: region.Stem, weight: float32(readable[region.Head]+readable[region.Stem]) / float32(valve)}
+	return grid, count
+}
+
+// probed returns the pixels of an axis at which each of its cells is compared.
+func probed(cells int, size float64, pixels int) [][probes]int {
+	places := make([][probes]int, cells)
+	for i := range places {
+		for j := range probes {
+			places[i][j] = min(pixels-1, int((float64(i)+(float64(j)+0.5)/probes)*size))
+		}
 	}
+	return places
+}
+
+// probe compares a cell with the masks: its label is that of most places, its weight the readable share of those.
+func probe(mask, classes *image.Gray, columns, rows *[probes]int) cell {
+	var labels [3]int
+	readable := 0
+	for _, y := range rows {
+		for _, x := range columns {
+			label := mask.Pix[y*mask.Stride+x]
+			labels[label]++
+			readable += one(label != region.Background && classes.Pix[y*classes.Stride+x] <= Heavy)
+		}
+	}
+	valve := labels[region.Head] + labels[region.Stem]
+	if 2*valve < probes*probes {
+		return cell{label: region.Background, weight: wholeCell}
+	}
+	c := cell{label: region.Head, weight: wholeCell * readable / valve}
+	if labels[region.Stem] > labels[region.Head] {
+		c.label = region.Stem
+	}
+	return c
 }
 
 // withEvidence adds what the net says of the cell; a cell outside the mask gets the label it would have inside.

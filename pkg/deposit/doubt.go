@@ -29,11 +29,11 @@ func Doubt(r *region.Region, classes *image.Gray, c Calibration) Intervals {
 
 func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibration) Intervals {
 	blocks := cellsOf(r, classes, c.Block)
-	base := measureCells(blocks, nil, shift{})
+	times := slices.Repeat([]int{1}, len(blocks))
+	base := measureCells(blocks, times, shift{})
 	draws := make([][3]Shares, c.Draws)
 	errors := make([]float64, c.Draws)
 	random := rand.New(rand.NewPCG(c.Seed, uint64(len(blocks))))
-	times := make([]int, len(blocks))
 	for i := range draws {
 		moved := shift{outline: float32(c.Outline * random.NormFloat64())}
 		common := c.Common * random.NormFloat64()
@@ -71,35 +71,39 @@ type shift struct {
 	outline float32
 }
 
-// measureCells returns the shares of both, head and stem, each block counted as often as times says (nil: once).
-func measureCells(blocks [][]cell, times []int, s shift) [3]Shares {
-	var weights [3][4]float64 // by label and class
-	for b, block := range blocks {
-		repeated := 1.0
-		if times != nil {
-			repeated = float64(times[b])
-		}
-		if repeated == 0 {
+// measureCells returns the shares of both, head and stem, each block counted as often as times says.
+func measureCells(blocks []cellBlock, times []int, s shift) [3]Shares {
+	var head, stem [4]float64
+	for i, block := range blocks {
+		if times[i] == 0 {
 			continue
 		}
-		for i := range block {
-			c := &block[i]
-			if c.edge+s.outline < 0 {
-				continue
-			}
-			// A step counts only when those before it do. Summed without jumps, which a processor guesses badly.
-			film := one(c.steps[0]+s.steps[0] > 0)
-			medium := film & one(c.steps[1]+s.steps[1] > 0)
-			heavy := medium & one(c.steps[2]+s.steps[2] > 0)
-			weights[c.label][film+medium+heavy] += repeated * float64(c.weight)
+		inHead, inStem := countCells(block.head, s), countCells(block.stem, s)
+		for class := range head {
+			head[class] += float64(times[i] * inHead[class])
+			stem[class] += float64(times[i] * inStem[class])
 		}
 	}
-	head, stem := weights[region.Head], weights[region.Stem]
 	both := head
 	for class, weight := range stem {
 		both[class] += weight
 	}
 	return [3]Shares{sharesOf(both), sharesOf(head), sharesOf(stem)}
+}
+
+// countCells sums the weights of cells by class. A step counts only when those before it do, and a cell only inside the outline.
+// Weights are masked, not chosen by jumps: which way a cell goes is what a processor cannot guess.
+func countCells(cells []cell, s shift) [4]int {
+	var all, film, medium, heavy int
+	for i := range cells {
+		c := &cells[i]
+		here := c.weight & -one(c.edge+s.outline >= 0)
+		atLeastFilm := here & -one(c.steps[0]+s.steps[0] > 0)
+		atLeastMedium := atLeastFilm & -one(c.steps[1]+s.steps[1] > 0)
+		isHeavy := atLeastMedium & -one(c.steps[2]+s.steps[2] > 0)
+		all, film, medium, heavy = all+here, film+atLeastFilm, medium+atLeastMedium, heavy+isHeavy
+	}
+	return [4]int{Bare: all - film, Film: film - medium, Medium: medium - heavy, Heavy: heavy}
 }
 
 func sharesOf(weights [4]float64) Shares {
