@@ -163,6 +163,7 @@ func (c *canvas) curve(step vg.PathComp) {
 }
 
 func (c *canvas) FillString(f font.Face, at vg.Point, text string) {
+	text = prepare(text, map[rune]bool{}) // the words of charts stand in the rest of the report, too
 	place := c.now().place
 	x, y := place.at(at)
 	solid := c.paint()

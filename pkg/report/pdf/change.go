@@ -4,42 +4,45 @@ import (
 	"valvegrade/pkg/report"
 )
 
-// beforeAndAfter puts the two states of a valve side by side: readings, then the photos that were compared, plain and as measured,
-// then further photos.
+// beforeAndAfter puts the two states of a valve side by side: readings, the photos that were compared, then further photos, small.
 func (r *writer) beforeAndAfter(v report.Valve) block {
 	both := make([]block, len(v.States))
 	for visit, state := range v.States {
+		first := stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state.Reading), gap(1.5)}
 		shown := v.Shown(visit)
-		column := stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state.Reading), gap(1.5)}
-		if shown != nil {
-			column = append(column, r.tall(*shown), gap(2))
+		switch {
+		case len(state.Photos) == 0:
+			first = append(first, r.words(small, r.Texts.NoPhoto))
+		case shown != nil:
+			first = append(first, picture{shown.Plain, highestOfPair}, gap(1.2), r.beside(*shown), gap(2))
 		}
+		column := stack{first} // stays together even where the whole does not
 		for n := range state.Photos {
 			if shown != &state.Photos[n] {
-				column = append(column, r.tall(state.Photos[n]), gap(2))
+				column = append(column, r.beside(state.Photos[n]), gap(2))
 			}
-		}
-		if len(state.Photos) == 0 {
-			column = append(column, r.words(small, r.Texts.NoPhoto))
 		}
 		both[visit] = column
 	}
 	return columns{gutter: photoGap, blocks: both}
 }
 
-// highestOfPair leaves room on the page for what cleaning did.
-const highestOfPair = 62
+const (
+	// highestOfPair leaves room on the page for what cleaning did.
+	highestOfPair = 62
+	highestBeside = 34
+)
 
-// tall shows a photo, and below it what was measured in it beside what is said of it.
-func (r *writer) tall(p report.Photo) block {
-	out := stack{}
-	if p.Plain != nil {
-		out = append(out, picture{p.Plain, highestOfPair}, gap(1.2))
+// beside shows a photo, as measured where it was, beside what is said of it.
+func (r *writer) beside(p report.Photo) block {
+	shown := p.Marked
+	if shown == nil {
+		shown = p.Plain
 	}
-	if p.Marked == nil {
-		return append(out, r.said(p))
+	if shown == nil {
+		return r.said(p)
 	}
-	return append(out, columns{gutter: 2.5, blocks: []block{picture{p.Marked, 34}, r.said(p)}, shares: []float64{0.44, 0.56}})
+	return columns{gutter: 2.5, blocks: []block{picture{shown, highestBeside}, r.said(p)}, shares: []float64{0.44, 0.56}}
 }
 
 // comparison is what cleaning did to a valve, the map of what is left beside the figures.

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"math"
 	"sync"
 
 	"codeberg.org/go-fonts/dejavu/dejavusanscondensed"
@@ -16,10 +17,11 @@ import (
 type face struct {
 	family, style string
 	data          []byte
+	font          *sfnt.Font
 
-	mu     sync.Mutex // reports may be written at the same time
-	font   *sfnt.Font
-	buffer sfnt.Buffer
+	mu       sync.Mutex // reports may be written at the same time
+	buffer   sfnt.Buffer
+	advances map[rune]float64
 }
 
 // The faces in the order in which they are asked for a character.
@@ -39,31 +41,33 @@ func newFace(family, style string, data []byte) *face {
 	if err != nil {
 		panic(err) // the files are constant and tested
 	}
-	return &face{family: family, style: style, data: data, font: parsed}
+	return &face{family: family, style: style, data: data, font: parsed, advances: map[rune]float64{}}
 }
 
-// has reports whether the face can show the character. The document's format for embedded fonts ends with U+FFFF.
-func (f *face) has(r rune) bool {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	glyph, err := f.font.GlyphIndex(&f.buffer, r)
-	return err == nil && glyph != 0 && r < 0xffff
-}
+// has reports whether the face can show the character.
+func (f *face) has(r rune) bool { return !math.IsNaN(f.advance(r)) }
 
-// width of a text in units of the type size.
-func (f *face) width(text string) float64 {
+// advance is how far a character moves the next one, in units of the type size, NaN when the face cannot show it.
+func (f *face) advance(r rune) float64 {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	em := int(f.font.UnitsPerEm())
-	var sum fixed.Int26_6
-	for _, r := range text {
-		glyph, err := f.font.GlyphIndex(&f.buffer, r)
-		if err != nil {
-			continue
-		}
-		if advance, err := f.font.GlyphAdvance(&f.buffer, glyph, fixed.I(em), font.HintingNone); err == nil {
-			sum += advance
-		}
+	known, ok := f.advances[r]
+	if !ok {
+		known = f.measure(r)
+		f.advances[r] = known
 	}
-	return float64(sum) / 64 / float64(em)
+	return known
+}
+
+func (f *face) measure(r rune) float64 {
+	glyph, err := f.font.GlyphIndex(&f.buffer, r)
+	if err != nil || glyph == 0 || r >= 0xffff { // where the document's format for embedded fonts ends
+		return math.NaN()
+	}
+	em := fixed.I(int(f.font.UnitsPerEm()))
+	advance, err := f.font.GlyphAdvance(&f.buffer, glyph, em, font.HintingNone)
+	if err != nil {
+		return math.NaN()
+	}
+	return float64(advance) / float64(em)
 }

@@ -62,7 +62,7 @@ func (s *sheet) write(x, y float64, text string, in style) {
 		s.AddUTF8FontFromBytes(part.face.family, part.face.style, part.face.data)
 		s.SetFont(part.face.family, part.face.style, in.size)
 		s.Text(x, y, part.text)
-		x += part.face.width(part.text) * in.mm()
+		x += widthOf(part.text, in.faces) * in.mm()
 	}
 }
 

@@ -57,12 +57,12 @@ type span struct {
 	text string
 }
 
-// spans divides a line among the faces.
+// spans divides a prepared line among the faces.
 func spans(line string, faces []*face) []span {
 	var out []span
 	for _, r := range line {
 		f := faceOf(faces, r)
-		if last := len(out) - 1; last >= 0 && (out[last].face == f || f == nil) {
+		if last := len(out) - 1; last >= 0 && out[last].face == f {
 			out[last].text += string(r)
 			continue
 		}
@@ -74,8 +74,8 @@ func spans(line string, faces []*face) []span {
 // widthOf a line in units of the type size.
 func widthOf(line string, faces []*face) float64 {
 	width := 0.0
-	for _, s := range spans(line, faces) {
-		width += s.face.width(s.text)
+	for _, r := range line {
+		width += faceOf(faces, r).advance(r)
 	}
 	return width
 }
@@ -87,15 +87,15 @@ func wrap(text string, faces []*face, width float64) []string {
 	line := ""
 	for word := range strings.SplitSeq(text, " ") {
 		longer := strings.TrimPrefix(line+" "+word, " ")
-		if widthOf(longer, faces) <= width {
+		if fitting(longer, faces, width) == len(longer) {
 			line = longer
 			continue
 		}
 		if line != "" {
 			lines = append(lines, line)
 		}
-		for line = word; widthOf(line, faces) > width; {
-			n := fitting(line, faces, width)
+		line = word
+		for n := fitting(line, faces, width); n < len(line); n = fitting(line, faces, width) {
 			lines = append(lines, line[:n])
 			line = line[n:]
 		}
@@ -103,15 +103,15 @@ func wrap(text string, faces []*face, width float64) []string {
 	return append(lines, line)
 }
 
-// fitting is how many bytes of a word fit, at least one character.
-func fitting(word string, faces []*face, width float64) int {
+// fitting is how many bytes of a text fit into the width, at least one character.
+func fitting(text string, faces []*face, width float64) int {
 	sum := 0.0
-	for i, r := range word {
-		if sum += widthOf(string(r), faces); sum > width && i > 0 {
+	for i, r := range text {
+		if sum += faceOf(faces, r).advance(r); sum > width && i > 0 {
 			return i
 		}
 	}
-	return len(word)
+	return len(text)
 }
 
 // shorten cuts a line to the width, with an ellipsis.

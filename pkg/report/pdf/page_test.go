@@ -1,0 +1,124 @@
+package pdf
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+)
+
+// solid is a block that cannot be divided.
+type solid struct{ high float64 }
+
+func (b solid) height(float64) float64                 { return b.high }
+func (b solid) draw(*sheet, float64, float64, float64) {}
+
+func (b solid) natural() float64 { return 10 }
+
+func title2(text string) heading {
+	return heading{words{style: chapter, text: text}, 0}
+}
+
+func TestBlocksThatDoNotFitBeginAPage(t *testing.T) {
+	pages := paginate([]block{solid{60}, gap(10), solid{60}, gap(50), gap(5), solid{20}}, 100, 100)
+	assert.Equal(t, []page{{{solid{60}, 0}, {gap(10), 60}}, {{solid{60}, 0}}, {{solid{20}, 0}}}, pages, "gaps do not begin a page")
+}
+
+func TestStackStaysTogetherIfAPageHoldsIt(t *testing.T) {
+	valve := stack{solid{30}, solid{30}, solid{30}}
+	pages := paginate([]block{solid{20}, valve}, 100, 100)
+	assert.Equal(t, []page{{{solid{20}, 0}}, {{valve, 0}}}, pages)
+}
+
+func TestHeadingIsNeverLastOnAPage(t *testing.T) {
+	high := title2("x").height(100)
+	// Room for the heading, but not for what follows it; and the whole is too high for one page.
+	pages := paginate([]block{solid{100 - high - 2}, stack{title2("x"), gap(1), solid{60}, solid{60}}}, 100, 100)
+	assert.Len(t, pages, 3)
+	assert.Len(t, pages[0], 1)
+	assert.Equal(t, stack{title2("x"), gap(1), solid{60}}, pages[1][0].block)
+}
+
+func TestTableRepeatsItsHead(t *testing.T) {
+	long := table{head: []sized{solid{8}}}
+	for range 25 {
+		long.rows = append(long.rows, []sized{solid{8}})
+	}
+	pages := paginate([]block{solid{85}, long}, 100, 100)
+	rowHeight := 8 + 2*cellPadding
+	// 9 rows a page with their head, each 10.2 mm high.
+	assert.InDelta(t, 10.2, rowHeight, 1e-9, "the sums below rest on it")
+	assert.Len(t, pages, 5, "the head does not stay behind on the first page")
+	assert.Len(t, pages[0], 1)
+	for _, p := range pages[2:] {
+		row, ok := p[0].block.(*tableRow)
+		assert.True(t, ok)
+		assert.Nil(t, row.head, "a head is a row without one")
+	}
+}
+
+func TestColumnsOfATableShareTheWidth(t *testing.T) {
+	assert.InDelta(t, 40, shared([]float64{10, 90, 60}, 90), 1e-6, "halving a page forty times is exact to far less")
+	assert.InDelta(t, 90, shared([]float64{10, 20}, 90), 1e-6)
+	narrow := table{head: []sized{solid{1}, solid{1}}}
+	assert.Equal(t, []float64{10, 10}, narrow.columnWidths(100), "no wider than asked for")
+}
+
+// Whatever the blocks: each is on a page once, in order, and pages are not overfull, unless by a single part that cannot be divided.
+func TestPagesHoldEverythingOnce(t *testing.T) {
+	var tree func(depth int) *rapid.Generator[block]
+	tree = func(depth int) *rapid.Generator[block] {
+		leaf := rapid.Map(rapid.IntRange(1, 130), func(h int) block { return solid{float64(h)} })
+		if depth == 0 {
+			return leaf
+		}
+		stacked := rapid.Map(rapid.SliceOfN(tree(depth-1), 1, 5), func(b []block) block { return stack(b) })
+		headed := rapid.Map(rapid.SliceOfN(tree(depth-1), 1, 3), func(b []block) block { return append(stack{title2("x"), gap(1)}, b...) })
+		side := rapid.Map(rapid.SliceOfN(tree(depth-1), 2, 2), func(b []block) block { return columns{gutter: 2, blocks: b} })
+		return rapid.OneOf(leaf, stacked, headed, side)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		blocks := rapid.SliceOfN(tree(3), 0, 8).Draw(t, "blocks")
+		var placed []block
+		for _, p := range paginate(blocks, 100, 100) {
+			for n, b := range p {
+				high := b.height(100)
+				if b.y+high > 100.001 && n > 0 {
+					t.Fatalf("a block ends at %.1f of 100", b.y+high)
+				}
+				if parts := partsOf(b.block, 100); high > 100 && len(parts) > 1 {
+					t.Fatalf("a block of %.1f could be divided into %d", high, len(parts))
+				}
+				placed = append(placed, b.block)
+			}
+		}
+		want, got := solids(blocks), solids(placed)
+		if want != got {
+			t.Fatalf("%v became %v", want, got)
+		}
+	})
+}
+
+// solids sums what may not be lost: the number of solid blocks and their heights.
+func solids(blocks []block) (sum struct {
+	count  int
+	height float64
+}) {
+	for _, b := range blocks {
+		inner := struct {
+			count  int
+			height float64
+		}{}
+		switch b := b.(type) {
+		case solid:
+			inner.count, inner.height = 1, b.high
+		case stack:
+			inner = solids(b)
+		case columns:
+			inner = solids(b.blocks)
+		}
+		sum.count += inner.count
+		sum.height += inner.height
+	}
+	return sum
+}
