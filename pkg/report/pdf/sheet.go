@@ -25,11 +25,13 @@ const (
 type sheet struct {
 	*fpdf.Fpdf
 	width, height float64
+	// pictures are those in the document, by the hashes of their data.
+	pictures map[string]bool
 }
 
 func newSheet(paper report.Paper) *sheet {
 	size := map[report.Paper]string{report.A4: "A4", report.Letter: "Letter"}[paper]
-	s := &sheet{Fpdf: fpdf.New("P", "mm", size, "")}
+	s := &sheet{Fpdf: fpdf.New("P", "mm", size, ""), pictures: map[string]bool{}}
 	s.SetMargins(0, 0, 0)
 	s.SetAutoPageBreak(false, 0)
 	s.SetCatalogSort(true) // resources in a fixed order, for the same bytes each time
@@ -88,7 +90,13 @@ func (s *sheet) picture(p *report.Picture, x, y, width, height float64) {
 	sum := sha256.Sum256(p.Data)
 	name := hex.EncodeToString(sum[:])
 	options := fpdf.ImageOptions{ImageType: p.Type[len("image/"):]}
-	s.RegisterImageOptionsReader(name, options, bytes.NewReader(p.Data))
+	if !s.pictures[name] {
+		s.pictures[name] = true
+		info := s.RegisterImageOptionsReader(name, options, bytes.NewReader(p.Data))
+		if s.Ok() {
+			s.SetError(inOrder(info, len(s.pictures)))
+		}
+	}
 	s.ImageOptions(name, x, y, width, height, false, options, 0, "")
 }
 

@@ -155,7 +155,10 @@ func TestSixteenPhotosTakeLessThanTwoMegabytes(t *testing.T) {
 }
 
 func TestSameReportGivesSameBytes(t *testing.T) {
-	assert.Equal(t, written(t, full(t, "before", "after")), written(t, full(t, "before", "after")))
+	first := written(t, full(t, "before", "after"))
+	for range 8 { // the library keeps things in maps: one equal pair might be luck
+		assert.True(t, bytes.Equal(first, written(t, full(t, "before", "after"))))
+	}
 }
 
 func TestPaperOfRegionAndByChoice(t *testing.T) {
