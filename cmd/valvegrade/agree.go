@@ -12,7 +12,7 @@ import (
 	"valvegrade/pkg/agree"
 )
 
-const aboutAgree = `Says how well the shop's own eye and the program agree, from a list of grades given by hand. The list is text in
+var aboutAgree = `Says how well the shop's own eye and the program agree, from a list of grades given by hand. The list is text in
 UTF-8, separated by commas, semicolons or tabs, and its first line names the columns: photo and grade (0 to 4), and if you like
 rater (for several people), index (0 to 100, a deposit index given by eye) and valve (photos of one valve are repeats).
 

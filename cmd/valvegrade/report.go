@@ -19,7 +19,7 @@ import (
 	"valvegrade/pkg/report/pdf"
 )
 
-const aboutReport = `Writes what an inspection found for the customer or the shop's own system. INSPECTION is a folder with inspection.yaml,
+var aboutReport = `Writes what an inspection found for the customer or the shop's own system. INSPECTION is a folder with inspection.yaml,
 or the file that score --json wrote of it; with AFTER, an inspection of stage after, the report tells what cleaning did.
 
   valvegrade report --out report.html before after               a page that holds everything, pictures included

@@ -13,7 +13,7 @@ import (
 	"valvegrade/pkg/trend"
 )
 
-const aboutTrend = `Says how fast the deposit grows on one engine, from inspections at several odometer readings: growth of the deposit index
+var aboutTrend = `Says how fast the deposit grows on one engine, from inspections at several odometer readings: growth of the deposit index
 per 10 000 mi or km with its 95 % interval, for the engine, each cylinder and each valve, and where grade 3 is reached. That is
 an estimate, made only where the readings carry it; otherwise the table says what is missing. A cleaning starts a new line.
 
