@@ -221,7 +221,7 @@ func writeResidue(dir, name string, c *compare.Comparison) error {
 	if dir == "" || c.Residue == nil {
 		return nil
 	}
-	if err := score.WritePNG(filepath.Join(dir, name), draw.ResidueMap(c)); err != nil {
+	if err := score.WritePNG(filepath.Join(dir, name), draw.ResidueMap(c, draw.EnglishResidue(c))); err != nil {
 		return cannotWrite(dir, err)
 	}
 	return nil

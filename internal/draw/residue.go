@@ -25,8 +25,8 @@ const (
 )
 
 // ResidueMap draws a comparison: the valve head-on before and after, with the stem at 12 and unrolled below, in the colours of the
-// deposit classes. Only what both photos show is coloured; what one of them shows is hatched. Without maps it says why.
-func ResidueMap(c *compare.Comparison) *image.RGBA {
+// deposit classes. Only what both photos show is coloured; what one of them shows is hatched. Without maps only what stands above is left.
+func ResidueMap(c *compare.Comparison, words ResidueWords) *image.RGBA {
 	s := &sheet{
 		margin: residueMargin, width: residueWidth,
 		large:  newPen(bold(), 26, ink),
@@ -34,8 +34,12 @@ func ResidueMap(c *compare.Comparison) *image.RGBA {
 		body:   newPen(regular(), 17, ink),
 		small:  newPen(regular(), 14, faint),
 	}
-	outcome := s.body.wrap(c.Outcome(), residueWidth-2*residueMargin)
-	height := residueMargin + s.large.line + len(outcome)*s.body.line + residueMargin
+	var outcome []string
+	height := residueMargin
+	if words.Title+words.Outcome != "" {
+		outcome = s.body.wrap(words.Outcome, residueWidth-2*residueMargin)
+		height += s.large.line + len(outcome)*s.body.line + residueMargin
+	}
 	if c.Residue != nil {
 		height += dialRoom + stemHeight + 4*s.small.line + residueMargin
 	}
@@ -43,35 +47,32 @@ func ResidueMap(c *compare.Comparison) *image.RGBA {
 	draw.Draw(s.image, s.image.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
 
 	s.y = residueMargin
-	s.large.write(s.image, s.margin, s.y+s.large.ascent, residueTitle(c))
+	if len(outcome) > 0 {
+		s.above(words.Title, outcome)
+	}
+	if c.Residue != nil {
+		s.state(residueWidth/4, c, state{words, words.Before, c.Before.Photo, c.Residue.Before, func(p compare.Part) deposit.Shares { return p.Before }})
+		s.state(3*residueWidth/4, c, state{words, words.After, c.After.Photo, c.Residue.After, func(p compare.Part) deposit.Shares { return p.After }})
+		s.y += dialRoom + stemHeight + 5*s.small.line/2
+		s.residueLegend(words)
+	}
+	return s.image
+}
+
+// above writes what the comparison came to.
+func (s *sheet) above(title string, outcome []string) {
+	s.large.write(s.image, s.margin, s.y+s.large.ascent, title)
 	s.y += s.large.line
 	for _, line := range outcome {
 		s.body.write(s.image, s.margin, s.y+s.body.ascent, line)
 		s.y += s.body.line
 	}
-	if c.Residue != nil {
-		s.y += residueMargin
-		s.state(residueWidth/4, c, state{"before", c.Before.Photo, c.Residue.Before, func(p compare.Part) deposit.Shares { return p.Before }})
-		s.state(3*residueWidth/4, c, state{"after", c.After.Photo, c.Residue.After, func(p compare.Part) deposit.Shares { return p.After }})
-		s.y += dialRoom + stemHeight + 5*s.small.line/2
-		s.residueLegend()
-	}
-	return s.image
-}
-
-func residueTitle(c *compare.Comparison) string {
-	title := string(c.Verdict)
-	if title == "" {
-		title = "not compared"
-	}
-	if c.Forced {
-		title += " (forced: the photos do not register as one valve)"
-	}
-	return title
+	s.y += residueMargin
 }
 
 // state is one side of a comparison.
 type state struct {
+	words       ResidueWords
 	name, photo string
 	classes     []uint8
 	shares      func(compare.Part) deposit.Shares
@@ -85,24 +86,16 @@ func (s *sheet) state(x int, c *compare.Comparison, one state) {
 		s.hours(centre)
 	}
 	top := centre.Y + dialRadius + 2*hourGap
-	s.unrolledStem(image.Rect(x-stemWidth/2, top, x+stemWidth/2, top+stemHeight), one.classes)
+	s.unrolledStem(image.Rect(x-stemWidth/2, top, x+stemWidth/2, top+stemHeight), one.classes, one.words.Stem)
 	left := x - dialRadius - hourGap
 	left = s.strong.write(s.image, left, s.y+s.strong.ascent, one.name) + s.margin/2
 	s.small.write(s.image, left, s.y+s.strong.ascent, s.small.fit(filepath.Base(one.photo), x+dialRadius-left))
 	base := top + stemHeight + s.small.line
-	text := "index"
-	for _, zone := range []compare.Zone{compare.Rim, compare.Fillet, compare.Stem} {
-		text += fmt.Sprintf("   %s %s", zone, indexText(one.shares(c.Zones[zone]).Index()))
+	text := one.words.Index
+	for _, zone := range zones {
+		text += "   " + one.words.Zones[zone] + " " + one.words.Number(one.shares(c.Zones[zone]).Index())
 	}
 	s.small.write(s.image, x-s.small.width(text)/2, base, text)
-}
-
-// indexText rounds an index for a caption; a dash stands for one that was not measured.
-func indexText(index float64) string {
-	if math.IsNaN(index) {
-		return "-"
-	}
-	return fmt.Sprintf("%.0f", index)
 }
 
 // dial draws the head as seen along the stem, 12 at the top.
@@ -119,7 +112,7 @@ func (s *sheet) dial(centre image.Point, classes []uint8) {
 }
 
 // unrolledStem draws the half of the stem that can be seen, from 9 on the left to 3 on the right, its foot at the top.
-func (s *sheet) unrolledStem(box image.Rectangle, classes []uint8) {
+func (s *sheet) unrolledStem(box image.Rectangle, classes []uint8, name string) {
 	s.paintMap(box.Min, image.Rectangle{Max: box.Size()}, func(x, y float64) (uint8, bool) {
 		column := compare.Columns*3/4 - 1 - int(x/stemWidth*compare.Columns/2)
 		row := compare.HeadRows + int(y/stemHeight*compare.StemRows)
@@ -128,7 +121,7 @@ func (s *sheet) unrolledStem(box image.Rectangle, classes []uint8) {
 	for _, label := range []struct {
 		text string
 		x    int
-	}{{"9", box.Min.X - hourGap}, {"stem", box.Min.X - 4*hourGap}, {"3", box.Max.X + hourGap/2}} {
+	}{{"9", box.Min.X - hourGap}, {name, box.Min.X - 3*hourGap/2 - s.small.width(name)}, {"3", box.Max.X + hourGap/2}} {
 		s.small.write(s.image, label.x, box.Min.Y+s.small.ascent, label.text)
 	}
 }
@@ -180,7 +173,7 @@ func (s *sheet) hours(centre image.Point) {
 	}
 }
 
-func (s *sheet) residueLegend() {
+func (s *sheet) residueLegend(words ResidueWords) {
 	side := s.small.ascent + 2
 	x := s.margin
 	entry := func(name string) image.Rectangle {
@@ -188,10 +181,10 @@ func (s *sheet) residueLegend() {
 		x = s.small.write(s.image, box.Max.X+s.margin/3, s.y+s.small.ascent, name) + s.margin
 		return box
 	}
-	for _, t := range tints {
-		s.swatch(entry(t.name), t.colour)
+	for class, t := range tints {
+		s.swatch(entry(words.Classes[class]), t.colour)
 	}
-	one := entry("in one photo only, or unreadable")
+	one := entry(words.OneOnly)
 	s.paintMap(one.Min, image.Rectangle{Max: one.Size()}, func(_, _ float64) (uint8, bool) { return deposit.Unreadable, true })
-	s.swatch(entry("in neither"), residueShade(deposit.NotValve, 0, 0))
+	s.swatch(entry(words.Neither), residueShade(deposit.NotValve, 0, 0))
 }

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"image"
 	"path/filepath"
 	"testing"
 
@@ -42,21 +43,33 @@ func cleaned() *compare.Comparison {
 	}
 }
 
+func english(c *compare.Comparison) *image.RGBA { return ResidueMap(c, EnglishResidue(c)) }
+
+func TestResidueMapWithoutWordsAbove(t *testing.T) {
+	words := EnglishResidue(cleaned())
+	whole := ResidueMap(cleaned(), words)
+	words.Title, words.Outcome = "", ""
+	bare := ResidueMap(cleaned(), words)
+	cut := whole.Rect.Dy() - bare.Rect.Dy()
+	assert.Positive(t, cut)
+	assert.Equal(t, whole.SubImage(image.Rect(0, cut+residueMargin, residueWidth, whole.Rect.Dy())).(*image.RGBA).Pix, bare.Pix[residueMargin*bare.Stride:], "the map is the same")
+}
+
 func TestResidueMap(t *testing.T) {
-	matches(t, filepath.Join("testdata", "residue.golden.png"), ResidueMap(cleaned()))
+	matches(t, filepath.Join("testdata", "residue.golden.png"), english(cleaned()))
 }
 
 func TestResidueMapWithoutClockOrMaps(t *testing.T) {
 	c := cleaned()
-	whole := ResidueMap(c)
+	whole := english(c)
 	c.Clock = nil
-	assert.NotEqual(t, whole.Pix, ResidueMap(c).Pix, "no hours")
+	assert.NotEqual(t, whole.Pix, english(c).Pix, "no hours")
 	c.Residue = nil
-	assert.Less(t, ResidueMap(c).Rect.Dy(), whole.Rect.Dy()/3, "words only")
+	assert.Less(t, english(c).Rect.Dy(), whole.Rect.Dy()/3, "words only")
 }
 
 func TestResidueMapHasTheClassesWhereTheyAre(t *testing.T) {
-	picture := ResidueMap(cleaned())
+	picture := english(cleaned())
 	// The after dial is centred on three quarters of the width; its top is found from below: 6 o'clock carries crust, 9 is bare.
 	centre := picture.Rect.Dx() * 3 / 4
 	colourAt := func(x, y int) [3]uint8 { c := picture.RGBAAt(x, y); return [3]uint8{c.R, c.G, c.B} }

@@ -42,8 +42,18 @@ func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
 		return c, nil
 	}
 	var err error
-	c.Map, err = NewDrawing(draw.ResidueMap(found))
+	c.Map, err = NewDrawing(draw.ResidueMap(found, m.residueWords()))
 	return c, err
+}
+
+// residueWords are those on a residue map, which stands below what the comparison came to.
+func (m *Model) residueWords() draw.ResidueWords {
+	return draw.ResidueWords{
+		Before: m.Texts.Before, After: m.Texts.After, Index: m.Texts.Index, Stem: m.Texts.StemZone,
+		Zones:   map[compare.Zone]string{compare.Rim: m.Texts.Rim, compare.Fillet: m.Texts.Fillet, compare.Stem: m.Texts.StemZone},
+		Classes: [4]string{m.Texts.Bare, m.Texts.Film, m.Texts.Medium, m.Texts.Heavy},
+		OneOnly: m.Texts.OneOnly, Neither: m.Texts.Neither, Number: func(index float64) string { return m.Locale.Number(index, 0) },
+	}
 }
 
 // changeSentence says what became of an index.

@@ -24,7 +24,7 @@ var English = Texts{
 		IndexBefore: "Index before", IndexAfter: "Index after", Difference: "Difference",
 		EngineChartAlt: "Chart of the deposit index of every cylinder with its 95 % interval; the table above holds its figures.",
 		EngineChartKey: "Hollow: before cleaning. Filled: after cleaning. Bars: 95 % intervals.",
-		Result:         "Result", Cleaned: "cleaned",
+		Result:         "Result", Cleaned: "cleaned", OneOnly: "in one photo only, or unreadable", Neither: "in neither",
 	},
 	Numbers: Numbers{
 		NotMeasured: "–", Percent: "%s\u00a0%%", Range: "%s to %s", Below: "below %s", FromBelow: "%s to below %s", AndUp: "%s and up",

@@ -44,6 +44,7 @@ type Labels struct {
 	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature                 string
 	Rim, Fillet, StemZone                                                        string
 	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey, Cleaned string
+	OneOnly, Neither                                                             string
 	Borderline, NotGraded, NoPhoto, Routine, Result                              string
 }
 
