@@ -98,10 +98,21 @@ func writeFile(path string, stdout io.Writer, write func(io.Writer) error) error
 		_, err := stdout.Write(content.Bytes())
 		return err
 	}
-	if err := renameio.WriteFile(path, content.Bytes(), 0o644); err != nil {
+	if err := putFile(path, content.Bytes()); err != nil {
 		return cannotWrite(path, err)
 	}
 	return nil
+}
+
+// putFile writes a file whole or not at all. What is no file, a device or a pipe, is written into: renamed over, it would be gone.
+func putFile(path string, content []byte) error {
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
+		return os.WriteFile(path, content, 0)
+	}
+	if target, err := filepath.EvalSymlinks(path); err == nil {
+		path = target
+	}
+	return renameio.WriteFile(path, content, 0o644)
 }
 
 // indented writes a value as score writes its results: indented JSON with a final newline.
