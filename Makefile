@@ -35,10 +35,14 @@ deps-tests: ## install what is missing for the tests, too
 build: deps ## build bin/valvegrade
 	@go build -trimpath -tags $(TAGS) -ldflags '$(LINK) -s -w -X main.version=$(VERSION)' -o $(PROGRAM) ./cmd/valvegrade
 
-demo: build ## score the demo photos, write demo/
-	@mkdir -p demo
+demo: build ## score the demo photos, compare before and after, write demo/
+	@rm -rf demo && mkdir demo
 	@$(PROGRAM) score --json demo/results.json --overlay demo/overlay --masks demo/masks testdata/engine
-	@echo "pictures: demo/overlay, masks: demo/masks, results: demo/results.json"
+	@for stage in before after; do \
+		mkdir demo/$$stage && cp testdata/engine/*-$$stage.jpg demo/$$stage && cp testdata/engine/$$stage.yaml demo/$$stage/inspection.yaml; done
+	@echo && $(PROGRAM) compare --residue demo/residue demo/before demo/after
+	@$(PROGRAM) report --out demo/report.html demo/before demo/after
+	@echo && echo "report: demo/report.html, pictures: demo/overlay and demo/residue, masks: demo/masks, results: demo/results.json"
 
 test: deps fmt vet lint unit libs fuzz ## every check that a change must pass
 	@echo "all checks passed"

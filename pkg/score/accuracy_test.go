@@ -18,7 +18,7 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// The bounds that the demo photos must keep: a little looser than what net 804d9c7342c3 of 2026-11-25 reaches on these 45
+// The bounds that the demo photos must keep: a little looser than what net 28643555e765 of 2026-11-25 reaches on these 45
 // photos (head 0.93, stem 0.85, index 5.1, coverage 8.9, grade 0.78), so that a worse one is noticed. The goals stand in the
 // design (0.92, 0.80, 3, 3, 0.90). Tighten them with every better net.
 const (
