@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/score"
 )
@@ -39,11 +40,26 @@ func TestOneVisitHasNoComparison(t *testing.T) {
 
 // The photos say 60 before and 1 after; without maps they are compared as a whole.
 func TestComparisonTellsWhatWentAway(t *testing.T) {
-	c := build(t, inputOf(t, "before", "after")).Cylinders[0].Valves[0].Comparison
+	m := build(t, inputOf(t, "before", "after"))
+	c := m.Cylinders[0].Valves[0].Comparison
 	assert.True(t, c.Changed())
+	assert.Contains(t, m.ComparisonFacts(c), Fact{"Index removed", "98\u00a0%"})
 	assert.Equal(t, 60.0, c.Index.Before.Value)
 	assert.Equal(t, 1.0, c.Index.After.Value)
 	assert.Contains(t, c.Outcome, "index 60.0 before, 1.0 after: 98\u00a0% removed")
+}
+
+// With photos that say little, a share removed would contradict the sentence that nothing shows.
+func TestNoShareIsRemovedWhereNoChangeShows(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	in.Compare.Repeatability = &compare.Repeatability{Index: compare.Precision{SEM: 80}, Coverage: compare.Precision{SEM: 80}}
+	m := build(t, in)
+	c := m.Cylinders[0].Valves[0].Comparison
+	require.False(t, c.Changed())
+	assert.Contains(t, c.Outcome, "no change that these photos can show")
+	for _, fact := range m.ComparisonFacts(c) {
+		assert.NotEqual(t, "Index removed", fact.Name)
+	}
 }
 
 func TestHistoryBringsTheTrend(t *testing.T) {

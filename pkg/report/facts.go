@@ -43,16 +43,19 @@ func (m *Model) ClassShares(s *score.Shares) []ClassShare {
 	return shares
 }
 
-// ComparisonFacts are the figures of a comparison that was not refused.
+// ComparisonFacts are the figures of a comparison that was not refused. How much was removed is told only where the photos can
+// show that anything was.
 func (m *Model) ComparisonFacts(c *Comparison) []Fact {
-	removed := c.Index.Removed()
-	return []Fact{
+	facts := []Fact{
 		{m.Texts.Comparable, m.Locale.Share(c.Comparable)},
 		{m.Texts.IndexBefore, m.measure(inspection.Measure(c.Index.Before))},
 		{m.Texts.IndexAfter, m.measure(inspection.Measure(c.Index.After))},
 		{m.Texts.Difference, m.measure(inspection.Measure(c.Index.Difference))},
-		{m.Texts.Removed, m.Locale.Share(removed.Value)},
 	}
+	if removed := c.Index.Removed(); c.Changed() && removed.Value >= 0 { // false for NaN
+		facts = append(facts, Fact{m.Texts.Removed, m.Locale.Share(removed.Value)})
+	}
+	return facts
 }
 
 // LeftFacts say where deposit is left, with the index of each place.

@@ -6,25 +6,28 @@ import (
 
 // beforeAndAfter puts the two states of a valve side by side: readings, the photos that were compared, then further photos, small.
 func (r *writer) beforeAndAfter(v report.Valve) block {
-	both := make([]block, len(v.States))
+	var readings, photos, said, further []block
 	for visit, state := range v.States {
-		first := stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state.Reading), gap(1.5)}
+		readings = append(readings, stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state.Reading), gap(1.5)})
 		shown := v.Shown(visit)
 		switch {
 		case len(state.Photos) == 0:
-			first = append(first, r.words(small, r.Texts.NoPhoto))
-		case shown != nil:
-			first = append(first, picture{shown.Plain, highestOfPair}, gap(1.2), r.beside(*shown), gap(2))
+			photos, said = append(photos, r.words(small, r.Texts.NoPhoto)), append(said, gap(0))
+		case shown == nil:
+			photos, said = append(photos, gap(0)), append(said, gap(0))
+		default:
+			photos, said = append(photos, picture{shown.Plain, highestOfPair}), append(said, r.beside(*shown))
 		}
-		column := stack{first} // stays together even where the whole does not
+		others := stack{}
 		for n := range state.Photos {
 			if shown != &state.Photos[n] {
-				column = append(column, r.beside(state.Photos[n]), gap(2))
+				others = append(others, gap(2), r.beside(state.Photos[n]))
 			}
 		}
-		both[visit] = column
+		further = append(further, others)
 	}
-	return columns{gutter: photoGap, blocks: both}
+	pair := func(blocks []block) block { return columns{gutter: photoGap, blocks: blocks} }
+	return stack{stack{pair(readings), pair(photos), gap(1.2), pair(said)}, pair(further)}
 }
 
 const (

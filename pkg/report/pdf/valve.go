@@ -45,7 +45,7 @@ func (r *writer) reading(reading report.Reading) block {
 	}
 	index := fmt.Sprintf("%s %s (%s)", r.Texts.Index, r.Locale.Number(reading.Index.Value, 1), r.Locale.Range(reading.Index))
 	return stack{
-		flow{gutter: 5, leading: 1, blocks: []sized{shown, r.words(body, index)}}, gap(1),
+		flow{gutter: 4, leading: 1, blocks: []sized{shown, r.words(cell, index)}}, gap(1),
 		drawing{3.6, func(s *sheet, x, y, width float64) { ruler(s, reading, x, y, min(width, 90)) }},
 	}
 }
