@@ -45,9 +45,9 @@ func (s *sheet) describe(m *report.Model) {
 	day := time.Date(y, month, d, 0, 0, 0, 0, time.UTC)
 	s.SetCreationDate(day)
 	s.SetModificationDate(day)
-	s.SetTitle(m.Texts.Title+" – "+m.Vehicle, true)
-	s.SetAuthor(m.Shop.Name, true)
-	s.SetCreator("valvegrade "+m.Program, true)
+	s.SetTitle(fact(m.Texts.Title+" – "+m.Vehicle), true)
+	s.SetAuthor(fact(m.Shop.Name), true)
+	s.SetCreator(fact("valvegrade "+m.Program), true)
 	s.SetLang(m.Texts.Language)
 	s.SetDisplayMode("fullwidth", "continuous")
 }

@@ -13,6 +13,20 @@ const missing = '?'
 // prepare makes a text from outside ready for paper: one line without control characters, letters composed and joined. What no
 // face can show is replaced and added to the set.
 func prepare(text string, lost map[rune]bool) string {
+	return strings.Map(func(r rune) rune {
+		if invisible(r) {
+			return -1
+		}
+		if faceOf(regular, r) == nil || faceOf(bold, r) == nil {
+			lost[r] = true
+			return missing
+		}
+		return r
+	}, joined(oneLine(text)))
+}
+
+// oneLine composes letters and leaves out line breaks, control characters and marks that turn the direction of writing.
+func oneLine(text string) string {
 	plain := strings.Map(func(r rune) rune {
 		switch {
 		case r == '\u00a0':
@@ -24,16 +38,17 @@ func prepare(text string, lost map[rune]bool) string {
 		}
 		return r
 	}, norm.NFC.String(text))
+	return strings.Join(strings.FieldsFunc(plain, func(r rune) bool { return r == ' ' }), " ")
+}
+
+// fact makes a text ready for what a viewer tells of the document. The library fails on characters beyond U+FFFF.
+func fact(text string) string {
 	return strings.Map(func(r rune) rune {
-		if invisible(r) {
-			return -1
-		}
-		if faceOf(regular, r) == nil || faceOf(bold, r) == nil {
-			lost[r] = true
+		if r > 0xffff {
 			return missing
 		}
 		return r
-	}, joined(strings.Join(strings.FieldsFunc(plain, func(r rune) bool { return r == ' ' }), " ")))
+	}, oneLine(text))
 }
 
 // invisible characters only choose how their neighbours look, which is settled by now.

@@ -194,3 +194,28 @@ func TestAllEnginesFitThePage(t *testing.T) {
 	assert.Contains(t, pages[len(pages)-1], fmt.Sprintf("Page %[1]d of %[1]d", len(pages)))
 	assert.Contains(t, strings.Join(pages, " "), "Cylinder 16, valve 3")
 }
+
+// Whatever someone puts into a name, the document stands and says what it always says.
+func TestHostileNames(t *testing.T) {
+	for _, name := range []string{
+		`) Tj ET Q <</S /JavaScript>> (\`, "<script>alert(1)</script>", "\u202eelttil", "two\r\nlines\tand\x00more\x1b[31m", "\xff\xfe broken \xc3", "\U0001f697\U0001f3fd",
+		"\ufeff\ufffe\uffff", strings.Repeat("e\u0301\u0301\u0301", 500), strings.Repeat("سلام ", 300), "",
+	} {
+		in := inputOf(t, "before", "after")
+		in.Shop = report.Shop{Name: name, Address: []string{name}, Phone: name, Email: name, About: name}
+		in.Job.Number, in.Job.Customer, in.Job.Technician, in.Job.Remarks = name, name, name, name
+		for _, v := range in.Visits {
+			v.Engine.Inspection.Vehicle = "a" + name
+			v.Photos[0].File, v.Photos[0].Absent = name, name
+			for _, c := range v.Engine.Cylinders {
+				c.Method = name
+			}
+		}
+		m := build(t, in)
+		file := paper(t, m)
+		text := strings.Join(pagesOf(t, file), " ")
+		assert.Contains(t, text, m.Summary, "%q", name)
+		assert.Contains(t, text, "Intake valve inspection")
+		assert.Contains(t, poppler(t, "pdfinfo", file), "JavaScript:      no")
+	}
+}
