@@ -1,12 +1,18 @@
 package pdf
 
 import (
+	"slices"
+
 	"valvegrade/pkg/report"
 )
 
 // beforeAndAfter puts the two states of a valve side by side: readings, the photos that were compared, then further photos, small.
 func (r *writer) beforeAndAfter(v report.Valve) block {
 	var readings, photos, said, further []block
+	highest := highestOfPair
+	if slices.ContainsFunc(v.States, func(s report.State) bool { return len(s.Photos) > 1 }) {
+		highest = highestOfMore
+	}
 	for visit, state := range v.States {
 		readings = append(readings, stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state.Reading), gap(1.5)})
 		shown := v.Shown(visit)
@@ -15,8 +21,10 @@ func (r *writer) beforeAndAfter(v report.Valve) block {
 			photos, said = append(photos, r.words(small, r.Texts.NoPhoto)), append(said, gap(0))
 		case shown == nil:
 			photos, said = append(photos, gap(0)), append(said, gap(0))
+		case shown.Marked == nil:
+			photos, said = append(photos, picture{shown.Plain, highest}), append(said, r.said(*shown))
 		default:
-			photos, said = append(photos, picture{shown.Plain, highestOfPair}), append(said, r.beside(*shown))
+			photos, said = append(photos, picture{shown.Plain, highest}), append(said, r.beside(*shown))
 		}
 		others := stack{}
 		for n := range state.Photos {
@@ -31,9 +39,10 @@ func (r *writer) beforeAndAfter(v report.Valve) block {
 }
 
 const (
-	// highestOfPair leaves room on the page for what cleaning did.
-	highestOfPair = 62
-	highestBeside = 34
+	// highestOfPair leaves room on the page for what cleaning did, highestOfMore for further photos, too.
+	highestOfPair = 62.0
+	highestOfMore = 48.0
+	highestBeside = 34.0
 )
 
 // beside shows a photo, as measured where it was, beside what is said of it.

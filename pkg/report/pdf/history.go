@@ -26,10 +26,7 @@ func (r *writer) history() ([]block, error) {
 		}
 		out, above = append(out, above, gap(6)), nil
 	}
-	if len(r.Trend.Notes) > 0 {
-		out = append(out, stack{r.heading(section, 1, r.Texts.Notes), r.points(body, r.Trend.Notes)}, gap(6))
-	}
-	return out, nil
+	return append(out, r.notes(r.Trend.Notes)...), nil
 }
 
 // readings of a series, one a row, with their stages or without.

@@ -23,10 +23,7 @@ func (r *writer) result() []block {
 		stack{r.heading(chapter, 0, r.Texts.Result), gap(1), r.words(lead, r.Summary), gap(3), columns{gutter: photoGap, blocks: engines}}, gap(2),
 		r.table(), gap(4), append(drawn, r.words(small, r.Texts.MarkedKey)), gap(3),
 	}
-	if len(r.Notes) > 0 {
-		out = append(out, stack{r.heading(section, 1, r.Texts.Notes), r.points(body, r.Notes)}, gap(3))
-	}
-	return append(out, gap(3))
+	return append(append(out, r.notes(r.Notes)...), gap(3))
 }
 
 // highestChart lets the chart of the engine stand below its table on the first page.

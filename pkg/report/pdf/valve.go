@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"fmt"
+	"slices"
 
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/report"
@@ -24,17 +25,21 @@ func (r *writer) valves() []block {
 // valve is what was seen in every visit, side by side, and what cleaning did.
 func (r *writer) valve(v report.Valve) stack {
 	out := stack{r.heading(section, 1, fmt.Sprintf(r.Texts.ValveLine, v.Cylinder, v.Number)), gap(1)}
-	if len(v.States) == 1 {
-		out = append(out, r.reading(v.States[0].Reading))
-		for _, photo := range v.States[0].Photos {
-			out = append(out, gap(2), r.photo(photo))
-		}
-		if len(v.States[0].Photos) == 0 {
-			out = append(out, r.words(small, r.Texts.NoPhoto))
-		}
-		return out
+	switch {
+	case !photographed(v):
+		return append(out, r.words(body, r.Texts.NotGraded+": "+r.Texts.NoPhoto))
+	case len(v.States) > 1:
+		return append(out, r.beforeAndAfter(v), gap(2), r.comparison(v.Comparison))
 	}
-	return append(out, r.beforeAndAfter(v), gap(2), r.comparison(v.Comparison))
+	out = append(out, r.reading(v.States[0].Reading))
+	for _, photo := range v.States[0].Photos {
+		out = append(out, gap(2), r.photo(photo))
+	}
+	return out
+}
+
+func photographed(v report.Valve) bool {
+	return slices.ContainsFunc(v.States, func(s report.State) bool { return len(s.Photos) > 0 })
 }
 
 // reading is the grade with its index on a ruler of the scale.

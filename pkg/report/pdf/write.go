@@ -75,6 +75,15 @@ func (r *writer) points(in style, texts []string) stack {
 	return out
 }
 
+// notes are a list of any length under a heading, which may go on on the next page.
+func (r *writer) notes(texts []string) []block {
+	if len(texts) == 0 {
+		return nil
+	}
+	list := r.points(body, texts)
+	return append(append([]block{stack{r.heading(section, 1, r.Texts.Notes), list[0]}}, list[1:]...), gap(4))
+}
+
 // plate shows the grade of a reading.
 func (r *writer) plate(p report.Plate, in style) plate {
 	return plate{p, r.words(in, p.Words)}
