@@ -18,7 +18,7 @@ from PIL import Image
 
 import camera
 
-FIRST_DAY = datetime.datetime(2025, 3, 3, 9, 0)
+FIRST_DAY = datetime.datetime(2020, 3, 3, 9, 0)
 MILES_A_DAY = 40  # dates follow the odometer
 QUALITY = 88
 EXIF_IFD, DATE_TIME, DATE_TIME_ORIGINAL = 0x8769, 0x0132, 0x9003  # Exif 2.32 tags
