@@ -102,11 +102,11 @@ func (d *Deposit) doubts(glare, shadow int) []reason.Reason {
 	var found []reason.Reason
 	burnt := float64(glare) / float64(d.Both.Pixels)
 	if d.Both.Unreadable > tooLittleLeft {
-		what := "glare"
+		code, what := reason.MostlyUnreadable, "glare"
 		if shadow > glare {
-			what = "black shadow"
+			code, what = reason.MostlyShadow, "black shadow"
 		}
-		found = append(found, reason.With(reason.MostlyUnreadable, fmt.Sprintf(percentOfValve, 100*d.Both.Unreadable, "unreadable, most of it "+what)))
+		found = append(found, reason.With(code, fmt.Sprintf(percentOfValve, 100*d.Both.Unreadable, "unreadable, most of it "+what)))
 	} else if burnt > muchGlare {
 		found = append(found, reason.With(reason.Glare, fmt.Sprintf(percentOfValve, 100*burnt, "glare")))
 	}

@@ -131,6 +131,19 @@ func TestGlareWarnsAndThenRefuses(t *testing.T) {
 	assert.True(t, reason.Refuses(d.Reasons))
 }
 
+func TestShadowAsksForLight(t *testing.T) {
+	s := plain()
+	s.light = func(x, y int) [3]float64 {
+		if x < 400 {
+			return grey(0)
+		}
+		return grey(0.3)
+	}
+	d := measured(t, s)
+	require.Contains(t, codes(d.Reasons), reason.MostlyShadow)
+	assert.Contains(t, d.Reasons[0].Advice, "turn the light up")
+}
+
 func TestNothingLeftToRead(t *testing.T) {
 	s := plain()
 	s.light = func(x, y int) [3]float64 { return grey(1) }

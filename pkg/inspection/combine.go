@@ -3,6 +3,7 @@ package inspection
 import (
 	"fmt"
 	"math"
+	"time"
 )
 
 // Measure is a figure from 0 to 100 with its 95 % interval, Low <= Value <= High; all three are NaN when not measured.
@@ -32,6 +33,10 @@ type Shot struct {
 	Area float64
 	// Confidence, 0 to 1, is that of the outlines.
 	Confidence float64
+	// SHA256 is the hash of the file's bytes, "" when they could not be read.
+	SHA256 string
+	// Taken is the camera's own time, nil when the photo does not say.
+	Taken *time.Time
 }
 
 // Valve is what all photos of one valve say together.
@@ -39,7 +44,7 @@ type Valve struct {
 	Cylinder, Number int
 	// Shots are all photos of the valve, refused ones included, in the order of the inspection.
 	Shots []Shot
-	// Used counts the shots that were measured.
+	// Used counts the shots that were measured, one picture under several names once.
 	Used            int
 	Index, Coverage Measure
 	// Spread is the standard deviation of the index between photos, NaN for fewer than two.
@@ -52,10 +57,13 @@ type Valve struct {
 func combine(cylinder, number int, shots []Shot) Valve {
 	v := Valve{Cylinder: cylinder, Number: number, Shots: shots, Index: Unmeasured(), Coverage: Unmeasured(), Spread: math.NaN()}
 	var measured []Shot
+	seen := map[string]bool{}
 	for _, s := range shots {
-		if s.Index.Known() {
-			measured = append(measured, s)
+		if !s.Index.Known() || seen[s.SHA256] {
+			continue
 		}
+		seen[s.SHA256] = s.SHA256 != ""
+		measured = append(measured, s)
 	}
 	v.Used = len(measured)
 	if v.Used == 0 {

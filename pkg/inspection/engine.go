@@ -30,7 +30,8 @@ type Engine struct {
 	// measured cylinders, its interval the medians of their ends.
 	Worst, Median Measure
 	WorstCylinder int
-	// Notes are sentences on valves without a figure and on photos that contradict each other.
+	// Notes are sentences on valves without a figure, on photos that contradict each other, that stand twice, or that the camera
+	// dates apart from the inspection.
 	Notes []string
 }
 
@@ -55,25 +56,16 @@ func Combine(i *Inspection, shots []Shot) (*Engine, error) {
 		for v := range layout.Valves {
 			valve := combine(n+1, v+1, byValve[n*layout.Valves+v])
 			c.Valves = append(c.Valves, valve)
-			e.note(valve)
 		}
 		c.Index, c.Worst = worst(c.Valves, func(v Valve) Measure { return v.Index })
+		e.noteValves(c)
 		e.Cylinders = append(e.Cylinders, c)
 	}
 	e.Worst, e.WorstCylinder = worst(e.Cylinders, func(c Cylinder) Measure { return c.Index })
 	e.Median = median(e.Cylinders)
+	e.noteRepeated(shots)
+	e.noteDates(shots)
 	return e, nil
-}
-
-func (e *Engine) note(v Valve) {
-	switch {
-	case len(v.Shots) == 0:
-		e.Notes = append(e.Notes, v.name()+" has no photo: its cylinder is graded without it")
-	case v.Used == 0:
-		e.Notes = append(e.Notes, v.name()+" has no photo that could be judged: retake it")
-	case v.Apart:
-		e.Notes = append(e.Notes, v.name()+" reads differently in its photos: check that they show this valve in one state")
-	}
 }
 
 // worst returns the highest index, with the highest of both ends, and its place counted from 1; 0 when nothing is known.

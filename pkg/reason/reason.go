@@ -25,6 +25,7 @@ const (
 	Moving           Code = "moving"
 	ValveTooSmall    Code = "valve-too-small"
 	MostlyUnreadable Code = "mostly-unreadable"
+	MostlyShadow     Code = "mostly-shadow"
 	Failed           Code = "failed"
 
 	MethodsDisagree Code = "methods-disagree"

@@ -7,7 +7,7 @@ var table = []Entry{
 	{TooLarge, true, "file is too large", "export the photo smaller, or raise the limit with --max-megapixels"},
 	{TooSmall, true, "image is too small", "use the full-size photo, not a thumbnail: the short side must be 160 pixels or more"},
 	{Unreachable, true, "file cannot be read", "check the name and the permission of the file"},
-	{BadMarks, true, "marks cannot be used", "correct the marks file beside the photo, or remove it to let the program find the valve"},
+	{BadMarks, true, "marks cannot be used", "correct the marks, given by --head, --stem, --marks or the file PHOTO.marks.yaml, or leave them out to let the program find the valve"},
 	{NoValve, true, "no valve found", "aim the lens at the back of one valve so that head and stem are in view, then retake; or set marks by hand"},
 	{TooDark, true, "too dark", "turn the light up or go closer, and retake"},
 	{TooBright, true, "burnt out", "turn the light down or back off a little, and retake"},
@@ -15,6 +15,7 @@ var table = []Entry{
 	{Moving, true, "smeared by motion", "rest the probe against the port wall, hold still, and retake"},
 	{ValveTooSmall, true, "valve too small", "come closer until the valve fills at least a tenth of the frame, and retake"},
 	{MostlyUnreadable, true, "mostly unreadable", "tilt the tip so that the light does not shine straight back, wipe off oil, and retake"},
+	{MostlyShadow, true, "mostly black shadow", "turn the light up, bring it closer or come from another angle, and retake"},
 	{Failed, true, "program failed", "report this photo to the developers: the program failed on it"},
 
 	{MethodsDisagree, false, "two readings disagree", "look at the overlay before trusting the grade: the net and the formula read this surface differently; retake with other light"},

@@ -7,7 +7,7 @@ import (
 )
 
 // ErrMarks is in every error about marks: what they say cannot be read or cannot be.
-var ErrMarks = errors.New("marks")
+var ErrMarks = errors.New("the marks cannot be used")
 
 // Marks are the outlines of head and stem set by hand. They replace what the net proposes.
 type Marks struct {

@@ -16,8 +16,8 @@ const (
 	pixelDecimals   = 2
 )
 
-// takenLayout is ISO 8601 without a zone, because EXIF has none.
-const takenLayout = "2006-01-02T15:04:05"
+// TakenLayout is ISO 8601 without a zone, because EXIF has none.
+const TakenLayout = "2006-01-02T15:04:05"
 
 // Record returns the written form. Figures are null in a refused photo even where they could be computed: a photo that
 // cannot be judged has no index.
@@ -32,7 +32,7 @@ func (r *Result) Record() Record {
 		rec.SHA256, rec.Width, rec.Height = new(r.SHA256), new(r.Width), new(r.Height)
 	}
 	if r.Taken != nil {
-		rec.Taken = new(r.Taken.Format(takenLayout))
+		rec.Taken = new(r.Taken.Format(TakenLayout))
 	}
 	if r.Region != nil {
 		rec.describeRegion(r.Region)

@@ -6,6 +6,7 @@ package graded
 
 import (
 	"fmt"
+	"time"
 
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/score"
@@ -31,6 +32,14 @@ func Shot(p inspection.Photo, r *score.Record) inspection.Shot {
 		Index:      inspection.Measure{Value: r.Index.Value(), Low: r.IndexLow.Value(), High: r.IndexHigh.Value()},
 		Coverage:   inspection.Measure{Value: r.Coverage.Value(), Low: r.CoverageLow.Value(), High: r.CoverageHigh.Value()},
 		Confidence: r.RegionConfidence.Value(),
+	}
+	if r.SHA256 != nil {
+		s.SHA256 = *r.SHA256
+	}
+	if r.Taken != nil {
+		if taken, err := time.Parse(score.TakenLayout, *r.Taken); err == nil { // a later program may write it otherwise
+			s.Taken = &taken
+		}
 	}
 	if r.Pixels != nil && r.Width != nil && r.Height != nil {
 		s.Area = float64(*r.Pixels) * (1 - r.Unreadable.Value()) / float64(*r.Width**r.Height)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -16,13 +17,14 @@ import (
 
 func TestShotTakesWhatCombiningNeeds(t *testing.T) {
 	const photo = `{"photo": "c1v1.jpg", "width": 640, "height": 480, "status": "scored", "index": 32.5, "index_low": 28, "index_high": 37,
-		"coverage": 75, "coverage_low": 70, "coverage_high": 80, "pixels": 61440, "unreadable": 0.25, "region_confidence": 0.9}`
+		"coverage": 75, "coverage_low": 70, "coverage_high": 80, "pixels": 61440, "unreadable": 0.25, "region_confidence": 0.9,
+		"sha256": "ab", "taken": "2026-03-14T10:11:12"}`
 	var r score.Record
 	require.NoError(t, json.NewDecoder(strings.NewReader(photo)).Decode(&r))
 	place := inspection.Photo{File: "c1v1.jpg", Cylinder: 1, Valve: 1}
 	assert.Equal(t, inspection.Shot{
 		Photo: place, Index: inspection.Measure{Value: 32.5, Low: 28, High: 37}, Coverage: inspection.Measure{Value: 75, Low: 70, High: 80},
-		Area: 61440 * 0.75 / (640 * 480), Confidence: 0.9,
+		Area: 61440 * 0.75 / (640 * 480), Confidence: 0.9, SHA256: "ab", Taken: new(time.Date(2026, 3, 14, 10, 11, 12, 0, time.UTC)),
 	}, graded.Shot(place, &r))
 
 	s := graded.Shot(place, &score.Record{})
