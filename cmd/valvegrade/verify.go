@@ -11,6 +11,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/number"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/report/verify"
 	"valvegrade/pkg/score"
@@ -158,6 +159,6 @@ func checkedGrade(r *score.Record) string {
 	case r.Grade == nil:
 		return "not graded"
 	default:
-		return fmt.Sprintf("%d (%.1f)", *r.Grade, r.Index.Value())
+		return fmt.Sprintf("%d (%s)", *r.Grade, number.Text(r.Index.Value(), 1))
 	}
 }

@@ -7,7 +7,9 @@ import (
 	"image/draw"
 	"strings"
 
+	"valvegrade/internal/number"
 	"valvegrade/internal/ramp"
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
 )
@@ -68,8 +70,8 @@ func (s *sheet) verdict(r *score.Result) {
 	s.swatch(plate, ramp.Grade(r.Grade.Value))
 	digit := *s.large
 	digit.colour = contrasting(ramp.Grade(r.Grade.Value))
-	number := fmt.Sprint(r.Grade.Value)
-	digit.write(s.image, plate.Min.X+(side-digit.width(number))/2, plate.Min.Y+(side+digit.ascent)/2, number)
+	figure := fmt.Sprint(r.Grade.Value)
+	digit.write(s.image, plate.Min.X+(side-digit.width(figure))/2, plate.Min.Y+(side+digit.ascent)/2, figure)
 
 	name := r.Grade.Name
 	x := s.large.write(s.image, plate.Max.X+s.margin, s.y+s.large.ascent, name)
@@ -80,9 +82,14 @@ func (s *sheet) verdict(r *score.Result) {
 	x = max(x, s.small.write(s.image, plate.Max.X+s.margin, s.y+side-s.margin/4, note)) + 2*s.margin
 
 	index, coverage := r.Deposit.Both.Index, r.Deposit.Both.Coverage
-	s.fact(x, s.y+s.body.ascent, "deposit index", fmt.Sprintf("%.1f", index.Value), fmt.Sprintf("95 %% interval %.1f to %.1f", index.Low, index.High))
-	s.fact(x, s.y+side-s.margin/4, "coverage", fmt.Sprintf("%.0f %%", coverage.Value), fmt.Sprintf("95 %% interval %.0f to %.0f", coverage.Low, coverage.High))
+	s.fact(x, s.y+s.body.ascent, "deposit index", number.Text(index.Value, 1), interval(index, 1))
+	s.fact(x, s.y+side-s.margin/4, "coverage", number.Text(coverage.Value, 0)+" %", interval(coverage, 0))
 	s.y += s.banner()
+}
+
+// interval is that of a figure in words.
+func interval(i deposit.Interval, decimals int) string {
+	return fmt.Sprintf("95 %% interval %s to %s", number.Text(i.Low, decimals), number.Text(i.High, decimals))
 }
 
 // fact writes one figure: its name, its value in bold and its interval in small letters, in columns.

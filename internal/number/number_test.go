@@ -31,3 +31,17 @@ func TestMedian(t *testing.T) {
 	assert.Equal(t, 4.0, number.Median([]float64{9, 1, 4}))
 	assert.True(t, math.IsNaN(number.Median(nil)))
 }
+
+func TestShownAlike(t *testing.T) {
+	for _, c := range []struct {
+		v        float64
+		decimals int
+		text     string
+	}{
+		{28.15, 1, "28.2"},  // its nearest double is below the half: plain formatting gives 28.1
+		{28.147, 1, "28.2"}, // saved as 28.15, so it must be shown as that is
+		{28.144, 1, "28.1"}, {40, 1, "40.0"}, {-0.04, 1, "0.0"}, {-2.25, 1, "-2.3"}, {69.5, 0, "70"}, {math.NaN(), 1, "NaN"},
+	} {
+		assert.Equal(t, c.text, number.Text(c.v, c.decimals), c.v)
+	}
+}

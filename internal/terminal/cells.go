@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/inspection"
 )
 
@@ -47,7 +48,7 @@ func gradeCell(value int, name string, borderline bool) string {
 
 // rangeCell is a figure with its interval, "52.1 (47.8 to 56.3)".
 func rangeCell(value, low, high float64) string {
-	return fmt.Sprintf("%.1f (%.1f to %.1f)", value, low, high)
+	return fmt.Sprintf("%s (%s to %s)", number.Text(value, 1), number.Text(low, 1), number.Text(high, 1))
 }
 
 // measureCells are the grade and the index of a measure.

@@ -7,6 +7,7 @@ import (
 	"math"
 	"time"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/reason"
@@ -61,7 +62,7 @@ func pointCell(v float64) string {
 	if math.IsNaN(v) {
 		return unknown
 	}
-	return fmt.Sprintf("%.1f", v)
+	return number.Text(v, 1)
 }
 
 // common says how the two photos were laid on each other and how much of the valve that leaves.

@@ -6,6 +6,7 @@ import (
 	"math"
 	"time"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/inspection"
 )
 
@@ -53,10 +54,10 @@ func cylinderRows(c inspection.Cylinder) [][]string {
 func valveCells(v inspection.Valve) []string {
 	coverage, spread := unknown, unknown
 	if v.Coverage.Known() {
-		coverage = fmt.Sprintf("%.0f %%", v.Coverage.Value)
+		coverage = number.Text(v.Coverage.Value, 0) + " %"
 	}
 	if !math.IsNaN(v.Spread) {
-		spread = fmt.Sprintf("%.1f", v.Spread)
+		spread = number.Text(v.Spread, 1)
 	}
 	return []string{coverage, fmt.Sprintf("%d of %d", v.Used, len(v.Shots)), spread}
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
@@ -39,7 +40,7 @@ func row(p score.Record) []string {
 		Printable(p.Photo),
 		gradeCell(*p.Grade, *p.GradeName, *p.Borderline),
 		rangeCell(p.Index.Value(), p.IndexLow.Value(), p.IndexHigh.Value()),
-		fmt.Sprintf("%.0f %%", p.Coverage.Value()),
+		number.Text(p.Coverage.Value(), 0) + " %",
 		percent(p.RegionConfidence),
 		todo,
 	}
@@ -50,7 +51,7 @@ func percent(share score.Number) string {
 	if !share.Known() {
 		return unknown
 	}
-	return fmt.Sprintf("%.0f %%", 100*share.Value())
+	return number.Text(100*share.Value(), 0) + " %"
 }
 
 // Shorts returns the labels of the reasons, separated by commas; a code of a later program, which the table does not know, stands

@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/trend"
 )
 
-// Trend prints one row for each line of the engine and its cylinders, and of each valve when valves is true; below it what
-// was converted, combined, assumed or left out.
+// Trend prints one row for each line of the engine and its cylinders, and of each valve when valves is true; below it why
+// there is no estimate, and what was converted, combined, assumed or left out.
 func Trend(w io.Writer, t *trend.Trend, valves bool) error {
 	if _, err := fmt.Fprintf(w, "%s\n\n", Printable(t.Vehicle)); err != nil {
 		return err
@@ -18,20 +20,42 @@ func Trend(w io.Writer, t *trend.Trend, valves bool) error {
 		"", "READINGS", "ODOMETER, " + string(t.Unit), "INDEX",
 		fmt.Sprintf("GROWTH PER %s %s (95 %%)", thousands(trend.Per), t.Unit), "VERDICT", "GRADE 3 AT (ESTIMATE)",
 	}}
+	var missing footnotes
 	for _, s := range t.Series {
 		if s.Kind == trend.OfValve && !valves {
 			continue
 		}
-		rows = append(rows, seriesRows(s)...)
+		rows = append(rows, seriesRows(s, &missing)...)
 	}
 	if err := columns(w, rows); err != nil {
 		return err
 	}
-	return lines(w, t.Notes)
+	return lines(w, append(missing.lines(), t.Notes...))
+}
+
+// footnotes are sentences that many rows share, told once below the table.
+type footnotes []string
+
+// mark returns what stands for a sentence in the table.
+func (f *footnotes) mark(sentence string) string {
+	at := slices.Index(*f, sentence)
+	if at < 0 {
+		at = len(*f)
+		*f = append(*f, sentence)
+	}
+	return fmt.Sprintf("none [%d]", at+1)
+}
+
+func (f footnotes) lines() []string {
+	var all []string
+	for i, sentence := range f {
+		all = append(all, fmt.Sprintf("[%d] %s", i+1, sentence))
+	}
+	return all
 }
 
 // seriesRows are a row for each line from cleaning to cleaning; only the first carries the name.
-func seriesRows(s trend.Series) [][]string {
+func seriesRows(s trend.Series, missing *footnotes) [][]string {
 	if len(s.Lines) == 0 {
 		return [][]string{{s.Name(), "none", unknown, unknown, unknown, unknown, unknown}}
 	}
@@ -41,30 +65,30 @@ func seriesRows(s trend.Series) [][]string {
 		if i > 0 {
 			name = "  after cleaning"
 		}
-		rows = append(rows, append([]string{name}, lineCells(l)...))
+		rows = append(rows, append([]string{name}, lineCells(l, missing)...))
 	}
 	return rows
 }
 
-func lineCells(l trend.Line) []string {
+func lineCells(l trend.Line, missing *footnotes) []string {
 	first, last := l.Readings[0], l.Readings[len(l.Readings)-1]
-	odometer, index := thousands(first.Odometer), fmt.Sprintf("%.1f", first.Index.Value)
+	odometer, index := thousands(first.Odometer), number.Text(first.Index.Value, 1)
 	if len(l.Readings) > 1 {
 		odometer += " to " + thousands(last.Odometer)
-		index += fmt.Sprintf(" to %.1f", last.Index.Value)
+		index += " to " + number.Text(last.Index.Value, 1)
 	}
 	growth, verdict := unknown, unknown
 	if g := l.Growth; g != nil {
 		growth, verdict = rangeCell(g.Value, g.Low, g.High), string(g.Verdict)
 	}
-	return []string{fmt.Sprint(len(l.Readings)), odometer, index, growth, verdict, forecastCell(l)}
+	return []string{fmt.Sprint(len(l.Readings)), odometer, index, growth, verdict, forecastCell(l, missing)}
 }
 
-// forecastCell rounds to a thousand, which is finer than any forecast; where there is none it says why.
-func forecastCell(l trend.Line) string {
+// forecastCell rounds to a thousand, which is finer than any forecast; where there is none a footnote says why.
+func forecastCell(l trend.Line, missing *footnotes) string {
 	f := l.Forecast
 	if f == nil {
-		return l.Missing
+		return missing.mark(l.Missing)
 	}
 	round := func(v float64) string { return thousands(1000 * math.Round(v/1000)) }
 	return fmt.Sprintf("%s (%s to %s)", round(f.Odometer), round(f.Earliest), round(f.Latest))

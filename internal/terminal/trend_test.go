@@ -28,13 +28,15 @@ func TestTrendHasARowForEachLine(t *testing.T) {
 	assert.Equal(t, `fleet-17
 
                   READINGS  ODOMETER, mi      INDEX        GROWTH PER 10 000 mi (95 %)  VERDICT  GRADE 3 AT (ESTIMATE)
-worst cylinder    1         45 210            30.0         -                            -        ended by a cleaning
+worst cylinder    1         45 210            30.0         -                            -        none [1]
   after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.6 to 8.5)             growing  100 000 (92 000 to 112 000)
-median cylinder   1         45 210            30.0         -                            -        ended by a cleaning
+median cylinder   1         45 210            30.0         -                            -        none [1]
   after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.6 to 8.5)             growing  100 000 (92 000 to 112 000)
-cylinder 1        1         45 210            30.0         -                            -        ended by a cleaning
+cylinder 1        1         45 210            30.0         -                            -        none [1]
   after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.6 to 8.5)             growing  100 000 (92 000 to 112 000)
 cylinder 2        none      -                 -            -                            -        -
+
+[1] ended by a cleaning
 `, out.String())
 
 	out.Reset()

@@ -7,8 +7,9 @@ import (
 
 	"golang.org/x/text/language"
 	"golang.org/x/text/message"
-	"golang.org/x/text/number"
+	format "golang.org/x/text/number"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report/texts"
 )
@@ -32,14 +33,12 @@ func NewLocale(tag string, t *texts.Texts, unit inspection.Unit) (Locale, error)
 	return Locale{tag: parsed, printer: message.NewPrinter(parsed), texts: t, Unit: unit}, nil
 }
 
-// Number writes v with the given number of decimals, and a dash when it was not measured.
+// Number writes v with the given number of decimals, at most two, rounded as everywhere in the program, and a dash when it was not measured.
 func (l Locale) Number(v float64, decimals int) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return l.texts.NotMeasured
 	}
-	scale := math.Pow10(decimals)
-	v = math.Round(v*scale)/scale + 0 // halves away from zero as everywhere in the program; + 0 turns -0 into 0
-	return l.printer.Sprint(number.Decimal(v, number.Scale(decimals)))
+	return l.printer.Sprint(format.Decimal(number.Shown(v, decimals), format.Scale(decimals)))
 }
 
 // Percent writes a percentage of 0 to 100 without decimals.
