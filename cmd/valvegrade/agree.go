@@ -30,7 +30,7 @@ A weighted kappa of 1 is complete agreement, 0 no more than chance. About 95 % o
 
 ` + exitHelp + `
 
-` + cautions
+` + caution
 
 func agreeCommand() *cli.Command {
 	return &cli.Command{

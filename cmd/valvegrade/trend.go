@@ -25,7 +25,7 @@ An inspection is a folder with inspection.yaml, which is scored now, or the file
 
 ` + exitHelp + `
 
-` + cautions
+` + caution
 
 func trendCommand() *cli.Command {
 	return &cli.Command{

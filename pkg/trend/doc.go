@@ -2,8 +2,8 @@
 // at several odometer readings.
 //
 // Of is the whole of it. For each valve, each cylinder, and the engine it draws one line from cleaning to cleaning and fits
-// it by what the number of readings allows: two readings with their own errors, least squares, or the median of slopes. A
-// forecast is made only where the data carry it; where not, a sentence says what is missing.
+// it: least squares with the readings' own errors, widened where the readings scatter more; without known errors least squares or
+// the median of slopes, which find them from the scatter. A forecast is made only where the data carry it; where not, a sentence says what is missing.
 //
 // The fits stand beside it and may be used alone. What the data do not determine is NaN or nil inside and null in JSON.
 package trend

@@ -7,8 +7,13 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// ErrTooFew is returned for fewer points than a fit needs, or when all stand at one place.
-var ErrTooFew = errors.New("trend: too few points at different places for a line")
+// Why points give no line.
+var (
+	// ErrTooFew is returned for fewer points than a fit needs, or when all stand at one place.
+	ErrTooFew = errors.New("too few points at different places for a line")
+	// ErrUnknownErrors is returned where a fit needs the SD of every point.
+	ErrUnknownErrors = errors.New("not every point has a standard deviation above 0")
+)
 
 // Point is one reading. SD is the standard deviation of Y, NaN when not known.
 type Point struct {
@@ -33,8 +38,11 @@ type Fit struct {
 	Slope, SlopeSE, SlopeLow, SlopeHigh float64
 	// Intercept is the line at X = 0; InterceptSE is NaN for Theil-Sen.
 	Intercept, InterceptSE float64
-	// ResidualSD is the standard deviation around the line, NaN for two readings and for Theil-Sen.
+	// ResidualSD is the standard deviation around the line, NaN where the uncertainty comes from elsewhere.
 	ResidualSD float64
+	// Birge is the ratio of the scatter around the line to what the points' own SDs explain, 1 on average; NaN unless ScaledErrors
+	// made the fit.
+	Birge float64
 	// CentreX is where the line is known best, and LevelHalf the half width of its interval there.
 	CentreX, LevelHalf float64
 }
@@ -94,17 +102,4 @@ func rising(left, right, y float64, f func(float64) float64) float64 {
 		}
 	}
 	return right
-}
-
-// atLeast widens the interval to what the readings' own errors already imply, when those are known: a few readings may lie on
-// a line by chance, but that does not make them better than they are.
-func (f Fit) atLeast(points []Point) Fit {
-	own, err := KnownErrors(points)
-	if err != nil {
-		return f
-	}
-	half := own.SlopeHigh - own.Slope
-	f.SlopeLow, f.SlopeHigh = math.Min(f.SlopeLow, f.Slope-half), math.Max(f.SlopeHigh, f.Slope+half)
-	f.LevelHalf = math.Max(f.LevelHalf, own.LevelHalf)
-	return f
 }

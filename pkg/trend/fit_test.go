@@ -140,6 +140,21 @@ func TestWeightsFollowTheErrors(t *testing.T) {
 	assert.InDelta(t, 1, f.Slope, 1e-6)
 }
 
+// By hand: the residuals of (-1, 0), (0, d), (1, 0) from their line, the level d/3, are -d/3, 2d/3, -d/3, so that chi-square is 2/3 d²/sd².
+func TestScatterBeyondTheErrorsWidensByTheBirgeRatio(t *testing.T) {
+	for d, ratio := range map[float64]float64{6: 3 * math.Sqrt(2./3), 1: 0.5 * math.Sqrt(2./3)} {
+		f, err := trend.ScaledErrors(points([]float64{-1, 0, 1}, []float64{0, d, 0}, 2))
+		require.NoError(t, err)
+		assert.InDelta(t, ratio, f.Birge, 1e-12, "float64 rounding")
+		assert.InDelta(t, math.Max(1, ratio)*2/math.Sqrt2, f.SlopeSE, 1e-12, "never less than the errors imply; float64 rounding")
+		assert.InDelta(t, 1.959963984540054*f.SlopeSE, f.SlopeHigh, 1e-12, "normal quantile; float64 rounding")
+	}
+	_, err := trend.ScaledErrors(miles)
+	assert.ErrorIs(t, err, trend.ErrUnknownErrors)
+	_, err = trend.ScaledErrors(points([]float64{1, 2}, []float64{1, 2}, 1))
+	assert.ErrorIs(t, err, trend.ErrTooFew)
+}
+
 func TestFitsNeedPointsAtDifferentPlaces(t *testing.T) {
 	same := points([]float64{5, 5, 5}, []float64{1, 2, 3}, 1)
 	_, err := trend.LeastSquares(same)
@@ -151,7 +166,7 @@ func TestFitsNeedPointsAtDifferentPlaces(t *testing.T) {
 	_, err = trend.LeastSquares(miles[:2])
 	assert.ErrorIs(t, err, trend.ErrTooFew)
 	_, err = trend.KnownErrors(miles)
-	assert.ErrorContains(t, err, "standard deviation")
+	assert.ErrorIs(t, err, trend.ErrUnknownErrors)
 }
 
 // The promise of a 95 % interval, checked for seven readings with normal errors.
@@ -165,7 +180,7 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 			p = append(p, trend.Point{X: x, Y: slope*x + 3*random.NormFloat64(), SD: 3})
 		}
 		for name, fit := range map[string]func([]trend.Point) (trend.Fit, error){
-			"least squares": trend.LeastSquares, "Theil-Sen": trend.TheilSen, "known errors": trend.KnownErrors,
+			"least squares": trend.LeastSquares, "scaled errors": trend.ScaledErrors, "Theil-Sen": trend.TheilSen, "known errors": trend.KnownErrors,
 		} {
 			f, err := fit(p)
 			require.NoError(t, err)
@@ -178,5 +193,6 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 	// somewhat too wide or too narrow.
 	assert.InDelta(t, 0.95, float64(held["least squares"])/draws, 0.012)
 	assert.InDelta(t, 0.95, float64(held["known errors"])/draws, 0.012)
+	assert.InDelta(t, 0.97, float64(held["scaled errors"])/draws, 0.015, "somewhat too wide, as chance scatter widens but never narrows")
 	assert.InDelta(t, 0.95, float64(held["Theil-Sen"])/draws, 0.03)
 }

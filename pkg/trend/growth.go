@@ -6,8 +6,8 @@ import (
 	"valvegrade/pkg/grade"
 )
 
-// fewest readings for the median of slopes: with five or less even the whole range of slopes is hardly a 95 % interval, so it
-// would not be robust; from six on Sen's interval leaves out slopes at both ends.
+// fewestForSlopes readings without known errors are needed for the median of slopes: with five or less even the whole range of slopes
+// is hardly a 95 % interval, so it would not be robust; from six on Sen's interval leaves out slopes at both ends.
 const fewestForSlopes = 6
 
 // Growth is how fast the index rises along a line.
@@ -28,22 +28,14 @@ const (
 	NotDistinguishable Verdict = "not distinguishable"
 )
 
-// growthOf fits the line that the number of readings allows. It returns nil for a single reading, and for readings
-// of which nothing about their errors is known and that are too few to show them.
+// growthOf fits the line that the readings allow. It returns nil for a single reading, and for two of which nothing about their
+// errors is known. Where the errors are known they count, however many readings there are: a fit that finds them anew from the scatter
+// of a few readings knows less than two readings with their intervals.
 func growthOf(points []Point) *Growth {
-	fit, err := Fit{}, error(nil)
-	switch n := len(points); {
-	case n < 3:
-		fit, err = KnownErrors(points)
-	case n < fewestForSlopes:
-		fit, err = LeastSquares(points)
-	default:
-		fit, err = TheilSen(points)
-	}
+	fit, err := lineOf(points)
 	if err != nil {
 		return nil
 	}
-	fit = fit.atLeast(points)
 	g := &Growth{Fit: fit, Value: Per * fit.Slope, Low: Per * fit.SlopeLow, High: Per * fit.SlopeHigh, Verdict: NotDistinguishable}
 	switch {
 	case g.Low > 0:
@@ -52,6 +44,20 @@ func growthOf(points []Point) *Growth {
 		g.Verdict = Falling
 	}
 	return g
+}
+
+func lineOf(points []Point) (Fit, error) {
+	_, known := weightsOf(points)
+	switch n := len(points); {
+	case n < 3:
+		return KnownErrors(points)
+	case known:
+		return ScaledErrors(points)
+	case n < fewestForSlopes:
+		return LeastSquares(points)
+	default:
+		return TheilSen(points)
+	}
 }
 
 // Forecast is where the line comes to a grade: an estimate, never a promise, since it assumes that the engine is driven and
@@ -69,6 +75,9 @@ const (
 	forecastGrade = 3
 	// fewestForForecast: two readings give a slope but no sign of whether growth is steady.
 	fewestForForecast = 3
+	// contradiction is the Birge ratio above which readings are said to contradict each other: chance takes that of three readings
+	// beyond it once in twenty times (the normal quantile), that of more less often.
+	contradiction = normal975
 	// farthestAhead is how many times the distance covered by the readings a forecast may look ahead.
 	farthestAhead = 2
 )
@@ -106,6 +115,8 @@ func forecast(l Line) (*Forecast, string) {
 		return nil, "two readings: a forecast needs a third inspection at a higher odometer reading"
 	case l.Growth.Verdict == Falling:
 		return nil, "the index falls although no cleaning is on record: check the photos, or add the inspection after the cleaning"
+	case !grows && l.Growth.Birge > contradiction:
+		return nil, "growth is not distinguishable from none: the readings contradict each other by more than their intervals allow; check the photos"
 	case !grows:
 		return nil, "growth is not distinguishable from none: a forecast needs inspections further apart"
 	}

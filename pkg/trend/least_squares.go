@@ -1,28 +1,49 @@
 package trend
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // LeastSquares fits a line by least squares, weighted by 1/SD^2 when every point has an SD above 0, else equally. It needs
 // three points at two places at least. Standard errors come from the scatter around the line, intervals from Student's t
 // with n - 2 degrees of freedom.
 func LeastSquares(points []Point) (Fit, error) {
+	m, sd, err := scatter(points)
+	if err != nil {
+		return Fit{}, err
+	}
+	return m.fit(SquaresFit, len(points), m.sxy/m.sxx, sd, student975(float64(len(points)-2))), nil
+}
+
+// ScaledErrors fits a line through three or more points whose SDs are all known and above 0, as KnownErrors does, and widens its
+// uncertainty by the Birge ratio where the points scatter more than their SDs explain (Birge, Physical Review 40 (1932) 207; the scale
+// factor of the Review of Particle Physics). Scatter that happens to be less makes nothing surer. So a few points need not show
+// their errors anew, which would throw away what is known of them: with three, Student's quantile of one degree of freedom is 12.7.
+func ScaledErrors(points []Point) (Fit, error) {
+	f, err := KnownErrors(points)
+	if err != nil {
+		return Fit{}, err
+	}
+	m, ratio, err := scatter(points)
+	if err != nil {
+		return Fit{}, err
+	}
+	f = m.fit(SquaresFit, len(points), f.Slope, max(1, ratio), normal975)
+	f.ResidualSD, f.Birge = math.NaN(), ratio
+	return f, nil
+}
+
+// scatter returns the moments of the points and the standard deviation, around their line, of a point of weight 1.
+func scatter(points []Point) (moments, float64, error) {
 	weights, _ := weightsOf(points)
 	m := momentsOf(points, weights)
-	df := float64(len(points) - 2)
 	if len(points) < 3 || m.sxx == 0 {
-		return Fit{}, ErrTooFew
+		return m, 0, ErrTooFew
 	}
-	slope := m.sxy / m.sxx
-	residuals := 0.0
+	slope, squares := m.sxy/m.sxx, 0.0
 	for i, p := range points {
 		r := (p.Y - m.y) - slope*(p.X-m.x)
-		residuals += weights[i] * r * r
+		squares += weights[i] * r * r
 	}
-	sd := math.Sqrt(residuals / df)
-	return m.fit(SquaresFit, len(points), slope, sd, student975(df)), nil
+	return m, math.Sqrt(squares / float64(len(points)-2)), nil
 }
 
 // KnownErrors fits a line through two or more points whose SDs are all known and above 0, weighted by 1/SD^2, and takes its
@@ -31,7 +52,7 @@ func LeastSquares(points []Point) (Fit, error) {
 func KnownErrors(points []Point) (Fit, error) {
 	weights, known := weightsOf(points)
 	if !known {
-		return Fit{}, fmt.Errorf("trend: not every point has a standard deviation above 0")
+		return Fit{}, ErrUnknownErrors
 	}
 	m := momentsOf(points, weights)
 	if len(points) < 2 || m.sxx == 0 {
@@ -84,6 +105,6 @@ func (m moments) fit(method Method, n int, slope, sd, quantile float64) Fit {
 	return Fit{
 		Method: method, Points: n, Slope: slope, SlopeSE: se, SlopeLow: slope - quantile*se, SlopeHigh: slope + quantile*se,
 		Intercept: m.y - slope*m.x, InterceptSE: sd * math.Sqrt(1/m.weight+m.x*m.x/m.sxx),
-		ResidualSD: sd, CentreX: m.x, LevelHalf: quantile * sd / math.Sqrt(m.weight),
+		ResidualSD: sd, Birge: math.NaN(), CentreX: m.x, LevelHalf: quantile * sd / math.Sqrt(m.weight),
 	}
 }

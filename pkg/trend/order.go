@@ -13,10 +13,10 @@ import (
 
 // Why inspections cannot be put into one trend.
 var (
-	ErrNothing   = errors.New("trend: no inspections")
-	ErrVehicle   = errors.New("trend: inspections of different vehicles")
-	ErrLayout    = errors.New("trend: inspections of different engines")
-	ErrBackwards = errors.New("trend: odometer runs backwards")
+	ErrNothing   = errors.New("no inspections")
+	ErrVehicle   = errors.New("inspections of different vehicles")
+	ErrLayout    = errors.New("inspections of different engines")
+	ErrBackwards = errors.New("odometer runs backwards")
 )
 
 // sameReading is how far apart, in either unit, two odometer readings count as one: they are whole numbers, and converting

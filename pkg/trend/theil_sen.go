@@ -25,7 +25,7 @@ func TheilSen(points []Point) (Fit, error) {
 	nan := math.NaN()
 	return Fit{
 		Method: TheilSenFit, Points: len(points), Slope: slope, SlopeSE: nan, SlopeLow: low, SlopeHigh: high,
-		Intercept: y - slope*x, InterceptSE: nan, ResidualSD: nan,
+		Intercept: y - slope*x, InterceptSE: nan, ResidualSD: nan, Birge: nan,
 		CentreX: x, LevelHalf: normal975 * math.Sqrt(math.Pi/2) * 1.4826 * deviation / math.Sqrt(float64(len(points))),
 	}, nil
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"image/png"
 	"math"
+	"math/rand/v2"
 	"testing"
 	"time"
 
@@ -82,21 +83,33 @@ func TestSeriesOfAnEngine(t *testing.T) {
 	assert.Equal(t, 26.0, find(t, tr, "median cylinder").Lines[0].Readings[1].Index.Value)
 }
 
-func TestMethodFollowsTheNumberOfReadings(t *testing.T) {
-	var engines []*inspection.Engine
-	want := map[int]trend.Method{2: trend.TwoReadings, 3: trend.SquaresFit, 5: trend.SquaresFit, 6: trend.TheilSenFit}
+func TestMethodFollowsTheReadings(t *testing.T) {
+	known := map[int]trend.Method{2: trend.TwoReadings, 3: trend.SquaresFit, 6: trend.SquaresFit}
+	unknown := map[int]trend.Method{3: trend.SquaresFit, 5: trend.SquaresFit, 6: trend.TheilSenFit}
+	var engines, bare []*inspection.Engine
 	for n := 1; n <= 6; n++ {
-		engines = append(engines, routine(10*n, 5000*float64(n), 2+3*float64(n)))
-		l := onlyLine(t, of(t, engines...))
+		index := 2 + 3*float64(n)
+		engines = append(engines, routine(10*n, 5000*float64(n), index))
+		bare = append(bare, routine(10*n, 5000*float64(n), index))
+		bare[n-1].Cylinders[0].Index.Low, bare[n-1].Cylinders[0].Index.High = index, index
+		with, without := onlyLine(t, of(t, engines...)), onlyLine(t, of(t, bare...))
 		if n == 1 {
-			assert.Nil(t, l.Growth)
-			assert.Contains(t, l.Missing, "one reading")
+			assert.Nil(t, with.Growth)
+			assert.Contains(t, with.Missing, "one reading")
 			continue
 		}
-		require.NotNil(t, l.Growth)
-		assert.InDelta(t, 6, l.Growth.Value, 1e-9, "3 points in 5000 mi, %d readings", n)
-		if method, named := want[n]; named {
-			assert.Equal(t, method, l.Growth.Method)
+		assert.InDelta(t, 6, with.Growth.Value, 1e-9, "3 points in 5000 mi, %d readings", n)
+		if method, named := known[n]; named {
+			assert.Equal(t, method, with.Growth.Method)
+		}
+		if n == 2 {
+			assert.Nil(t, without.Growth)
+			assert.Contains(t, without.Missing, "no intervals")
+			continue
+		}
+		assert.InDelta(t, 6, without.Growth.Value, 1e-9, "3 points in 5000 mi, %d readings", n)
+		if method, named := unknown[n]; named {
+			assert.Equal(t, method, without.Growth.Method)
 		}
 	}
 }
@@ -107,6 +120,42 @@ func TestReadingsOnALineByChanceAreNoBetterThanTheyAre(t *testing.T) {
 	assert.InDelta(t, 10, l.Growth.Value, 1e-9)
 	assert.InDelta(t, 10-4/math.Sqrt2, l.Growth.Low, 1e-9)
 	assert.InDelta(t, 10+4/math.Sqrt2, l.Growth.High, 1e-9)
+}
+
+// A further reading on the same line must not take away what the others showed.
+func TestMoreReadingsKnowNoLess(t *testing.T) {
+	engines := []*inspection.Engine{routine(1, 10000, 12), routine(50, 20000, 24)}
+	two := onlyLine(t, of(t, engines...)).Growth
+	require.Equal(t, trend.Growing, two.Verdict)
+	three := onlyLine(t, of(t, append(engines, routine(90, 30000, 41))...)).Growth
+	assert.Equal(t, trend.Growing, three.Verdict)
+	assert.Less(t, three.High-three.Low, two.High-two.Low)
+}
+
+// The same on average over readings with errors of the size that they claim, however many there are.
+func TestIntervalsNarrowWithTheNumberOfReadings(t *testing.T) {
+	const draws, most = 300, 8
+	random := rand.New(rand.NewPCG(1932, 207))
+	var widths [most + 1]float64
+	for range draws {
+		var engines []*inspection.Engine
+		for n := 1; n <= most; n++ {
+			engines = append(engines, routine(10*n, 10000*float64(n), 20+4*float64(n)+4/1.96*random.NormFloat64()))
+			if n > 1 {
+				g := onlyLine(t, of(t, engines...)).Growth
+				widths[n] += (g.High - g.Low) / draws
+			}
+		}
+	}
+	for n := 3; n <= most; n++ {
+		assert.Less(t, widths[n], widths[n-1], "%d readings", n)
+	}
+}
+
+func TestReadingsThatContradictEachOtherAreSaid(t *testing.T) {
+	l := onlyLine(t, of(t, routine(1, 10000, 10), routine(50, 20000, 35), routine(90, 30000, 12)))
+	assert.Equal(t, trend.NotDistinguishable, l.Growth.Verdict)
+	assert.Contains(t, l.Missing, "contradict each other")
 }
 
 func TestFortyThousandMilesWithoutGrowthReadNotDistinguishable(t *testing.T) {
