@@ -69,16 +69,13 @@ func (c Change) Verdict() Verdict {
 	}
 }
 
-// leastToRemove is the index from which on there is something to remove: below it a valve counts as bare on the scale.
-const leastToRemove = 2
-
 // Removed returns which share of the figure is gone, 0 to 1 with its 95 % interval, NaN where there was next to nothing before or
 // where more is left than was there.
 //
 // The interval is that of the ratio of after to before (MOVER-R: Donner & Zou, Statistical Methods in Medical Research 21 (2012) 347), with the
 // correlation of their errors: it leaves 0 out wherever the interval of the difference does.
 func (c Change) Removed() deposit.Interval {
-	if !(c.Before.Value >= leastToRemove && c.After.Value <= c.Before.Value) {
+	if !(c.Before.Value >= bareBelow && c.After.Value <= c.Before.Value) {
 		return unmeasured
 	}
 	low, high := ratio(c.After, c.Before, c.shared)

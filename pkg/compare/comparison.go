@@ -5,7 +5,6 @@ import (
 
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/reason"
-	"valvegrade/pkg/score"
 )
 
 // Options say how to compare. The zero value is right for everyday use.
@@ -46,20 +45,6 @@ type Comparison struct {
 	Clock   []Part
 }
 
-// Photos compares two results of one valve, the earlier one first. The results must hold their photos, as score.Scorer returns them. The
-// error is a failure of the program; photos that cannot be compared are refused in the comparison.
-func Photos(before, after *score.Result, o Options) (*Comparison, error) {
-	first, err := NewView(before)
-	if err != nil {
-		return nil, err
-	}
-	second, err := NewView(after)
-	if err != nil {
-		return nil, err
-	}
-	return Views(first, second, o), nil
-}
-
 // Views compares two views of one valve, the earlier one first.
 func Views(before, after *View, o Options) *Comparison {
 	c := &Comparison{Before: before, After: after, Common: math.NaN(), Index: unknownChange, Coverage: unknownChange}
@@ -87,6 +72,9 @@ func Views(before, after *View, o Options) *Comparison {
 		c.Reasons = append(c.Reasons, because(AngleUnknown, ""))
 		c.wholes(o.repeatability())
 		return c
+	}
+	if registration.Method == ByStem {
+		c.Reasons = append(c.Reasons, because(OnYourWord, ""))
 	}
 	c.Residue = residue
 	c.measure(weight, o.repeatability())

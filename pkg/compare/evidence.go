@@ -2,8 +2,10 @@ package compare
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/reason"
 )
 
@@ -31,10 +33,21 @@ func photoReasons(before, after *View) []reason.Reason {
 	if before.SHA256 != "" && before.SHA256 == after.SHA256 {
 		found = append(found, because(SamePhoto, ""))
 	}
+	if otherPlace(before.Photo, after.Photo) {
+		found = append(found, because(OtherName, filepath.Base(before.Photo)+" and "+filepath.Base(after.Photo)))
+	}
 	if before.Version != after.Version {
 		found = append(found, because(OtherVersions, before.Version+" and "+after.Version))
 	}
 	return found
+}
+
+// otherPlace reports whether two file names tell different cylinders or valves.
+func otherPlace(before, after string) bool {
+	cylinder, valve := inspection.Named(before)
+	otherCylinder, otherValve := inspection.Named(after)
+	differ := func(a, b int) bool { return a != 0 && b != 0 && a != b }
+	return differ(cylinder, otherCylinder) || differ(valve, otherValve)
 }
 
 func codes(reasons []reason.Reason) string {

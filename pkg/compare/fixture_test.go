@@ -139,9 +139,11 @@ var exact = Options{Repeatability: &Repeatability{}}
 
 func compareResults(t *testing.T, before, after *score.Result, o Options) *Comparison {
 	t.Helper()
-	c, err := Photos(before, after, o)
+	first, err := NewView(before)
 	require.NoError(t, err)
-	return c
+	second, err := NewView(after)
+	require.NoError(t, err)
+	return Views(first, second, o)
 }
 
 // readGray reads a mask of the demo photos.

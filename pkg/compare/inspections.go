@@ -73,7 +73,6 @@ func Inspections(before, after Graded, o Options) (*Engine, error) {
 		return nil, err
 	}
 	e := &Engine{Before: a, After: b, Forced: a.Vehicle != b.Vehicle}
-	e.note()
 	for n := 1; n <= a.Engine.Cylinders; n++ {
 		c := Cylinder{Number: n, Method: b.Methods[n]}
 		for v := 1; v <= a.Engine.Valves; v++ {
@@ -83,6 +82,7 @@ func Inspections(before, after Graded, o Options) (*Engine, error) {
 		e.Cylinders = append(e.Cylinders, c)
 	}
 	e.conclude()
+	e.note()
 	return e, nil
 }
 
@@ -164,38 +164,4 @@ func (e *Engine) conclude() {
 	if largest > distuv.UnitNormal.Quantile(1-0.025/float64(compared))/quantile975 {
 		e.Verdict = Changed
 	}
-}
-
-// note tells what is odd about the two inspections.
-func (e *Engine) note() {
-	if e.Forced {
-		e.Notes = append(e.Notes, fmt.Sprintf("the vehicles are named %q and %q: compared because it was asked for", e.Before.Vehicle, e.After.Vehicle))
-	}
-	if e.After.Date.Before(e.Before.Date) || e.After.Odometer.In(inspection.Kilometres) < e.Before.Odometer.In(inspection.Kilometres) {
-		e.Notes = append(e.Notes, "the second inspection is the earlier one by its date or odometer: give the earlier one first")
-	}
-}
-
-// Outcome says in one sentence what the comparison of a cylinder comes to.
-func (c *Cylinder) Outcome() string {
-	name := fmt.Sprintf("cylinder %d", c.Number)
-	if c.Method != "" {
-		name += ", " + c.Method
-	}
-	worst := -1
-	for i, v := range c.Valves {
-		if v.Compared && (worst < 0 || v.Index.After.Value > c.Valves[worst].Index.After.Value) {
-			worst = i
-		}
-	}
-	if worst < 0 {
-		return name + ": " + c.Valves[0].Outcome()
-	}
-	text := name + ": " + c.Index.sentence(c.Valves[worst].left())
-	for _, v := range c.Valves {
-		if !v.Compared {
-			text += fmt.Sprintf("; valve %d %s", v.Number, v.Outcome())
-		}
-	}
-	return text
 }

@@ -71,14 +71,14 @@ func TestMethodsComeOutSideBySide(t *testing.T) {
 	assert.Equal(t, []float64{65, 0, 45, 18}, means)
 	assert.Equal(t, 4.0, one.Index.Before.Value-one.Index.Before.Low, "two valves are misread alike, so their mean is no surer")
 	assert.Equal(t, []Verdict{Changed, Changed, Changed}, []Verdict{one.Verdict, two.Verdict, e.Verdict})
-	assert.Equal(t, "cylinder 1, shell blasting: index 65.0 to 0.0: 100 % removed (94 to 100), bare", one.Outcome())
-	assert.Contains(t, two.Outcome(), "cylinder 2, hand tools: index 45.0 to 18.0: 60 % removed")
+	assert.Equal(t, "cylinder 1, shell blasting: index 65.0 to 0.0, mean of its valves: 100 % removed (94 to 100), bare", one.Outcome())
+	assert.Contains(t, two.Outcome(), "cylinder 2, hand tools: index 45.0 to 18.0, mean of its valves: 60 % removed")
 }
 
 func TestNothingRemovedIsNotDistinguishable(t *testing.T) {
 	e := engines(t, before(60, 70, 50, 40), after(58, 71, 52, 39), exact)
 	assert.Equal(t, NotDistinguishable, e.Verdict)
-	assert.Contains(t, e.Cylinders[0].Outcome(), "no change that these photos can show")
+	assert.Contains(t, e.Cylinders[0].Outcome(), "too small to be sure of")
 }
 
 // Among many cylinders one differs by chance; the limit grows with their number: 1.96 becomes 2.24 for two (normal quantile of
@@ -101,9 +101,11 @@ func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {
 	e := engines(t, a, b, exact)
 	one, two := e.Cylinders[0], e.Cylinders[1]
 	assert.Equal(t, 60.0, one.Index.Before.Value, "only valve 1 counts")
+	assert.Contains(t, one.Outcome(), "cylinder 1, shell blasting: index 60.0 to 0.0, valve 1 alone: 100 % removed")
 	assert.Contains(t, one.Outcome(), "valve 2 not compared: b")
 	assert.Equal(t, Verdict(""), two.Verdict)
-	assert.Equal(t, "cylinder 2, hand tools: not compared: take a photo of this valve in both inspections", two.Outcome())
+	assert.Equal(t, "cylinder 2, hand tools: valve 1 not compared: take a photo of this valve in both inspections; "+
+		"valve 2 not compared: take a photo of this valve in both inspections", two.Outcome())
 	assert.Equal(t, Changed, e.Verdict)
 
 	none := engines(t, before(math.NaN(), math.NaN(), math.NaN(), math.NaN()), b, exact)
@@ -156,9 +158,45 @@ func TestOtherEnginesAreRefused(t *testing.T) {
 }
 
 func TestInspectionsInTheWrongOrderAreNoted(t *testing.T) {
+	first := func(a, b Graded) string { return engines(t, a, b, exact).Notes[0] }
 	a, b := before(1, 1, 1, 1), after(0, 0, 0, 0)
-	assert.Empty(t, engines(t, a, b, exact).Notes)
-	assert.Len(t, engines(t, b, a, exact).Notes, 1, "by the date")
+	assert.Contains(t, first(a, b), "all valves: the whole valves were compared", "nothing odd about the order")
+	assert.Contains(t, first(b, a), "the earlier one by its date")
 	b.Inspection.Odometer = inspection.Odometer{Value: 72000, Unit: inspection.Kilometres}
-	assert.Len(t, engines(t, a, b, exact).Notes, 1, "72 000 km is less than 45 210 mi")
+	assert.Contains(t, first(a, b), "or odometer", "72 000 km is less than 45 210 mi")
+
+	b = after(0, 0, 0, 0)
+	b.Inspection.Date = a.Inspection.Date
+	assert.Contains(t, first(a, b), "all valves")
+	assert.Contains(t, first(b, a), "the first inspection is the one after cleaning", "on one day the stages tell the order")
+}
+
+// Which valve the crust is left on must be said: zones of one valve are no parts of the mean of two.
+func TestWhatIsLeftIsToldOfEachValve(t *testing.T) {
+	view := func(class func(angle, radius float64) uint8) *View {
+		v, err := NewView(plainView(class).result("a"))
+		require.NoError(t, err)
+		return v
+	}
+	film := all(deposit.Film)
+	a, b := before(0, 0, 0, 0), after(0, 0, 0, 0)
+	a.Views = []*View{view(all(deposit.Heavy)), view(all(deposit.Heavy)), view(film), view(film)}
+	b.Views = []*View{view(all(deposit.Bare)), view(film), view(film), view(film)}
+	for _, v := range b.Views {
+		v.SHA256 = "another photo"
+	}
+	e := engines(t, a, b, exact)
+	assert.Regexp(t, `^cylinder 1, shell blasting: index 100\.0 to 12\.\d, mean of its valves: 8\d % removed \(.*\); `+
+		`valve 1: bare; valve 2: left on the \w+ \(index 25\), on the \w+ \(index 25\), on the \w+ \(index 25\)$`, e.Cylinders[0].Outcome())
+	assert.NotContains(t, e.Cylinders[1].Outcome(), "left on", "where nothing changed beyond doubt the table says enough")
+}
+
+func TestCautionsOfValvesAreToldOnce(t *testing.T) {
+	a, b := before(60, 70, 50, 40), after(0, 0, 20, 16)
+	a.Views[0].Photo, b.Views[0].Photo = "cyl1-valve1.jpg", "x/cyl3-valve1.jpg"
+	a.Views[1].Photo, b.Views[1].Photo = "cyl1-valve2.jpg", "x/cyl1.jpg"
+	notes := engines(t, a, b, exact).Notes
+	require.Len(t, notes, 2)
+	assert.Regexp(t, "^cylinder 1 valve 1: cyl1-valve1.jpg and cyl3-valve1.jpg: by their names", notes[0])
+	assert.Regexp(t, "^all valves: .* on your word$", notes[1])
 }

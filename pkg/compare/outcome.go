@@ -1,91 +1,154 @@
 package compare
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+
+	"valvegrade/pkg/grade"
 )
 
-// bareBelow is the index below which a place counts as bare on the scale.
-const bareBelow = 2
+// bareBelow is the index below which a valve, or a place on it, counts as bare on the scale: nothing to remove, nothing left.
+var bareBelow = grade.Limits()[0]
+
+// mostHours is how many clock positions are named.
+const mostHours = 3
 
 // Outcome says in one sentence, without capital and full stop, what the comparison comes to.
 func (c *Comparison) Outcome() string {
 	if !c.Compared {
-		return "not compared: " + c.Reasons[0].Advice
+		return "not compared: " + c.refusal()
 	}
-	return c.Index.sentence(c.left())
+	text := c.Index.sentence("")
+	if rest := c.rest(); rest != "" && c.Index.less() {
+		text += ", " + rest
+	}
+	return text
 }
 
-// sentence words a change of the index. left says where deposit is left, "" for nowhere or unknown.
-func (c Change) sentence(left string) string {
-	figures := fmt.Sprintf("index %.1f to %.1f", c.Before.Value, c.After.Value)
-	switch {
+// refusal is the advice of every reason that stopped the comparison.
+func (c *Comparison) refusal() string {
+	var advice []string
+	for _, r := range c.Reasons {
+		if refusing(r) {
+			advice = append(advice, r.Advice)
+		}
+	}
+	return strings.Join(advice, "; ")
+}
+
+// less reports whether deposit went beyond doubt.
+func (c Change) less() bool { return c.Verdict() == Changed && c.Difference.Value < 0 }
+
+// sentence words a change of the index; of says of what the index is, "" when that is clear.
+func (c Change) sentence(of string) string {
+	figures := fmt.Sprintf("index %.1f to %.1f%s", c.Before.Value, c.After.Value, of)
+	switch removed := c.Removed(); {
 	case c.Verdict() == NotDistinguishable:
-		return fmt.Sprintf("%s: no change that these photos can show (it would have to exceed %.1f points)", figures, c.Detectable)
+		return fmt.Sprintf("%s: the difference is too small to be sure of (only one above %.1f points would count)", figures, c.Detectable)
 	case c.Difference.Value > 0:
 		return fmt.Sprintf("%s: %.1f points more (%.1f to %.1f)", figures, c.Difference.Value, c.Difference.Low, c.Difference.High)
-	}
-	if removed := c.Removed(); removed.Value >= 0 { // false for NaN
-		figures += fmt.Sprintf(": %.0f %% removed (%.0f to %.0f)", 100*removed.Value, 100*removed.Low, 100*removed.High)
-	}
-	switch {
-	case left != "":
-		return figures + ", left " + left
-	case c.After.Value < bareBelow:
-		return figures + ", bare"
+	case removed.Value >= 0: // false for NaN
+		return fmt.Sprintf("%s: %.0f %% removed (%.0f to %.0f)", figures, 100*removed.Value, 100*removed.Low, 100*removed.High)
 	default:
 		return figures
 	}
 }
 
-// left names the zones that still carry deposit, the one that matters most first, and where on the clock most of it is.
-func (c *Comparison) left() string {
+// rest says where deposit is left: the zones with the thickest first, and the clock positions of the head; "bare" for nowhere, "" when it
+// is not known.
+func (c *Comparison) rest() string {
+	if c.bare() {
+		return "bare"
+	}
 	if c.Zones == nil {
 		return ""
 	}
-	zones := slices.DeleteFunc([]Zone{Rim, Fillet, Stem}, func(z Zone) bool { return !(c.Zones[z].After.Index() >= bareBelow) })
-	slices.SortStableFunc(zones, func(a, b Zone) int {
-		return int(1e6 * (c.Zones[b].Share*c.Zones[b].After.Index() - c.Zones[a].Share*c.Zones[a].After.Index()))
-	})
+	index := func(z Zone) float64 { return c.Zones[z].After.Index() }
+	zones := slices.DeleteFunc([]Zone{Rim, Fillet, Stem}, func(z Zone) bool { return !(index(z) >= bareBelow) })
+	slices.SortStableFunc(zones, func(a, b Zone) int { return cmp.Compare(index(b), index(a)) })
 	var words []string
 	for _, zone := range zones {
-		words = append(words, fmt.Sprintf("on the %s (index %.0f)", zone, c.Zones[zone].After.Index()))
+		words = append(words, fmt.Sprintf("on the %s (index %.0f)", zone, index(zone)))
 	}
-	text := strings.Join(words, ", ")
-	if span := c.worstHours(); span != "" && text != "" {
-		text += ", most of it at " + span
+	if len(words) == 0 {
+		return ""
+	}
+	text := "left " + strings.Join(words, ", ")
+	if hours := c.Thickest(); len(hours) > 0 {
+		text += ", thickest on the head at " + listed(hours) + " o'clock"
 	}
 	return text
 }
 
-// worstHours names the stretch of the clock around the hour with the most deposit in which there is at least half as much; "" when it is
-// spread over more than half the clock, or the clock is not known.
-func (c *Comparison) worstHours() string {
-	peak := -1
+func (c *Comparison) bare() bool { return c.Index.After.Value < bareBelow }
+
+// Thickest returns the clock positions of the head, 1 to 12, where deposit is left the thickest, the worst first: three at most, none that
+// is bare. It is nil where the clock is not known, and where deposit is left all around: at least half as thick as at its worst on more
+// than half the clock.
+func (c *Comparison) Thickest() []int {
+	index := func(hour int) float64 { return c.Clock[hour-1].After.Index() }
+	var left []int
 	for i := range c.Clock {
-		if index := c.Clock[i].After.Index(); index >= bareBelow && (peak < 0 || index > c.Clock[peak].After.Index()) {
-			peak = i
+		if index(i+1) >= bareBelow { // false for NaN
+			left = append(left, i+1)
 		}
 	}
-	if peak < 0 {
-		return ""
+	slices.SortStableFunc(left, func(a, b int) int { return cmp.Compare(index(b), index(a)) })
+	if len(left) > hours/2 && index(left[hours/2]) >= index(left[0])/2 {
+		return nil
 	}
-	heavy := func(i int) bool { return c.Clock[(i+hours)%hours].After.Index() >= c.Clock[peak].After.Index()/2 }
-	from, to := peak, peak
-	for to-from < hours && heavy(from-1) {
-		from--
+	return left[:min(len(left), mostHours)]
+}
+
+// listed writes "11", "11 and 1", "11, 1 and 10".
+func listed(numbers []int) string {
+	text := fmt.Sprint(numbers[0])
+	for i, n := range numbers[1:] {
+		if i == len(numbers)-2 {
+			text += fmt.Sprintf(" and %d", n)
+		} else {
+			text += fmt.Sprintf(", %d", n)
+		}
 	}
-	for to-from < hours && heavy(to+1) {
-		to++
+	return text
+}
+
+// Outcome says in one sentence what the comparison of a cylinder comes to: the mean of its valves, then what is left on each.
+func (c *Cylinder) Outcome() string {
+	name := fmt.Sprintf("cylinder %d", c.Number)
+	if c.Method != "" {
+		name += ", " + c.Method
 	}
-	name := func(i int) int { return (i+hours)%hours + 1 }
-	switch {
-	case to-from >= hours/2:
-		return ""
-	case from == to:
-		return fmt.Sprintf("%d o'clock", name(from))
+	if len(c.Valves) == 1 {
+		return name + ": " + c.Valves[0].Outcome()
+	}
+	var compared, parts []string
+	bare := true
+	for _, v := range c.Valves {
+		if v.Compared {
+			compared = append(compared, fmt.Sprint(v.Number))
+			bare = bare && v.bare()
+		}
+	}
+	switch len(compared) {
+	case 0:
+	case 1:
+		parts = append(parts, c.Index.sentence(", valve "+compared[0]+" alone"))
 	default:
-		return fmt.Sprintf("%d to %d o'clock", name(from), name(to))
+		parts = append(parts, c.Index.sentence(", mean of its valves"))
 	}
+	if bare && c.Index.less() {
+		parts[0] += ", bare"
+	}
+	for _, v := range c.Valves {
+		switch rest := v.rest(); {
+		case !v.Compared:
+			parts = append(parts, fmt.Sprintf("valve %d %s", v.Number, v.Outcome()))
+		case rest != "" && !bare && c.Index.less():
+			parts = append(parts, fmt.Sprintf("valve %d: %s", v.Number, rest))
+		}
+	}
+	return name + ": " + strings.Join(parts, "; ")
 }

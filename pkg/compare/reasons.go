@@ -1,6 +1,10 @@
 package compare
 
-import "valvegrade/pkg/reason"
+import (
+	"slices"
+
+	"valvegrade/pkg/reason"
+)
 
 // The reasons of a comparison, beside those of its photos (package reason). Refusing reasons stand first.
 const (
@@ -12,10 +16,12 @@ const (
 	NoPhoto        reason.Code = "no-photo"
 
 	SamePhoto     reason.Code = "same-photo"
+	OtherName     reason.Code = "names-differ"
 	RoughOutline  reason.Code = "rough-outline"
 	AngleUnknown  reason.Code = "angle-unknown"
 	FiguresOnly   reason.Code = "figures-only"
 	OtherVersions reason.Code = "other-versions"
+	OnYourWord    reason.Code = "on-your-word"
 )
 
 // table holds the advice for each reason, in the order in which they are told. refuses is true when nothing is compared unless forced.
@@ -32,10 +38,12 @@ var table = []struct {
 	{LittleInCommon, true, "the two photos show too little of the same surface: retake one from where the other was taken"},
 
 	{SamePhoto, false, "both files hold the same photo: no change can be seen in it"},
+	{OtherName, false, "by their names these are photos of two valves: check that both show the same one"},
 	{RoughOutline, false, "little of the rim is in view, so what is where is rough: move back until the whole head is in view"},
-	{AngleUnknown, false, "the stem is out of view in one photo and the surfaces do not match: whole valves were compared, not only what both show"},
-	{FiguresOnly, false, "the whole valves were compared, not only what both photos show: no map, no zones"},
+	{AngleUnknown, false, "the stem is out of view in one photo and the surfaces do not match: whole valves were compared, not only what both show, and that it is one valve is taken on your word"},
+	{FiguresOnly, false, "the whole valves were compared, not only what both photos show: no map, no zones, and that it is one valve is taken on your word"},
 	{OtherVersions, false, "the two results were made by different versions of the program: part of the difference may be theirs"},
+	{OnYourWord, false, "that both photos show one valve is taken on your word, and clock positions are rough: only the direction of the stem laid them on each other"},
 }
 
 // because returns a reason; detail, when not "", says what was found in this case.
@@ -53,11 +61,13 @@ func because(code reason.Code, detail string) reason.Reason {
 
 // Refuses reports whether any of the reasons stops a comparison that is not forced.
 func Refuses(reasons []reason.Reason) bool {
-	for _, r := range reasons {
-		for _, row := range table {
-			if row.code == r.Code && row.refuses {
-				return true
-			}
+	return slices.ContainsFunc(reasons, refusing)
+}
+
+func refusing(r reason.Reason) bool {
+	for _, row := range table {
+		if row.code == r.Code {
+			return row.refuses
 		}
 	}
 	return false
