@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -81,7 +82,12 @@ func standsForInspection(arg string) bool {
 func comparePhotos(c *cli.Context) error {
 	paths := c.Args().Slice()
 	read := map[string]bool{absolute(paths[0]): true, absolute(paths[1]): true}
-	if err := prepareComparison(c, read); err != nil {
+	for _, path := range paths {
+		if _, err := os.Stat(path); err != nil {
+			return misuse("cannot read %q: %w", path, cause(err))
+		}
+	}
+	if err := prepareComparison(c, read, onlyMap); err != nil {
 		return err
 	}
 	views, err := viewsOf(c, paths)
@@ -92,13 +98,11 @@ func comparePhotos(c *cli.Context) error {
 	if err := writeFile(c.String("json"), c.App.Writer, indented(result)); err != nil {
 		return err
 	}
-	if err := writeResidue(c.String("residue"), "residue.png", result); err != nil {
+	if err := writeResidue(c.String("residue"), onlyMap, result); err != nil {
 		return err
 	}
-	if c.String("json") != toStdout {
-		if err := terminal.Comparison(c.App.Writer, result); err != nil {
-			return err
-		}
+	if err := showComparison(c, func(w io.Writer) error { return terminal.Comparison(w, result) }); err != nil {
+		return err
 	}
 	return refusedUnless(result.Compared)
 }
@@ -112,7 +116,7 @@ func compareInspections(c *cli.Context) error {
 	if err := compare.OneEngine(sources[0].inspection(), sources[1].inspection(), options); err != nil {
 		return hinted(misuse("%w", err), "correct %s; --force compares different vehicles of one layout", inspection.File)
 	}
-	if err := prepareComparison(c, readBy(sources)); err != nil {
+	if err := prepareComparison(c, readBy(sources), mapsOf(sources[0].inspection().Engine)...); err != nil {
 		return err
 	}
 	var sides [2]compare.Graded
@@ -132,18 +136,25 @@ func compareInspections(c *cli.Context) error {
 	for _, cylinder := range engine.Cylinders {
 		for _, valve := range cylinder.Valves {
 			all = all && valve.Compared
-			name := fmt.Sprintf("cylinder-%d-valve-%d.residue.png", cylinder.Number, valve.Number)
-			if err := writeResidue(c.String("residue"), name, valve.Comparison); err != nil {
+			if err := writeResidue(c.String("residue"), mapOf(cylinder.Number, valve.Number), valve.Comparison); err != nil {
 				return err
 			}
 		}
 	}
-	if c.String("json") != toStdout {
-		if err := terminal.EngineComparison(c.App.Writer, engine); err != nil {
-			return err
-		}
+	if err := showComparison(c, func(w io.Writer) error { return terminal.EngineComparison(w, engine) }); err != nil {
+		return err
 	}
 	return refusedUnless(all)
+}
+
+// showComparison prints a comparison and where the cautions are, unless the document takes the place of both.
+func showComparison(c *cli.Context, show func(io.Writer) error) error {
+	if c.String("json") == toStdout {
+		return nil
+	}
+	err := show(c.App.Writer)
+	_, failed := fmt.Fprintln(c.App.Writer, "\nBefore cleaning read the cautions: valvegrade compare --help")
+	return errors.Join(err, failed)
 }
 
 // inspection is the one that a source stands for.
@@ -198,8 +209,27 @@ func viewsOf(c *cli.Context, paths []string) ([]*compare.View, error) {
 	return views, nil
 }
 
-// prepareComparison finds out before the work begins whether what is asked for can be written.
-func prepareComparison(c *cli.Context, read map[string]bool) error {
+// onlyMap is the file name of the residue map of two photos.
+const onlyMap = "residue.png"
+
+// mapOf is the file name of a valve's residue map.
+func mapOf(cylinder, valve int) string {
+	return fmt.Sprintf("cylinder-%d-valve-%d.residue.png", cylinder, valve)
+}
+
+// mapsOf are the file names of the residue maps of an engine.
+func mapsOf(engine inspection.Layout) []string {
+	var names []string
+	for cylinder := range engine.Cylinders {
+		for valve := range engine.Valves {
+			names = append(names, mapOf(cylinder+1, valve+1))
+		}
+	}
+	return names
+}
+
+// prepareComparison finds out before the work begins whether the document and the residue maps of the given names can be written.
+func prepareComparison(c *cli.Context, read map[string]bool, residue ...string) error {
 	if err := prepareFiles(read, map[string]string{"--json": c.String("json")}); err != nil {
 		return err
 	}
@@ -213,7 +243,12 @@ func prepareComparison(c *cli.Context, read map[string]bool) error {
 	if err := tryWriting(dir); err != nil {
 		return cannotWrite(dir, err)
 	}
-	return spare(read, filepath.Join(dir, "residue.png"))
+	for _, name := range residue {
+		if err := spare(read, filepath.Join(dir, name)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // writeResidue draws a comparison that has maps; one that has none draws nothing.

@@ -34,11 +34,11 @@ func ResidueMap(c *compare.Comparison, words ResidueWords) *image.RGBA {
 		body:   newPen(regular(), 17, ink),
 		small:  newPen(regular(), 14, faint),
 	}
-	var outcome []string
+	headed := words.Title+words.Outcome != ""
+	outcome, cautions := s.body.wrap(words.Outcome, residueWidth-2*residueMargin), s.cautions(words)
 	height := residueMargin
-	if words.Title+words.Outcome != "" {
-		outcome = s.body.wrap(words.Outcome, residueWidth-2*residueMargin)
-		height += s.large.line + len(outcome)*s.body.line + residueMargin
+	if headed {
+		height += s.large.line + len(outcome)*s.body.line + len(cautions)*s.small.line + residueMargin
 	}
 	if c.Residue != nil {
 		height += dialRoom + stemHeight + 4*s.small.line + residueMargin
@@ -47,8 +47,8 @@ func ResidueMap(c *compare.Comparison, words ResidueWords) *image.RGBA {
 	draw.Draw(s.image, s.image.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
 
 	s.y = residueMargin
-	if len(outcome) > 0 {
-		s.above(words.Title, outcome)
+	if headed {
+		s.above(words.Title, outcome, cautions)
 	}
 	if c.Residue != nil {
 		s.state(residueWidth/4, c, state{words, words.Before, c.Before.Photo, c.Residue.Before, func(p compare.Part) deposit.Shares { return p.Before }})
@@ -59,13 +59,26 @@ func ResidueMap(c *compare.Comparison, words ResidueWords) *image.RGBA {
 	return s.image
 }
 
-// above writes what the comparison came to.
-func (s *sheet) above(title string, outcome []string) {
+// cautions breaks the cautions into lines.
+func (s *sheet) cautions(words ResidueWords) []string {
+	var lines []string
+	for _, caution := range words.Cautions {
+		lines = append(lines, s.small.wrap(caution, residueWidth-2*residueMargin)...)
+	}
+	return lines
+}
+
+// above writes what the comparison came to, and below it what speaks for caution.
+func (s *sheet) above(title string, outcome, cautions []string) {
 	s.large.write(s.image, s.margin, s.y+s.large.ascent, title)
 	s.y += s.large.line
 	for _, line := range outcome {
 		s.body.write(s.image, s.margin, s.y+s.body.ascent, line)
 		s.y += s.body.line
+	}
+	for _, line := range cautions {
+		s.small.write(s.image, s.margin, s.y+s.small.ascent, line)
+		s.y += s.small.line
 	}
 	s.y += residueMargin
 }

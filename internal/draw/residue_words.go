@@ -11,6 +11,8 @@ import (
 type ResidueWords struct {
 	// Title and Outcome stand above the map; nothing does when both are "".
 	Title, Outcome string
+	// Cautions stand below the outcome, each on lines of its own.
+	Cautions []string
 	// Before and After name the two sides, Index and Stem what is written below them.
 	Before, After, Index, Stem string
 	// Zones name the zones, Classes bare, film, medium and heavy.
@@ -37,6 +39,11 @@ func EnglishResidue(c *compare.Comparison) ResidueWords {
 	}
 	if words.Title == "" {
 		words.Title = "not compared"
+	}
+	for _, r := range c.Reasons {
+		if c.Compared {
+			words.Cautions = append(words.Cautions, r.Advice)
+		}
 	}
 	if c.Forced {
 		words.Title += " (forced: the photos do not register as one valve)"

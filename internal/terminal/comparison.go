@@ -15,9 +15,8 @@ import (
 
 // Comparison prints what two photos of one valve say together.
 func Comparison(w io.Writer, c *compare.Comparison) error {
-	if !c.Compared { // the outcome tells the first reason
-		_, err := fmt.Fprintln(w, Printable(c.Outcome()))
-		return errors.Join(err, lines(w, advice(c.Reasons[1:])))
+	if !c.Compared {
+		return refusal(w, c.Reasons)
 	}
 	verdict := string(c.Verdict)
 	if c.Forced {
@@ -30,6 +29,21 @@ func Comparison(w io.Writer, c *compare.Comparison) error {
 		return err
 	}
 	return lines(w, append(advice(c.Reasons), common(c)...))
+}
+
+// refusal prints what stopped a comparison, a line for each reason, and below it the cautions.
+func refusal(w io.Writer, reasons []reason.Reason) error {
+	var cautions []string
+	var err error
+	for _, r := range reasons {
+		if !compare.Refuses([]reason.Reason{r}) {
+			cautions = append(cautions, r.Advice)
+			continue
+		}
+		_, failed := fmt.Fprintln(w, Printable("not compared: "+r.Advice))
+		err = errors.Join(err, failed)
+	}
+	return errors.Join(err, lines(w, cautions))
 }
 
 func advice(reasons []reason.Reason) []string {
@@ -72,7 +86,7 @@ func common(c *compare.Comparison) []string {
 	}
 	by := map[compare.Method]string{
 		compare.BySurface: fmt.Sprintf("marks on its surface, which match when it is turned by %.0f degrees: it is one valve", c.Registration.Turn),
-		compare.ByStem:    "the direction of the stem: clock positions are rough, and that it is one valve is taken on your word",
+		compare.ByStem:    "the direction of the stem",
 	}
 	return []string{fmt.Sprintf("%.0f %% of the valve is in both photos; laid on each other by %s", 100*c.Common, by[c.Registration.Method])}
 }

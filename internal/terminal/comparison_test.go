@@ -49,10 +49,10 @@ func TestRefusedComparisonInTheTerminal(t *testing.T) {
 	var out strings.Builder
 	c := &compare.Comparison{
 		Index:   compare.Change{Before: nothing, After: nothing, Difference: nothing, Detectable: math.NaN()},
-		Reasons: []reason.Reason{{Code: compare.PhotoRefused, Advice: "a.jpg (blurred): retake"}, {Code: compare.OtherVersions, Advice: "two versions"}},
+		Reasons: []reason.Reason{{Code: compare.PhotoRefused, Advice: "a.jpg (blurred): retake"}, {Code: compare.PhotoRefused, Advice: "b.jpg: retake"}, {Code: compare.OtherVersions, Advice: "two versions"}},
 	}
 	require.NoError(t, Comparison(&out, c))
-	assert.Equal(t, "not compared: a.jpg (blurred): retake\n\ntwo versions\n", out.String())
+	assert.Equal(t, "not compared: a.jpg (blurred): retake\nnot compared: b.jpg: retake\n\ntwo versions\n", out.String())
 }
 
 func TestEngineComparisonInTheTerminal(t *testing.T) {
@@ -81,7 +81,7 @@ cylinder 1  blasting    62.0          6.2          -55.8 (-62.0 to -50.0)  90 % 
   valve 2               -             -            -                       -                not compared
 cylinder 2              -             -            -                       -                not compared
 
-cylinder 1, blasting: index 62.0 to 6.2: 90 % removed (85 to 94); valve 2 not compared: take a photo
+cylinder 1, blasting: index 62.0 to 6.2, valve 1 alone: 90 % removed (85 to 94); valve 2 not compared: take a photo
 cylinder 2: not compared: take a photo
 a note
 `, out.String())
