@@ -22,7 +22,8 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		Name:                 "valvegrade",
 		Usage:                "grade intake-valve deposits from photos",
 		Description:          aboutApp,
-		HideVersion:          true, // version is a command
+		HideVersion:          true, // version is a command, and an option of our own that says the same
+		Flags:                []cli.Flag{&cli.BoolFlag{Name: "version", Aliases: []string{"v"}, Usage: "print the versions, as the command version does"}},
 		EnableBashCompletion: true,
 		Writer:               stdout,
 		ErrWriter:            stderr,
@@ -41,13 +42,23 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 	return app
 }
 
-// wrongUsage turns the library's complaint about a flag into ours.
+// wrongUsage turns the library's complaint about a flag into ours. A file whose name begins with a dash is read as a flag.
 func wrongUsage(c *cli.Context, err error, _ bool) error {
+	if _, name, found := strings.Cut(err.Error(), "not defined: "); found {
+		for _, dashes := range []string{"", "-"} { // the library names a flag with one dash
+			if _, missing := os.Stat(dashes + name); missing == nil {
+				return hinted(misuse("%w", err), "%s -- %q, if the file of that name is meant", c.Command.HelpName, dashes+name)
+			}
+		}
+	}
 	return hinted(misuse("%w", err), "%s --help lists the options", c.Command.HelpName)
 }
 
 // withoutCommand runs when the first argument is no command.
 func withoutCommand(c *cli.Context) error {
+	if c.Bool("version") {
+		return printVersion(c)
+	}
 	name := c.Args().First()
 	if name == "" {
 		return hinted(misuse("no command given"), "valvegrade score PHOTO grades a photo; valvegrade --help tells all")

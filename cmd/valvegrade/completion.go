@@ -2,7 +2,9 @@ package main
 
 import (
 	"embed"
+	"fmt"
 	"io"
+	"os"
 	"path"
 	"strings"
 
@@ -22,6 +24,7 @@ func completionCommand() *cli.Command {
 		Description: `bash:  valvegrade completion bash > ~/.local/share/bash-completion/completions/valvegrade
 zsh:   valvegrade completion zsh > a folder of $fpath, as _valvegrade
 fish:  valvegrade completion fish > ~/.config/fish/completions/valvegrade.fish`,
+		BashComplete: completeArgument("bash", "zsh", "fish"),
 		Action: func(c *cli.Context) error {
 			shell := c.Args().First()
 			if c.Args().Len() != 1 {
@@ -48,6 +51,33 @@ fish:  valvegrade completion fish > ~/.config/fish/completions/valvegrade.fish`,
 			_, err := io.WriteString(c.App.Writer, script)
 			return err
 		},
+	}
+}
+
+// completeValues offers the values of an option right behind it, else what the library offers.
+func completeValues(values map[string][]string) cli.BashCompleteFunc {
+	return func(c *cli.Context) {
+		option := os.Args[len(os.Args)-2] // the last word is completionFlag
+		if known, ok := values[strings.TrimLeft(option, "-")]; ok && strings.HasPrefix(option, "-") {
+			offer(c, known)
+			return
+		}
+		cli.DefaultCompleteWithFlags(c.Command)(c)
+	}
+}
+
+// completeArgument offers the words that a command takes as its only argument.
+func completeArgument(words ...string) cli.BashCompleteFunc {
+	return func(c *cli.Context) {
+		if !c.Args().Present() {
+			offer(c, words)
+		}
+	}
+}
+
+func offer(c *cli.Context, words []string) {
+	for _, word := range words {
+		fmt.Fprintln(c.App.Writer, word)
 	}
 }
 

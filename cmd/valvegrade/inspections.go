@@ -169,6 +169,10 @@ func refusedIn(c *cli.Context, documents []*graded.Document) error {
 	if refused == 0 {
 		return nil
 	}
-	note(c.App.ErrWriter, "%d of %d photos were refused and left out; valvegrade score FOLDER says why", refused, all)
+	were := "were"
+	if refused == 1 {
+		were = "was"
+	}
+	note(c.App.ErrWriter, "%d of %d photos %s refused and left out; valvegrade score FOLDER says why", refused, all, were)
 	return errRefused
 }

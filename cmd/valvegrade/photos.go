@@ -89,7 +89,11 @@ func (l *photoList) addFolder(dir string) error {
 		}
 	}
 	if len(l.paths) == before {
-		l.remark("no further photo in folder %q", dir)
+		more := ""
+		if before > 0 {
+			more = "further "
+		}
+		l.remark("no %sphoto in folder %q", more, dir)
 	}
 	return nil
 }
@@ -112,14 +116,25 @@ func (l *photoList) addInspection(dir string) error {
 	for _, path := range l.paths {
 		l.seen[absolute(path)] = true
 	}
-	others := &photoList{seen: maps.Clone(l.seen)}
-	if err := others.addFolder(dir); err != nil {
+	others, err := l.unlisted(dir)
+	if err != nil {
 		return err
 	}
-	for _, path := range others.paths {
-		l.remark("%q is not in %s and was left out", path, inspection.File)
+	for _, path := range others {
+		l.leaveOut(path)
 	}
 	return nil
+}
+
+// unlisted are the photos of an inspection's folder that are not in the list.
+func (l *photoList) unlisted(dir string) ([]string, error) {
+	others := &photoList{seen: maps.Clone(l.seen)}
+	err := others.addFolder(dir)
+	return others.paths, err
+}
+
+func (l *photoList) leaveOut(path string) {
+	l.remark("%q is not in %s and was left out", path, inspection.File)
 }
 
 func (l *photoList) addFile(path string) {

@@ -25,7 +25,7 @@ or the file that score --json wrote of it; with AFTER, an inspection of stage af
   valvegrade report --out report.html before after               a page that holds everything, pictures included
   valvegrade report --out report.pdf --job 4711 july             the same for paper
   valvegrade report --out report.html --history may,june july    with the index over the odometer
-  valvegrade report --format txt --out - july                    two or three lines per cylinder for an invoice
+  valvegrade report --format txt --out - july                    plain lines for an invoice
   valvegrade report --out report.json --shop shop.yaml before after
 
 FORMATS:
@@ -33,7 +33,7 @@ FORMATS:
   pdf   the same for paper, with page numbers and a line to sign on
   csv   one line per valve under a header (valvegrade schema columns explains it)
   json  everything, for other programs and for valvegrade verify (valvegrade schema report)
-  txt   plain lines: one that sums up, then two or three for each cylinder
+  txt   plain lines: one that sums up, two or three for each cylinder, why a photo was refused, notes
 
 SHOP FILE (YAML, every entry may be left out):
   name, address (one line or several), phone, email, about, logo (a PNG or JPEG file beside it)
@@ -43,13 +43,21 @@ if --customer gives it.
 
 ` + cautions + "\n\n" + exitHelp
 
-// formats are how a report can be written, by the extension of the file.
-var formats = map[string]func(*report.Model, io.Writer) error{
-	"html": (*report.Model).WriteHTML,
-	"csv":  (*report.Model).WriteCSV,
-	"json": (*report.Model).WriteJSON,
-	"txt":  (*report.Model).WriteText,
-	"pdf":  pdf.Write,
+// formats are how a report can be written, by the extension of the file. What could not be written is told to stderr.
+func formats(stderr io.Writer) map[string]func(*report.Model, io.Writer) error {
+	return map[string]func(*report.Model, io.Writer) error{
+		"html": (*report.Model).WriteHTML,
+		"csv":  (*report.Model).WriteCSV,
+		"json": (*report.Model).WriteJSON,
+		"txt":  (*report.Model).WriteText,
+		"pdf": func(m *report.Model, w io.Writer) error {
+			lost, err := pdf.Write(m, w)
+			if len(lost) > 0 {
+				note(stderr, "the fonts of the PDF lack %q, which stand as ? in it; as a page (--format html) the report shows them", string(lost))
+			}
+			return err
+		},
+	}
 }
 
 func reportCommand() *cli.Command {
@@ -60,24 +68,25 @@ func reportCommand() *cli.Command {
 		Description: aboutReport,
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "out", Usage: "write the report to `FILE`, - for standard output"},
-			&cli.StringFlag{Name: "format", Usage: strings.Join(formatNames(), ", "), DefaultText: "by the extension of --out"},
-			&cli.StringSliceFlag{Name: "history", Usage: "further inspections of the vehicle, `INSPECTION`,... for the index over the odometer"},
+			&cli.StringFlag{Name: "format", Usage: "write it as `FORMAT`: " + strings.Join(formatNames(), ", "), DefaultText: "by the extension of --out"},
+			&cli.GenericFlag{Name: "history", Value: &list{}, Usage: "show the index over the odometer with these, too: `INSPECTION,...`"},
 			&cli.StringFlag{Name: "shop", Usage: "take the shop's name, address and logo from `FILE` (YAML)"},
 			&cli.StringFlag{Name: "logo", Usage: "show the picture in `FILE` (PNG or JPEG) instead of the shop file's"},
-			&cli.StringFlag{Name: "job", Usage: "job `NUMBER`"},
-			&cli.StringFlag{Name: "customer", Usage: "the customer's `NAME`"},
-			&cli.StringFlag{Name: "technician", Usage: "the technician's `NAME`"},
-			&cli.StringFlag{Name: "remarks", Usage: "`TEXT` to stand above the result"},
-			&cli.StringFlag{Name: "date", Usage: "day of the report, `YYYY-MM-DD`", DefaultText: "today"},
+			&cli.StringFlag{Name: "job", Usage: "write `NUMBER` as the job's"},
+			&cli.StringFlag{Name: "customer", Usage: "write `NAME` as the customer's"},
+			&cli.StringFlag{Name: "technician", Usage: "write `NAME` as the technician's"},
+			&cli.StringFlag{Name: "remarks", Usage: "write `TEXT` above the result"},
+			&cli.StringFlag{Name: "date", Usage: "write `YYYY-MM-DD` as the day of the report", DefaultText: "today"},
 			&cli.StringFlag{Name: "locale", Usage: "write numbers and dates as in `TAG`, such as en-GB", Value: "en-US"},
-			&cli.StringFlag{Name: "paper", Usage: "make the PDF for `a4 or letter`", DefaultText: "by the region of --locale"},
-			&cli.StringFlag{Name: "unit", Usage: "write distances in `mi or km`", DefaultText: "that of the inspection"},
+			&cli.StringFlag{Name: "paper", Usage: "make the PDF for `PAPER`, a4 or letter", DefaultText: "by the region of --locale"},
+			&cli.StringFlag{Name: "unit", Usage: "write distances in `UNIT`, mi or km", DefaultText: "that of the inspection"},
 		}, measuringFlags()...),
-		Action: runReport,
+		Action:       runReport,
+		BashComplete: completeValues(map[string][]string{"format": formatNames(), "paper": {string(report.A4), string(report.Letter)}, "unit": {"km", "mi"}}),
 	}
 }
 
-func formatNames() []string { return slices.Sorted(maps.Keys(formats)) }
+func formatNames() []string { return slices.Sorted(maps.Keys(formats(io.Discard))) }
 
 func runReport(c *cli.Context) error {
 	write, err := chosenFormat(c)
@@ -91,7 +100,7 @@ func runReport(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	sources, err := openInspections(append(c.Args().Slice(), c.StringSlice("history")...))
+	sources, err := openInspections(append(c.Args().Slice(), *c.Generic("history").(*list)...))
 	if err != nil {
 		return err
 	}
@@ -119,11 +128,17 @@ func chosenFormat(c *cli.Context) (func(*report.Model, io.Writer) error, error) 
 	if out == "" {
 		return nil, hinted(misuse("--out does not say where the report goes"), "add --out report.html")
 	}
+	if err := tryFile("--out", out); err != nil {
+		return nil, err
+	}
 	if name == "" {
 		name = strings.TrimPrefix(strings.ToLower(filepath.Ext(out)), ".")
 	}
-	write, known := formats[name]
-	if !known {
+	write, known := formats(c.App.ErrWriter)[name]
+	switch {
+	case name == "":
+		return nil, hinted(misuse("the name %q does not say how the report is to be written", out), "--format %s", strings.Join(formatNames(), "|"))
+	case !known:
 		return nil, hinted(misuse("no report can be written as %q", name), "--format %s", strings.Join(formatNames(), "|"))
 	}
 	return write, nil

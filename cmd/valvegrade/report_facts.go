@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+	"io/fs"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -12,10 +14,9 @@ import (
 
 // reportFacts reads what is known without looking at an inspection.
 func reportFacts(c *cli.Context) (report.Input, error) {
-	words, ok := texts.For(c.String("locale"))
-	if !ok {
+	words, translated := texts.For(c.String("locale"))
+	if !translated {
 		words = &texts.English
-		note(c.App.ErrWriter, "there are no texts in the language of %q yet: they are English, numbers as that locale writes them", c.String("locale"))
 	}
 	unit, err := unitOption(c)
 	if err != nil {
@@ -35,6 +36,9 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 	if _, err := report.NewLocale(in.Locale, in.Texts, in.Unit); err != nil {
 		return in, misuse("--locale: %w", err)
 	}
+	if !translated {
+		note(c.App.ErrWriter, "the report is in English; only its numbers are written as in %s", in.Locale)
+	}
 	if day := c.String("date"); day != "" {
 		if in.Job.Date, err = time.Parse(time.DateOnly, day); err != nil {
 			return in, misuse("--date %q is not a day written as YYYY-MM-DD", day)
@@ -42,13 +46,22 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 	}
 	if file := c.String("shop"); file != "" {
 		if in.Shop, err = report.ReadShop(file); err != nil {
-			return in, misuse("--shop: %w", err)
+			return in, cannotUse("--shop", err)
 		}
 	}
 	if file := c.String("logo"); file != "" {
 		if in.Shop.Logo, err = report.ReadLogo(file); err != nil {
-			return in, misuse("--logo: %w", err)
+			return in, cannotUse("--logo", err)
 		}
 	}
 	return in, nil
+}
+
+// cannotUse explains why the file of an option cannot be used.
+func cannotUse(option string, err error) error {
+	var fault *fs.PathError
+	if errors.As(err, &fault) {
+		return misuse("%s: cannot read %q: %w", option, fault.Path, fault.Err)
+	}
+	return misuse("%s: %w", option, err)
 }

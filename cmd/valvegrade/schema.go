@@ -46,10 +46,11 @@ func columnsOfCSV() []byte {
 func schemaCommand() *cli.Command {
 	names := strings.Join(slices.Sorted(maps.Keys(schemas)), "|")
 	return &cli.Command{
-		Name:        "schema",
-		Usage:       "print the JSON Schema of a written result",
-		ArgsUsage:   "[" + names + "]",
-		Description: "Without an argument it is that of score --json. columns explains those of report --format csv.",
+		Name:         "schema",
+		Usage:        "print the JSON Schema of a written result",
+		ArgsUsage:    "[" + names + "]",
+		Description:  "Without an argument it is that of score --json. columns explains those of report --format csv.",
+		BashComplete: completeArgument(slices.Sorted(maps.Keys(schemas))...),
 		Action: func(c *cli.Context) error {
 			name := c.Args().First()
 			if name == "" {

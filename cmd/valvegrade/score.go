@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -14,7 +15,7 @@ import (
 	"valvegrade/pkg/score"
 )
 
-const aboutScore = `Finds the valve in each photo, measures its deposit and prints a table: grade 0 to 4, deposit index with its
+var aboutScore = `Finds the valve in each photo, measures its deposit and prints a table: grade 0 to 4, deposit index with its
 95 % interval, coverage, how sure the outline is, and what to do. A photo that cannot be judged is refused with
 advice; the others are scored all the same.
 
@@ -27,7 +28,7 @@ advice; the others are scored all the same.
 Outlines set by hand are also read from a file beside the photo: a.jpg has a.jpg.marks.yaml.
 Pictures are named by the photo: a.region.png, a.deposit.png, a.overlay.png; a second a.jpg in one run becomes a-2.
 
-` + exitHelp
+` + exitHelp + "\n\n" + caution
 
 func scoreCommand() *cli.Command {
 	return &cli.Command{
@@ -108,6 +109,9 @@ func showInspection(c *cli.Context, i *inspection.Inspection, photos *score.Docu
 	d, err := graded.NewDocument(i, photos)
 	if err != nil {
 		return err
+	}
+	if i.Date.After(time.Now().AddDate(0, 0, 1)) { // a day for time zones
+		note(c.App.ErrWriter, "the inspection is dated %s, which lies in the future: check the date in %s", i.Date.Format(time.DateOnly), inspection.File)
 	}
 	if err := writeFile(c.String("json"), c.App.Writer, d.Write); err != nil {
 		return err

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 	"text/tabwriter"
 
@@ -51,7 +52,7 @@ func runVerify(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	photos, err := photosToVerify(c.Args().Tail())
+	photos, err := photosToVerify(c.Args().Tail(), saved)
 	if err != nil {
 		return err
 	}
@@ -69,9 +70,14 @@ func runVerify(c *cli.Context) error {
 	return tellChecks(c.App.Writer, verify.Compare(saved.Photos, again), saved.Faults)
 }
 
-// photosToVerify lists photos as scoring does, but takes any number of inspections, too, such as before and after.
-func photosToVerify(args []string) (*photoList, error) {
+// photosToVerify lists photos as scoring does, but takes any number of inspections, too, such as before and after, and from their
+// folders also what the report names without the inspection doing so.
+func photosToVerify(args []string, saved *verify.Saved) (*photoList, error) {
 	list := &photoList{seen: map[string]bool{}}
+	named := map[string]bool{}
+	for _, p := range saved.Photos {
+		named[filepath.Base(p.Photo)] = true
+	}
 	for _, arg := range args {
 		if !isInspection(arg) {
 			if err := list.add(arg); err != nil {
@@ -85,6 +91,17 @@ func photosToVerify(args []string) (*photoList, error) {
 		}
 		for _, path := range i.Paths() {
 			list.addFile(path)
+		}
+		others, err := list.unlisted(arg)
+		if err != nil {
+			return nil, err
+		}
+		for _, path := range others {
+			if named[filepath.Base(path)] {
+				list.addFile(path)
+			} else {
+				list.leaveOut(path)
+			}
 		}
 	}
 	if len(list.paths) == 0 {

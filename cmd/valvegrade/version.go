@@ -32,10 +32,14 @@ func versionCommand() *cli.Command {
 			if c.Args().Present() {
 				return misuse("version takes no arguments")
 			}
-			full := score.Options{Program: programVersion()}.Version()
-			_, err := fmt.Fprintf(c.App.Writer, "valvegrade %s\nscale %d\nschema %d\n%s %s/%s\n",
-				full, grade.Scale, score.SchemaVersion, runtime.Version(), runtime.GOOS, runtime.GOARCH)
-			return err
+			return printVersion(c)
 		},
 	}
+}
+
+func printVersion(c *cli.Context) error {
+	full := score.Options{Program: programVersion()}.Version()
+	_, err := fmt.Fprintf(c.App.Writer, "valvegrade %s\nscale %d\nschema %d\n%s %s/%s\n",
+		full, grade.Scale, score.SchemaVersion, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+	return err
 }

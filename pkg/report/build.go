@@ -51,10 +51,10 @@ func (s Source) Records() []score.Record {
 
 // What keeps a report from being made.
 var (
-	ErrEmpty  = errors.New("report: the inspection has no photos")
-	ErrOthers = errors.New("report: the two inspections are not of one engine")
-	ErrStage  = errors.New("report: the second inspection was not made after a cleaning")
-	ErrVisits = errors.New("report: a report is of one inspection or of two, before and after")
+	ErrEmpty  = errors.New("the inspection has no photos")
+	ErrOthers = errors.New("the two inspections are not of one engine")
+	ErrStage  = errors.New("the second inspection was not made after a cleaning")
+	ErrVisits = errors.New("a report is of one inspection, or of two: before and after")
 )
 
 // Build makes the model. It fails when there is nothing to report on, and when two inspections do not belong together.
@@ -79,7 +79,12 @@ func Build(in Input) (*Model, error) {
 	}
 	for n, source := range in.Visits {
 		m.Visits = append(m.Visits, Visit{Title: m.titleOf(n, len(in.Visits)), Engine: source.Engine, Versions: versionsOf(source.Photos)})
-		m.note(source.Engine.Notes, n, len(in.Visits))
+	}
+	for n, source := range in.Visits {
+		m.note(n, source.Engine.Notes...)
+		if day := source.Engine.Inspection.Date; day.After(in.Job.Date) {
+			m.note(n, fmt.Sprintf(m.Texts.DatedLater, m.Locale.Date(day)))
+		}
 	}
 	if err := m.compare(in); err != nil {
 		return nil, err
@@ -106,9 +111,9 @@ func (in Input) check() error {
 		case len(i.Photos) == 0:
 			return ErrEmpty
 		case len(i.Photos) != len(v.Photos):
-			return fmt.Errorf("report: %d results for %d photos", len(v.Photos), len(i.Photos))
+			return fmt.Errorf("%d results for %d photos", len(v.Photos), len(i.Photos))
 		case i.Engine.Cylinders < 1 || i.Engine.Cylinders > inspection.MostCylinders || i.Engine.Valves < 1 || i.Engine.Valves > inspection.MostValves:
-			return fmt.Errorf("report: an engine with %d cylinders of %d intake valves; this program knows 1 to %d with 1 to %d",
+			return fmt.Errorf("an engine with %d cylinders of %d intake valves; this program knows 1 to %d with 1 to %d",
 				i.Engine.Cylinders, i.Engine.Valves, inspection.MostCylinders, inspection.MostValves)
 		}
 	}
@@ -118,7 +123,7 @@ func (in Input) check() error {
 		case a.Vehicle != b.Vehicle:
 			return fmt.Errorf("%w: vehicles %q and %q", ErrOthers, a.Vehicle, b.Vehicle)
 		case b.Stage != inspection.After:
-			return fmt.Errorf("%w, its stage is %s: two readings of the odometer are told by the later one with the earlier as history", ErrStage, b.Stage)
+			return fmt.Errorf("%w, its stage is %s; to show how deposit grew between two inspections, report the later one and give the earlier one as history", ErrStage, b.Stage)
 		case a.Engine != b.Engine:
 			return fmt.Errorf("%w: %d cylinders of %d valves and %d of %d", ErrOthers,
 				a.Engine.Cylinders, a.Engine.Valves, b.Engine.Cylinders, b.Engine.Valves)
@@ -147,13 +152,18 @@ func (m *Model) titleOf(visit, of int) string {
 	return [...]string{m.Texts.Before, m.Texts.After}[visit]
 }
 
-// note keeps each sentence once; with two visits it says of which it speaks.
-func (m *Model) note(sentences []string, visit, of int) {
+// of says of which of two visits a sentence speaks.
+func (m *Model) of(visit int, sentence string) string {
+	if len(m.Visits) == 1 {
+		return sentence
+	}
+	return m.Visits[visit].Title + ": " + sentence
+}
+
+// note keeps each sentence on a visit once.
+func (m *Model) note(visit int, sentences ...string) {
 	for _, s := range sentences {
-		if of > 1 {
-			s = m.titleOf(visit, of) + ": " + s
-		}
-		if !slices.Contains(m.Notes, s) {
+		if s = m.of(visit, s); !slices.Contains(m.Notes, s) {
 			m.Notes = append(m.Notes, s)
 		}
 	}
@@ -218,7 +228,7 @@ func (m *Model) follow(in Input) error {
 	}
 	t, err := trend.Of(engines, in.Unit)
 	if err != nil {
-		return fmt.Errorf("report: %w", err)
+		return err
 	}
 	m.Trend = t
 	return nil

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -56,7 +57,7 @@ func TestNoShareIsRemovedWhereNoChangeShows(t *testing.T) {
 	m := build(t, in)
 	c := m.Cylinders[0].Valves[0].Comparison
 	require.False(t, c.Changed())
-	assert.Contains(t, c.Outcome, "no change that these photos can show")
+	assert.Contains(t, c.Outcome, "too small to be sure of")
 	for _, fact := range m.ComparisonFacts(c) {
 		assert.NotEqual(t, "Index removed", fact.Name)
 	}
@@ -84,8 +85,8 @@ func TestNonsenseIsRefused(t *testing.T) {
 		change func(*Input)
 		says   string
 	}{
-		"nothing":            {func(in *Input) { in.Visits = nil }, "one inspection or of two"},
-		"three":              {func(in *Input) { in.Visits = append(in.Visits, in.Visits[0]) }, "one inspection or of two"},
+		"nothing":            {func(in *Input) { in.Visits = nil }, "one inspection, or of two"},
+		"three":              {func(in *Input) { in.Visits = append(in.Visits, in.Visits[0]) }, "one inspection, or of two"},
 		"no photos":          {func(in *Input) { in.Visits[0].Engine.Inspection.Photos = nil }, "no photos"},
 		"photos without one": {func(in *Input) { in.Visits[0].Photos = in.Visits[0].Photos[1:] }, "4 results for 5 photos"},
 		"another vehicle":    {func(in *Input) { in.Visits[1].Engine.Inspection.Vehicle = "fleet-18" }, `"fleet-17" and "fleet-18"`},
@@ -116,6 +117,42 @@ func TestNothingGradedIsSaid(t *testing.T) {
 	m := build(t, in)
 	assert.Equal(t, "No photo could be judged: nothing is graded.", m.Summary)
 	assert.Equal(t, []string{"Cylinder 1: not graded."}, m.Cylinders[0].Lines)
+}
+
+// A cylinder that is missing must show in the one line that is read.
+func TestMissingCylindersAreNamed(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	i := in.Visits[1].Engine.Inspection
+	cylinderOne := []int{}
+	for n, p := range i.Photos {
+		if p.Cylinder == 1 {
+			cylinderOne = append(cylinderOne, n)
+		}
+	}
+	var photos []inspection.Photo
+	var records []score.Record
+	for _, n := range cylinderOne {
+		photos, records = append(photos, i.Photos[n]), append(records, in.Visits[1].Photos[n].Record)
+	}
+	i.Photos = photos
+	in.Visits[1] = sourceOf(t, i, records)
+	m := build(t, in)
+	assert.Contains(t, m.Summary, "Not graded: cylinder 2 after cleaning.")
+	assert.NotContains(t, build(t, inputOf(t, "before", "after")).Summary, "Not graded")
+}
+
+func TestAnInspectionAfterTheReportIsDoubted(t *testing.T) {
+	in := inputOf(t, "before")
+	assert.NotContains(t, strings.Join(build(t, in).Notes, "; "), "after the day of this report")
+	in.Job.Date = in.Visits[0].Engine.Inspection.Date.AddDate(0, 0, -1)
+	assert.Contains(t, build(t, in).Notes, "the inspection is dated March 14, 2026, after the day of this report: check both dates")
+}
+
+func TestDistancesOfTheScaleInBothUnits(t *testing.T) {
+	in := inputOf(t, "before")
+	assert.Equal(t, "watch: inspect again in 15,000 to 20,000\u00a0mi", build(t, in).ScaleRows()[2].Practice)
+	in.Locale, in.Unit = "en-GB", inspection.Kilometres
+	assert.Equal(t, "watch: inspect again in 15,000 to 20,000\u00a0mi (24,000 to 32,000\u00a0km)", build(t, in).ScaleRows()[2].Practice)
 }
 
 func TestEnginesOfEverySizeAreWritten(t *testing.T) {

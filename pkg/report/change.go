@@ -20,10 +20,14 @@ func (m *Model) compare(in Input) error {
 		in.Compare,
 	)
 	if err != nil {
-		return fmt.Errorf("report: %w", err)
+		return err
 	}
 	m.Change = change
-	m.note(change.Notes, 0, 1)
+	for _, sentence := range change.Notes {
+		if !slices.Contains(m.Notes, sentence) {
+			m.Notes = append(m.Notes, sentence)
+		}
+	}
 	return nil
 }
 

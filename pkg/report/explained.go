@@ -17,7 +17,7 @@ func (m *Model) ScaleRows() []ScaleRow {
 	limits := grade.Limits()
 	var rows []ScaleRow
 	for value, g := range m.Texts.Grades {
-		row := ScaleRow{Value: value, Name: g.Name, ReadsAs: g.ReadsAs, Practice: g.Practice}
+		row := ScaleRow{Value: value, Name: g.Name, ReadsAs: g.ReadsAs, Practice: m.practice(value)}
 		switch value {
 		case 0:
 			row.Limits = fmt.Sprintf(m.Texts.Below, m.Locale.Number(limits[0], 0))

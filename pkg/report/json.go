@@ -43,6 +43,8 @@ type Document struct {
 	Comparison *compare.Engine `json:"comparison"`
 	Trend      *trend.Trend    `json:"trend"`
 	Notes      []string        `json:"notes"`
+	// Cautions belong with every grade.
+	Cautions []string `json:"cautions"`
 }
 
 type shopRecord struct {
@@ -94,7 +96,7 @@ func (m *Model) WriteJSON(w io.Writer) error {
 		Schema: SchemaVersion, Version: m.Program, Vehicle: m.Vehicle, Summary: m.Summary, Unit: m.Locale.Unit, Comparison: m.Change, Trend: m.Trend,
 		Shop:  shopRecord{m.Shop.Name, append([]string{}, m.Shop.Address...), m.Shop.Phone, m.Shop.Email},
 		Job:   jobRecord{m.Job.Number, m.Job.Date.Format(time.DateOnly), m.Job.Customer, m.Job.Technician, m.Job.Remarks},
-		Notes: append([]string{}, m.Notes...),
+		Notes: append([]string{}, m.Notes...), Cautions: m.Texts.CautionList,
 	}
 	for n := range m.Visits {
 		d.Inspections = append(d.Inspections, m.inspectionRecord(n))

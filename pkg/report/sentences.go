@@ -2,8 +2,12 @@ package report
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/score"
 )
 
 // GradeText names the grade of a reading: "grade 2 patchy", "not graded".
@@ -24,8 +28,36 @@ func readingOf(index inspection.Measure) Reading {
 	return Reading{Index: index, Coverage: inspection.Unmeasured(), Grade: index.Grade()}
 }
 
-// summarise says the whole result in one line.
+// summarise says the whole result in one line, and what it lacks.
 func (m *Model) summarise() string {
+	if missing := m.ungraded(); missing != "" {
+		return m.found() + " " + missing
+	}
+	return m.found()
+}
+
+// ungraded names the cylinders without a grade, "" when there are none or no others.
+func (m *Model) ungraded() string {
+	forms := []string{m.Texts.UngradedOne}
+	if len(m.Visits) == 2 {
+		forms = []string{m.Texts.UngradedBefore, m.Texts.UngradedAfter}
+	}
+	var missing []string
+	for _, c := range m.Cylinders {
+		for visit, r := range c.Readings {
+			if r.Grade == nil {
+				missing = append(missing, fmt.Sprintf(forms[visit], c.Number))
+			}
+		}
+	}
+	if len(missing) == 0 || len(missing) == len(m.Cylinders)*len(m.Visits) {
+		return ""
+	}
+	return fmt.Sprintf(m.Texts.Ungraded, strings.Join(missing, ", "))
+}
+
+// found says what was found in one line.
+func (m *Model) found() string {
 	first, last := m.Visits[0], m.Visits[len(m.Visits)-1]
 	if first.Worst().Grade == nil && last.Worst().Grade == nil {
 		return m.Texts.NothingGraded
@@ -50,7 +82,7 @@ func (m *Model) linesOf(c Cylinder) []string {
 	}
 	return []string{
 		fmt.Sprintf(m.Texts.CylinderLine, c.Number, m.GradeText(r), m.Locale.Number(r.Index.Value, 1), m.Locale.Range(r.Index)),
-		fmt.Sprintf(m.Texts.PracticeLine, m.Texts.Grades[r.Grade.Value].Practice),
+		fmt.Sprintf(m.Texts.PracticeLine, m.practice(r.Grade.Value)),
 	}
 }
 
@@ -61,6 +93,40 @@ func (m *Model) changeLines(c Cylinder) []string {
 	}
 	if change := m.Change.Cylinders[c.Number-1]; change.Verdict != "" {
 		lines = append(lines, fmt.Sprintf(m.Texts.CylinderOutcome, c.Number, m.changeSentence(change.Index)))
+	}
+	return lines
+}
+
+// practice is what is commonly done at a grade. Its distance is the scale's, in miles; a report in kilometres adds them, in
+// thousands.
+func (m *Model) practice(value int) string {
+	between := func(low, high float64, unit inspection.Unit) string {
+		return fmt.Sprintf(m.Texts.Range, m.Locale.Number(low, 0), m.Locale.Number(high, 0)) + "\u00a0" + string(unit)
+	}
+	again := between(grade.Soonest, grade.Latest, inspection.Miles)
+	if m.Locale.Unit == inspection.Kilometres {
+		thousands := func(miles float64) float64 { return 1000 * math.Round(miles*inspection.KilometresPerMile/1000) }
+		again += " (" + between(thousands(grade.Soonest), thousands(grade.Latest), inspection.Kilometres) + ")"
+	}
+	return strings.Replace(m.Texts.Grades[value].Practice, "%s", again, 1)
+}
+
+// refusals say of each photo that left its valve without a grade what was wrong with it and what to do.
+func (m *Model) refusals(c Cylinder) []string {
+	var lines []string
+	for _, v := range c.Valves {
+		for visit, state := range v.States {
+			for _, p := range state.Photos {
+				if state.Grade != nil || p.Record.Status != score.Refused {
+					continue
+				}
+				for _, r := range p.Record.Reasons {
+					said := m.Texts.Reason(r)
+					line := fmt.Sprintf(m.Texts.PhotoRefused, v.Cylinder, v.Number, p.File, said.Label, said.Advice)
+					lines = append(lines, m.of(visit, line))
+				}
+			}
+		}
 	}
 	return lines
 }

@@ -3,22 +3,28 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode"
 
 	"golang.org/x/text/unicode/bidi"
 )
 
-// WriteText writes plain lines to paste into an invoice: one that sums up, then two or three for each cylinder.
+// WriteText writes plain lines to paste into an invoice: one that sums up, then for each cylinder two or three and why a valve is
+// not graded, then the notes and what a grade does not say.
 func (m *Model) WriteText(w io.Writer) error {
 	var text strings.Builder
 	last := m.Visits[len(m.Visits)-1].Engine.Inspection
 	fmt.Fprintf(&text, "%s, %s, %s: %s\n", oneLine(m.Vehicle), m.Locale.Date(last.Date), m.Locale.Distance(last.Odometer), m.Summary)
 	for _, c := range m.Cylinders {
-		for _, line := range c.Lines {
+		for _, line := range append(slices.Clone(c.Lines), m.refusals(c)...) {
 			fmt.Fprintln(&text, oneLine(line))
 		}
 	}
+	for _, note := range m.Notes {
+		fmt.Fprintln(&text, oneLine(fmt.Sprintf(m.Texts.NoteLine, note)))
+	}
+	fmt.Fprintln(&text, m.Texts.CautionList[0])
 	_, err := io.WriteString(w, text.String())
 	return err
 }

@@ -46,7 +46,7 @@ func (d *Document) Write(w io.Writer) error {
 func ReadDocument(r io.Reader) (*Document, error) {
 	var d Document
 	if err := json.NewDecoder(r).Decode(&d); err != nil {
-		return nil, fmt.Errorf("%w: %v", ErrDocument, err)
+		return nil, fmt.Errorf("%w: %w", ErrDocument, plainJSON(err))
 	}
 	if d.Schema != SchemaVersion {
 		return nil, fmt.Errorf("%w: schema is %d, this program reads schema %d", ErrDocument, d.Schema, SchemaVersion)
@@ -57,6 +57,15 @@ func ReadDocument(r io.Reader) (*Document, error) {
 		}
 	}
 	return &d, nil
+}
+
+// plainJSON says in plain words that a file is no JSON at all, as a photo is not; what is wrong with one that is stays.
+func plainJSON(err error) error {
+	var syntax *json.SyntaxError
+	if errors.As(err, &syntax) || errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+		return errors.New("the file is not JSON, or not whole")
+	}
+	return err
 }
 
 // check finds what would make a record unusable: an unknown status, or a scored photo without its figures.

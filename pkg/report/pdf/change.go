@@ -66,7 +66,8 @@ func (r *writer) comparison(c *report.Comparison) block {
 	out = append(out, r.words(body, c.Outcome), gap(1))
 	figures := stack{r.figures(r.ComparisonFacts(c))}
 	if left := r.LeftFacts(c); len(left) > 0 {
-		figures = append(figures, gap(1.5), r.words(caption, r.Texts.Left), r.figures(left))
+		figures = append(figures, gap(1.5),
+			columns{gutter: 2, blocks: []block{r.words(caption, r.Texts.Left), r.right(caption, r.Texts.Index)}, shares: nameAndValue}, r.figures(left))
 	}
 	if c.Map == nil {
 		return append(out, figures)
@@ -75,11 +76,14 @@ func (r *writer) comparison(c *report.Comparison) block {
 	return append(out, columns{gutter: 5, blocks: []block{picture{c.Map, 70}, figures}, shares: []float64{0.58, 0.42}})
 }
 
+// nameAndValue are the shares of the width that a name and its value have.
+var nameAndValue = []float64{0.45, 0.55}
+
 // figures are names with their values, one a row.
 func (r *writer) figures(facts []report.Fact) block {
 	var rows stack
 	for _, fact := range facts {
-		rows = append(rows, columns{gutter: 2, blocks: []block{r.words(small, fact.Name), r.right(small, fact.Value)}, shares: []float64{0.45, 0.55}})
+		rows = append(rows, columns{gutter: 2, blocks: []block{r.words(small, fact.Name), r.right(small, fact.Value)}, shares: nameAndValue})
 	}
 	return rows
 }

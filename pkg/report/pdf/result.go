@@ -21,7 +21,7 @@ func (r *writer) result() []block {
 	}
 	out := []block{
 		stack{r.heading(chapter, 0, r.Texts.Result), gap(1), r.words(lead, r.Summary), gap(3), columns{gutter: photoGap, blocks: engines}}, gap(2),
-		r.table(), gap(4), append(drawn, r.words(small, r.Texts.MarkedKey)), gap(3),
+		r.table(), gap(1), r.words(small, r.Texts.TableKey), gap(3), append(drawn, r.words(small, r.Texts.MarkedKey)), gap(3),
 	}
 	return append(append(out, r.notes(r.Notes)...), gap(3))
 }

@@ -77,7 +77,7 @@ func inputOf(t *testing.T, names ...string) report.Input {
 	t.Helper()
 	in := report.Input{
 		Program: "1.0.0+net.0123456789ab",
-		Shop:    report.Shop{Name: "Harbour Road Garage", Address: []string{"12 Harbour Road", "Example Town"}},
+		Shop:    report.Shop{Name: "Example Garage", Address: []string{"12 Example Road", "Example Town"}},
 		Job:     report.Job{Number: "4711", Date: time.Date(2026, 3, 16, 14, 30, 0, 0, time.UTC)},
 		// Invented, too: the program's own repeatability changes with its net.
 		Compare: compare.Options{Repeatability: &compare.Repeatability{

@@ -3,18 +3,21 @@ package pdf
 import (
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 
 	"valvegrade/pkg/report"
 )
 
-// Write writes the report as PDF on the model's paper.
-func Write(m *report.Model, w io.Writer) error {
+// Write writes the report as PDF on the model's paper. It returns the characters that its fonts lack, in order; the last page names
+// them, too.
+func Write(m *report.Model, w io.Writer) ([]rune, error) {
 	r := &writer{Model: m, lost: map[rune]bool{}}
 	blocks := append([]block{r.head()}, r.result()...)
 	blocks = append(blocks, r.valves()...)
 	history, err := r.history()
 	if err != nil {
-		return err
+		return nil, err
 	}
 	blocks = append(append(blocks, history...), r.explained()...)
 	blocks = append(blocks, r.proof()...)
@@ -31,7 +34,7 @@ func Write(m *report.Model, w io.Writer) error {
 		}
 		r.edges(s, n+1, len(pages))
 	}
-	return s.finish(w)
+	return slices.Sorted(maps.Keys(r.lost)), s.finish(w)
 }
 
 // writer turns the parts of a report into blocks.

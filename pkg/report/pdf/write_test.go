@@ -28,7 +28,8 @@ func paper(t *testing.T, m *report.Model) string {
 func written(t *testing.T, m *report.Model) []byte {
 	t.Helper()
 	var document bytes.Buffer
-	require.NoError(t, Write(m, &document))
+	_, err := Write(m, &document)
+	require.NoError(t, err)
 	return document.Bytes()
 }
 
@@ -61,7 +62,7 @@ func TestPaperSaysWhatThePageSays(t *testing.T) {
 	contains := func(sentence string) { assert.Contains(t, text, strings.Join(strings.Fields(sentence), " ")) }
 
 	for _, fixed := range []string{
-		m.Summary, "Harbour Road Garage", "12 Harbour Road", "4711", "Residue map", "Over the odometer", "Signature", m.Written(), m.ScaleNote(),
+		m.Summary, "Example Garage", "12 Example Road", "4711", "Residue map", "Over the odometer", "Signature", m.Written(), m.ScaleNote(),
 		"The photo was not found.", "out of focus", m.Texts.Verify, m.Texts.Privacy,
 	} {
 		contains(fixed)

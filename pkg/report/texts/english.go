@@ -14,15 +14,17 @@ var English = Texts{
 		Version: "Version",
 		Bare:    "bare", Film: "film", Medium: "medium", Heavy: "heavy",
 		ShowMarks: "Show what was measured",
-		Change:    "Before and after", Comparable: "Seen in both photos", Removed: "Index removed", Left: "Deposit left",
+		Change:    "Before and after, on what both photos show", Comparable: "Seen in both photos", Removed: "Index removed", Left: "Deposit left",
 		ResidueMap: "Residue map", Divider: "Move the divider between before and after",
 		History: "Over the odometer", Growth: "Growth", Scale: "The scale", ReadsAs: "Reads as",
 		Practice: "Common practice", HowMeasured: "How it was measured", Limits: "What a photo cannot tell", Cautions: "Cautions",
 		Proof: "Photos and versions", Hash: "SHA-256", Notes: "Notes", Signature: "Signature",
 		Borderline: "borderline", NotGraded: "not graded", NoPhoto: "no photo", Routine: "Routine",
 		Rim: "rim", Fillet: "fillet", StemZone: "stem",
-		IndexBefore: "Index before", IndexAfter: "Index after", Difference: "Difference",
+		IndexBefore: "Index before, on that", IndexAfter: "Index after, on that", Difference: "Difference",
 		EngineChartAlt: "Chart of the deposit index of every cylinder with its 95 % interval; the table above holds its figures.",
+		TableKey:       "A cylinder has the grade and index of its worst valve, on all that its photos show.",
+		ShowLarger:     "Show larger",
 		EngineChartKey: "Hollow: before cleaning. Filled: after cleaning. Bars: 95 % intervals.",
 		Result:         "Result", Cleaned: "cleaned", OneOnly: "in one photo only, or unreadable", Neither: "in neither",
 	},
@@ -37,13 +39,16 @@ var English = Texts{
 		EngineSummary: "Worst cylinder: %[2]d, %[1]s, deposit index %[3]s (95 %% interval %[4]s). Median cylinder: %[5]s.",
 		ChangeSummary: "Worst cylinder: %s before cleaning, %s after. Median cylinder: %s before, %s after.",
 		NothingGraded: "No photo could be judged: nothing is graded.",
-		CylinderLine:  "Cylinder %d: %s, deposit index %s of 100 (95 %% interval %s).", CylinderMissing: "Cylinder %d: not graded.",
+		Ungraded:      "Not graded: %s.", UngradedOne: "cylinder %d", UngradedBefore: "cylinder %d before cleaning", UngradedAfter: "cylinder %d after cleaning",
+		PhotoRefused: "Cylinder %d, valve %d, %s: not graded, %s: %s.", NoteLine: "Note: %s.",
+		DatedLater:   "the inspection is dated %s, after the day of this report: check both dates",
+		CylinderLine: "Cylinder %d: %s, deposit index %s of 100 (95 %% interval %s).", CylinderMissing: "Cylinder %d: not graded.",
 		PracticeLine:   "Common practice: %s.",
 		CylinderChange: "Cylinder %d: %s before cleaning, %s after.", CylinderMethod: "Cylinder %d was cleaned by: %s.",
-		CylinderOutcome: "Cylinder %d, on the surface that both photos show: %s",
+		CylinderOutcome: "Cylinder %d, mean of its valves, on what their photos before and after both show: %s",
 		NotCompared:     "Not compared: %s.",
 		ValveOutcome:    "On the surface that both photos show: %s",
-		NoChange:        "index %s before, %s after: no change that these photos can show; it would have to exceed %s points.",
+		NoChange:        "index %s before, %s after: the difference is too small to be sure of; it would have to exceed %s points.",
 		LessDeposit:     "index %s before, %s after: %s removed (95 %% interval %s to %s).",
 		MoreDeposit:     "index %s before, %s after: %s points more than before.",
 		ValveLine:       "Cylinder %d, valve %d",
@@ -100,7 +105,7 @@ var English = Texts{
 // grades takes names and practice from the scale itself, so that the two never tell different stories.
 func grades(readsAs ...string) (rows [5]Grade) {
 	for value, name := range grade.Names() {
-		rows[value] = Grade{Name: name, ReadsAs: readsAs[value], Practice: grade.Practice(value)}
+		rows[value] = Grade{Name: name, ReadsAs: readsAs[value], Practice: grade.PracticeForm(value)}
 	}
 	return rows
 }

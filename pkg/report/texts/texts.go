@@ -25,7 +25,7 @@ type Texts struct {
 	Reasons map[reason.Code]Reason
 }
 
-// Grade is a row of the scale.
+// Grade is a row of the scale. %s in Practice takes a distance.
 type Grade struct{ Name, ReadsAs, Practice string }
 
 // Reason is a label of a few words and one sentence of advice.
@@ -44,6 +44,7 @@ type Labels struct {
 	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature                 string
 	Rim, Fillet, StemZone                                                        string
 	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey, Cleaned string
+	TableKey, ShowLarger                                                         string
 	OneOnly, Neither                                                             string
 	Borderline, NotGraded, NoPhoto, Routine, Result                              string
 }
@@ -73,6 +74,12 @@ type Sentences struct {
 	ChangeSummary string
 	// NothingGraded stands for the summary when no photo could be judged.
 	NothingGraded string
+	// Ungraded takes a list of cylinders in one of the three forms below, which take a number.
+	Ungraded, UngradedOne, UngradedBefore, UngradedAfter string
+	// PhotoRefused takes cylinder, valve, the file's name, the reason's label and its advice; NoteLine a note.
+	PhotoRefused, NoteLine string
+	// DatedLater takes a date.
+	DatedLater string
 	// CylinderLine takes cylinder, grade, index, interval; CylinderMissing the cylinder; Practice what is commonly done.
 	CylinderLine, CylinderMissing, PracticeLine string
 	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome cylinder and

@@ -55,7 +55,7 @@ func TestReasonsOfEveryOrigin(t *testing.T) {
 func TestGradesAreThoseOfTheScale(t *testing.T) {
 	for value, name := range grade.Names() {
 		assert.Equal(t, name, English.Grades[value].Name)
-		assert.Equal(t, grade.Practice(value), English.Grades[value].Practice)
+		assert.Equal(t, grade.PracticeForm(value), English.Grades[value].Practice)
 	}
 	assert.Equal(t, "grade 2 patchy (borderline)", English.GradeName(2, true))
 }

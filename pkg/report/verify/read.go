@@ -46,10 +46,7 @@ func Read(r io.Reader) (*Saved, error) {
 		return nil, fmt.Errorf("%w: larger than %d MiB", score.ErrDocument, mostBytes>>20)
 	}
 	var report savedReport
-	if err := json.Unmarshal(text, &report); err != nil {
-		return nil, fmt.Errorf("%w: %v", score.ErrDocument, err)
-	}
-	if report.Inspections == nil {
+	if err := json.Unmarshal(text, &report); err != nil || report.Inspections == nil { // what is wrong with it is said there
 		return readResult(text)
 	}
 	saved := &Saved{}
