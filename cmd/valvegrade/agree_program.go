@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -96,6 +97,9 @@ func (p *program) rate(c *cli.Context) ([]agree.Rating, error) {
 		switch {
 		case record == nil:
 			p.notes = append(p.notes, fmt.Sprintf("%s is not in the saved result", photo))
+		case p.missing(n):
+			p.refused = true
+			p.notes = append(p.notes, fmt.Sprintf("%s: no such file; --photos DIR says where the photos are", photo))
 		case record.Status == score.Refused:
 			p.refused = true
 			p.notes = append(p.notes, fmt.Sprintf("%s was refused by the program (%s)", photo, terminal.Shorts(record.Reasons)))
@@ -113,6 +117,15 @@ func (p *program) rate(c *cli.Context) ([]agree.Rating, error) {
 		return nil, misuse("none of the photos of the list is in the saved result")
 	}
 	return ratings, nil
+}
+
+// missing reports whether a photo was to be scored but is not there.
+func (p *program) missing(n int) bool {
+	if p.paths == nil {
+		return false
+	}
+	_, err := os.Stat(p.paths[n])
+	return errors.Is(err, fs.ErrNotExist)
 }
 
 func scorePaths(c *cli.Context, paths []string) (*score.Document, error) {

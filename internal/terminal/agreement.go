@@ -24,7 +24,7 @@ func Agreement(w io.Writer, a *agree.Agreement) error {
 		}
 	}
 	if rows := jointRows(a); len(rows) > 0 {
-		fmt.Fprintln(w, "\nall together")
+		fmt.Fprintln(w, "\nall raters together")
 		if err := columns(w, rows); err != nil {
 			return err
 		}

@@ -47,11 +47,12 @@ no valve was rated twice by one rater: repeatability is not known
 func TestAgreementShowsAllRatersTogetherAndRepeats(t *testing.T) {
 	const list = "photo,rater,grade,index\na,A,3,41\nb,A,1,12\nb,A,1,16\na,B,2,39\nb,B,1,11\na,C,3,42\nb,C,0,1\n"
 	text := agreement(t, list, "")
-	assert.Contains(t, text, "\nall together\n  kappa of all raters     0.08 ")
-	assert.Contains(t, text, "  intraclass correlation  0.96 (")
+	assert.Contains(t, text, "\nall raters together\n  kappa of all raters     0.08 ")
+	assert.Contains(t, text, "  intraclass correlation  0.94 (")
 	// One valve rated twice, 4 points apart: sqrt(4^2 / 2), and 1.96 sqrt(2) times that.
 	assert.Contains(t, text, "  repeatability of A      SD 2.8 (1.3 to 90.3) points  smallest detectable change 7.8, valves seen again: 1\n")
 	assert.Contains(t, text, "  between raters          SD ")
+	assert.Contains(t, text, "\nA rated b 2 times, grades 1, 1: ")
 }
 
 func TestWhatIsNotDeterminedIsADash(t *testing.T) {

@@ -55,7 +55,7 @@ type RaterRepeat struct {
 }
 
 // Analyse compares every rater with the one named by reference, or each rater with each other when reference is "". When a
-// rater rated a photo more than once the first rating counts in the comparison and all count in the repeatability.
+// rater rated a photo more than once the middle rating counts in the comparison (see middleRatings) and all count in the repeatability.
 func Analyse(ratings []Rating, reference string) (*Agreement, error) {
 	if len(ratings) == 0 {
 		return nil, fmt.Errorf("agree: no ratings")
@@ -66,8 +66,9 @@ func Analyse(ratings []Rating, reference string) (*Agreement, error) {
 		}
 	}
 	a := &Agreement{Photos: len(Photos(ratings)), Raters: Raters(ratings)}
-	first := firstRatings(ratings)
-	if reference != "" && first[reference] == nil {
+	own, repeated := middleRatings(ratings)
+	a.Notes = append(a.Notes, repeated...)
+	if reference != "" && own[reference] == nil {
 		return nil, fmt.Errorf("agree: nobody named %q in the list, raters are %q", reference, a.Raters)
 	}
 	photos := Photos(ratings)
@@ -75,41 +76,27 @@ func Analyse(ratings []Rating, reference string) (*Agreement, error) {
 		for _, other := range a.Raters[i+1:] {
 			switch reference {
 			case "", other:
-				a.addPair(one, other, photos, first)
+				a.addPair(one, other, photos, own)
 			case one:
-				a.addPair(other, one, photos, first)
+				a.addPair(other, one, photos, own)
 			}
 		}
 	}
 	if len(a.Raters) < 2 {
 		a.Notes = append(a.Notes, "one rater: agreement needs a second")
 	}
-	a.addTogether(photos, first)
+	a.addTogether(photos, own)
 	a.addRepeats(ratings)
 	return a, nil
 }
 
-// firstRatings maps rater and photo to the first rating.
-func firstRatings(ratings []Rating) map[string]map[string]Rating {
-	first := map[string]map[string]Rating{}
-	for _, r := range ratings {
-		if first[r.Rater] == nil {
-			first[r.Rater] = map[string]Rating{}
-		}
-		if _, again := first[r.Rater][r.Photo]; !again {
-			first[r.Rater][r.Photo] = r
-		}
-	}
-	return first
-}
-
-func (a *Agreement) addPair(one, other string, photos []string, first map[string]map[string]Rating) {
+func (a *Agreement) addPair(one, other string, photos []string, own map[string]map[string]Rating) {
 	p := Pair{First: one, Second: other}
 	var grades, otherGrades []int
 	var x, y []float64
 	for _, photo := range photos {
-		r, both := first[one][photo]
-		s, too := first[other][photo]
+		r, both := own[one][photo]
+		s, too := own[other][photo]
 		if !both || !too {
 			continue
 		}

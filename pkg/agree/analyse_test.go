@@ -72,6 +72,25 @@ func TestRepeatsCountTowardsRepeatabilityOnly(t *testing.T) {
 	require.NotNil(t, a.Precision)
 }
 
+func TestOrderOfRepeatedRatingsDoesNotMatter(t *testing.T) {
+	for _, row := range []struct {
+		grades []string
+		same   int
+	}{{[]string{"3", "0"}, 1}, {[]string{"0", "3"}, 1}, {[]string{"3", "0", "0"}, 0}, {[]string{"0", "3", "0"}, 0}, {[]string{"3", "4", "0"}, 1}} {
+		text := "photo,rater,grade\np,program,3\n"
+		for _, grade := range row.grades {
+			text += "p,Ann," + grade + "\n"
+		}
+		ratings, err := agree.Read("r.csv", strings.NewReader(text))
+		require.NoError(t, err)
+		a, err := agree.Analyse(ratings, "program")
+		require.NoError(t, err)
+		assert.Equal(t, row.same, a.Pairs[0].Same.Count, row.grades)
+		assert.Contains(t, a.Notes[0], "Ann rated p ", row.grades)
+		assert.Equal(t, len(row.grades), a.Repeats[0].Ratings, "all count in the repeatability")
+	}
+}
+
 func TestPhotosOfOneValveAreRepeats(t *testing.T) {
 	ratings, err := agree.Read("r.csv", strings.NewReader("photo;rater;valve;grade\na.jpg;program;c1v1;2\nb.jpg;program;c1v1;3\n"))
 	require.NoError(t, err)

@@ -6,7 +6,7 @@ import (
 )
 
 // addTogether describes three or more raters at once, on the photos that all of them rated.
-func (a *Agreement) addTogether(photos []string, first map[string]map[string]Rating) {
+func (a *Agreement) addTogether(photos []string, own map[string]map[string]Rating) {
 	if len(a.Raters) < 3 {
 		return
 	}
@@ -16,7 +16,7 @@ func (a *Agreement) addTogether(photos []string, first map[string]map[string]Rat
 		row, values := make([]int, Grades), make([]float64, 0, len(a.Raters))
 		complete := true
 		for _, rater := range a.Raters {
-			r, rated := first[rater][photo]
+			r, rated := own[rater][photo]
 			if !rated {
 				complete = false
 				break
