@@ -82,18 +82,15 @@ func (l *photoList) addFolder(dir string) error {
 	if err != nil {
 		return fmt.Errorf("cannot list the folder: %w", err)
 	}
-	before := len(l.paths)
+	found := false
 	for _, entry := range entries {
 		if !entry.IsDir() && isPhotoName(entry.Name()) {
 			l.addFile(filepath.Join(dir, entry.Name()))
+			found = true
 		}
 	}
-	if len(l.paths) == before {
-		more := ""
-		if before > 0 {
-			more = "further "
-		}
-		l.remark("no %sphoto in folder %q", more, dir)
+	if !found {
+		l.remark("no photo in folder %q", dir)
 	}
 	return nil
 }
