@@ -1,9 +1,9 @@
 package draw
 
 import (
-	"fmt"
 	"math"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/compare"
 )
 
@@ -59,5 +59,5 @@ func indexText(index float64) string {
 	if math.IsNaN(index) {
 		return "-"
 	}
-	return fmt.Sprintf("%.0f", index)
+	return number.Text(index, 0)
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
 )
 
@@ -43,12 +44,13 @@ func (c Change) less() bool { return c.Verdict() == Changed && c.Difference.Valu
 
 // sentence words a change of the index; of says of what the index is, "" when that is clear.
 func (c Change) sentence(of string) string {
-	figures := fmt.Sprintf("index %.1f to %.1f%s", c.Before.Value, c.After.Value, of)
+	point := func(v float64) string { return number.Text(v, 1) }
+	figures := fmt.Sprintf("index %s to %s%s", point(c.Before.Value), point(c.After.Value), of)
 	switch removed := c.Removed(); {
 	case c.Verdict() == NotDistinguishable:
-		return fmt.Sprintf("%s: the difference is too small to be sure of (only one above %.1f points would count)", figures, c.Detectable)
+		return fmt.Sprintf("%s: the difference is too small to be sure of (only one above %s points would count)", figures, point(c.Detectable))
 	case c.Difference.Value > 0:
-		return fmt.Sprintf("%s: %.1f points more (%.1f to %.1f)", figures, c.Difference.Value, c.Difference.Low, c.Difference.High)
+		return fmt.Sprintf("%s: %s points more (%s to %s)", figures, point(c.Difference.Value), point(c.Difference.Low), point(c.Difference.High))
 	case removed.Value >= 0: // false for NaN
 		return fmt.Sprintf("%s: %.0f %% removed (%.0f to %.0f)", figures, 100*removed.Value, 100*removed.Low, 100*removed.High)
 	default:
@@ -70,7 +72,7 @@ func (c *Comparison) rest() string {
 	slices.SortStableFunc(zones, func(a, b Zone) int { return cmp.Compare(index(b), index(a)) })
 	var words []string
 	for _, zone := range zones {
-		words = append(words, fmt.Sprintf("on the %s (index %.0f)", zone, index(zone)))
+		words = append(words, fmt.Sprintf("on the %s (index %s)", zone, number.Text(index(zone), 0)))
 	}
 	if len(words) == 0 {
 		return ""
