@@ -51,10 +51,12 @@ func TestPageInABrowser(t *testing.T) {
 		t.Run("phone/"+name, func(t *testing.T) {
 			b := open(t, chromium, text, 360, 740)
 			assert.LessOrEqual(t, eval[int](t, b, "document.documentElement.scrollWidth"), 360, "nothing sticks out to the side")
+			assert.Zero(t, eval[int](t, b, "(e => e.scrollWidth - e.clientWidth)(document.querySelector('.stacked').parentElement)"), "the result needs no scrolling to the side")
 			keepsAccessibilityRules(t, b)
 		})
 		t.Run("print/"+name, func(t *testing.T) { printsWell(t, open(t, chromium, text, 1200, 900)) })
 	}
+	t.Run("larger", func(t *testing.T) { mapEnlarges(t, open(t, chromium, both, 360, 740)) })
 	t.Run("divider", func(t *testing.T) { dividerMoves(t, open(t, chromium, both, 1200, 900)) })
 	t.Run("marks", func(t *testing.T) { marksGoAway(t, open(t, chromium, one, 1200, 900)) })
 }
@@ -136,6 +138,15 @@ func marksGoAway(t *testing.T, b *tab) {
 	require.True(t, seen())
 	b.do(t, chromedp.Click(chromedp.CSS(".show-marks")))
 	assert.False(t, seen())
+}
+
+// mapEnlarges: on a phone the residue map can be shown at a size at which its letters can be read, scrolled within its own frame.
+func mapEnlarges(t *testing.T, b *tab) {
+	width := func() int { return eval[int](t, b, "document.querySelector('.residue img').offsetWidth") }
+	require.Less(t, width(), 360)
+	b.do(t, chromedp.Click(chromedp.CSS(".show-larger")))
+	assert.Greater(t, width(), 600)
+	assert.LessOrEqual(t, eval[int](t, b, "document.documentElement.scrollWidth"), 360)
 }
 
 func TestPageOfSixteenPhotosIsSmall(t *testing.T) {
