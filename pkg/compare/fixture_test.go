@@ -3,9 +3,7 @@ package compare
 import (
 	"image"
 	"image/color"
-	"image/png"
 	"math"
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -149,13 +147,8 @@ func compareResults(t *testing.T, before, after *score.Result, o Options) *Compa
 // readGray reads a mask of the demo photos.
 func readGray(t *testing.T, path string) *image.Gray {
 	t.Helper()
-	file, err := os.Open(path)
+	mask, err := score.ReadMask(path)
 	require.NoError(t, err)
-	defer file.Close()
-	picture, err := png.Decode(file)
-	require.NoError(t, err)
-	mask, ok := picture.(*image.Gray)
-	require.True(t, ok, "%s is no grey picture", path)
 	return mask
 }
 

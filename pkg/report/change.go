@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -110,13 +111,5 @@ func appendLeft(places []Residue, name string, part compare.Part) []Residue {
 }
 
 func mostFirst(places []Residue) {
-	slices.SortStableFunc(places, func(a, b Residue) int {
-		switch {
-		case a.Index > b.Index:
-			return -1
-		case a.Index < b.Index:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(places, func(a, b Residue) int { return cmp.Compare(b.Index, a.Index) })
 }

@@ -3,8 +3,6 @@ package score_test
 import (
 	"context"
 	"encoding/json"
-	"image"
-	"image/png"
 	"math"
 	"os"
 	"path/filepath"
@@ -105,7 +103,8 @@ func (a *tally) compare(t *testing.T, dir string, want truth, r *score.Result) {
 	if r.Status == score.Refused {
 		return
 	}
-	mask := readMask(t, filepath.Join(dir, r.Label+score.RegionSuffix))
+	mask, err := score.ReadMask(filepath.Join(dir, r.Label+score.RegionSuffix))
+	require.NoError(t, err)
 	a.head = append(a.head, region.IoU(r.Region.Mask, mask, region.Head))
 	if want.Stem != nil {
 		a.stem = append(a.stem, region.IoU(r.Region.Mask, mask, region.Stem))
@@ -117,18 +116,6 @@ func (a *tally) compare(t *testing.T, dir string, want truth, r *score.Result) {
 	off := r.Grade.Value - grade.Of(want.Both.Index, want.Both.Index, want.Both.Index).Value
 	a.exact = append(a.exact, share(off == 0))
 	a.within = append(a.within, share(off >= -1 && off <= 1))
-}
-
-func readMask(t *testing.T, path string) *image.Gray {
-	t.Helper()
-	file, err := os.Open(path)
-	require.NoError(t, err)
-	defer file.Close()
-	picture, err := png.Decode(file)
-	require.NoError(t, err)
-	mask, ok := picture.(*image.Gray)
-	require.True(t, ok, "%s is no grey picture", path)
-	return mask
 }
 
 func mean(values []float64) float64 {

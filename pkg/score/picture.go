@@ -2,6 +2,7 @@ package score
 
 import (
 	"errors"
+	"fmt"
 	"image"
 	"image/png"
 	"os"
@@ -25,6 +26,24 @@ func (r *Result) WriteMasks(dir string) error {
 		return err
 	}
 	return WritePNG(filepath.Join(dir, r.Label+DepositSuffix), r.Deposit.Map)
+}
+
+// ReadMask reads a mask as WriteMasks writes it. It returns an error when the file cannot be read, is no PNG or not 8-bit grey.
+func ReadMask(path string) (*image.Gray, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	picture, err := png.Decode(file)
+	if err != nil {
+		return nil, fmt.Errorf("score: %s: %w", path, err)
+	}
+	mask, ok := picture.(*image.Gray)
+	if !ok {
+		return nil, fmt.Errorf("score: %s is no grey picture", path)
+	}
+	return mask, nil
 }
 
 // WritePNG writes the picture at once or not at all: never half a file, and the same pixels always give the same bytes. It does

@@ -2,9 +2,7 @@ package main
 
 import (
 	"encoding/json"
-	"fmt"
 	"image"
-	"image/png"
 	"os"
 	"path/filepath"
 	"strings"
@@ -51,7 +49,7 @@ func readAll(dir string) ([]sample, error) {
 		if result.Deposit != nil && t.Both != nil {
 			s.index = result.Deposit.Both.Index.Value
 			s.region, s.classes = result.Region, result.Deposit.Map
-			mask, err := readMask(filepath.Join(dir, strings.TrimSuffix(t.Photo, ".jpg")+".region.png"))
+			mask, err := score.ReadMask(filepath.Join(dir, strings.TrimSuffix(t.Photo, ".jpg")+".region.png"))
 			if err != nil {
 				return nil, err
 			}
@@ -71,21 +69,4 @@ func judged(photos []sample) []sample {
 		}
 	}
 	return good
-}
-
-func readMask(path string) (*image.Gray, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	picture, err := png.Decode(file)
-	if err != nil {
-		return nil, err
-	}
-	mask, ok := picture.(*image.Gray)
-	if !ok {
-		return nil, fmt.Errorf("%s: not a grey mask", path)
-	}
-	return mask, nil
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -60,15 +61,7 @@ func expectation(photos []sample) {
 // inBins sorts by key and calls each with equal parts.
 func inBins(photos []sample, key func(sample) float64, each func([]sample)) {
 	sorted := slices.Clone(photos)
-	slices.SortStableFunc(sorted, func(a, b sample) int {
-		switch {
-		case key(a) < key(b):
-			return -1
-		case key(a) > key(b):
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(sorted, func(a, b sample) int { return cmp.Compare(key(a), key(b)) })
 	for k := range bins {
 		if part := sorted[k*len(sorted)/bins : (k+1)*len(sorted)/bins]; len(part) > 0 {
 			each(part)
