@@ -129,8 +129,8 @@ HD float remainingCrust(const Valve &v, Vec q) {
 HD_ONCE float roughHeight(const Valve &v, Vec q, float h) {
     const Deposit &d = v.deposit;
     if (h < 1e-4f) return 0;
-    // Thin crust is fine-grained, thick crust lumpy.
-    float freq = d.crust.reliefFreq * (h < 0.05f ? 2.0f : 1.0f);
+    // Thin crust tends to be fine-grained, thick crust lumpy.
+    float freq = d.crust.reliefFreq * (h < 0.05f ? d.crust.fineness : 1.0f);
     float r = crustRelief(d.crust.relief, q * freq, streakPoint(v, q, 0.35f * freq, 1.25f * freq), d.seed + 71);
     return clampf(h * (1 + d.crust.reliefAmp * clampf(r, -1.2f, 1.2f)), 0, d.maxThickness);
 }

@@ -18,12 +18,12 @@ struct Batch {
 HD Hit firstHit(const Scene &s, Vec dir, float footprint) { return trace(s, s.camera.eye, dir, 0.02f, 40.0f, 0.25f * footprint, 72); }
 
 // Light through image point (x, y); `centre` is what the ray through the pixel centre hit.
-HD Vec lightThrough(const Batch &b, const Scene &s, float x, float y, float footprint, Hit centre, Random *rnd) {
+HD Vec lightThrough(const Batch &b, const Scene &s, float x, float y, float footprint, Hit centre, int sample, Random *rnd) {
     Vec dir = cameraRay(s.camera, x, y, b.width, b.height), eye = s.camera.eye, c;
     if (b.mode == kPath)
         c = pathLight(s, eye, dir, footprint, rnd);
     else
-        c = quickLight(s, eye, dir, b.samples == 1 ? centre : firstHit(s, dir, footprint), footprint, rnd);
+        c = quickLight(s, eye, dir, b.samples == 1 ? centre : firstHit(s, dir, footprint), footprint, sample);
     // A negative or undefined value here would poison a whole training batch.
     c = vec(fmaxf(c.x, 0), fmaxf(c.y, 0), fmaxf(c.z, 0));
     return c.x + c.y + c.z < 1e6f ? c : grey(0);
@@ -43,7 +43,7 @@ HD void renderPixel(const Batch &b, const Scene &s, int photo, int x, int y) {
     for (int k = 0; k < b.samples; k++) {
         float u = b.samples == 1 ? 0.5f : (float(k % side) + rnd.unit()) / float(side);
         float v = b.samples == 1 ? 0.5f : (float(k / side % side) + rnd.unit()) / float(side);
-        sum = sum + lightThrough(b, s, float(x) + u, float(y) + v, footprint, centre, &rnd);
+        sum = sum + lightThrough(b, s, float(x) + u, float(y) + v, footprint, centre, k, &rnd);
     }
     sum = sum * (1 / float(b.samples));
     b.rgb[3 * at] = sum.x;

@@ -21,10 +21,10 @@ HD Shares drawShares(float index, float film, Random *r) {
 HD Shares drawMix(const Recipe &recipe, Random *r) {
     if (recipe.index >= 0) return drawShares(recipe.index, recipe.filmShare, r);
     float kind = r->unit();
-    if (kind < 0.26f) return Shares{0, 0, 0};  // half of all photos that are sent around show a cleaned valve
-    if (kind < 0.34f) return Shares{r->chance(0.5f) ? 1.0f : r->unit(), 0, 0};
-    if (kind < 0.38f) return Shares{0, 1, 0};
-    if (kind < 0.41f) return Shares{0, 0, 1};
+    if (kind < 0.28f) return Shares{0, 0, 0};  // half of all photos that are sent around show a cleaned valve
+    if (kind < 0.36f) return Shares{r->chance(0.5f) ? 1.0f : r->unit(), 0, 0};
+    if (kind < 0.37f) return Shares{0, 1, 0};
+    if (kind < 0.40f) return Shares{0, 0, 1};
     if (kind < 0.56f) return drawShares(r->range(0.5f, 15), -1, r);
     return drawShares(r->range(0, 100), -1, r);
 }
@@ -53,30 +53,33 @@ HD Crust drawCrust(const Recipe &recipe, Random *r) {
         const int usual[4] = {kGranular, kCauliflower, kCracked, kCoarse};
         c.relief = usual[r->below(4)];
     }
-    c.reliefAmp = r->range(0.3f, 1.0f);
+    c.reliefAmp = r->range(0.5f, 1.3f);
     c.reliefFreq = r->logRange(2.2f, 9.0f);
+    c.fineness = r->logRange(0.9f, 2.6f);
     c.colourA = recipe.calm ? usualCrustColour(r) : crustColour(r);
     c.colourB = recipe.calm || r->chance(0.5f) ? c.colourA * r->range(0.5f, 1.8f) : crustColour(r);
     if (family == kDemo) c.colourA = vec(1, 0.82f, 0.66f) * r->range(0.02f, 0.07f), c.colourB = c.colourA * r->range(0.5f, 2.2f);
     c.rough = r->range(0.4f, 0.95f);
-    c.wetRough = r->range(0.06f, 0.3f);
+    c.wetRough = r->range(0.14f, 0.35f);
     c.wetShare = r->chance(0.55f) ? 0 : r->chance(0.4f) ? 1 : r->unit();
     c.wetFreq = r->range(0.5f, 2.0f);
     c.grain = r->chance(0.3f) ? 0 : r->range(0.1f, 0.8f);
     c.grainFreq = r->logRange(5, 25);
     if (c.relief == kTar) c.wetShare = r->range(0.6f, 1.0f), c.colourA = grey(0.02f) * r->range(0.5f, 3);
+    // Pale crust is ash, dry and rough: a wet pale one could not be told from dull metal by anybody.
+    if (luminance(c.colourA) > 0.15f) c.wetShare *= 0.3f, c.rough = fmaxf(c.rough, 0.7f), c.wetRough = fmaxf(c.wetRough, 0.25f);
     if (c.relief == kVelvet) c.wetShare = 0, c.colourA = r->tinted(r->range(0.01f, 0.06f), 0.1f), c.rough = 0.95f;
     return c;
 }
 
 HD Film drawFilm(float share, Random *r) {
-    const Vec colours[6] = {{0.55f, 0.3f, 0.07f}, {0.25f, 0.12f, 0.04f}, {0.3f, 0.09f, 0.04f}, {0.02f, 0.016f, 0.013f}, {0.3f, 0.29f, 0.27f}, {0.45f, 0.38f, 0.2f}};
+    const Vec colours[6] = {{0.55f, 0.3f, 0.07f}, {0.25f, 0.12f, 0.04f}, {0.3f, 0.09f, 0.04f}, {0.02f, 0.016f, 0.013f}, {0.35f, 0.2f, 0.1f}, {0.45f, 0.38f, 0.2f}};
     Film f;
     f.cover = share;
     f.soft = r->logRange(0.01f, 0.2f);
     f.freq = r->logRange(0.3f, 1.6f);
     f.stretch = r->chance(0.3f) ? r->range(1.5f, 7) : 0;
-    f.opacity = r->range(0.2f, 0.95f);
+    f.opacity = r->range(0.35f, 0.95f);
     f.colour = r->between(colours[r->below(6)], colours[r->below(6)]) * r->range(0.6f, 1.4f);
     f.rough = r->range(0.08f, 0.6f);
     return f;
@@ -117,12 +120,14 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     if (recipe.family == kDemo) d.freq = fmaxf(d.freq, 0.8f);  // fine enough to come near the wanted index
     d.cover = s.medium + s.heavy;
     d.heavy = s.heavy;
-    d.mediumThickness = r.logRange(0.014f, 0.058f);
-    d.heavyThickness = r.logRange(0.09f, 0.3f);
+    d.mediumThickness = r.logRange(0.02f, 0.062f);
+    d.heavyThickness = r.logRange(0.085f, 0.3f);
     d.crumbs = r.chance(0.75f) || recipe.index == 0 ? 0 : r.range(0.03f, 0.35f) * (s.medium + s.heavy > 0 ? 1.0f : 0.3f * float(r.chance(0.3f)));
     d.crumbFreq = r.range(0.8f, 3);
     d.crumbHeight = r.logRange(0.02f, 0.2f);
     d.crust = drawCrust(recipe, &r);
+    // Tar needs body: a thin layer of it has neither relief nor colour of its own.
+    if (d.crust.relief == kTar) d.mediumThickness = fmaxf(d.mediumThickness, 0.045f);
     d.film = drawFilm(s.film + d.cover >= 0.99f ? 1 : s.film / (1 - d.cover), &r);
     if (s.film <= 0) d.film.cover = 0;
     grow(&d, recipe.growth);

@@ -8,8 +8,8 @@ enum MetalKind { kPolished, kSatin, kTurned, kBlasted, kNitrided, kHeatTinted, k
 HD void drawShape(Valve *v, Random *r) {
     v->headRadius = r->range(2.2f, 3.4f);
     v->seatFace = r->range(0.25f, 0.45f);
-    v->tulipHeight = r->logRange(0.9f, 3.6f);
-    v->tulipPower = r->range(1.8f, 4.2f);
+    v->tulipHeight = r->logRange(0.9f, 4.4f);
+    v->tulipPower = r->range(1.8f, 5.0f);
 }
 
 HD void finish(Metal *m, Random *r) {
@@ -21,7 +21,7 @@ HD void finish(Metal *m, Random *r) {
     m->stain = r->chance(0.6f) ? 0 : r->range(0.2f, 1);
     m->stainFreq = r->logRange(0.4f, 2.5f);
     m->stainStreak = r->chance(0.6f) ? 0 : r->range(2, 8);
-    m->stainColour = r->between(vec(0.75f, 0.6f, 0.42f), vec(0.55f, 0.57f, 0.6f)) * r->range(0.75f, 1.1f);
+    m->stainColour = r->between(vec(0.75f, 0.6f, 0.42f), vec(0.6f, 0.62f, 0.65f)) * r->range(0.85f, 1.1f);
     m->seed = r->bits();
 }
 

@@ -11,6 +11,7 @@ struct Crust {
     int relief;               // shape of the surface, see relief.h
     float reliefAmp;          // relief as a share of the local thickness
     float reliefFreq;         // cells per stem diameter
+    float fineness;           // how many times finer the relief of thin crust is
     Vec colourA, colourB;     // diffuse albedo, mottled between the two
     float rough, wetRough;    // GGX roughness dry and wet
     float wetShare, wetFreq;  // share of the crust that is wet

@@ -52,8 +52,14 @@ HD float smoothMin(float a, float b, float k) {
 HD float smoothMax(float a, float b, float k) { return -smoothMin(-a, -b, k); }
 
 // Two directions that complete n to an orthonormal frame.
+// Two unit vectors square to n and to each other that turn smoothly with n; they are undefined only near (0, 0, -1). A jump
+// elsewhere would draw an edge across every smooth surface (frame of Frisvad 2012).
 HD void frameAround(Vec n, Vec *a, Vec *b) {
-    Vec helper = fabsf(n.x) > 0.7f ? vec(0, 1, 0) : vec(1, 0, 0);
-    *a = normalize(cross(helper, n));
-    *b = cross(n, *a);
+    if (n.z < -0.9999f) {
+        *a = vec(0, -1, 0), *b = vec(-1, 0, 0);
+        return;
+    }
+    float s = 1 / (1 + n.z), t = -n.x * n.y * s;
+    *a = vec(1 - n.x * n.x * s, t, -n.x);
+    *b = vec(t, 1 - n.y * n.y * s, -n.y);
 }
