@@ -127,7 +127,7 @@ func outcomeCells(c compare.Change) []string {
 		return []string{unknown, unknown, unknown, unknown, "not compared"}
 	}
 	removed := unknown
-	if r := c.Removed(); c.Verdict() == compare.Changed && !math.IsNaN(r.Value) {
+	if r := c.Removed(); !math.IsNaN(r.Value) {
 		removed = fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*r.Value, 100*r.Low, 100*r.High)
 	}
 	d := c.Difference

@@ -69,13 +69,13 @@ func (c Change) Verdict() Verdict {
 	}
 }
 
-// Removed returns which share of the figure is gone, 0 to 1 with its 95 % interval, NaN where there was next to nothing before or
-// where more is left than was there.
+// Removed returns which share of the figure is gone, 0 to 1 with its 95 % interval, NaN where there was next to nothing before and
+// where no change beyond doubt shows that less is there: then no share is claimed.
 //
 // The interval is that of the ratio of after to before (MOVER-R: Donner & Zou, Statistical Methods in Medical Research 21 (2012) 347), with the
 // correlation of their errors: it leaves 0 out wherever the interval of the difference does.
 func (c Change) Removed() deposit.Interval {
-	if !(c.Before.Value >= bareBelow && c.After.Value <= c.Before.Value) {
+	if !(c.Before.Value >= bareBelow && c.less()) {
 		return unmeasured
 	}
 	low, high := ratio(c.After, c.Before, c.shared)

@@ -108,10 +108,9 @@ func TestRemovedShareAtTheEnds(t *testing.T) {
 	all := changeOf(around(60, 10), around(0, 0), Precision{}).Removed()
 	assert.Equal(t, deposit.Interval{Value: 1, Low: 1, High: 1}, all, "nothing left, and that is certain")
 
-	doubtful := changeOf(around(5, 10), around(4, 4), Precision{}).Removed()
-	assert.Equal(t, 0.0, doubtful.Low, "there may have been nothing before")
-
 	for name, c := range map[string]Change{
+		"not beyond doubt":      changeOf(around(50, 24), around(30, 20), Precision{}),
+		"the same":              changeOf(around(40, 0), around(40, 0), Precision{}),
 		"more than before":      changeOf(around(30, 3), around(40, 3), Precision{}),
 		"next to nothing there": changeOf(around(1.9, 3), around(0, 1), Precision{}),
 	} {

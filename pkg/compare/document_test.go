@@ -36,6 +36,7 @@ func TestWrittenComparisonsKeepTheSchema(t *testing.T) {
 
 	d = written(t, compareResults(t, dirty, plainView(patches).result("b.jpg"), exact))
 	assert.Equal(t, "not distinguishable", d["verdict"])
+	assert.Nil(t, d["removed_share"], "nothing is claimed that the verdict does not carry")
 	assert.Equal(t, "surface", d["registration"].(map[string]any)["method"])
 }
 

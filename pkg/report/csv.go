@@ -125,7 +125,7 @@ var comparisonColumns = []column{
 	comparisonColumn("difference_low", "low end of its 95 % interval", func(c *Comparison) string { return decimal(c.Index.Difference.Low) }),
 	comparisonColumn("difference_high", "high end of its 95 % interval", func(c *Comparison) string { return decimal(c.Index.Difference.High) }),
 	comparisonColumn("detectable", "smallest change that the two photos can show, in index points", func(c *Comparison) string { return decimal(c.Index.Detectable) }),
-	comparisonColumn("removed_percent", "percent of the index before that is gone", func(c *Comparison) string { return decimal(100 * c.Index.Removed().Value) }),
+	comparisonColumn("removed_percent", "percent of the index before that is gone, empty where no less shows beyond doubt", func(c *Comparison) string { return decimal(100 * c.Index.Removed().Value) }),
 	comparisonColumn("verdict", "changed, or not distinguishable", func(c *Comparison) string { return string(c.Index.Verdict()) }),
 	comparisonColumn("outcome", "the result in a sentence, or why nothing was compared", func(c *Comparison) string { return harmless(c.Outcome + c.Refused) }),
 }
