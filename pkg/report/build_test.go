@@ -1,6 +1,9 @@
 package report
 
 import (
+	"encoding/csv"
+	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -11,6 +14,7 @@ import (
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/score"
+	"valvegrade/pkg/trend"
 )
 
 func TestEveryCylinderAndValveIsTold(t *testing.T) {
@@ -43,7 +47,7 @@ func TestOneVisitHasNoComparison(t *testing.T) {
 func TestComparisonTellsWhatWentAway(t *testing.T) {
 	m := build(t, inputOf(t, "before", "after"))
 	c := m.Cylinders[0].Valves[0].Comparison
-	assert.True(t, c.Changed())
+	assert.Equal(t, compare.Changed, c.Index.Verdict())
 	assert.Contains(t, m.ComparisonFacts(c), Fact{"Index removed", "98\u00a0%"})
 	assert.Equal(t, 60.0, c.Index.Before.Value)
 	assert.Equal(t, 1.0, c.Index.After.Value)
@@ -56,11 +60,61 @@ func TestNoShareIsRemovedWhereNoChangeShows(t *testing.T) {
 	in.Compare.Repeatability = &compare.Repeatability{Index: compare.Precision{SEM: 80}, Coverage: compare.Precision{SEM: 80}}
 	m := build(t, in)
 	c := m.Cylinders[0].Valves[0].Comparison
-	require.False(t, c.Changed())
+	require.Equal(t, compare.NotDistinguishable, c.Index.Verdict())
 	assert.Contains(t, c.Outcome, "too small to be sure of")
 	for _, fact := range m.ComparisonFacts(c) {
 		assert.NotEqual(t, "Index removed", fact.Name)
 	}
+	lines, err := csv.NewReader(strings.NewReader(written(t, m.WriteCSV))).ReadAll()
+	require.NoError(t, err)
+	assert.Empty(t, lines[1][slices.Index(lines[0], "removed_percent")])
+	assert.NotContains(t, written(t, m.WriteJSON), `"removed_share": 0.`)
+}
+
+// Without maps whole valves are compared: nothing may say that it was on what both photos show.
+func TestComparisonOfWholeValvesSaysSo(t *testing.T) {
+	m := build(t, inputOf(t, "before", "after"))
+	c := m.Cylinders[0].Valves[0].Comparison
+	require.True(t, c.Whole())
+	assert.Contains(t, c.Outcome, "On all that the two photos show")
+	assert.Equal(t, "Before and after", m.ComparisonTitle(c))
+	assert.Equal(t, "Index before", m.ComparisonFacts(c)[0].Name)
+
+	c.Comparable = 0.9
+	assert.Equal(t, "Before and after, on what both photos show", m.ComparisonTitle(c))
+	assert.Contains(t, m.ComparisonFacts(c), Fact{"Seen in both photos", "90\u00a0%"})
+}
+
+func TestCylinderSaysWhatWasCompared(t *testing.T) {
+	m := build(t, inputOf(t, "before", "after"))
+	valve := func(number int, compared bool, common float64) compare.Valve {
+		return compare.Valve{Number: number, Comparison: &compare.Comparison{Compared: compared, Common: common}}
+	}
+	none := math.NaN()
+	for says, valves := range map[string][]compare.Valve{
+		"mean of its valves, on what their photos before and after both show": {valve(1, true, 0.9), valve(2, true, 0.8)},
+		"mean of its valves, on all that their photos show":                   {valve(1, true, none), valve(2, true, none)},
+		"mean of its valves": {valve(1, true, none), valve(2, true, 0.8)},
+		"valve 2, on what its photos before and after both show": {valve(1, false, none), valve(2, true, 0.8)},
+		"valve 1, on all that its photos show":                   {valve(1, true, none), valve(2, false, none)},
+	} {
+		assert.Equal(t, says, m.compared(compare.Cylinder{Valves: valves}))
+	}
+}
+
+// Growth has an interval like every other figure.
+func TestMoreDepositIsToldWithItsInterval(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	in.Visits[0].Views, in.Visits[1].Views = slices.Clone(in.Visits[0].Views), slices.Clone(in.Visits[1].Views)
+	in.Visits[0].Views[0], in.Visits[1].Views[0] = in.Visits[1].Views[0], in.Visits[0].Views[0]
+	c := build(t, in).Cylinders[0].Valves[0].Comparison
+	assert.Regexp(t, `index 1\.0 before, 60\.0 after: 59\.0 points more than before \(95 % interval \d+\.\d to \d+\.\d\)\.$`, c.Outcome)
+}
+
+func TestForecastClaimsNoSingleMile(t *testing.T) {
+	m := build(t, inputOf(t, "before"))
+	told := m.forecastText(trend.Line{Forecast: &trend.Forecast{Grade: 3, Odometer: 90675, Earliest: 85169, Latest: 98221}})
+	assert.Contains(t, told, "at about 91,000\u00a0mi (95 % range 85,000\u00a0mi to 98,000\u00a0mi)")
 }
 
 func TestHistoryBringsTheTrend(t *testing.T) {

@@ -42,7 +42,11 @@ func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
 		c.Refused = fmt.Sprintf(m.Texts.NotCompared, m.Texts.Reason(found.Reasons[0]).Advice)
 		return c, nil
 	}
-	c.Outcome = fmt.Sprintf(m.Texts.ValveOutcome, m.changeSentence(found.Index))
+	form := m.Texts.ValveOutcome
+	if c.Whole() {
+		form = m.Texts.WholeOutcome
+	}
+	c.Outcome = fmt.Sprintf(form, m.changeSentence(found.Index))
 	if found.Residue == nil {
 		return c, nil
 	}
@@ -71,7 +75,8 @@ func (m *Model) changeSentence(c compare.Change) string {
 	case removed.Value >= 0 && c.Difference.Value < 0: // false for NaN
 		return fmt.Sprintf(m.Texts.LessDeposit, before, after, m.Locale.Share(removed.Value), m.Locale.Share(removed.Low), m.Locale.Share(removed.High))
 	default:
-		return fmt.Sprintf(m.Texts.MoreDeposit, before, after, m.Locale.Number(c.Difference.Value, 1))
+		d := c.Difference
+		return fmt.Sprintf(m.Texts.MoreDeposit, before, after, m.Locale.Number(d.Value, 1), m.Locale.Number(d.Low, 1), m.Locale.Number(d.High, 1))
 	}
 }
 

@@ -46,16 +46,24 @@ func (m *Model) ClassShares(s *score.Shares) []ClassShare {
 // ComparisonFacts are the figures of a comparison that was not refused. How much was removed is told only where the photos can
 // show that anything was.
 func (m *Model) ComparisonFacts(c *Comparison) []Fact {
-	facts := []Fact{
-		{m.Texts.Comparable, m.Locale.Share(c.Comparable)},
-		{m.Texts.IndexBefore, m.measure(inspection.Measure(c.Index.Before))},
-		{m.Texts.IndexAfter, m.measure(inspection.Measure(c.Index.After))},
-		{m.Texts.Difference, m.measure(inspection.Measure(c.Index.Difference))},
+	before, after := m.measure(inspection.Measure(c.Index.Before)), m.measure(inspection.Measure(c.Index.After))
+	facts := []Fact{{m.Texts.Comparable, m.Locale.Share(c.Comparable)}, {m.Texts.IndexBefore, before}, {m.Texts.IndexAfter, after}}
+	if c.Whole() {
+		facts = []Fact{{m.Texts.WholeBefore, before}, {m.Texts.WholeAfter, after}}
 	}
-	if removed := c.Index.Removed(); c.Changed() && removed.Value >= 0 { // false for NaN
+	facts = append(facts, Fact{m.Texts.Difference, m.measure(inspection.Measure(c.Index.Difference))})
+	if removed := c.Index.Removed(); removed.Value >= 0 { // false for NaN
 		facts = append(facts, Fact{m.Texts.Removed, m.Locale.Share(removed.Value)})
 	}
 	return facts
+}
+
+// ComparisonTitle stands above a comparison and says what was compared.
+func (m *Model) ComparisonTitle(c *Comparison) string {
+	if c.Whole() {
+		return m.Texts.ChangeOfWhole
+	}
+	return m.Texts.Change
 }
 
 // LeftFacts say where deposit is left, with the index of each place.

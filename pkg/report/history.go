@@ -57,13 +57,14 @@ func (m *Model) growthText(l trend.Line) string {
 		fmt.Sprintf(m.Texts.Range, m.Locale.Number(g.Low, 1), m.Locale.Number(g.High, 1)), m.Locale.Far(trend.Per))
 }
 
-// forecastText is the forecast of a line, or what is missing for one.
+// forecastText is the forecast of a line, to a thousand as the terminal shows it, or what is missing for one.
 func (m *Model) forecastText(l trend.Line) string {
 	f := l.Forecast
 	if f == nil {
 		return fmt.Sprintf(m.Texts.NoForecast, l.Missing)
 	}
-	return fmt.Sprintf(m.Texts.ForecastLine, m.Texts.GradeName(f.Grade, false), m.Locale.Far(f.Odometer), m.Locale.Far(f.Earliest), m.Locale.Far(f.Latest))
+	about := func(distance float64) string { return m.Locale.Far(wholeThousand(distance)) }
+	return fmt.Sprintf(m.Texts.ForecastLine, m.Texts.GradeName(f.Grade, false), about(f.Odometer), about(f.Earliest), about(f.Latest))
 }
 
 // SeriesChart shows a series over the odometer.

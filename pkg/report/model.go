@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"time"
 
 	"valvegrade/pkg/compare"
@@ -109,8 +110,8 @@ type Comparison struct {
 	Map *Picture
 }
 
-// Changed reports whether the difference is larger than two photos of an unchanged valve can show.
-func (c *Comparison) Changed() bool { return c.Index.Verdict() == compare.Changed }
+// Whole reports whether all that either photo shows was compared, because what both of them show is not known.
+func (c *Comparison) Whole() bool { return math.IsNaN(c.Comparable) }
 
 // Residue is what is left in one place of the valve, such as "rim" or "4 o'clock". Index, 0 to 100, is of that place alone.
 type Residue struct {

@@ -75,15 +75,16 @@ func (p page) Slider(v Valve) *sliderView {
 // comparisonView is what cleaning did to a valve as the page shows it.
 type comparisonView struct {
 	*Comparison
-	T           *texts.Texts
-	Facts, Left []Fact
-	MapAlt      string
+	T             *texts.Texts
+	Title, MapAlt string
+	Facts, Left   []Fact
 }
 
 // ComparisonView shows what cleaning did to a valve.
 func (p page) ComparisonView(v Valve) comparisonView {
 	c := v.Comparison
 	return comparisonView{
-		Comparison: c, T: p.T, Facts: p.ComparisonFacts(c), Left: p.LeftFacts(c), MapAlt: fmt.Sprintf(p.T.ResidueAlt, v.Cylinder, v.Number),
+		Comparison: c, T: p.T, Title: p.ComparisonTitle(c), MapAlt: fmt.Sprintf(p.T.ResidueAlt, v.Cylinder, v.Number),
+		Facts: p.ComparisonFacts(c), Left: p.LeftFacts(c),
 	}
 }

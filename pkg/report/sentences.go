@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/score"
@@ -92,9 +93,36 @@ func (m *Model) changeLines(c Cylinder) []string {
 		lines = append(lines, fmt.Sprintf(m.Texts.CylinderMethod, c.Number, c.Method))
 	}
 	if change := m.Change.Cylinders[c.Number-1]; change.Verdict != "" {
-		lines = append(lines, fmt.Sprintf(m.Texts.CylinderOutcome, c.Number, m.changeSentence(change.Index)))
+		lines = append(lines, fmt.Sprintf(m.Texts.CylinderOutcome, c.Number, m.compared(change), m.changeSentence(change.Index)))
 	}
 	return lines
+}
+
+// compared says of what the change of a cylinder is: of which valves, and of what their photos show.
+func (m *Model) compared(c compare.Cylinder) string {
+	var valves []compare.Valve
+	wholes := 0
+	for _, v := range c.Valves {
+		if !v.Compared {
+			continue
+		}
+		valves = append(valves, v)
+		if math.IsNaN(v.Common) {
+			wholes++
+		}
+	}
+	switch {
+	case len(valves) == 1 && wholes == 1:
+		return fmt.Sprintf(m.Texts.ValveWhole, valves[0].Number)
+	case len(valves) == 1:
+		return fmt.Sprintf(m.Texts.ValveCommon, valves[0].Number)
+	case wholes == len(valves):
+		return m.Texts.MeanWhole
+	case wholes == 0:
+		return m.Texts.MeanCommon
+	default:
+		return m.Texts.MeanMixed
+	}
 }
 
 // practice is what is commonly done at a grade. Its distance is the scale's, in miles; a report in kilometres adds them, in
@@ -105,11 +133,14 @@ func (m *Model) practice(value int) string {
 	}
 	again := between(grade.Soonest, grade.Latest, inspection.Miles)
 	if m.Locale.Unit == inspection.Kilometres {
-		thousands := func(miles float64) float64 { return 1000 * math.Round(miles*inspection.KilometresPerMile/1000) }
-		again += " (" + between(thousands(grade.Soonest), thousands(grade.Latest), inspection.Kilometres) + ")"
+		km := func(miles float64) float64 { return wholeThousand(miles * inspection.KilometresPerMile) }
+		again += " (" + between(km(grade.Soonest), km(grade.Latest), inspection.Kilometres) + ")"
 	}
 	return strings.Replace(m.Texts.Grades[value].Practice, "%s", again, 1)
 }
+
+// wholeThousand rounds a distance that nobody knows better.
+func wholeThousand(distance float64) float64 { return 1000 * math.Round(distance/1000) }
 
 // refusals say of each photo that left its valve without a grade what was wrong with it and what to do.
 func (m *Model) refusals(c Cylinder) []string {

@@ -59,7 +59,7 @@ func (r *writer) beside(p report.Photo) block {
 
 // comparison is what cleaning did to a valve, the map of what is left beside the figures.
 func (r *writer) comparison(c *report.Comparison) block {
-	out := stack{r.words(label, r.Texts.Change), gap(0.5)}
+	out := stack{r.words(label, r.ComparisonTitle(c)), gap(0.5)}
 	if c.Refused != "" {
 		return append(out, r.words(body, c.Refused))
 	}

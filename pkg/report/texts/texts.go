@@ -44,7 +44,7 @@ type Labels struct {
 	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature                 string
 	Rim, Fillet, StemZone                                                        string
 	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey, Cleaned string
-	TableKey, ShowLarger                                                         string
+	TableKey, ShowLarger, ChangeOfWhole, WholeBefore, WholeAfter                 string
 	OneOnly, Neither                                                             string
 	Borderline, NotGraded, NoPhoto, Routine, Result                              string
 }
@@ -82,13 +82,16 @@ type Sentences struct {
 	DatedLater string
 	// CylinderLine takes cylinder, grade, index, interval; CylinderMissing the cylinder; Practice what is commonly done.
 	CylinderLine, CylinderMissing, PracticeLine string
-	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome cylinder and
-	// one of the three below.
+	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome cylinder, one of
+	// the next five and one of NoChange, LessDeposit, MoreDeposit.
 	CylinderChange, CylinderMethod, CylinderOutcome string
-	// NotCompared takes the reason; ValveOutcome one of the three below.
-	NotCompared, ValveOutcome string
+	// What was compared of a cylinder: the mean of its valves, or one valve, which ValveCommon and ValveWhole take; on what the photos
+	// before and after have in common, or on all of it.
+	MeanCommon, MeanWhole, MeanMixed, ValveCommon, ValveWhole string
+	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, one of the three below.
+	NotCompared, ValveOutcome, WholeOutcome string
 	// NoChange takes index before, after and the smallest change that shows; LessDeposit index before, after, share removed and
-	// its interval; MoreDeposit index before, after and the difference.
+	// its interval; MoreDeposit index before, after, the difference and its interval.
 	NoChange, LessDeposit, MoreDeposit string
 	// ValveLine takes cylinder and valve.
 	ValveLine string
