@@ -1,4 +1,4 @@
-// Package yamlguard keeps the YAML library's panics away from the rooms that read files written by hand.
+// Package yamlguard keeps the YAML library's panics and its words away from the rooms that read files written by hand.
 package yamlguard
 
 import "errors"

@@ -76,20 +76,20 @@ type lineError struct {
 
 func (e *lineError) Error() string { return fmt.Sprintf("line %d: %s", e.line, e.text) }
 
-// parseForm reads the text strictly: an unknown or repeated key is an error. The error is always a *lineError.
-func parseForm(text []byte) (*form, error) {
+// parseForm reads a file strictly: an unknown or repeated key is an error. The error is always a *lineError.
+func parseForm(file []byte) (*form, error) {
+	text, err := yamlguard.Text(file)
+	if err != nil {
+		return nil, &lineError{0, err.Error()}
+	}
 	var f form
 	if err := yamlguard.Run(func() error { return yaml.UnmarshalWithOptions(text, &f, yaml.Strict()) }); err != nil {
 		var own *lineError
-		var theirs yaml.Error
-		switch {
-		case errors.As(err, &own):
+		if errors.As(err, &own) {
 			return nil, own
-		case errors.As(err, &theirs) && theirs.GetToken() != nil:
-			return nil, &lineError{theirs.GetToken().Position.Line, theirs.GetMessage()}
-		default:
-			return nil, &lineError{1, err.Error()}
 		}
+		line, words := yamlguard.Plain(err)
+		return nil, &lineError{max(1, line), words}
 	}
 	if err := yamlguard.Run(func() error { f.lines = keyLines(text); return nil }); err != nil {
 		return nil, &lineError{1, err.Error()}

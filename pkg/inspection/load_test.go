@@ -40,11 +40,13 @@ func TestLoadNamesTheLine(t *testing.T) {
 		{"stage: after", "stage: afterwards", `:7: stage "afterwards"`},
 		{"stage: after", "stage: after\ncolour: red", `:8: unknown field "colour"`},
 		{"    valve: 1\n  - file: more", "    valve: 1\n    vlave: 1\n  - file: more", `:17: unknown field "vlave"`},
-		{"stage: after", "stage: after\nstage: before", `:8: mapping key "stage" already defined`},
+		{"stage: after", "stage: after\nstage: before", `:8: "stage" stands twice, first in line 7`},
 		{"odometer: 45210 mi", "odometer: 45210", ":6: odometer has no unit"},
 		{"odometer: 45210 mi", "odometer:", ":6: odometer is missing"},
 		{"odometer: 45210 mi", "odometer: 45210 leagues", `:6: odometer unit "leagues"`},
 		{"odometer: 45210 mi", "odometer: 45,210 mi", `:6: odometer "45,210 mi" is not a number`},
+		{"odometer: 45210 mi", "odometer: 45.210 km", `:6: odometer "45.210 km" may mean thousands: write it without the point`},
+		{"vehicle: fleet-17", "vehicle: K\xe4fer", ": not a text in UTF-8"},
 		{"odometer: 45210 mi", "odometer: -5 mi", `:6: odometer "-5 mi"`},
 		{"odometer: 45210 mi", "odometer: 99999999999 mi", ":6: odometer \"99999999999 mi\" is more than"},
 		{"odometer: 45210 mi", "odometer: {value: 3}", ":6: a single value belongs here"},
@@ -64,7 +66,7 @@ func TestLoadNamesTheLine(t *testing.T) {
 		{"file: c3v2.jpg", "file: ../c3v2.jpg", `:20: photo "../c3v2.jpg" is not inside the folder`},
 		{"file: c3v2.jpg", "file: /etc/passwd", `:20: photo "/etc/passwd" is not inside the folder`},
 		{"  3: solvent", "  7: solvent", `:10: cylinder "7"`},
-		{"  3: solvent", "  1: solvent", `:10: mapping key "1" already defined`},
+		{"  3: solvent", "  1: solvent", `:10: "1" stands twice, first in line 9`},
 		{"  3: solvent", "  01: solvent", `:10: duplicate key "1"`},
 		{"  3: solvent and brush", "  3:", ":8: cylinder 3 has no method"},
 		{"engine:", "engine: [", ":"},
@@ -76,6 +78,12 @@ func TestLoadNamesTheLine(t *testing.T) {
 		var fault *inspection.FileError
 		assert.ErrorAs(t, err, &fault)
 	}
+}
+
+func TestByteOrderMarkIsNoPartOfTheFirstKey(t *testing.T) {
+	i, err := inspection.Parse("inspection.yaml", []byte("\uFEFF"+strings.ReplaceAll(whole, "\n", "\r\n")))
+	require.NoError(t, err)
+	assert.Equal(t, "fleet-17", i.Vehicle)
 }
 
 func TestLoadListsAllFaultsInOrder(t *testing.T) {
@@ -111,6 +119,9 @@ func TestOdometerInEitherUnit(t *testing.T) {
 	assert.Equal(t, 100000.0, o.In(inspection.Kilometres))
 	assert.InDelta(t, 160934.4, inspection.Odometer{Value: 100000, Unit: inspection.Miles}.In(inspection.Kilometres), 1e-9)
 	assert.Equal(t, "100000 km", o.String())
+	o, err = inspection.ParseOdometer("45210.5 km")
+	require.NoError(t, err)
+	assert.Equal(t, 45210.5, o.Value)
 }
 
 func FuzzParse(f *testing.F) {

@@ -47,11 +47,17 @@ const mostDistance = 5e6
 // odometerForm is a number, whose thousands may stand apart by blanks, and a word.
 var odometerForm = regexp.MustCompile(`^(\d+(?: \d{3})*(?:\.\d+)?) ?([a-z]*)$`)
 
-// ParseOdometer reads a number with its unit, such as "45210 mi" or "72 760 km".
+// thousandsPoint finds a point with three digits behind it: in many countries 84.200 is 84 thousand, and no odometer shows thousandths.
+var thousandsPoint = regexp.MustCompile(`\.\d{3}$`)
+
+// ParseOdometer reads a number with its unit, such as "45210 mi" or "72 760 km". What may be read in two ways is an error.
 func ParseOdometer(text string) (Odometer, error) {
 	parts := odometerForm.FindStringSubmatch(text)
 	if parts == nil {
 		return Odometer{}, fmt.Errorf("odometer %q is not a number with mi or km, such as 45210 mi", text)
+	}
+	if thousandsPoint.MatchString(parts[1]) {
+		return Odometer{}, fmt.Errorf("odometer %q may mean thousands: write it without the point", text)
 	}
 	value, err := strconv.ParseFloat(strings.ReplaceAll(parts[1], " ", ""), 64)
 	if err != nil || value > mostDistance {

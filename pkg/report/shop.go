@@ -1,7 +1,6 @@
 package report
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -36,9 +35,13 @@ func ReadShop(path string) (Shop, error) {
 	if !info.Mode().IsRegular() || info.Size() > mostShopBytes {
 		return Shop{}, fmt.Errorf("%s: not a file of at most %d KiB", path, mostShopBytes>>10)
 	}
-	text, err := os.ReadFile(path)
+	file, err := os.ReadFile(path)
 	if err != nil {
 		return Shop{}, err
+	}
+	text, err := yamlguard.Text(file)
+	if err != nil {
+		return Shop{}, fmt.Errorf("%s: %w", path, err)
 	}
 	var f shopForm
 	if err := yamlguard.Run(func() error { return yaml.UnmarshalWithOptions(text, &f, yaml.Strict()) }); err != nil {
@@ -55,11 +58,10 @@ func ReadShop(path string) (Shop, error) {
 	return shop, err
 }
 
-// plainYAML is the library's complaint with its line, without the excerpt that it draws over several lines.
+// plainYAML is the library's complaint in plain words, with its line.
 func plainYAML(err error) error {
-	var fault yaml.Error
-	if errors.As(err, &fault) && fault.GetToken() != nil {
-		return fmt.Errorf("line %d: %s", fault.GetToken().Position.Line, fault.GetMessage())
+	if line, words := yamlguard.Plain(err); line > 0 {
+		return fmt.Errorf("line %d: %s", line, words)
 	}
 	return err
 }

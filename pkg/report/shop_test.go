@@ -32,7 +32,7 @@ func TestShopIsRead(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "mark.png"), pngOf(t, image.NewNRGBA(image.Rect(0, 0, 1000, 100))), 0o600))
 	path := filepath.Join(dir, "shop.yaml")
-	require.NoError(t, os.WriteFile(path, []byte("name: \"Garage: \\\"north\\\"\"\naddress: |\n  12 Example Road\n\n  Example Town  \nphone: 555 0100\nlogo: mark.png\n"), 0o600))
+	require.NoError(t, os.WriteFile(path, []byte("\uFEFFname: \"Garage: \\\"north\\\"\"\naddress: |\n  12 Example Road\n\n  Example Town  \nphone: 555 0100\nlogo: mark.png\n"), 0o600))
 	shop, err := ReadShop(path)
 	require.NoError(t, err)
 	assert.Equal(t, `Garage: "north"`, shop.Name)
@@ -45,7 +45,9 @@ func TestShopIsRead(t *testing.T) {
 func TestShopFileFaultsAreSaid(t *testing.T) {
 	for name, c := range map[string]struct{ text, says string }{
 		"unknown entry": {"name: A\ncolour: red\n", "line 2: unknown field"},
-		"a list":        {"- A\n", "line 1"},
+		"a list":        {"- A\n", "line 1: entries such as"},
+		"two names":     {"name: [A, B]\n", "line 1: a single value belongs here"},
+		"not UTF-8":     {"name: K\xe4fer\n", "save the file as UTF-8"},
 		"a bare tag":    {"name: !!x\naddress: !\n", ""},
 		"no YAML":       {"name: [", ""},
 		"missing logo":  {"logo: none.png\n", "none.png"},
