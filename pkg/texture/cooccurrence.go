@@ -1,6 +1,10 @@
 package texture
 
-import "math"
+import (
+	"bytes"
+	"math"
+	"slices"
+)
 
 // Outside marks pixels of Levels that do not count.
 const Outside = 255
@@ -13,17 +17,17 @@ type Levels struct {
 	Pix   []uint8
 }
 
-// Angle is a direction of neighbourhood as Haralick, Shanmugam & Dinstein draw it: counter-clockwise as seen from 0, to the right.
-type Angle struct {
-	right, down int
-}
+// Angle is a direction of neighbourhood at distance 1 as Haralick, Shanmugam & Dinstein draw it: counter-clockwise as seen from 0,
+// to the right.
+type Angle int
 
-// The four directions at distance 1.
-var (
-	Degrees0   = Angle{1, 0}
-	Degrees45  = Angle{1, -1}
-	Degrees90  = Angle{0, -1}
-	Degrees135 = Angle{-1, -1}
+// The four directions.
+const (
+	Degrees0 Angle = iota
+	Degrees45
+	Degrees90
+	Degrees135
+	angles
 )
 
 // CoOccurrence are the textural features of one co-occurrence matrix, or their mean over several.
@@ -37,30 +41,48 @@ type CoOccurrence struct {
 // Matrix counts the pairs of neighbours in direction a, each pair both ways round (symmetric), as rows of Count x Count. A
 // pair counts only when both of its pixels do. Haralick, Shanmugam & Dinstein, "Textural features for image
 // classification", IEEE Transactions on Systems, Man, and Cybernetics SMC-3 (1973).
-func (l Levels) Matrix(a Angle) []int {
-	// Everything outside shares one more level, whose pairs are left out at the end.
+func (l Levels) Matrix(a Angle) []int { return l.matrix(l.pairs()[a]) }
+
+// pairs counts the neighbours in all four directions in one go: rows of a pixel's own level, columns of its neighbour's.
+// Everything outside shares one more level.
+func (l Levels) pairs() (pairs [angles][]int32) {
 	side := l.Count + 1
-	place := func(here, there uint8) int { return min(int(here), l.Count)*side + min(int(there), l.Count) }
-	// Two tables take turns: a pair that is like the one before would have to wait for its sum.
-	even, odd := make([]int, side*side), make([]int, side*side)
-	for y := max(0, -a.down); y < min(l.Height, l.Height-a.down); y++ {
-		left, right := max(0, -a.right), min(l.Width, l.Width-a.right)
-		here := l.Pix[y*l.Width+left : y*l.Width+right]
-		there := l.Pix[(y+a.down)*l.Width+left+a.right:][:len(here)]
-		for len(here) >= 2 && len(there) >= 2 {
-			even[place(here[0], there[0])]++
-			odd[place(here[1], there[1])]++
-			here, there = here[2:], there[2:]
-		}
-		if len(here) == 1 {
-			even[place(here[0], there[0])]++
-		}
+	for a := range pairs {
+		pairs[a] = make([]int32, side*side)
 	}
+	level := func(pixel uint8) int { return min(int(pixel), l.Count) }
+	nothing := bytes.Repeat([]byte{Outside}, l.Width+2)
+	above, here := slices.Clone(nothing), slices.Clone(nothing) // each with a pixel outside at both ends
+	right, aboveRight, up, aboveLeft := pairs[Degrees0], pairs[Degrees45], pairs[Degrees90], pairs[Degrees135]
+	for y := range l.Height {
+		copy(here[1:], l.Pix[y*l.Width:][:l.Width])
+		first, last := 1, l.Width
+		for first <= last && here[first] == Outside {
+			first++
+		}
+		for first <= last && here[last] == Outside {
+			last--
+		}
+		upper, row := above[:len(here)], here
+		for x := first; x <= last && x+1 < len(row); x++ {
+			own := level(row[x]) * side
+			right[own+level(row[x+1])]++
+			aboveRight[own+level(upper[x+1])]++
+			up[own+level(upper[x])]++
+			aboveLeft[own+level(upper[x-1])]++
+		}
+		above, here = here, above
+	}
+	return pairs
+}
+
+// matrix adds the pairs the other way round and leaves out those that reach outside.
+func (l Levels) matrix(pairs []int32) []int {
+	side := l.Count + 1
 	matrix := make([]int, l.Count*l.Count)
 	for i := range l.Count {
 		for j := range l.Count {
-			there, back := i*side+j, j*side+i
-			matrix[i*l.Count+j] = even[there] + odd[there] + even[back] + odd[back]
+			matrix[i*l.Count+j] = int(pairs[i*side+j] + pairs[j*side+i])
 		}
 	}
 	return matrix
@@ -103,8 +125,8 @@ func Features(matrix []int, levels int) CoOccurrence {
 // NaN in the mean.
 func MeanCoOccurrence(l Levels) CoOccurrence {
 	var mean CoOccurrence
-	for _, angle := range []Angle{Degrees0, Degrees45, Degrees90, Degrees135} {
-		f := Features(l.Matrix(angle), l.Count)
+	for _, pairs := range l.pairs() {
+		f := Features(l.matrix(pairs), l.Count)
 		mean.Contrast += f.Contrast / 4
 		mean.EntropyBits += f.EntropyBits / 4
 		mean.Correlation += f.Correlation / 4

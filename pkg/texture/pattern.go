@@ -50,24 +50,49 @@ func bilinear(right, down float64) []tap {
 
 // Bits returns the pattern at (x, y): bit i is set when point i is at least as bright as the centre. ok is false where the
 // square around the circle is not wholly inside the picture and its mask.
-func (c *Circle) Bits(p Picture, x, y int) (pattern uint32, ok bool) {
-	if x < c.reach || y < c.reach || x >= p.Width-c.reach || y >= p.Height-c.reach {
+func (c *Circle) Bits(p Picture, x, y int) (pattern uint32, ok bool) { return c.on(p).bits(x, y) }
+
+// laid is a circle laid on a picture: its taps are steps through the picture's values.
+type laid struct {
+	Picture
+	points [][]stride
+	reach  int
+}
+
+type stride struct {
+	step   int
+	weight float64
+}
+
+func (c *Circle) on(p Picture) *laid {
+	l := &laid{p, make([][]stride, len(c.points)), c.reach}
+	for i, point := range c.points {
+		for _, t := range point {
+			l.points[i] = append(l.points[i], stride{t.down*p.Width + t.right, t.weight})
+		}
+	}
+	return l
+}
+
+func (l *laid) bits(x, y int) (pattern uint32, ok bool) {
+	if x < l.reach || y < l.reach || x >= l.Width-l.reach || y >= l.Height-l.reach {
 		return 0, false
 	}
-	for row := y - c.reach; row <= y+c.reach; row++ {
-		for i := row*p.Width + x - c.reach; i <= row*p.Width+x+c.reach; i++ {
-			if !p.inside(i) {
+	for row := y - l.reach; row <= y+l.reach && l.Inside != nil; row++ {
+		for _, inside := range l.Inside[row*l.Width+x-l.reach:][:2*l.reach+1] {
+			if !inside {
 				return 0, false
 			}
 		}
 	}
 	// Interpolating four equal values may round to just below them.
-	centre := float64(p.Value[y*p.Width+x])
+	at := y*l.Width + x
+	centre := float64(l.Value[at])
 	centre -= 1e-9 * math.Abs(centre)
-	for i, point := range c.points {
+	for i, point := range l.points {
 		sample := 0.0
 		for _, t := range point {
-			sample += t.weight * float64(p.Value[(y+t.down)*p.Width+x+t.right])
+			sample += t.weight * float64(l.Value[at+t.step])
 		}
 		if sample >= centre {
 			pattern |= 1 << i
@@ -101,12 +126,13 @@ func Uniform(pattern uint32, points int) int {
 func (c *Circle) PatternEntropy(p Picture, step int) float64 {
 	points := len(c.points)
 	histogram, total := make([]int, points+2), 0
+	laid := c.on(p)
 	for y := 0; y < p.Height; y += step {
 		for x := 0; x < p.Width; x += step {
 			if !p.inside(y*p.Width + x) {
 				continue
 			}
-			if pattern, ok := c.Bits(p, x, y); ok {
+			if pattern, ok := laid.bits(x, y); ok {
 				histogram[Uniform(pattern, points)]++
 				total++
 			}
