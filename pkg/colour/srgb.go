@@ -27,7 +27,8 @@ func Encode(light float64) float64 {
 	if light <= 0.0031308 {
 		return 12.92 * light
 	}
-	return 1.055*math.Pow(light, 1/2.4) - 0.055
+	root := math.Cbrt(light) // light^(1/2.4) = light^(1/3) light^(1/12), and roots are quicker than powers
+	return 1.055*root*math.Sqrt(math.Sqrt(root)) - 0.055
 }
 
 // Luminance returns the relative luminance Y, 0 to 1, of linear light.

@@ -21,16 +21,24 @@ func classify(mask *image.Gray, box image.Rectangle, e *region.Evidence) *image.
 		labels := mask.Pix[y*mask.Stride+box.Min.X:][:len(columns)]
 		out := classes.Pix[y*classes.Stride+box.Min.X:][:len(columns)]
 		upper, lower := cells[row.cell*e.Cols:][:e.Cols], cells[row.next*e.Cols:][:e.Cols]
-		for j, at := range columns {
-			if labels[j] == region.Background {
-				continue
+		for from := 0; from < len(columns); {
+			at, to := columns[from], from+1
+			for to < len(columns) && columns[to].cell == at.cell {
+				to++
 			}
 			class := upper[at.cell]
 			// Between four cells that agree nothing is computed: a mean of logits above 0 is above 0.
-			if class != upper[at.next] || class != lower[at.cell] || class != lower[at.next] {
-				class = classBetween(e, at, row)
+			agreed := class == upper[at.next] && class == lower[at.cell] && class == lower[at.next]
+			for j := from; j < to; j++ {
+				switch {
+				case labels[j] == region.Background:
+				case agreed:
+					out[j] = class
+				default:
+					out[j] = classBetween(e, columns[j], row)
+				}
 			}
-			out[j] = class
+			from = to
 		}
 	}
 	return classes

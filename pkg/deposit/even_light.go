@@ -1,7 +1,6 @@
 package deposit
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -81,8 +80,9 @@ type observation struct {
 // fitEnvelope fits the envelope to the light as the camera saw it, from a first guess. Pixels for which lower holds may lie
 // lower all together.
 func (v *view) fitEnvelope(guess envelope, rounds int, lower func(i int) bool) envelope {
-	var seen []observation
-	for _, i := range v.sample(fitPixels) {
+	sampled := v.sample(fitPixels)
+	seen := make([]observation, 0, len(sampled))
+	for _, i := range sampled {
 		a, b := v.centred(i%v.width, i/v.width)
 		o := observation{[7]float64{1, a, b, a * a, a * b, b * b, 0}, math.Log(max(v.light[i].luminance(), darkestLight))}
 		if lower(i) {
@@ -114,10 +114,14 @@ func fitOnce(seen []observation, e envelope) envelope {
 		}
 		weight /= max(1, math.Abs(residual)/plainStep)
 		for j, factor := range o.factors {
+			if factor == 0 { // most often that of deposit
+				continue
+			}
 			factor *= weight
 			target[j] += factor * o.log
+			row := &sums[j]
 			for k := j; k < n; k++ {
-				sums[j][k] += factor * o.factors[k]
+				row[k] += factor * o.factors[k]
 			}
 		}
 	}
@@ -152,9 +156,15 @@ func (v *view) cast() [3]float64 {
 	if len(sampled) == 0 {
 		return [3]float64{1, 1, 1}
 	}
-	slices.SortFunc(sampled, func(i, j int) int { return cmp.Compare(v.luminance[j], v.luminance[i]) })
+	// Luminance is not negative, so its bits sort as it does; below them the place decides between equals.
+	keys := make([]uint64, len(sampled))
+	for k, i := range sampled {
+		keys[k] = uint64(^math.Float32bits(v.luminance[i]))<<32 | uint64(i)
+	}
+	slices.Sort(keys)
 	var sums [3]float64
-	for _, i := range sampled[:1+int(brightest*float64(len(sampled)-1))] {
+	for _, key := range keys[:1+int(brightest*float64(len(sampled)-1))] {
+		i := uint32(key)
 		l := v.light[i]
 		sums[0], sums[1], sums[2] = sums[0]+float64(l.r), sums[1]+float64(l.g), sums[2]+float64(l.b)
 	}

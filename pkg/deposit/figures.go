@@ -27,16 +27,23 @@ func (t tally) plus(u tally) tally {
 
 // count tallies head and stem by the map of classes, so anyone who counts the pixels of the written maps gets the same figures.
 func count(mask, classes *image.Gray, box image.Rectangle) (head, stem tally) {
+	// Pixels come in long runs of one label and one class, which are counted at once.
 	both := [3]tally{}
 	for y := box.Min.Y; y < box.Max.Y; y++ {
 		labels := mask.Pix[y*mask.Stride+box.Min.X:][:box.Dx()]
-		for i, class := range classes.Pix[y*classes.Stride+box.Min.X:][:box.Dx()] {
+		row := classes.Pix[y*classes.Stride+box.Min.X:][:len(labels)]
+		for from := 0; from < len(row); {
+			label, class, to := labels[from], row[from], from+1
+			for to < len(row) && row[to] == class && labels[to] == label {
+				to++
+			}
 			switch {
 			case class <= Heavy:
-				both[labels[i]].classes[class]++
+				both[label].classes[class] += to - from
 			case class == Unreadable:
-				both[labels[i]].unreadable++
+				both[label].unreadable += to - from
 			}
+			from = to
 		}
 	}
 	return both[region.Head], both[region.Stem]

@@ -52,6 +52,7 @@ func Measure(p *photo.Photo, r *region.Region, o Options) (*Deposit, error) {
 	d.bound(doubt(r, classes, head, stem, calibration))
 
 	view := viewOf(p, classes, box)
+	defer view.release()
 	view.evenOut()
 	relief := view.relief()
 	d.Colour = view.colour()

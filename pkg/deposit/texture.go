@@ -3,6 +3,7 @@ package deposit
 import (
 	"bytes"
 	"math"
+	"sync"
 
 	"valvegrade/pkg/colour"
 	"valvegrade/pkg/texture"
@@ -16,15 +17,41 @@ const patternPixels = 6000
 
 var circle = texture.NewCircle(8, 1)
 
+// greyLevel is the co-occurrence level of a lightness.
+func greyLevel(lightness float64) uint8 {
+	return uint8(max(0, min(greyLevels-1, lightness*greyLevels/100)))
+}
+
+const notSure = greyLevels
+
+// sureLevels holds the level of each 4096th of the range of luminance that lies within one level, notSure for the others.
+var sureLevels = sync.OnceValue(func() *[4096]uint8 {
+	const rounding = 1e-9 // of a lightness, and much more than that
+	var table [4096]uint8
+	for i := range table {
+		from, to := colour.Lightness(float64(i)/4096), colour.Lightness(float64(i+1)/4096)
+		table[i] = greyLevel(from - rounding)
+		if table[i] != greyLevel(to+rounding) {
+			table[i] = notSure
+		}
+	}
+	return &table
+})
+
 // texture describes the evened luminance of all readable pixels.
 func (v *view) texture(r relief) Texture {
 	levels := texture.Levels{
 		Width: v.width, Height: v.height, Count: greyLevels,
 		Pix: bytes.Repeat([]byte{texture.Outside}, len(v.inside)),
 	}
+	sure := sureLevels()
 	for _, i := range v.pixels {
-		lightness := colour.Lightness(min(1, metalLuminance*float64(v.luminance[i])))
-		levels.Pix[i] = uint8(min(greyLevels-1, lightness*greyLevels/100))
+		luminance := min(1, metalLuminance*float64(v.luminance[i]))
+		level := sure[min(len(sure)-1, int(luminance*float64(len(sure))))]
+		if level == notSure {
+			level = greyLevel(colour.Lightness(luminance))
+		}
+		levels.Pix[i] = level
 	}
 	pairs := texture.MeanCoOccurrence(levels)
 	step := max(1, int(math.Sqrt(float64(len(v.pixels))/patternPixels)))

@@ -54,10 +54,11 @@ func setAside(p *photo.Photo, classes *image.Gray, box image.Rectangle) (glare, 
 // clipped returns the valve's pixels of glare and of black shadow, row by row.
 func clipped(m *image.NRGBA, classes *image.Gray, box image.Rectangle) (burnt, black []image.Point) {
 	for y := box.Min.Y; y < box.Max.Y; y++ {
-		pix := m.Pix[y*m.Stride+4*box.Min.X:]
-		for i, class := range classes.Pix[y*classes.Stride+box.Min.X:][:box.Dx()] {
+		pix := m.Pix[y*m.Stride+4*box.Min.X:][:4*box.Dx()]
+		row := classes.Pix[y*classes.Stride+box.Min.X:][:box.Dx()]
+		for i, class := range row {
 			// Green alone rules out most pixels.
-			if green := pix[4*i+1]; class == NotValve || green > floor && green < ceiling {
+			if green := pix[4*i+1]; green-floor-1 < ceiling-floor-1 || class == NotValve {
 				continue
 			}
 			x := box.Min.X + i

@@ -2,6 +2,8 @@ package deposit
 
 import (
 	"image"
+	"slices"
+	"sync"
 
 	"valvegrade/pkg/colour"
 	"valvegrade/pkg/photo"
@@ -15,11 +17,11 @@ const workingSide = 640
 // view is the readable valve, cut out of the photo and shrunk by a whole factor, row by row.
 type view struct {
 	width, height int
-	// light is linear light, 0 to 1, as the camera saw it.
+	// light is linear light, 0 to 1, as the camera saw it; only that of pixels inside counts.
 	light []light
 	// luminance is that of light, after evenOut relative to what metal would show at the same place.
 	luminance []float32
-	// inside marks pixels of which at least half is readable valve, pixels lists them; all else is 0.
+	// inside marks pixels of which at least half is readable valve, pixels lists them; elsewhere luminance is 0.
 	inside []bool
 	pixels []int32
 	// class is that of the middle of each pixel.
@@ -36,32 +38,92 @@ func (l light) luminance() float64 {
 	return colour.Luminance(float64(l.r), float64(l.g), float64(l.b))
 }
 
-// viewOf cuts the valve out of p.
+// spare lends a view the memory of an earlier one: to clear and to collect several MB takes longer than to fill them.
+var spare = sync.Pool{New: func() any { return new(view) }}
+
+// release gives the view's memory to the next one; the view must not be used afterwards.
+func (v *view) release() { spare.Put(v) }
+
+// sized returns n values of any content, in the memory of s where it is enough.
+func sized[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }
+
+// viewOf cuts the valve out of p; release it after use.
 func viewOf(p *photo.Photo, classes *image.Gray, box image.Rectangle) *view {
 	factor := (max(p.Width, p.Height) + workingSide - 1) / workingSide
-	v := &view{width: (box.Dx() + factor - 1) / factor, height: (box.Dy() + factor - 1) / factor}
+	v := spare.Get().(*view)
+	v.width, v.height = (box.Dx()+factor-1)/factor, (box.Dy()+factor-1)/factor
 	size := v.width * v.height
-	v.light, v.luminance = make([]light, size), make([]float32, size)
-	v.inside, v.class = make([]bool, size), make([]uint8, size)
-	v.pixels = make([]int32, 0, size)
+	v.light, v.luminance = sized(v.light, size), sized(v.luminance, size)
+	v.inside, v.class = sized(v.inside, size), sized(v.class, size)
+	v.pixels = sized(v.pixels, size)[:0]
+	if factor == 1 {
+		v.copy(p.Pixels, classes, box)
+	} else {
+		v.shrink(p.Pixels, classes, box, factor)
+	}
+	return v
+}
+
+// code is what a view needs to know of an 8-bit code of sRGB: its linear light, and its part in the luminance of a pixel.
+type code struct {
+	light  float32
+	shares [3]float64
+}
+
+var codeTable = sync.OnceValue(func() *[256]code {
+	var table [256]code
+	for c := range table {
+		light := float32(colour.Linear(uint8(c)))
+		l := float64(light)
+		table[c] = code{light, [3]float64{colour.Luminance(l, 0, 0), colour.Luminance(0, l, 0), colour.Luminance(0, 0, l)}}
+	}
+	return &table
+})
+
+// copy fills a view that is not shrunk.
+func (v *view) copy(photo *image.NRGBA, classes *image.Gray, box image.Rectangle) {
+	codes := codeTable()
+	for y := range v.height {
+		row := classes.Pix[(box.Min.Y+y)*classes.Stride+box.Min.X:][:v.width]
+		pix := photo.Pix[(box.Min.Y+y)*photo.Stride+4*box.Min.X:][:4*v.width]
+		at := y * v.width
+		copy(v.class[at:], row)
+		seen, luminance, inside := v.light[at:][:v.width], v.luminance[at:][:v.width], v.inside[at:][:v.width]
+		for x, class := range row {
+			if inside[x] = class <= Heavy; !inside[x] {
+				luminance[x] = 0
+				continue
+			}
+			rgb := pix[4*x:][:3]
+			r, g, b := &codes[rgb[0]], &codes[rgb[1]], &codes[rgb[2]]
+			seen[x] = light{r.light, g.light, b.light}
+			luminance[x] = float32(r.shares[0] + g.shares[1] + b.shares[2])
+			v.pixels = append(v.pixels, int32(at+x))
+		}
+	}
+}
+
+// shrink fills a view of which each pixel is a square of the photo.
+func (v *view) shrink(photo *image.NRGBA, classes *image.Gray, box image.Rectangle, factor int) {
 	squares := make([]square, v.width)
 	for y := range v.height {
 		clear(squares)
 		top, bottom := box.Min.Y+y*factor, min(box.Min.Y+(y+1)*factor, box.Max.Y)
 		for row := top; row < bottom; row++ {
 			labels := classes.Pix[row*classes.Stride+box.Min.X:][:box.Dx()]
-			add(squares, factor, labels, p.Pixels.Pix[row*p.Pixels.Stride+4*box.Min.X:])
+			add(squares, factor, labels, photo.Pix[row*photo.Stride+4*box.Min.X:])
 		}
 		middle := classes.Pix[(top+(bottom-top)/2)*classes.Stride+box.Min.X:][:box.Dx()]
 		for x := range squares {
 			left, right := x*factor, min((x+1)*factor, box.Dx())
-			v.class[y*v.width+x] = middle[left+(right-left)/2]
+			i := y*v.width + x
+			v.class[i] = middle[left+(right-left)/2]
+			v.inside[i], v.luminance[i] = false, 0
 			if 2*squares[x].count >= (right-left)*(bottom-top) {
-				v.fill(y*v.width+x, squares[x])
+				v.fill(i, squares[x])
 			}
 		}
 	}
-	return v
 }
 
 // square sums the linear light of the readable pixels in a square of the photo.
