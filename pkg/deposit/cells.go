@@ -16,6 +16,11 @@ type cell struct {
 	edge float32
 	// weight is the readable share of the cell, 0 to wholeCell.
 	weight int
+}
+
+// probed is what the masks show in a cell: its label, and its weight.
+type probed struct {
+	weight int32
 	label  uint8
 }
 
@@ -23,7 +28,13 @@ type cell struct {
 const wholeCell = 1 << 16
 
 // cellBlock holds neighbouring cells, which err together, by region.
-type cellBlock struct{ head, stem []cell }
+type cellBlock struct{ head, stem cells }
+
+// cells are those that a draw may move, and by class the weight of those that none does.
+type cells struct {
+	open    []cell
+	settled [4]int
+}
 
 // reach is how many cells beyond the mask an uncertain outline may take in.
 const reach = 2
@@ -45,23 +56,23 @@ func cellsOf(r *region.Region, classes *image.Gray, side int) []cellBlock {
 	step, next := max(1, count/mostCells), 0
 	for row := near.Min.Y; row < near.Max.Y; row++ {
 		for col := near.Min.X; col < near.Max.X; col++ {
-			c := grid[row*e.Cols+col]
-			if c.label == region.Background && !valveAround(grid, near, e.Cols, col, row) {
+			seen := grid[row*e.Cols+col]
+			if seen.label == region.Background && !valveAround(grid, near, e.Cols, col, row) {
 				continue
 			}
 			if next++; next%step != 0 {
 				continue
 			}
-			c = withEvidence(c, e, row*e.Cols+col)
+			c, label := withEvidence(seen, e, row*e.Cols+col)
 			block := &blocks[(row-near.Min.Y)/side*across+(col-near.Min.X)/side]
-			if c.label == region.Head {
-				block.head = append(block.head, c)
+			if label == region.Head {
+				block.head.open = append(block.head.open, c)
 			} else {
-				block.stem = append(block.stem, c)
+				block.stem.open = append(block.stem.open, c)
 			}
 		}
 	}
-	return slices.DeleteFunc(blocks, func(b cellBlock) bool { return len(b.head)+len(b.stem) == 0 })
+	return slices.DeleteFunc(blocks, func(b cellBlock) bool { return len(b.head.open)+len(b.stem.open) == 0 })
 }
 
 // cellsAround returns the cells that a box of the photo touches, and those within reach of them.
@@ -72,10 +83,10 @@ func cellsAround(box image.Rectangle, e *region.Evidence) image.Rectangle {
 }
 
 // probeAll compares the cells within near with the masks and counts those of the valve.
-func probeAll(r *region.Region, classes *image.Gray, near image.Rectangle) (grid []cell, count int) {
+func probeAll(r *region.Region, classes *image.Gray, near image.Rectangle) (grid []probed, count int) {
 	e, size := r.Evidence, r.Mask.Rect.Size()
-	columns, rows := probed(e.Cols, e.CellWidth, size.X), probed(e.Rows, e.CellHeight, size.Y)
-	grid = make([]cell, e.Cols*e.Rows)
+	columns, rows := placesOf(e.Cols, e.CellWidth, size.X), placesOf(e.Rows, e.CellHeight, size.Y)
+	grid = make([]probed, e.Cols*e.Rows)
 	for row := near.Min.Y; row < near.Max.Y; row++ {
 		for col := near.Min.X; col < near.Max.X; col++ {
 			c := probe(r.Mask, classes, &columns[col], &rows[row])
@@ -88,8 +99,8 @@ func probeAll(r *region.Region, classes *image.Gray, near image.Rectangle) (grid
 	return grid, count
 }
 
-// probed returns the pixels of an axis at which each of its cells is compared.
-func probed(cells int, size float64, pixels int) [][probes]int {
+// placesOf returns the pixels of an axis at which each of its cells is compared.
+func placesOf(cells int, size float64, pixels int) [][probes]int {
 	places := make([][probes]int, cells)
 	for i := range places {
 		for j := range probes {
@@ -100,48 +111,49 @@ func probed(cells int, size float64, pixels int) [][probes]int {
 }
 
 // probe compares a cell with the masks: its label is that of most places, its weight the readable share of those.
-func probe(mask, classes *image.Gray, columns, rows *[probes]int) cell {
-	var labels [3]int
-	readable := 0
+func probe(mask, classes *image.Gray, columns, rows *[probes]int) probed {
+	head, stem, readable := 0, 0, 0
 	for _, y := range rows {
+		labels, seen := mask.Pix[y*mask.Stride:][:mask.Stride], classes.Pix[y*classes.Stride:][:classes.Stride]
 		for _, x := range columns {
-			label := mask.Pix[y*mask.Stride+x]
-			labels[label]++
-			readable += one(label != region.Background && classes.Pix[y*classes.Stride+x] <= Heavy)
+			label := labels[x]
+			head += one(label == region.Head)
+			stem += one(label == region.Stem)
+			readable += one(label != region.Background) & one(seen[x] <= Heavy)
 		}
 	}
-	valve := labels[region.Head] + labels[region.Stem]
-	if 2*valve < probes*probes {
-		return cell{label: region.Background, weight: wholeCell}
+	if 2*(head+stem) < probes*probes {
+		return probed{wholeCell, region.Background}
 	}
-	c := cell{label: region.Head, weight: wholeCell * readable / valve}
-	if labels[region.Stem] > labels[region.Head] {
-		c.label = region.Stem
+	weight := int32(wholeCell * readable / (head + stem))
+	if stem > head {
+		return probed{weight, region.Stem}
 	}
-	return c
+	return probed{weight, region.Head}
 }
 
 // withEvidence adds what the net says of the cell; a cell outside the mask gets the label it would have inside.
-func withEvidence(c cell, e *region.Evidence, at int) cell {
+func withEvidence(seen probed, e *region.Evidence, at int) (c cell, label uint8) {
+	c.weight = int(seen.weight)
 	for k := range c.steps {
 		c.steps[k] = e.Deposit[k][at]
 	}
 	head, stem := e.Region[region.Head][at], e.Region[region.Stem][at]
 	sure := max(head, stem) - e.Region[region.Background][at]
 	c.edge = max(sure, -sure)
-	if c.label == region.Background {
-		// A cell outside stays out while the outline does not move, even one that the net is not sure about at all.
-		c.edge = math.Nextafter32(-c.edge, float32(math.Inf(-1)))
-		c.label = region.Head
-		if stem > head {
-			c.label = region.Stem
-		}
+	if seen.label != region.Background {
+		return c, seen.label
 	}
-	return c
+	// A cell outside stays out while the outline does not move, even one that the net is not sure about at all.
+	c.edge = math.Nextafter32(-c.edge, float32(math.Inf(-1)))
+	if stem > head {
+		return c, region.Stem
+	}
+	return c, region.Head
 }
 
 // valveAround reports whether a cell of the valve lies within reach.
-func valveAround(grid []cell, near image.Rectangle, cols, col, row int) bool {
+func valveAround(grid []probed, near image.Rectangle, cols, col, row int) bool {
 	around := image.Rect(col-reach, row-reach, col+reach+1, row+reach+1).Intersect(near)
 	for y := around.Min.Y; y < around.Max.Y; y++ {
 		for x := around.Min.X; x < around.Max.X; x++ {

@@ -29,32 +29,21 @@ func Doubt(r *region.Region, classes *image.Gray, c Calibration) Intervals {
 
 func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibration) Intervals {
 	blocks := cellsOf(r, classes, c.Block)
-	times := slices.Repeat([]int{1}, len(blocks))
-	base := measureCells(blocks, times, shift{})
-	draws := make([][3]Shares, c.Draws)
-	errors := make([]float64, c.Draws)
-	random := rand.New(rand.NewPCG(c.Seed, uint64(len(blocks))))
+	draws := drawAll(c, len(blocks), r.Evidence.Frame.IndexError)
+	settle(blocks, draws)
+	base := measureCells(blocks, slices.Repeat([]uint16{1}, len(blocks)), shift{})
+	drawn := make([][3]Shares, len(draws))
 	for i := range draws {
-		moved := shift{outline: float32(c.Outline * random.NormFloat64())}
-		common := c.Common * random.NormFloat64()
-		for k := range moved.steps {
-			moved.steps[k] = float32(common + c.Own*random.NormFloat64())
-		}
-		errors[i] = 100 * r.Evidence.Frame.IndexError * random.NormFloat64()
-		clear(times)
-		for range blocks {
-			times[random.IntN(len(blocks))]++
-		}
-		draws[i] = measureCells(blocks, times, moved)
+		drawn[i] = measureCells(blocks, draws[i].times, draws[i].shift)
 	}
 
 	var all Intervals
 	for part, tally := range [3]tally{head.plus(stem), head, stem} {
 		shares := tally.figures().Shares
 		of := func(figure func(Shares) float64, weight float64) Interval {
-			values := make([]float64, c.Draws)
+			values := make([]float64, len(draws))
 			for i := range draws {
-				values[i] = figure(draws[i][part]) - figure(base[part]) + figure(shares) + weight*errors[i]
+				values[i] = figure(drawn[i][part]) - figure(base[part]) + figure(shares) + weight*draws[i].error
 			}
 			return around(figure(shares), values)
 		}
@@ -65,23 +54,90 @@ func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibratio
 	return all
 }
 
+// draw is one repetition: what it moves, the error of the index in points, and how often each block counts.
+type draw struct {
+	shift shift
+	error float64
+	times []uint16
+}
+
 // shift is what one draw changes: the steps and the outline, in logits.
 type shift struct {
 	steps   [3]float32
 	outline float32
 }
 
+func drawAll(c Calibration, blocks int, indexError float64) []draw {
+	draws, times := make([]draw, c.Draws), make([]uint16, c.Draws*blocks)
+	random := rand.New(rand.NewPCG(c.Seed, uint64(blocks)))
+	for i := range draws {
+		d := &draws[i]
+		d.shift.outline = float32(c.Outline * random.NormFloat64())
+		common := c.Common * random.NormFloat64()
+		for k := range d.shift.steps {
+			d.shift.steps[k] = float32(common + c.Own*random.NormFloat64())
+		}
+		d.error = 100 * indexError * random.NormFloat64()
+		d.times, times = times[:blocks:blocks], times[blocks:]
+		for range blocks {
+			d.times[random.IntN(blocks)]++
+		}
+	}
+	return draws
+}
+
+// settle counts once and for all the cells that have the same class in each draw, because they have it under the least and the most
+// of every shift, and drops those that always lie outside.
+func settle(blocks []cellBlock, draws []draw) {
+	var least, most shift
+	for i := range draws {
+		s := &draws[i].shift
+		least.outline, most.outline = min(least.outline, s.outline), max(most.outline, s.outline)
+		for k, step := range s.steps {
+			least.steps[k], most.steps[k] = min(least.steps[k], step), max(most.steps[k], step)
+		}
+	}
+	for i := range blocks {
+		blocks[i].head.settle(least, most)
+		blocks[i].stem.settle(least, most)
+	}
+}
+
+func (c *cells) settle(least, most shift) {
+	c.open = slices.DeleteFunc(c.open, func(o cell) bool {
+		if o.edge+most.outline < 0 {
+			return true
+		}
+		class := o.class(least)
+		settled := o.edge+least.outline >= 0 && class == o.class(most)
+		if settled {
+			c.settled[class] += o.weight
+		}
+		return settled
+	})
+}
+
+// class counts the steps of a cell that hold after a shift, each only when those before it do.
+func (c *cell) class(s shift) int {
+	for k, step := range c.steps {
+		if !(step+s.steps[k] > 0) {
+			return k
+		}
+	}
+	return int(Heavy)
+}
+
 // measureCells returns the shares of both, head and stem, each block counted as often as times says.
-func measureCells(blocks []cellBlock, times []int, s shift) [3]Shares {
+func measureCells(blocks []cellBlock, times []uint16, s shift) [3]Shares {
 	var head, stem [4]float64
-	for i, block := range blocks {
+	for i := range blocks {
 		if times[i] == 0 {
 			continue
 		}
-		inHead, inStem := countCells(block.head, s), countCells(block.stem, s)
+		inHead, inStem := blocks[i].head.count(s), blocks[i].stem.count(s)
 		for class := range head {
-			head[class] += float64(times[i] * inHead[class])
-			stem[class] += float64(times[i] * inStem[class])
+			head[class] += float64(int(times[i]) * inHead[class])
+			stem[class] += float64(int(times[i]) * inStem[class])
 		}
 	}
 	both := head
@@ -91,19 +147,22 @@ func measureCells(blocks []cellBlock, times []int, s shift) [3]Shares {
 	return [3]Shares{sharesOf(both), sharesOf(head), sharesOf(stem)}
 }
 
-// countCells sums the weights of cells by class. A step counts only when those before it do, and a cell only inside the outline.
+// count sums the weights of cells by class. A cell counts only inside the outline.
 // Weights are masked, not chosen by jumps: which way a cell goes is what a processor cannot guess.
-func countCells(cells []cell, s shift) [4]int {
+func (c *cells) count(s shift) [4]int {
 	var all, film, medium, heavy int
-	for i := range cells {
-		c := &cells[i]
+	for i := range c.open {
+		c := &c.open[i]
 		here := c.weight & -one(c.edge+s.outline >= 0)
 		atLeastFilm := here & -one(c.steps[0]+s.steps[0] > 0)
 		atLeastMedium := atLeastFilm & -one(c.steps[1]+s.steps[1] > 0)
 		isHeavy := atLeastMedium & -one(c.steps[2]+s.steps[2] > 0)
 		all, film, medium, heavy = all+here, film+atLeastFilm, medium+atLeastMedium, heavy+isHeavy
 	}
-	return [4]int{Bare: all - film, Film: film - medium, Medium: medium - heavy, Heavy: heavy}
+	return [4]int{
+		Bare: c.settled[Bare] + all - film, Film: c.settled[Film] + film - medium,
+		Medium: c.settled[Medium] + medium - heavy, Heavy: c.settled[Heavy] + heavy,
+	}
 }
 
 func sharesOf(weights [4]float64) Shares {

@@ -30,9 +30,17 @@ func (p Picture) Reduce(factor int) Picture {
 // block returns the sum and the number of inside pixels of a square of the given side.
 func (p Picture) block(left, top, side int) (sum float32, count int) {
 	for y := top; y < top+side; y++ {
-		for i := y*p.Width + left; i < y*p.Width+left+side; i++ {
-			if p.inside(i) {
-				sum += p.Value[i]
+		values := p.Value[y*p.Width+left:][:side]
+		if p.Inside == nil {
+			for _, v := range values {
+				sum += v
+			}
+			count += side
+			continue
+		}
+		for x, inside := range p.Inside[y*p.Width+left:][:side] {
+			if inside {
+				sum += values[x]
 				count++
 			}
 		}

@@ -15,9 +15,12 @@ type Detail struct {
 // Means are taken over the inside pixels that a blur reaches, so the mask's edge makes no detail of its own. On a picture
 // reduced by 4 the same call gives the band of 4 to 8 pixels.
 func DetailOf(p Picture) Detail {
-	value, weight := p.planes()
-	value, weight = value.blurred(1), weight.blurred(1)
-	wideValue, wideWeight := value.blurred(2), weight.blurred(2)
+	values, weights := p.planes()
+	value, weight := values.blurred(1, newPlane(p.Width, p.Height)), weights.blurred(1, borrowed(p.Width, p.Height))
+	wideValue, wideWeight := value.blurred(2, newPlane(p.Width, p.Height)), weight.blurred(2, borrowed(p.Width, p.Height))
+	for _, p := range []*plane{values, weights, weight, wideWeight} {
+		defer p.release()
+	}
 	d := Detail{Band: value.value, Base: wideValue.value}
 	for y := range p.Height {
 		row := y * p.Width
@@ -45,12 +48,19 @@ func DetailOf(p Picture) Detail {
 // Energy returns the standard deviation of the band as a share of the picture's mean: 0 and up, NaN when nothing is inside.
 func (d Detail) Energy(p Picture) float64 {
 	var sum, squares, mean, count float64
-	for i, band := range d.Band {
-		if p.inside(i) {
-			sum += float64(band)
-			squares += float64(band) * float64(band)
-			mean += float64(p.Value[i])
-			count++
+	for y := range p.Height {
+		row := span{0, p.Width}
+		if p.Inside != nil {
+			row, _ = spansOf(p.Inside[y*p.Width:][:p.Width])
+		}
+		for i := y*p.Width + row.from; i < y*p.Width+row.to; i++ {
+			if p.inside(i) {
+				band := float64(d.Band[i])
+				sum += band
+				squares += band * band
+				mean += float64(p.Value[i])
+				count++
+			}
 		}
 	}
 	sum, squares, mean = sum/count, squares/count, mean/count
