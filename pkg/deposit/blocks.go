@@ -54,15 +54,17 @@ func (v *view) look(r relief, i int) (tint, energy float64) {
 	var fine, evened, count float32
 	left, top := i%r.coarsePlane.Width*coarser, i/r.coarsePlane.Width*coarser
 	for y := top; y < top+coarser; y++ {
-		for j := y*v.width + left; j < y*v.width+left+coarser; j++ {
-			if !v.inside[j] {
+		at := y*v.width + left
+		inside, seen, luminance := (*[coarser]bool)(v.inside[at:]), (*[coarser]light)(v.light[at:]), (*[coarser]float32)(v.luminance[at:])
+		band, base := (*[coarser]float32)(r.fine.Band[at:]), (*[coarser]float32)(r.fine.Base[at:])
+		for x, in := range inside {
+			if !in {
 				continue
 			}
-			seen := v.light[j]
-			sum.r, sum.g, sum.b = sum.r+seen.r, sum.g+seen.g, sum.b+seen.b
-			evened += v.luminance[j]
-			if base := r.fine.Base[j]; base > 0 {
-				share := r.fine.Band[j] / base
+			sum.r, sum.g, sum.b = sum.r+seen[x].r, sum.g+seen[x].g, sum.b+seen[x].b
+			evened += luminance[x]
+			if base[x] > 0 {
+				share := band[x] / base[x]
 				fine += share * share
 			}
 			count++

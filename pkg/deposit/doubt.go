@@ -104,6 +104,7 @@ func settle(blocks []cellBlock, draws []draw) {
 }
 
 func (c *cells) settle(least, most shift) {
+	c.none = len(c.open) == 0
 	c.open = slices.DeleteFunc(c.open, func(o cell) bool {
 		if o.edge+most.outline < 0 {
 			return true
@@ -129,40 +130,40 @@ func (c *cell) class(s shift) int {
 
 // measureCells returns the shares of both, head and stem, each block counted as often as times says.
 func measureCells(blocks []cellBlock, times []uint16, s shift) [3]Shares {
-	var head, stem [4]float64
+	var head, stem [4]int
 	for i := range blocks {
-		if times[i] == 0 {
-			continue
-		}
-		inHead, inStem := blocks[i].head.count(s), blocks[i].stem.count(s)
-		for class := range head {
-			head[class] += float64(int(times[i]) * inHead[class])
-			stem[class] += float64(int(times[i]) * inStem[class])
+		if times[i] > 0 {
+			blocks[i].head.addTo(&head, int(times[i]), s)
+			blocks[i].stem.addTo(&stem, int(times[i]), s)
 		}
 	}
-	both := head
-	for class, weight := range stem {
-		both[class] += weight
+	var both, ofHead, ofStem [4]float64
+	for class := range head {
+		ofHead[class], ofStem[class] = float64(head[class]), float64(stem[class])
+		both[class] = ofHead[class] + ofStem[class]
 	}
-	return [3]Shares{sharesOf(both), sharesOf(head), sharesOf(stem)}
+	return [3]Shares{sharesOf(both), sharesOf(ofHead), sharesOf(ofStem)}
 }
 
-// count sums the weights of cells by class. A cell counts only inside the outline.
+// addTo adds the weights of cells to sums by class, so many times. A cell counts only inside the outline.
 // Weights are masked, not chosen by jumps: which way a cell goes is what a processor cannot guess.
-func (c *cells) count(s shift) [4]int {
+func (c *cells) addTo(sums *[4]int, times int, s shift) {
+	if c.none {
+		return
+	}
 	var all, film, medium, heavy int
 	for i := range c.open {
-		c := &c.open[i]
-		here := c.weight & -one(c.edge+s.outline >= 0)
-		atLeastFilm := here & -one(c.steps[0]+s.steps[0] > 0)
-		atLeastMedium := atLeastFilm & -one(c.steps[1]+s.steps[1] > 0)
-		isHeavy := atLeastMedium & -one(c.steps[2]+s.steps[2] > 0)
+		o := &c.open[i]
+		here := o.weight & -one(o.edge+s.outline >= 0)
+		atLeastFilm := here & -one(o.steps[0]+s.steps[0] > 0)
+		atLeastMedium := atLeastFilm & -one(o.steps[1]+s.steps[1] > 0)
+		isHeavy := atLeastMedium & -one(o.steps[2]+s.steps[2] > 0)
 		all, film, medium, heavy = all+here, film+atLeastFilm, medium+atLeastMedium, heavy+isHeavy
 	}
-	return [4]int{
-		Bare: c.settled[Bare] + all - film, Film: c.settled[Film] + film - medium,
-		Medium: c.settled[Medium] + medium - heavy, Heavy: c.settled[Heavy] + heavy,
-	}
+	sums[Bare] += times * (c.settled[Bare] + all - film)
+	sums[Film] += times * (c.settled[Film] + film - medium)
+	sums[Medium] += times * (c.settled[Medium] + medium - heavy)
+	sums[Heavy] += times * (c.settled[Heavy] + heavy)
 }
 
 func sharesOf(weights [4]float64) Shares {

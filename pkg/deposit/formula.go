@@ -3,6 +3,7 @@ package deposit
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 )
 
 // The formula knows three things that need no training:
@@ -40,45 +41,84 @@ func (v *view) formula(r relief) Reading {
 		return Reading{unmeasured, unmeasured}
 	}
 	patches := patched(blocks)
-	once := make([]int, len(patches))
-	for i := range once {
-		once[i] = 1
-	}
-	value := readAll(patches, once, 0, 0)
-
-	random := rand.New(rand.NewPCG(formulaSeed, uint64(len(blocks))))
-	index, coverage := make([]float64, formulaDraws), make([]float64, formulaDraws)
-	times := make([]int, len(patches))
-	for i := range index {
-		clear(times)
-		for range patches {
-			times[random.IntN(len(patches))]++
-		}
-		s := readAll(patches, times, octavesUnsure*random.NormFloat64(), octavesUnsure*random.NormFloat64())
-		miss := formulaError * random.NormFloat64()
-		index[i], coverage[i] = s.Index()+miss, s.Coverage()+miss
+	draws := drawFormula(len(blocks), len(patches))
+	settlePatches(patches, draws)
+	value := readAll(patches, slices.Repeat([]uint16{1}, len(patches)), 0, 0)
+	index, coverage := make([]float64, len(draws)), make([]float64, len(draws))
+	for i, d := range draws {
+		s := readAll(patches, d.times, d.crust, d.film)
+		index[i], coverage[i] = s.Index()+d.miss, s.Coverage()+d.miss
 	}
 	return Reading{Coverage: around(value.Coverage(), coverage), Index: around(value.Index(), index)}
 }
 
+// formulaDraw is one repetition: how far the thresholds of crust and film move, in octaves, the error of the result in points, and
+// how often each patch counts.
+type formulaDraw struct {
+	crust, film, miss float64
+	times             []uint16
+}
+
+func drawFormula(blocks, patches int) []formulaDraw {
+	draws, times := make([]formulaDraw, formulaDraws), make([]uint16, formulaDraws*patches)
+	random := rand.New(rand.NewPCG(formulaSeed, uint64(blocks)))
+	for i := range draws {
+		d := &draws[i]
+		d.times, times = times[:patches:patches], times[patches:]
+		for range patches {
+			d.times[random.IntN(patches)]++
+		}
+		d.crust, d.film = octavesUnsure*random.NormFloat64(), octavesUnsure*random.NormFloat64()
+		d.miss = formulaError * random.NormFloat64()
+	}
+	return draws
+}
+
 // patched groups neighbouring blocks, given row by row, because they err together.
-func patched(blocks []block) [][]scored {
+func patched(blocks []block) []patch {
 	across := 0
 	for _, b := range blocks {
 		across = max(across, b.x/formulaBlock+1)
 	}
 	places := make([]int, across*(blocks[len(blocks)-1].y/formulaBlock+1)) // number of the patch, counted from 1
-	var patches [][]scored
+	var patches []patch
 	for _, b := range blocks {
 		at := b.y/formulaBlock*across + b.x/formulaBlock
 		if places[at] == 0 {
-			patches = append(patches, make([]scored, 0, formulaBlock*formulaBlock))
+			patches = append(patches, patch{open: make([]scored, 0, formulaBlock*formulaBlock)})
 			places[at] = len(patches)
 		}
-		patch := &patches[places[at]-1]
-		*patch = append(*patch, score(b))
+		p := &patches[places[at]-1]
+		p.open = append(p.open, score(b))
 	}
 	return patches
+}
+
+// patch holds the blocks that a draw may move, and the counts of those that none does.
+type patch struct {
+	open    []scored
+	settled reads
+}
+
+// settlePatches counts once and for all the blocks that read the same under the least and the most of the thresholds drawn.
+func settlePatches(patches []patch, draws []formulaDraw) {
+	var least, most formulaDraw
+	for i := range draws {
+		d := &draws[i]
+		least.crust, most.crust = min(least.crust, d.crust), max(most.crust, d.crust)
+		least.film, most.film = min(least.film, d.film), max(most.film, d.film)
+	}
+	for i := range patches {
+		p := &patches[i]
+		p.open = slices.DeleteFunc(p.open, func(s scored) bool {
+			read := s.read(least.crust, least.film)
+			if read != s.read(most.crust, most.film) {
+				return false
+			}
+			p.settled.add(read, 1)
+			return true
+		})
+	}
 }
 
 // scored is a block in octaves above the thresholds of crust and of film.
@@ -94,29 +134,38 @@ func score(b block) scored {
 	}
 }
 
-// readAll returns the shares of all patches, each counted as often as times says, after both thresholds were moved by so many
-// octaves. What is not crust may be film.
-func readAll(patches [][]scored, times []int, crust, film float64) Shares {
-	var all, heavy, crusted, filmed int
-	for i, patch := range patches {
+// reads counts blocks: all, those read as crust, those of them as heavy, and those read as film.
+type reads struct{ all, crust, heavy, film int }
+
+func (r *reads) add(s reads, times int) {
+	r.all, r.crust, r.heavy, r.film = r.all+times*s.all, r.crust+times*s.crust, r.heavy+times*s.heavy, r.film+times*s.film
+}
+
+// read reads a block after both thresholds were moved by so many octaves. What is not crust may be film.
+func (s scored) read(crust, film float64) reads {
+	// Comparisons become numbers, because a processor guesses badly which way they go.
+	isCrust := one(s.crust > crust)
+	return reads{1, isCrust, one(s.crust > crust+heavyOctave), one(s.film > film) &^ isCrust}
+}
+
+// readAll returns the shares of all patches, each counted as often as times says, under moved thresholds.
+func readAll(patches []patch, times []uint16, crust, film float64) Shares {
+	var all reads
+	for i := range patches {
 		if times[i] == 0 {
 			continue
 		}
-		// Comparisons are summed as numbers, because a processor guesses badly which way they go.
-		inHeavy, inCrust, inFilm := 0, 0, 0
-		for _, s := range patch {
-			isCrust := one(s.crust > crust)
-			inCrust += isCrust
-			inHeavy += one(s.crust > crust+heavyOctave)
-			inFilm += one(s.film > film) &^ isCrust
+		p := &patches[i]
+		inCrust, inHeavy, inFilm := p.settled.crust, p.settled.heavy, p.settled.film
+		for _, s := range p.open {
+			read := s.read(crust, film)
+			inCrust, inHeavy, inFilm = inCrust+read.crust, inHeavy+read.heavy, inFilm+read.film
 		}
-		all += times[i] * len(patch)
-		heavy += times[i] * inHeavy
-		crusted += times[i] * inCrust
-		filmed += times[i] * inFilm
+		all.add(reads{p.settled.all + len(p.open), inCrust, inHeavy, inFilm}, int(times[i]))
 	}
 	return sharesOf([4]float64{
-		Bare: float64(all - crusted - filmed), Film: float64(filmed), Medium: float64(crusted - heavy), Heavy: float64(heavy),
+		Bare: float64(all.all - all.crust - all.film), Film: float64(all.film),
+		Medium: float64(all.crust - all.heavy), Heavy: float64(all.heavy),
 	})
 }
 
