@@ -3,8 +3,9 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -57,7 +58,7 @@ func runAgree(c *cli.Context) error {
 		return err
 	}
 	if name := c.String("rater"); name != "" && (name == programRater || !slices.Contains(agree.Raters(ratings), name)) {
-		return hinted(misuse("--rater %q is no rater of the list", name), "the list has %q", agree.Raters(ratings))
+		return hinted(misuse("--rater %q is no rater of the list", name), "the list has %s", quoted(agree.Raters(ratings)))
 	}
 	program, err := openProgram(c, ratings)
 	if err != nil {
@@ -92,14 +93,23 @@ func runAgree(c *cli.Context) error {
 	return nil
 }
 
+// quoted writes names one after the other, each in quotation marks.
+func quoted(names []string) string {
+	marked := make([]string, len(names))
+	for n, name := range names {
+		marked[n] = strconv.Quote(name)
+	}
+	return strings.Join(marked, ", ")
+}
+
 func readRatings(c *cli.Context) ([]agree.Rating, error) {
 	if c.Args().Len() != 1 {
 		return nil, hinted(misuse("agree takes one list of ratings"), "valvegrade agree RATINGS.csv")
 	}
 	path := c.Args().First()
-	file, err := os.Open(path)
+	file, err := openFile(path)
 	if err != nil {
-		return nil, misuse("cannot read %q: %w", path, cause(err))
+		return nil, err
 	}
 	defer file.Close()
 	ratings, err := agree.Read(path, file)

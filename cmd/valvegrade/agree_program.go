@@ -69,9 +69,9 @@ func openProgram(c *cli.Context, ratings []agree.Rating) (*program, error) {
 }
 
 func readResults(path string) (*score.Document, error) {
-	file, err := os.Open(path)
+	file, err := openFile(path)
 	if err != nil {
-		return nil, misuse("--results: cannot read %q: %w", path, cause(err))
+		return nil, misuse("--results: %w", err)
 	}
 	defer file.Close()
 	saved, err := score.ReadDocument(file)

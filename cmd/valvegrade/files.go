@@ -18,6 +18,21 @@ import (
 // toStdout is the file name that stands for standard output.
 const toStdout = "-"
 
+// openFile opens what an argument names as a file to read.
+func openFile(path string) (*os.File, error) {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return nil, misuse("%q is a folder, not a file", path)
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, misuse("cannot read %q: %w", path, cause(err))
+	}
+	return file, nil
+}
+
+// exampleNames are names of files that options could be given.
+var exampleNames = map[string]string{"--json": "result.json", "--chart": "chart.svg", "--out": "report.html"}
+
 // tryFile finds out before the work begins whether a file can be written there. option is the flag that named it; no file and
 // standard output are fine.
 func tryFile(option, path string) error {
@@ -25,7 +40,7 @@ func tryFile(option, path string) error {
 		return nil
 	}
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		return hinted(misuse("%s %q is a folder", option, path), "give a file name, such as %s %q", option, filepath.Join(path, "result.json"))
+		return hinted(misuse("%s %q is a folder", option, path), "give a file name, such as %s %q", option, filepath.Join(path, exampleNames[option]))
 	}
 	if err := tryWriting(filepath.Dir(path)); err != nil {
 		return cannotWrite(path, err)

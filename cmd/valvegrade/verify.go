@@ -5,21 +5,24 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
+	"slices"
 	"strings"
+	"sync"
 	"text/tabwriter"
 
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/number"
 	"valvegrade/internal/terminal"
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/report/verify"
 	"valvegrade/pkg/score"
 )
 
 const aboutVerify = `Scores the photos again and says for each whether its bytes (SHA-256), the version that scored it, and its grade and figures
-are those of the report, and if not, why. The figures of valves, cylinders and engine are combined again from the photos', too.
+are those of the report, and if not, why. The figures of valves, cylinders and engine are combined again from the photos', and
+before and after are compared again, too. Growth over the odometer is not: its earlier inspections are not in the report.
 
   valvegrade verify report.json photos             a folder of photos
   valvegrade verify report.json c1v1.jpg c1v2.jpg  photos by name; they may have been renamed
@@ -63,11 +66,43 @@ func runVerify(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	var views viewsByHash
+	if saved.Compares() {
+		options.Picture = views.keep
+	}
 	again, err := scoreAgain(c, photos.paths, options)
 	if err != nil {
 		return err
 	}
-	return tellChecks(c.App.Writer, verify.Compare(saved.Photos, again), saved.Faults)
+	checks, faults := verify.Compare(saved.Photos, again), saved.Faults
+	if len(faults) == 0 && allSame(checks) { // else the comparison is of other photos or figures
+		if faults, err = saved.Recompare(views.byHash); err != nil {
+			return err
+		}
+	}
+	return tellChecks(c.App.Writer, checks, faults, saved.Trend)
+}
+
+// viewsByHash keeps what comparing needs of each photo, by its SHA-256.
+type viewsByHash struct {
+	lock   sync.Mutex
+	byHash map[string]*compare.View
+}
+
+// keep may run for several photos at the same time.
+func (v *viewsByHash) keep(r *score.Result) error {
+	view, err := compare.NewView(r)
+	v.lock.Lock()
+	defer v.lock.Unlock()
+	if v.byHash == nil {
+		v.byHash = map[string]*compare.View{}
+	}
+	v.byHash[r.SHA256] = view
+	return err
+}
+
+func allSame(checks []verify.Check) bool {
+	return !slices.ContainsFunc(checks, func(c verify.Check) bool { return c.Verdict != verify.Same })
 }
 
 // photosToVerify lists photos as scoring does, but takes any number of inspections, too, such as before and after, and from their
@@ -121,9 +156,9 @@ func scoreAgain(c *cli.Context, paths []string, options score.BatchOptions) ([]s
 }
 
 func readSaved(path string) (*verify.Saved, error) {
-	file, err := os.Open(path)
+	file, err := openFile(path)
 	if err != nil {
-		return nil, misuse("cannot read %q: %w", path, cause(err))
+		return nil, err
 	}
 	defer file.Close()
 	saved, err := verify.Read(file)
@@ -133,14 +168,13 @@ func readSaved(path string) (*verify.Saved, error) {
 	return saved, nil
 }
 
-// tellChecks prints a line per photo, and then every reason. It returns errDiffers unless everything matches.
-func tellChecks(w io.Writer, checks []verify.Check, faults []string) error {
+// tellChecks prints a line per photo, and then every reason. It returns errDiffers unless everything matches. trend tells of growth in the
+// report, which was not checked.
+func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend bool) error {
 	columns := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(columns, "PHOTO\tIN THE REPORT\tBY MEASUREMENT\tRESULT")
-	differ := len(faults) > 0
 	for _, check := range checks {
 		fmt.Fprintf(columns, "%s\t%s\t%s\t%s\n", checkedName(check), checkedGrade(check.Saved), checkedGrade(check.Again), check.Verdict)
-		differ = differ || check.Verdict != verify.Same
 	}
 	if err := columns.Flush(); err != nil {
 		return err
@@ -150,11 +184,18 @@ func tellChecks(w io.Writer, checks []verify.Check, faults []string) error {
 			fmt.Fprintf(w, "\n%s: %s", checkedName(check), terminal.Printable(check.Why))
 		}
 	}
-	for _, fault := range faults {
+	for _, fault := range faults[:min(mostFaults, len(faults))] {
 		fmt.Fprintf(w, "\n%s", terminal.Printable(fault))
 	}
-	if !differ {
-		_, err := fmt.Fprintln(w, "\nbytes, versions and figures all match")
+	if more := len(faults) - mostFaults; more > 0 {
+		fmt.Fprintf(w, "\nand %d figures more", more)
+	}
+	if len(faults) == 0 && allSame(checks) {
+		unchecked := ""
+		if trend {
+			unchecked = "; growth over the odometer was not checked"
+		}
+		_, err := fmt.Fprintf(w, "\nbytes, versions and figures all match%s\n", unchecked)
 		return err
 	}
 	fmt.Fprintln(w)

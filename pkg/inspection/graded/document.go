@@ -51,8 +51,11 @@ func (d *Document) Write(w io.Writer) error {
 func Read(r io.Reader) (*Document, error) {
 	var text bytes.Buffer
 	photos, err := score.ReadDocument(io.TeeReader(r, &text))
-	if err != nil {
+	switch {
+	case err != nil:
 		return nil, err
+	case photos.Photos == nil: // a comparison, a trend or a report
+		return nil, fmt.Errorf("%w of photos", score.ErrDocument)
 	}
 	var saved struct {
 		Inspection *json.RawMessage `json:"inspection"`

@@ -92,6 +92,7 @@ func TestReadRefusesWhatIsNoInspection(t *testing.T) {
 		{whole, results, graded.ErrPhotosOnly, ""},
 		{whole, strings.Replace(results, `"photos"`, `"inspection": null, "photos"`, 1), graded.ErrPhotosOnly, ""},
 		{whole, "photos:", score.ErrDocument, ""},
+		{whole, `{"schema": 1, "status": "compared"}`, score.ErrDocument, "not a valvegrade result of photos"},
 		{`"inspection": {`, `"inspection": 3, "was": {`, inspection.ErrDocument, ""},
 		{`"scale": 1,`, `"scale": 2,`, inspection.ErrDocument, "scale 2"},
 		{`"vehicle": "fleet-17"`, `"vehicle": ""`, inspection.ErrDocument, "vehicle"},

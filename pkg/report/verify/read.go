@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/score"
@@ -21,6 +22,12 @@ type Saved struct {
 	Photos []score.Record
 	// Faults are sentences on figures of valves, cylinders and engine that do not follow from the photos' own.
 	Faults []string
+	// Trend is true for a report with growth over the odometer. Its earlier inspections are not in the report, so that it cannot be
+	// reckoned again.
+	Trend bool
+
+	engines    []*inspection.Engine
+	comparison json.RawMessage
 }
 
 // savedReport is what is read of a report; the rest of it repeats the inspections.
@@ -34,6 +41,8 @@ type savedReport struct {
 		} `json:"states"`
 	} `json:"valves"`
 	Inspections []json.RawMessage `json:"inspections"`
+	Comparison  json.RawMessage   `json:"comparison"`
+	Trend       *struct{}         `json:"trend"`
 }
 
 // Read loads a report written as JSON, or what score --json wrote. Errors wrap score.ErrDocument or inspection.ErrDocument.
@@ -49,8 +58,7 @@ func Read(r io.Reader) (*Saved, error) {
 	if err := json.Unmarshal(text, &report); err != nil || report.Inspections == nil { // what is wrong with it is said there
 		return readResult(text)
 	}
-	saved := &Saved{}
-	var engines []*inspection.Engine
+	saved := &Saved{Trend: report.Trend != nil}
 	for _, one := range report.Inspections {
 		part, engine, err := readInspection(one)
 		if err != nil {
@@ -60,9 +68,17 @@ func Read(r io.Reader) (*Saved, error) {
 			part.nameBy(engine.Inspection.Stage)
 		}
 		saved.Photos, saved.Faults = append(saved.Photos, part.Photos...), append(saved.Faults, part.Faults...)
-		engines = append(engines, engine)
+		saved.engines = append(saved.engines, engine)
 	}
-	saved.Faults = append(saved.Faults, report.faults(engines)...)
+	saved.Faults = append(saved.Faults, report.faults(saved.engines)...)
+	if len(saved.engines) != 2 {
+		return saved, nil
+	}
+	if err := compare.OneEngine(saved.engines[0].Inspection, saved.engines[1].Inspection, compare.Options{}); err != nil {
+		saved.Faults = append(saved.Faults, err.Error())
+	} else {
+		saved.comparison = append(json.RawMessage{}, report.Comparison...) // not nil even where it was taken out
+	}
 	return saved, nil
 }
 
@@ -94,57 +110,19 @@ func readInspection(text []byte) (*Saved, *inspection.Engine, error) {
 	}
 	saved := &Saved{Photos: document.Photos}
 	var written struct {
-		Inspection any `json:"inspection"`
+		Inspection json.RawMessage `json:"inspection"`
 	}
 	if err := json.Unmarshal(text, &written); err != nil {
 		return nil, nil, err
 	}
-	engine, err := json.Marshal(document.Engine)
+	where, err := differences(written.Inspection, document.Engine)
 	if err != nil {
 		return nil, nil, err
 	}
-	var again any
-	if err := json.Unmarshal(engine, &again); err != nil {
-		return nil, nil, err
-	}
-	if path := difference("", written.Inspection, again); path != "" {
+	for _, path := range where {
 		saved.Faults = append(saved.Faults, fmt.Sprintf("inspection of %s: %s does not follow from the results of the photos", document.Engine.Inspection.Date.Format("2006-01-02"), path))
 	}
 	return saved, document.Engine, nil
-}
-
-// difference returns where two JSON values first differ, "" when they do not. Keys that only the first has are left to
-// a later version.
-func difference(path string, a, b any) string {
-	switch b := b.(type) {
-	case map[string]any:
-		object, ok := a.(map[string]any)
-		if !ok {
-			return path
-		}
-		for key, value := range b {
-			if where := difference(path+"."+key, object[key], value); where != "" {
-				return where
-			}
-		}
-		return ""
-	case []any:
-		list, ok := a.([]any)
-		if !ok || len(list) != len(b) {
-			return path
-		}
-		for i, value := range b {
-			if where := difference(fmt.Sprintf("%s[%d]", path, i), list[i], value); where != "" {
-				return where
-			}
-		}
-		return ""
-	default:
-		if a != b {
-			return path
-		}
-		return ""
-	}
 }
 
 // faults holds the list of valves, which other programs read, against the inspections.

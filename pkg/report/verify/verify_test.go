@@ -36,8 +36,22 @@ func document(t *testing.T, name string) *graded.Document {
 	return d
 }
 
-// reportText returns the report before and after as JSON.
+// reportText returns the report before and after as JSON, its photos missing.
 func reportText(t *testing.T) string {
+	t.Helper()
+	return reportOf(t, compare.SavedView)
+}
+
+// freshView is the view of a photo that was scored for a report. Here it has no map, so that its comparison is refused.
+func freshView(r *score.Record) *compare.View {
+	v := compare.SavedView(r)
+	return &compare.View{
+		Photo: v.Photo, SHA256: v.SHA256, Version: v.Version, Index: v.Index, Coverage: v.Coverage, Grade: v.Grade, Reasons: v.Reasons,
+	}
+}
+
+// reportOf returns the report before and after as JSON, its photos seen as view does.
+func reportOf(t *testing.T, view func(*score.Record) *compare.View) string {
 	t.Helper()
 	in := report.Input{Job: report.Job{Date: time.Date(2026, 3, 16, 0, 0, 0, 0, time.UTC)}}
 	for _, name := range []string{"before", "after"} {
@@ -45,7 +59,9 @@ func reportText(t *testing.T) string {
 		source := report.Source{Engine: d.Engine}
 		for n := range d.Photos {
 			source.Photos = append(source.Photos, report.Photo{File: d.Engine.Inspection.Photos[n].File, Record: d.Photos[n]})
-			source.Views = append(source.Views, compare.SavedView(&d.Photos[n]))
+			seen := view(&d.Photos[n])
+			seen.Photo = d.Engine.Inspection.Photos[n].File
+			source.Views = append(source.Views, seen)
 		}
 		in.Visits = append(in.Visits, source)
 	}
@@ -93,7 +109,7 @@ func TestForgedSummariesAreFound(t *testing.T) {
 	for name, c := range map[string][3]string{
 		"list of valves":     {`"valve": 1,` + "\n      " + `"states": [`, `"valve": 2,` + "\n      " + `"states": [`, "list of valves is not that of the inspection"},
 		"unknown valve":      {`"valve": 1,` + "\n      " + `"states": [`, `"valve": 7,` + "\n      " + `"states": [`, "but not in the inspection"},
-		"worst of an engine": {`"worst_cylinder": 1`, `"worst_cylinder": 2`, ".worst_cylinder does not follow"},
+		"worst of an engine": {`"worst_cylinder": 1`, `"worst_cylinder": 2`, ": worst_cylinder does not follow"},
 		"a valve's index":    {`"index": 43.01,` + "\n                " + `"index_low"`, `"index": 3.01,` + "\n                " + `"index_low"`, "does not follow"},
 	} {
 		text := reportText(t)
@@ -101,6 +117,72 @@ func TestForgedSummariesAreFound(t *testing.T) {
 		saved := read(t, strings.Replace(text, c[0], c[1], 1))
 		assert.Contains(t, strings.Join(saved.Faults, "\n"), c[2], name)
 	}
+}
+
+// viewsOf are views of all photos, as scoring them again gives.
+func viewsOf(saved *verify.Saved) map[string]*compare.View {
+	views := map[string]*compare.View{}
+	for n := range saved.Photos {
+		view := freshView(&saved.Photos[n])
+		views[view.SHA256] = view
+	}
+	return views
+}
+
+// recompared returns what is wrong with the comparison of a report.
+func recompared(t *testing.T, text string) string {
+	t.Helper()
+	saved := read(t, text)
+	require.Empty(t, saved.Faults)
+	require.True(t, saved.Compares())
+	faults, err := saved.Recompare(viewsOf(saved))
+	require.NoError(t, err)
+	return strings.Join(faults, "\n")
+}
+
+// A report is as good when some of its photos were missing as it was written: they were compared by their saved figures.
+func TestComparisonFollowsFromThePhotos(t *testing.T) {
+	beforeOnly := func(r *score.Record) *compare.View {
+		if r.Index.Value() > 30 {
+			return freshView(r)
+		}
+		return compare.SavedView(r)
+	}
+	for name, view := range map[string]func(*score.Record) *compare.View{"given": freshView, "missing": compare.SavedView, "some missing": beforeOnly} {
+		assert.Empty(t, recompared(t, reportOf(t, view)), name)
+	}
+}
+
+func TestForgedComparisonsAreFound(t *testing.T) {
+	text := reportText(t)
+	at := strings.Index(text, `"comparison": {`)
+	require.Positive(t, at)
+	for name, c := range map[string][3]string{
+		"share removed":    {`"removed_share": 0.9`, `"removed_share": 0.99`, ".removed_share does not follow from the photos"},
+		"index of a valve": {`"after": 1,`, `"after": 0.5,`, "cylinders[0].valves[0].index.after does not follow"},
+		"verdict":          {`"verdict": "changed"`, `"verdict": "not distinguishable"`, ": verdict does not follow"},
+		"reading":          {`"odometer": 45210`, `"odometer": 15210`, ": before.odometer does not follow"},
+		"note":             {`"notes": [`, `"notes": ["all is well",`, ": notes does not follow"},
+		"none":             {`"comparison": {`, `"comparison": null, "was": {`, "everything does not follow"},
+		"no object":        {`"comparison": {`, `"comparison": 3, "was": {`, "no comparison"},
+		"taken out":        {`"comparison": {`, `"was": {`, "no comparison"},
+	} {
+		require.Contains(t, text[at:], c[0], name)
+		assert.Contains(t, recompared(t, text[:at]+strings.Replace(text[at:], c[0], c[1], 1)), c[2], name)
+	}
+	forged := strings.Replace(text, `"vehicle": "fleet-17",`+"\n        "+`"date": "2026-03-15"`, `"vehicle": "fleet-18",`+"\n        "+`"date": "2026-03-15"`, 1)
+	require.NotEqual(t, text, forged)
+	assert.Contains(t, strings.Join(read(t, forged).Faults, "\n"), `"fleet-17" and "fleet-18"`)
+}
+
+func TestOneInspectionComparesNothing(t *testing.T) {
+	var text strings.Builder
+	require.NoError(t, document(t, "before").Write(&text))
+	saved := read(t, text.String())
+	assert.False(t, saved.Compares())
+	faults, err := saved.Recompare(nil)
+	assert.NoError(t, err)
+	assert.Empty(t, faults)
 }
 
 func TestEverythingMatches(t *testing.T) {
@@ -190,5 +272,7 @@ func FuzzRead(f *testing.F) {
 			return
 		}
 		assert.Len(t, verify.Compare(saved.Photos, saved.Photos), len(saved.Photos))
+		_, err = saved.Recompare(viewsOf(saved))
+		assert.NoError(t, err)
 	})
 }
