@@ -70,7 +70,7 @@ func Read(name string, r io.Reader) ([]Rating, error) {
 		return nil, fmt.Errorf("%s: empty, the first line must name the columns photo, rater, grade", name)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, fmt.Errorf("%s:1: %w", name, plainCSV(err))
 	}
 	where, err := columnsOf(first)
 	if err != nil {
@@ -137,7 +137,7 @@ func readLines(name string, lines *csv.Reader, where columns) ([]Rating, error) 
 		}
 		var syntax *csv.ParseError
 		if errors.As(err, &syntax) {
-			faults = append(faults, fmt.Errorf("%s:%d: %w", name, syntax.Line, syntax.Err))
+			faults = append(faults, fmt.Errorf("%s:%d: %w", name, syntax.Line, plainCSV(err)))
 			if !errors.Is(err, csv.ErrFieldCount) {
 				break // a broken quote: what follows cannot be told apart
 			}
@@ -158,6 +158,18 @@ func readLines(name string, lines *csv.Reader, where columns) ([]Rating, error) 
 		return nil, fmt.Errorf("%s: no ratings below the header", name)
 	}
 	return ratings, nil
+}
+
+// plainCSV says what is wrong with a line in words of its own; where it stands is said by the caller.
+func plainCSV(err error) error {
+	switch {
+	case errors.Is(err, csv.ErrQuote), errors.Is(err, csv.ErrBareQuote):
+		return errors.New("a quotation mark is missing or stands where none may")
+	case errors.Is(err, csv.ErrFieldCount):
+		return errors.New("more or fewer columns than in the first line")
+	default:
+		return err
+	}
 }
 
 func (c columns) rating(fields []string) (Rating, error) {

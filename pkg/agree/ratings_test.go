@@ -44,8 +44,9 @@ func TestReadNamesTheLine(t *testing.T) {
 		{"photo,grade\n" + strings.Repeat("a,1\n", 5<<20), "r.csv: larger than 16 MiB"},
 		{"photo,grade\n,1\n", "r.csv:2: photo is empty"},
 		{"photo,rater,grade\na,,1\n", "r.csv:2: rater is empty"},
-		{"photo,grade\na,1\nb,1,7\n", "r.csv:3: wrong number of fields"},
-		{"photo,grade\na,\"1\nb,2\n", "r.csv:"},
+		{"photo,grade\na,1\nb,1,7\n", "r.csv:3: more or fewer columns than in the first line"},
+		{"photo,grade\na,\"1\nb,2\n", "r.csv:3: a quotation mark is missing"},
+		{"photo,\"gra\"de\na,1\n", "r.csv:1: a quotation mark is missing or stands where none may"},
 	} {
 		_, err := agree.Read("r.csv", strings.NewReader(row.text))
 		assert.ErrorContains(t, err, row.want, "%.60q", row.text)

@@ -28,7 +28,7 @@ type Locale struct {
 func NewLocale(tag string, t *texts.Texts, unit inspection.Unit) (Locale, error) {
 	parsed, err := language.Parse(tag)
 	if err != nil {
-		return Locale{}, fmt.Errorf("locale %q is not a language tag such as en-GB: %w", tag, err)
+		return Locale{}, fmt.Errorf("locale %q is not a language tag such as en-GB", tag)
 	}
 	return Locale{tag: parsed, printer: message.NewPrinter(parsed), texts: t, Unit: unit}, nil
 }

@@ -28,7 +28,7 @@ func TestNumbersAndDatesByRegion(t *testing.T) {
 		assert.Equal(t, c.far, l.Distance(inspection.Odometer{Value: 45210, Unit: inspection.Miles}), c.tag)
 	}
 	_, err := NewLocale("no such tag", &texts.English, inspection.Miles)
-	assert.Error(t, err)
+	assert.EqualError(t, err, `locale "no such tag" is not a language tag such as en-GB`)
 }
 
 func TestNumbersRoundAndMissOutTheUnmeasured(t *testing.T) {
