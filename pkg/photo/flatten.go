@@ -18,10 +18,14 @@ func flatten(stored image.Image) *image.NRGBA {
 	}
 	size := stored.Bounds().Size()
 	flat := image.NewRGBA(image.Rectangle{Max: size})
-	for i := 3; i < len(flat.Pix); i += 4 {
-		flat.Pix[i] = 0xff
+	how := draw.Src
+	if _, opaque := stored.(*image.YCbCr); !opaque {
+		how = draw.Over
+		for i := 3; i < len(flat.Pix); i += 4 {
+			flat.Pix[i] = 0xff
+		}
 	}
-	draw.Draw(flat, flat.Rect, stored, stored.Bounds().Min, draw.Over)
+	draw.Draw(flat, flat.Rect, stored, stored.Bounds().Min, how)
 	// Opaque pixels are the same bytes with and without premultiplied alpha.
 	return &image.NRGBA{Pix: flat.Pix, Stride: flat.Stride, Rect: flat.Rect}
 }

@@ -69,9 +69,15 @@ func workingMask(mask *image.Gray, stop fieldStop, size image.Point, step int) [
 			}
 			continue
 		}
-		labels := mask.Pix[middle*mask.Stride:]
+		labels := mask.Pix[middle*mask.Stride+step/2:]
+		if step == 1 {
+			for x, label := range labels[:len(row)] {
+				row[x] = label != 0
+			}
+			continue
+		}
 		for x := range row {
-			row[x] = labels[x*step+step/2] != 0
+			row[x] = labels[x*step] != 0
 		}
 	}
 	return valve
@@ -97,14 +103,32 @@ func bounds(set []bool, size image.Point) (box image.Rectangle, count int) {
 	return box, count
 }
 
+// The shares of red, green and blue in luma, by code.
+var redLuma, greenLuma, blueLuma = lumaShares(0.2126), lumaShares(0.7152), lumaShares(0.0722)
+
+func lumaShares(weight float32) (shares [256]float32) {
+	for code := range shares {
+		shares[code] = weight * float32(code)
+	}
+	return shares
+}
+
 // lumaRow fills one row of working pixels that starts at the working position at, averaging step x step photo pixels each.
 func lumaRow(row []float32, img *image.NRGBA, at image.Point, step int) {
+	if step == 1 {
+		pix := img.Pix[at.Y*img.Stride+4*at.X:][:4*len(row)]
+		for x := range row {
+			c := pix[4*x:][:3]
+			row[x] = redLuma[c[0]] + greenLuma[c[1]] + blueLuma[c[2]]
+		}
+		return
+	}
 	clear(row)
 	for dy := range step {
 		pix := img.Pix[(at.Y*step+dy)*img.Stride+at.X*step*4:]
 		for x := range row {
 			for range step {
-				row[x] += 0.2126*float32(pix[0]) + 0.7152*float32(pix[1]) + 0.0722*float32(pix[2])
+				row[x] += redLuma[pix[0]] + greenLuma[pix[1]] + blueLuma[pix[2]]
 				pix = pix[4:]
 			}
 		}

@@ -1,6 +1,7 @@
 package region
 
 import (
+	"encoding/binary"
 	"image"
 	"math"
 )
@@ -24,6 +25,9 @@ func takeCensus(mask *image.Gray) *census {
 		row := mask.Pix[y*mask.Stride:][:width]
 		for from := 0; from < width; {
 			label, to := row[from], from+1
+			for eight := uint64(label) * 0x0101010101010101; to+8 <= width && binary.LittleEndian.Uint64(row[to:]) == eight; {
+				to += 8
+			}
 			for to < width && row[to] == label {
 				to++
 			}

@@ -11,11 +11,9 @@ func (e Ellipse) Level(p Point) float64 { return e.toCircle(p).length() }
 // distances returns how far each point is from the outline along the ray from the centre, in pixels; NaN for the centre.
 func (e Ellipse) distances(points []Point) []float64 {
 	off := make([]float64, len(points))
-	along := direction(e.Angle)
+	circle := e.circle()
 	for i, p := range points {
-		d := p.minus(Point{e.X, e.Y})
-		level := Point{d.dot(along) / e.A, along.cross(d) / e.B}.length()
-		off[i] = math.Abs(1-1/level) * d.length()
+		off[i] = math.Abs(1-1/circle.of(p).length()) * p.minus(circle.centre).length()
 	}
 	return off
 }
@@ -25,10 +23,19 @@ func (e Ellipse) distances(points []Point) []float64 {
 func (e Ellipse) At(degrees float64) Point { return e.fromCircle(direction(degrees)) }
 
 // toCircle maps the ellipse to the unit circle, its major axis to the x axis.
-func (e Ellipse) toCircle(p Point) Point {
-	along := direction(e.Angle)
-	d := p.minus(Point{e.X, e.Y})
-	return Point{d.dot(along) / e.A, along.cross(d) / e.B}
+func (e Ellipse) toCircle(p Point) Point { return e.circle().of(p) }
+
+// circle is toCircle for many points: what depends on the ellipse alone is computed once.
+type circle struct {
+	centre, along Point
+	a, b          float64
+}
+
+func (e Ellipse) circle() circle { return circle{Point{e.X, e.Y}, direction(e.Angle), e.A, e.B} }
+
+func (c circle) of(p Point) Point {
+	d := p.minus(c.centre)
+	return Point{d.dot(c.along) / c.a, c.along.cross(d) / c.b}
 }
 
 // fromCircle is the inverse of toCircle.

@@ -146,9 +146,9 @@ func median(values []float64) float64 {
 
 // misfit returns the root mean square of Level - 1.
 func misfit(e Ellipse, points []Point) float64 {
-	sum := 0.0
+	sum, circle := 0.0, e.circle()
 	for _, q := range points {
-		sum += math.Pow(e.Level(q)-1, 2)
+		sum += math.Pow(circle.of(q).length()-1, 2)
 	}
 	return math.Sqrt(sum / float64(len(points)))
 }
@@ -156,9 +156,9 @@ func misfit(e Ellipse, points []Point) float64 {
 // sectors counts the 36 sectors of 10 degrees that hold points.
 func sectors(e Ellipse, points []Point) int {
 	var seen [36]bool
-	count := 0
+	count, circle := 0, e.circle()
 	for _, q := range points {
-		c := e.toCircle(q)
+		c := circle.of(q)
 		k := int((math.Atan2(c.Y, c.X)/(2*math.Pi)+1)*36) % 36
 		if !seen[k] {
 			seen[k], count = true, count+1

@@ -53,8 +53,13 @@ func (p *proposal) fillRim(rim *Ellipse) {
 	if rim == nil {
 		return
 	}
+	circle := rim.circle()
 	for i, label := range p.label {
-		if depth := 1 - rim.Level(p.centre(i)); label != Stem && depth > 0 {
+		q := circle.of(p.centre(i))
+		if label == Stem || max(q.X, -q.X, q.Y, -q.Y) >= 1 { // the latter lie outside, as most cells do
+			continue
+		}
+		if depth := 1 - q.length(); depth > 0 {
 			p.logit[Head][i] += rimFavour * float32(min(1, depth/rimRamp))
 		}
 	}

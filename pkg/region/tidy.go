@@ -101,9 +101,9 @@ func (p *proposal) trim(head *Ellipse, stem *Line) {
 	for degrees := 0.0; degrees < 360; degrees += 5 {
 		corners = append(corners, generous.At(degrees))
 	}
-	outline := hull(corners)
+	outline, circle := hull(corners), generous.circle()
 	for i, label := range p.label {
-		if label == Head && generous.Level(p.centre(i)) > 1 && !within(p.centre(i), outline) {
+		if label == Head && circle.of(p.centre(i)).length() > 1 && !within(p.centre(i), outline) {
 			p.set(i, Background)
 		}
 	}

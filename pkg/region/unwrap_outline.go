@@ -81,13 +81,14 @@ func (e Ellipse) shapedLikeHead(stem *Line) bool {
 // fills reports whether an ellipse goes around the head that is seen, and around not much else.
 func (r *Region) fills(e Ellipse) bool {
 	beyond, within := 0.0, 0.0
+	circle := e.circle()
 	width := r.Mask.Rect.Dx()
 	for y := range r.Mask.Rect.Dy() {
 		for x, label := range r.Mask.Pix[y*r.Mask.Stride:][:width] {
 			if label == Stem {
 				continue
 			}
-			level := e.Level(Point{float64(x), float64(y)})
+			level := circle.of(Point{float64(x), float64(y)}).length()
 			if label == Head && level > justOutside {
 				beyond++
 			}
