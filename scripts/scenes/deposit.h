@@ -125,6 +125,9 @@ HD float remainingCrust(const Valve &v, Vec q) {
     return h;
 }
 
+// Relief as a share of the thickness h. Thin crust can be as rugged as thick crust.
+HD float reliefShare(const Crust &c, float h) { return lerp(c.thinRelief, c.reliefAmp, smoothstep(0.03f, 0.09f, h)); }
+
 // Height of the surface over the metal where the crust is h thick: its relief follows the thickness that it grows on.
 HD_ONCE float roughHeight(const Valve &v, Vec q, float h) {
     const Deposit &d = v.deposit;
@@ -132,7 +135,7 @@ HD_ONCE float roughHeight(const Valve &v, Vec q, float h) {
     // Thin crust tends to be fine-grained, thick crust lumpy.
     float freq = d.crust.reliefFreq * (h < 0.05f ? d.crust.fineness : 1.0f);
     float r = crustRelief(d.crust.relief, q * freq, streakPoint(v, q, 0.35f * freq, 1.25f * freq), d.seed + 71);
-    return clampf(h * (1 + d.crust.reliefAmp * clampf(r, -1.2f, 1.2f)), 0, d.maxThickness);
+    return clampf(h * (1 + reliefShare(d.crust, h) * clampf(r, -1.2f, 1.2f)), 0, d.maxThickness);
 }
 
 // Away from the surface a field is not worth evaluating: keeping clear of its highest lump is enough.
@@ -141,7 +144,7 @@ HD_ONCE float valveDistance(const Valve &v, Vec q) {
     float bare = bareValveDistance(v, q), top = v.deposit.maxThickness;
     if (bare > top + margin) return bare - top;
     if (bare < -0.05f) return bare;
-    float h = remainingCrust(v, q), highest = fminf(h * (1 + 1.2f * v.deposit.crust.reliefAmp), top);
+    float h = remainingCrust(v, q), highest = fminf(h * (1 + 1.2f * reliefShare(v.deposit.crust, h)), top);
     // Half of it, because the crust beside q may be thicker.
     if (bare > highest + 2 * margin) return 0.5f * (bare - highest);
     return 0.65f * (bare - roughHeight(v, q, h));

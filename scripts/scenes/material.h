@@ -5,6 +5,7 @@
 struct Material {
     Vec diffuse, specular;
     float rough;
+    Vec lean;  // added to the normal
 };
 
 // Oxide colours of heated steel in the order they appear: plain, straw, bronze, purple, blue, pale.
@@ -17,12 +18,17 @@ HD Vec oxideColour(float x) {
 
 HD Material metalAt(const Valve &v, Vec q) {
     const Metal &m = v.metal;
-    Material out{m.diffuse, m.specular, m.rough};
+    Material out{m.diffuse, m.specular, m.rough, grey(0)};
     float mottle = fractal(q * m.mottleFreq, m.seed, kValueNoise, 3, 0.55f) - 0.5f;
     float level = clampf(1 + 2 * m.mottle * mottle, 0.15f, 2.0f);
     out.diffuse = out.diffuse * level;
     out.specular = out.specular * clampf(1 + m.mottle * mottle, 0.2f, 1.2f);
     out.rough = clampf(m.rough * (1 - 1.2f * m.mottle * mottle), 0.03f, 0.9f);
+    if (m.grain > 0) {
+        float speck = clampf(1 + 2 * m.grain * (latticeNoise(q * m.grainFreq, m.seed + 12, false) - 0.5f), 0.2f, 1.8f);
+        out.diffuse = out.diffuse * speck;
+        out.specular = out.specular * fminf(speck, 1.2f);
+    }
     if (m.heat > 0) {
         Vec oxide = oxideColour(m.heatStart + m.heatRange * meridian(v, q) + 1.5f * m.mottle * mottle);
         out.specular = out.specular * lerp(grey(1), oxide, m.heat);
@@ -32,6 +38,12 @@ HD Material metalAt(const Valve &v, Vec q) {
         float line = latticeNoise(vec(0, 0, meridian(v, q) * m.turningFreq), m.seed + 5, false) - 0.5f;
         out.specular = out.specular * clampf(1 + 0.7f * m.turning * line, 0.3f, 1.3f);
         out.rough = clampf(out.rough * (1 + m.turning * line), 0.03f, 0.9f);
+        out.lean = normalize(vec(-q.x, -q.y, sqrtf(q.x * q.x + q.y * q.y) + 1e-4f)) * (m.brush * line);
+    }
+    if (m.waves > 0) {
+        Vec at = q * m.waveFreq;
+        Vec dent = vec(latticeNoise(at, m.seed + 13, false), latticeNoise(at, m.seed + 14, false), latticeNoise(at, m.seed + 15, false));
+        out.lean = out.lean + (dent - grey(0.5f)) * (2 * m.waves);
     }
     if (m.stain > 0) {
         Vec at = m.stainStreak > 0 ? streakPoint(v, q, 1.5f * m.stainFreq, m.stainStreak) : q * m.stainFreq;
@@ -58,7 +70,7 @@ HD void coatWithFilm(const Film &f, float tint, Material *m) {
 HD Material crustMaterial(const Deposit &d, Vec q, float height) {
     const Crust &c = d.crust;
     float mottle = fractal(q * 3.1f, d.seed + 101, kValueNoise, 3, 0.6f);
-    Material m{lerp(c.colourA, c.colourB, smoothstep(0.3f, 0.7f, mottle)), grey(0.035f), c.rough};
+    Material m{lerp(c.colourA, c.colourB, smoothstep(0.3f, 0.7f, mottle)), grey(0.035f), c.rough, grey(0)};
     float grain = fractal(q * c.grainFreq, d.seed + 107, kValueNoise, 2, 0.7f) - 0.5f;
     m.diffuse = m.diffuse * ((0.8f + 0.4f * clampf(height, 0, 1)) * clampf(1 + 2 * c.grain * grain, 0.3f, 2.0f));
     if (c.wetShare > 0) {
@@ -78,12 +90,12 @@ HD Material valveMaterial(const Valve &v, Vec q) {
     if (cover <= 0) return m;
     float outer = bareValveDistance(v, q);  // how high this point stands over the metal
     Material c = crustMaterial(v.deposit, q, outer / (2 * l.thickness + 1e-4f));
-    return Material{lerp(m.diffuse, c.diffuse, cover), lerp(m.specular, c.specular, cover), lerp(m.rough, c.rough, cover)};
+    return Material{lerp(m.diffuse, c.diffuse, cover), lerp(m.specular, c.specular, cover), lerp(m.rough, c.rough, cover), m.lean * (1 - cover)};
 }
 
 HD Material surfaceMaterial(const Surface &s, Vec p) {
     float mottle = fractal(p * s.mottleFreq, s.seed, kValueNoise, 3, 0.6f);
-    Material m{lerp(s.colourA, s.colourB, smoothstep(0.25f, 0.75f, mottle)), grey(s.specular), s.rough};
+    Material m{lerp(s.colourA, s.colourB, smoothstep(0.25f, 0.75f, mottle)), grey(s.specular), s.rough, grey(0)};
     if (s.grimeShare > 0) {
         float g = shareRamp(uniformShare(noiseScore(p * s.grimeFreq, s.seed + 1, kValueNoise, 4)), s.grimeShare, 0.2f);
         m.diffuse = lerp(m.diffuse, s.grime, 0.9f * g);
@@ -125,8 +137,8 @@ HD_ONCE Material materialAt(const Scene &s, int part, Vec p) {
     case kValve2: return valveMaterial(s.valves[1], toValve(s, 1, p));
     case kGuide: {
         Material grimy = surfaceMaterial(s.port.ring, p);
-        Material bare{s.port.guideDiffuse, s.port.guideSpecular, s.port.guideRough};
-        return s.port.ringGrime > 0.6f ? Material{lerp(bare.diffuse, grimy.diffuse, 0.8f), grimy.specular, grimy.rough} : bare;
+        Material bare{s.port.guideDiffuse, s.port.guideSpecular, s.port.guideRough, grey(0)};
+        return s.port.ringGrime > 0.6f ? Material{lerp(bare.diffuse, grimy.diffuse, 0.8f), grimy.specular, grimy.rough, grey(0)} : bare;
     }
     default: return clutterMaterial(s, p);
     }

@@ -53,7 +53,8 @@ HD Crust drawCrust(const Recipe &recipe, Random *r) {
         const int usual[4] = {kGranular, kCauliflower, kCracked, kCoarse};
         c.relief = usual[r->below(4)];
     }
-    c.reliefAmp = r->range(0.5f, 1.3f);
+    c.reliefAmp = r->range(0.35f, 1.1f);
+    c.thinRelief = r->range(0.5f, 1.7f);
     c.reliefFreq = r->logRange(2.2f, 9.0f);
     c.fineness = r->logRange(0.9f, 2.6f);
     c.colourA = recipe.calm ? usualCrustColour(r) : crustColour(r);
@@ -91,7 +92,7 @@ HD void drawPlaces(Deposit *d, Random *r) {
     d->streakAround = streaks ? r->range(1.2f, 8) : 0;
     d->streakAlong = r->range(0.4f, 5);
     d->soft = r->chance(0.45f) ? r->range(0.004f, 0.03f) : r->logRange(0.03f, 0.5f);
-    d->heavySoft = r->logRange(0.02f, 0.3f);
+    d->heavySoft = r->logRange(0.02f, 0.6f);
     d->heavyMix = r->range(0, 0.7f);
     d->side = r->chance(0.5f) ? 0 : r->range(0, 2);
     d->sideAngle = r->range(-kPi, kPi);
@@ -135,8 +136,10 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     d.cleaning = recipe.cleaning;
     // A seventh of the unplanned valves has been cleaned before, more or less well.
     if (recipe.index < 0 && r.chance(0.15f)) d.method = kHand + r.below(3), d.cleaning = r.range(0.5f, 1);
-    float top = d.heavy > 0 ? 1.5f * d.heavyThickness : 1.6f * d.mediumThickness;
+    float thin = 1.6f * d.mediumThickness * (1 + 0.7f * d.crust.thinRelief), thick = 1.5f * d.heavyThickness * (1 + 0.7f * d.crust.reliefAmp);
+    float top = d.heavy > 0 ? fmaxf(thin, thick) : thin;
     if (d.cover <= 0) top = 0;
-    d.maxThickness = fmaxf(top, d.crumbs > 0 ? d.crumbHeight : 0) * (1 + 0.7f * d.crust.reliefAmp);
+    float crumbs = d.crumbHeight * (1 + 0.7f * fmaxf(d.crust.reliefAmp, d.crust.thinRelief));
+    d.maxThickness = fmaxf(top, d.crumbs > 0 ? crumbs : 0);
     return d;
 }

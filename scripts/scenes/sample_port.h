@@ -54,10 +54,10 @@ HD void drawSeat(Scene *s, int i, Random *r) {
 HD void drawGuide(Scene *s, int i, int family, Random *r) {
     Guide &g = s->guides[i];
     g.axis = vec(s->valves[i].base.x, s->valves[i].base.y, 0);
-    float roof = roofHeight(s->port, g.axis), low = fminf(1.2f, 0.5f * roof);
+    float roof = roofHeight(s->port, g.axis), low = fminf(1.0f, 0.45f * roof);
     float kind = r->unit();
     g.boss = kind > 0.12f;
-    float reach = kind < 0.3f ? r->range(0, 0.15f) : kind < 0.65f ? r->range(0.1f, 0.5f) : r->range(0.4f, 0.85f);
+    float reach = kind < 0.25f ? r->range(0, 0.15f) : kind < 0.5f ? r->range(0.1f, 0.5f) : r->range(0.4f, 0.9f);
     g.bossBottom = fmaxf(roof * (1 - reach), low);
     g.bossRadius = r->range(0.85f, 1.6f);
     g.bossTaper = r->chance(0.5f) ? 0 : r->range(0, 0.5f);
@@ -65,7 +65,7 @@ HD void drawGuide(Scene *s, int i, int family, Random *r) {
     if (g.bossStretch < 1) g.bossRadius = fmaxf(g.bossRadius, 1.3f / g.bossStretch * 0.65f);
     g.bossRound = r->range(0.1f, 0.7f);
     g.radius = r->range(0.68f, 0.95f);
-    g.bottom = fmaxf((g.boss ? g.bossBottom : roof) - r->range(-0.1f, 1.2f), low);
+    g.bottom = fmaxf((g.boss ? g.bossBottom : roof) - r->range(-0.1f, 1.6f), low);
 }
 
 HD Surface drawSurface(float level, float spread, Random *r) {
@@ -88,7 +88,7 @@ HD void drawWalls(Scene *s, Random *r) {
     int family = s->family;
     Port &p = s->port;
     p.wall = drawSurface(r->chance(0.35f) ? r->range(0.25f, 0.6f) : r->logRange(0.012f, 0.3f), r->range(0, 0.3f), r);
-    if (s->calm) p.wall = drawSurface(r->chance(0.25f) ? r->range(0.01f, 0.04f) : r->logRange(0.03f, 0.4f), 0.1f, r);
+    if (s->calm) p.wall = drawSurface(r->chance(0.4f) ? r->logRange(0.008f, 0.05f) : r->logRange(0.03f, 0.4f), 0.1f, r);
     if (family == kDemo) p.wall = drawSurface(r->range(0.09f, 0.25f), 0.04f, r), p.wall.grimeShare *= 0.6f, p.wall.grime = p.wall.colourA * r->range(0.25f, 0.6f);
     p.wall.crust = r->chance(s->calm ? 0.8f : 0.6f) ? 0 : r->range(0.02f, 0.3f);
     p.relief = family == kHeldBack ? kSmooth + r->below(2) : r->below(family == kDemo ? 2 : 4);

@@ -9,14 +9,19 @@ HD void drawShape(Valve *v, Random *r) {
     v->headRadius = r->range(2.2f, 3.4f);
     v->seatFace = r->range(0.25f, 0.45f);
     v->tulipHeight = r->logRange(0.9f, 4.4f);
-    v->tulipPower = r->range(1.8f, 5.0f);
+    v->tulipPower = r->chance(0.3f) ? r->range(1.1f, 1.8f) : r->range(1.8f, 5.0f);  // from nearly a cone to a trumpet
 }
 
 HD void finish(Metal *m, Random *r) {
-    m->turning = r->chance(m->kind == kTurned ? 1 : 0.25f) ? r->range(0.2f, 1) : 0;
+    m->turning = r->chance(m->kind == kTurned ? 1 : 0.3f) ? r->range(0.2f, 1) : 0;
     m->turningFreq = r->logRange(8, 70);
     m->mottle = r->chance(0.4f) ? 0.1f : r->range(0.1f, 0.9f);
     m->mottleFreq = r->logRange(0.4f, 4);
+    m->grain = r->chance(m->kind == kBlasted || m->kind == kDull ? 0.3f : 0.7f) ? 0 : r->range(0.1f, 0.6f);
+    m->grainFreq = r->logRange(6, 30);
+    m->waves = r->chance(0.5f) ? 0 : r->logRange(0.01f, 0.2f);
+    m->waveFreq = r->logRange(0.8f, 14);
+    m->brush = r->chance(0.3f) ? 0 : r->logRange(0.02f, 0.25f);
     m->scratches = r->chance(0.75f) ? 0 : r->unit();
     m->stain = r->chance(0.6f) ? 0 : r->range(0.2f, 1);
     m->stainFreq = r->logRange(0.4f, 2.5f);

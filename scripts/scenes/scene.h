@@ -9,7 +9,8 @@ enum Method { kNone, kBlast, kHand, kWhip, kSoak };
 
 struct Crust {
     int relief;               // shape of the surface, see relief.h
-    float reliefAmp;          // relief as a share of the local thickness
+    float reliefAmp;          // relief of thick crust as a share of its thickness
+    float thinRelief;         // the same of thin crust
     float reliefFreq;         // cells per stem diameter
     float fineness;           // how many times finer the relief of thin crust is
     Vec colourA, colourB;     // diffuse albedo, mottled between the two
@@ -47,6 +48,9 @@ struct Metal {
     float rough;
     float turning, turningFreq;  // strength and lines per stem diameter of lathe or grinding marks
     float mottle, mottleFreq;
+    float grain, grainFreq;   // fine specks, as blasting and old oil leave them
+    float waves, waveFreq;    // dents and ripples: lean of the normal, per stem diameter
+    float brush;              // lean of the normal across the lathe or grinding marks
     float heat, heatStart, heatRange;  // oxide colours: strength, start and range in the colour order
     float scratches;
     float stain, stainFreq, stainStreak;  // blotches left by water and oil: strength, per stem diameter, drawn out around the axis
