@@ -128,13 +128,16 @@ func tellDraft(w io.Writer, dir, path string, d *inspection.Proposal) error {
 	case d.Last != "":
 		date = d.Last + ", by the camera's clock"
 	}
+	engine := "not known: no file name tells cylinder and valve"
+	if len(d.Placed) > 0 {
+		engine = fmt.Sprintf("cylinders %d, intake valves of one cylinder %d, the highest in the file names", d.Engine.Cylinders, d.Engine.Valves)
+	}
 	_, err := fmt.Fprintf(w, `wrote %s
 vehicle: %s, the folder's name
-engine: cylinders %d, intake valves of one cylinder %d, the highest in the file names
+engine: %s
 date: %s
 photos: %d of %d placed by their names
-`, terminal.Printable(path), terminal.Printable(d.Vehicle), d.Engine.Cylinders, d.Engine.Valves, date,
-		len(d.Placed), len(d.Placed)+len(d.Unplaced))
+`, terminal.Printable(path), terminal.Printable(d.Vehicle), engine, date, len(d.Placed), len(d.Placed)+len(d.Unplaced))
 	if err != nil {
 		return err
 	}

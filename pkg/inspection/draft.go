@@ -26,7 +26,7 @@ var draftTemplate = template.Must(template.New(File).Funcs(template.FuncMap{"quo
 type Proposal struct {
 	// Text is the file's content.
 	Text []byte
-	// Vehicle is the folder's name, Engine the highest cylinder and valve of the file names, at least 1.
+	// Vehicle is the folder's name, Engine the highest cylinder and valve of the file names, 0 when none tells.
 	Vehicle string
 	Engine  Layout
 	// First and Last are the days of the first and the last photo, YYYY-MM-DD, "" when no photo says. The last was taken for the date.
@@ -44,7 +44,7 @@ func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Proposal{Vehicle: filepath.Base(absolute), Engine: Layout{Cylinders: 1, Valves: 1}}
+	p := &Proposal{Vehicle: filepath.Base(absolute)}
 	for i, found := range guess(files, o.Pattern) {
 		photo := Photo{File: filepath.ToSlash(files[i]), Cylinder: found.cylinder, Valve: found.valve}
 		if found.cylinder == 0 || found.valve == 0 {

@@ -96,3 +96,13 @@ func TestDraftSaysWhatItWasGuessedFrom(t *testing.T) {
 	assert.Equal(t, []inspection.Photo{{File: "IMG_1.jpg"}, {File: "c3.jpg", Cylinder: 3}}, p.Unplaced)
 	assert.Empty(t, p.Last)
 }
+
+func TestDraftClaimsNoEngineThatNoNameTells(t *testing.T) {
+	p, err := inspection.Draft("fleet 17", []string{"IMG_1.jpg"}, inspection.DraftOptions{})
+	require.NoError(t, err)
+	assert.Equal(t, inspection.Layout{}, p.Engine)
+	assert.NotContains(t, string(p.Text), "found in the file names")
+	_, err = inspection.Parse(inspection.File, p.Text)
+	assert.ErrorContains(t, err, "inspection.yaml:6: engine cylinders is missing")
+	assert.ErrorContains(t, err, "inspection.yaml:6: engine valves (intake valves of one cylinder) is missing")
+}
