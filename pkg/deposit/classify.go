@@ -15,33 +15,42 @@ func classify(mask *image.Gray, box image.Rectangle, e *region.Evidence) *image.
 	classes := &image.Gray{Pix: bytes.Repeat([]byte{NotValve}, size.X*size.Y), Stride: size.X, Rect: image.Rectangle{Max: size}}
 	columns := placesBetween(box.Min.X, box.Max.X, e.CellWidth, e.Cols)
 	rows := placesBetween(box.Min.Y, box.Max.Y, e.CellHeight, e.Rows)
-	cells := cellClasses(e)
+	cells, ends := cellClasses(e), endsOf(columns)
 	for i, row := range rows {
 		y := box.Min.Y + i
 		labels := mask.Pix[y*mask.Stride+box.Min.X:][:len(columns)]
 		out := classes.Pix[y*classes.Stride+box.Min.X:][:len(columns)]
 		upper, lower := cells[row.cell*e.Cols:][:e.Cols], cells[row.next*e.Cols:][:e.Cols]
-		for from := 0; from < len(columns); {
-			at, to := columns[from], from+1
-			for to < len(columns) && columns[to].cell == at.cell {
-				to++
-			}
+		from := 0
+		for _, to := range ends {
+			at := &columns[from]
 			class := upper[at.cell]
 			// Between four cells that agree nothing is computed: a mean of logits above 0 is above 0.
 			agreed := class == upper[at.next] && class == lower[at.cell] && class == lower[at.next]
-			for j := from; j < to; j++ {
-				switch {
-				case labels[j] == region.Background:
-				case agreed:
-					out[j] = class
-				default:
-					out[j] = classBetween(e, columns[j], row)
+			for j, label := range labels[from:to] {
+				if label == region.Background {
+					continue
 				}
+				if !agreed {
+					class = classBetween(e, columns[from+j], row)
+				}
+				out[from+j] = class
 			}
 			from = to
 		}
 	}
 	return classes
+}
+
+// endsOf returns where each run of places between the same two cells ends.
+func endsOf(places []place) []int {
+	var ends []int
+	for i := range places {
+		if i+1 == len(places) || places[i+1].cell != places[i].cell {
+			ends = append(ends, i+1)
+		}
+	}
+	return ends
 }
 
 // cellClasses returns the classes of the cells themselves.

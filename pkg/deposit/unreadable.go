@@ -57,8 +57,8 @@ func clipped(m *image.NRGBA, classes *image.Gray, box image.Rectangle) (burnt, b
 		pix := m.Pix[y*m.Stride+4*box.Min.X:][:4*box.Dx()]
 		row := classes.Pix[y*classes.Stride+box.Min.X:][:box.Dx()]
 		for i, class := range row {
-			// Green alone rules out most pixels.
-			if green := pix[4*i+1]; green-floor-1 < ceiling-floor-1 || class == NotValve {
+			// Green alone rules out most pixels: all between floor and ceiling.
+			if class == NotValve || pix[4*i+1]-floor-1 < ceiling-floor-1 {
 				continue
 			}
 			x := box.Min.X + i

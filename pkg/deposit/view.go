@@ -82,7 +82,7 @@ var codeTable = sync.OnceValue(func() *[256]code {
 
 // copy fills a view that is not shrunk.
 func (v *view) copy(photo *image.NRGBA, classes *image.Gray, box image.Rectangle) {
-	codes := codeTable()
+	codes, pixels := codeTable(), v.pixels
 	for y := range v.height {
 		row := classes.Pix[(box.Min.Y+y)*classes.Stride+box.Min.X:][:v.width]
 		pix := photo.Pix[(box.Min.Y+y)*photo.Stride+4*box.Min.X:][:4*v.width]
@@ -98,9 +98,10 @@ func (v *view) copy(photo *image.NRGBA, classes *image.Gray, box image.Rectangle
 			r, g, b := &codes[rgb[0]], &codes[rgb[1]], &codes[rgb[2]]
 			seen[x] = light{r.light, g.light, b.light}
 			luminance[x] = float32(r.shares[0] + g.shares[1] + b.shares[2])
-			v.pixels = append(v.pixels, int32(at+x))
+			pixels = append(pixels, int32(at+x))
 		}
 	}
+	v.pixels = pixels
 }
 
 // shrink fills a view of which each pixel is a square of the photo.
