@@ -9,7 +9,7 @@ HD int drawView(const Recipe &recipe, Random *r) {
     if (recipe.view >= 0) return recipe.view;
     float u = r->unit();
     if (recipe.family == kDemo) return u < 0.85f ? kBore : kFlange;
-    return u < 0.04f ? kClutterView : u < 0.08f ? kAway : u < 0.28f ? kFlange : kBore;
+    return u < 0.06f ? kClutterView : u < 0.12f ? kAway : u < 0.32f ? kFlange : kBore;
 }
 
 HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {

@@ -80,7 +80,7 @@ HD Film drawFilm(float share, Random *r) {
     f.soft = r->logRange(0.01f, 0.2f);
     f.freq = r->logRange(0.3f, 1.6f);
     f.stretch = r->chance(0.3f) ? r->range(1.5f, 7) : 0;
-    f.opacity = r->range(0.35f, 0.95f);
+    f.opacity = r->range(0.22f, 0.95f);
     f.colour = r->between(colours[r->below(6)], colours[r->below(6)]) * r->range(0.6f, 1.4f);
     f.rough = r->range(0.08f, 0.6f);
     return f;
@@ -121,7 +121,7 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     if (recipe.family == kDemo) d.freq = fmaxf(d.freq, 0.8f);  // fine enough to come near the wanted index
     d.cover = s.medium + s.heavy;
     d.heavy = s.heavy;
-    d.mediumThickness = r.logRange(0.02f, 0.062f);
+    d.mediumThickness = r.range(0.02f, 0.068f);
     d.heavyThickness = r.logRange(0.085f, 0.3f);
     d.crumbs = r.chance(0.75f) || recipe.index == 0 ? 0 : r.range(0.03f, 0.35f) * (s.medium + s.heavy > 0 ? 1.0f : 0.3f * float(r.chance(0.3f)));
     d.crumbFreq = r.range(0.8f, 3);

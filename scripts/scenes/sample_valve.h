@@ -6,7 +6,7 @@
 enum MetalKind { kPolished, kSatin, kTurned, kBlasted, kNitrided, kHeatTinted, kDull, kMirrorChrome, kGolden, kMetalCount };  // last two: family 1
 
 HD void drawShape(Valve *v, Random *r) {
-    v->headRadius = r->range(2.2f, 3.4f);
+    v->headRadius = r->range(2.0f, 4.0f);
     v->seatFace = r->range(0.25f, 0.45f);
     v->tulipHeight = r->logRange(0.9f, 4.4f);
     v->tulipPower = r->chance(0.3f) ? r->range(1.1f, 1.8f) : r->range(1.8f, 5.0f);  // from nearly a cone to a trumpet
