@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"time"
 
+	"valvegrade/internal/plainjson"
 	"valvegrade/pkg/grade"
 )
 
@@ -17,7 +18,7 @@ var ErrDocument = errors.New("not a valvegrade inspection")
 func ReadDocument(text []byte) (*Inspection, error) {
 	var r engineRecord
 	if err := json.Unmarshal(text, &r); err != nil {
-		return nil, fmt.Errorf("%w: %v", ErrDocument, err)
+		return nil, fmt.Errorf("%w: %w", ErrDocument, plainjson.Error(err))
 	}
 	i, err := r.inspection()
 	if err != nil {

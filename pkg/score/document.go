@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+
+	"valvegrade/internal/plainjson"
 )
 
 // SchemaVersion is the version of the written form. It changes only when a key is removed or changes its meaning.
@@ -17,7 +19,7 @@ const SchemaVersion = 1
 var Schema []byte
 
 // ErrDocument is wrapped by every error of ReadDocument about content that is no saved result.
-var ErrDocument = errors.New("not a valvegrade result")
+var ErrDocument = errors.New("not a result of valvegrade score")
 
 // Document is the file that a run writes.
 type Document struct {
@@ -42,13 +44,20 @@ func (d *Document) Write(w io.Writer) error {
 }
 
 // ReadDocument loads a document that Write wrote, by this program or by a later one that kept the schema: unknown keys are
-// ignored. It checks what every reader relies on, and names the photo where a check fails.
+// ignored. It checks what every reader relies on, names the photo where a check fails, and the command that wrote the file where it was
+// another.
 func ReadDocument(r io.Reader) (*Document, error) {
-	var d Document
-	if err := json.NewDecoder(r).Decode(&d); err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrDocument, plainJSON(err))
+	var text json.RawMessage
+	if err := json.NewDecoder(r).Decode(&text); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrDocument, plainjson.Error(err))
 	}
-	if d.Schema != SchemaVersion {
+	var d Document
+	switch err := json.Unmarshal(text, &d); {
+	case d.Photos == nil:
+		return nil, fmt.Errorf("%w: %s", ErrDocument, origin(text))
+	case err != nil:
+		return nil, fmt.Errorf("%w: %w", ErrDocument, plainjson.Error(err))
+	case d.Schema != SchemaVersion:
 		return nil, fmt.Errorf("%w: schema is %d, this program reads schema %d", ErrDocument, d.Schema, SchemaVersion)
 	}
 	for i := range d.Photos {
@@ -57,15 +66,6 @@ func ReadDocument(r io.Reader) (*Document, error) {
 		}
 	}
 	return &d, nil
-}
-
-// plainJSON says in plain words that a file is no JSON at all, as a photo is not; what is wrong with one that is stays.
-func plainJSON(err error) error {
-	var syntax *json.SyntaxError
-	if errors.As(err, &syntax) || errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-		return errors.New("the file is not JSON, or not whole")
-	}
-	return err
 }
 
 // check finds what would make a record unusable: an unknown status, or a scored photo without its figures.

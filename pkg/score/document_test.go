@@ -116,6 +116,14 @@ func TestReadDocumentSaysWhatIsWrong(t *testing.T) {
 		"empty":           {"", "not JSON, or not whole"},
 		"another format":  {"photo,grade\n", "not JSON, or not whole"},
 		"another schema":  {`{"schema": 7, "photos": []}`, "schema is 7"},
+		"no photos":       {`{"schema": 1}`, "it has no list of photos"},
+		"null photos":     {`{"schema": 1, "photos": null}`, "it has no list of photos"},
+		"a list":          {`[1, 2]`, "it has no list of photos"},
+		"a comparison":    {`{"schema": 1, "verdict": null}`, "valvegrade compare wrote it"},
+		"a trend":         {`{"schema": 1, "growth_per": 10000}`, "valvegrade trend wrote it"},
+		"an agreement":    {`{"schema": 1, "photos": 3, "raters": []}`, "valvegrade agree wrote it"},
+		"a report":        {`{"schema": 1, "cautions": []}`, "valvegrade report wrote it"},
+		"index a word":    {strings.Replace(good, `"index": 34.57`, `"index": "high"`, 1), `"index" does not hold what belongs there`},
 		"half a file":     {good[:len(good)/2], "not JSON, or not whole"},
 		"unknown status":  {strings.Replace(good, `"scored"`, `"done"`, 1), "done"},
 		"index missing":   {strings.Replace(good, `"index": 34.57`, `"x": 1`, 1), "index"},
@@ -125,6 +133,17 @@ func TestReadDocumentSaysWhatIsWrong(t *testing.T) {
 		_, err := ReadDocument(strings.NewReader(c[0]))
 		assert.ErrorIs(t, err, ErrDocument, name)
 		assert.ErrorContains(t, err, c[1], name)
+		assert.NotContains(t, err.Error(), "json:", name)
+	}
+}
+
+// A key that score writes, too, would tell nothing.
+func TestTelltalesAreNoKeysOfADocument(t *testing.T) {
+	var keys struct{ Properties map[string]json.RawMessage }
+	require.NoError(t, json.Unmarshal(Schema, &keys))
+	require.Contains(t, keys.Properties, "photos")
+	for _, tale := range telltales {
+		assert.NotContains(t, keys.Properties, tale.key)
 	}
 }
 

@@ -51,17 +51,14 @@ func (d *Document) Write(w io.Writer) error {
 func Read(r io.Reader) (*Document, error) {
 	var text bytes.Buffer
 	photos, err := score.ReadDocument(io.TeeReader(r, &text))
-	switch {
-	case err != nil:
+	if err != nil {
 		return nil, err
-	case photos.Photos == nil: // a comparison, a trend or a report
-		return nil, fmt.Errorf("%w of photos", score.ErrDocument)
 	}
 	var saved struct {
 		Inspection *json.RawMessage `json:"inspection"`
 	}
 	if err := json.NewDecoder(&text).Decode(&saved); err != nil {
-		return nil, fmt.Errorf("%w: %v", inspection.ErrDocument, err)
+		return nil, fmt.Errorf("%w: %w", inspection.ErrDocument, err)
 	}
 	if saved.Inspection == nil {
 		return nil, ErrPhotosOnly
