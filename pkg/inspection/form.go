@@ -76,7 +76,7 @@ type lineError struct {
 
 func (e *lineError) Error() string { return fmt.Sprintf("line %d: %s", e.line, e.text) }
 
-// parseForm reads a file strictly: an unknown or repeated key is an error. The error is always a *lineError.
+// parseForm reads a file strictly: an unknown or repeated key is an error, and so is a second document. The error is always a *lineError.
 func parseForm(file []byte) (*form, error) {
 	text, err := yamlguard.Text(file)
 	if err != nil {
@@ -91,20 +91,25 @@ func parseForm(file []byte) (*form, error) {
 		line, words := yamlguard.Plain(err)
 		return nil, &lineError{max(1, line), words}
 	}
-	if err := yamlguard.Run(func() error { f.lines = keyLines(text); return nil }); err != nil {
-		return nil, &lineError{1, err.Error()}
+	var tree *ast.File
+	if err := yamlguard.Run(func() (err error) { tree, err = parser.ParseBytes(text, 0); return err }); err != nil {
+		line, words := yamlguard.Plain(err)
+		return nil, &lineError{max(1, line), words}
 	}
+	if line := yamlguard.Second(tree); line > 0 {
+		return nil, &lineError{line, yamlguard.ErrSecond.Error()}
+	}
+	f.lines = keyLines(tree)
 	return &f, nil
 }
 
 // keyLines maps each key at the left margin to its line, so that an entry left empty can be pointed at.
-func keyLines(text []byte) map[string]int {
+func keyLines(tree *ast.File) map[string]int {
 	lines := map[string]int{}
-	file, err := parser.ParseBytes(text, 0)
-	if err != nil || len(file.Docs) == 0 {
+	if len(tree.Docs) == 0 {
 		return lines
 	}
-	body, ok := file.Docs[0].Body.(*ast.MappingNode)
+	body, ok := tree.Docs[0].Body.(*ast.MappingNode)
 	if !ok {
 		return lines
 	}

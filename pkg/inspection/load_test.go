@@ -70,6 +70,7 @@ func TestLoadNamesTheLine(t *testing.T) {
 		{"  3: solvent", "  01: solvent", `:10: duplicate key "1"`},
 		{"  3: solvent and brush", "  3:", ":8: cylinder 3 has no method"},
 		{"engine:", "engine: [", ":"},
+		{"notes: |", "---\nnotes: |", ":12: what stands from here on"},
 	} {
 		require.Contains(t, whole, row.old)
 		dir := folder(t, strings.Replace(whole, row.old, row.new, 1), "c1v1.jpg", "more/c1v1.jpg", "c3v2.jpg")
@@ -82,6 +83,12 @@ func TestLoadNamesTheLine(t *testing.T) {
 
 func TestByteOrderMarkIsNoPartOfTheFirstKey(t *testing.T) {
 	i, err := inspection.Parse("inspection.yaml", []byte("\uFEFF"+strings.ReplaceAll(whole, "\n", "\r\n")))
+	require.NoError(t, err)
+	assert.Equal(t, "fleet-17", i.Vehicle)
+}
+
+func TestLinesAroundOneDocumentAreNoSecondOne(t *testing.T) {
+	i, err := inspection.Parse("inspection.yaml", []byte("---\n"+whole+"...\n---\n# end\n"))
 	require.NoError(t, err)
 	assert.Equal(t, "fleet-17", i.Vehicle)
 }

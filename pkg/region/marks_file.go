@@ -64,7 +64,7 @@ func ReadMarks(path string) (*Marks, error) {
 //	  to: [318, 190]       # where it meets the head
 //	  width: 44
 //
-// Other keys, missing ones and numbers that cannot be are errors that wrap ErrMarks and begin with the line.
+// Other keys, missing ones, numbers that cannot be and a second document are errors that wrap ErrMarks and begin with the line.
 func ParseMarks(data []byte) (*Marks, error) {
 	if len(data) > largestMarks {
 		return nil, fmt.Errorf("%w: the file is larger than %d bytes", ErrMarks, largestMarks)
@@ -82,20 +82,25 @@ func ParseMarks(data []byte) (*Marks, error) {
 
 // decode reads the form strictly.
 func decode(data []byte) (file *marksFile, tree *ast.File, err error) {
+	text, err := yamlguard.Text(data)
+	if err != nil {
+		return nil, nil, err
+	}
 	file = new(marksFile)
 	err = yamlguard.Run(func() (err error) {
-		if tree, err = parser.ParseBytes(data, 0); err != nil {
+		if tree, err = parser.ParseBytes(text, 0); err != nil {
 			return err
 		}
-		if len(tree.Docs) > 1 {
-			return errors.New("more than one document")
-		}
-		if err = yaml.UnmarshalWithOptions(data, file, yaml.Strict()); errors.Is(err, io.EOF) {
-			return nil // an empty text: what is missing is said by marks
-		}
-		return err
+		return yaml.UnmarshalWithOptions(text, file, yaml.Strict())
 	})
-	return file, tree, err
+	if err != nil {
+		line, words := yamlguard.Plain(err)
+		return nil, nil, fmt.Errorf("line %d: %s", max(1, line), words)
+	}
+	if line := yamlguard.Second(tree); line > 0 {
+		return nil, nil, fmt.Errorf("line %d: %w", line, yamlguard.ErrSecond)
+	}
+	return file, tree, nil
 }
 
 // marks checks the form; at is the path of the first value at fault.

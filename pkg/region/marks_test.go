@@ -34,25 +34,27 @@ func TestParseMarks(t *testing.T) {
 // badMarks feed the fuzzer too.
 var badMarks = map[string]struct{ text, message string }{
 	"empty":            {"", "line 1: head is missing"},
-	"a word":           {"valve", "["},
-	"a list":           {"- 1", "["},
+	"a word":           {"valve", `line 1: entries such as "name: value" belong here`},
+	"a list":           {"- 1", `line 1: entries such as "name: value" belong here`},
 	"no head":          {"stem: {from: [1, 2], to: [3, 4], width: 5}", "line 1: head is missing"},
-	"unknown key":      {"head:\n  centre: [1, 2]\n  colour: red", "[3:"},
-	"key twice":        {"head:\n  angle: 1\n  angle: 2", "[3:"},
+	"unknown key":      {"head:\n  centre: [1, 2]\n  colour: red", `line 3: unknown field "colour"`},
+	"key twice":        {"head:\n  angle: 1\n  angle: 2", `line 3: "angle" stands twice, first in line 2`},
 	"no centre":        {"# marks\nhead:\n  axes: [30, 20]\n  angle: 0", "line 2: head needs centre"},
 	"three axes":       {strings.Replace(whole, "[120, 180]", "[1, 2, 3]", 1), "line 3: head needs axes"},
 	"no angle":         {"head:\n  centre: [1, 2]\n  axes: [30, 20]", "line 1: head needs an angle"},
 	"axis zero":        {strings.Replace(whole, "180", "0", 1), "line 1: head: semi-axes"},
 	"not a number":     {strings.Replace(whole, "320", ".nan", 1), "line 1: head: centre"},
 	"infinite":         {strings.Replace(whole, "180", ".inf", 1), "line 1: head: centre"},
-	"text for number":  {strings.Replace(whole, "320", "left", 1), "[2:"},
+	"text for number":  {strings.Replace(whole, "320", "left", 1), "line 2: a single value belongs here"},
 	"no far end":       {strings.Replace(whole, "  from: [300, 20]\n", "", 1), "line 5: stem needs from"},
 	"half an end":      {strings.Replace(whole, "[318, 190]", "[318]", 1), "line 7: stem needs to"},
 	"no width":         {strings.Replace(whole, "  width: 44\n", "", 1), "line 5: stem needs a width"},
 	"no length":        {strings.Replace(whole, "[318, 190]", "[300, 20]", 1), "line 5: stem: the two ends"},
 	"negative width":   {strings.Replace(whole, "44", "-44", 1), "line 5: stem: width"},
-	"broken YAML":      {"head: [1, 2", "["},
-	"two documents":    {whole + "---\n" + whole, "more than one document"},
+	"broken YAML":      {"head: [1, 2", "line 1: "},
+	"two documents":    {whole + "---\n" + whole, "line 10: what stands from here on"},
+	"a tab":            {strings.Replace(whole, "  axes", "\taxes", 1), "line 3: a tab stands where only blanks may"},
+	"Latin-1":          {"# K\xe4fer\n" + whole, "not a text in UTF-8"},
 	"larger than 64 K": {strings.Repeat("# long\n", 10000) + whole, "larger than"},
 }
 
@@ -61,7 +63,14 @@ func TestParseMarksRefuses(t *testing.T) {
 		_, err := ParseMarks([]byte(c.text))
 		require.ErrorIs(t, err, ErrMarks, name)
 		assert.ErrorContains(t, err, c.message, name)
+		assert.NotContains(t, err.Error(), "\n", "%s: the library draws the text below its own words", name)
 	}
+}
+
+func TestByteOrderMarkIsNoPartOfTheFirstKey(t *testing.T) {
+	m, err := ParseMarks([]byte("\uFEFF" + strings.ReplaceAll(whole, "\n", "\r\n")))
+	require.NoError(t, err)
+	assert.NotNil(t, m.Stem)
 }
 
 func FuzzParseMarks(f *testing.F) {

@@ -1,0 +1,24 @@
+package yamlguard
+
+import (
+	"errors"
+
+	"github.com/goccy/go-yaml/ast"
+)
+
+// ErrSecond is what to say of a text with a second document: the library reads the first and passes over the others in silence.
+var ErrSecond = errors.New("what stands from here on, below a line of --- or ..., would not be read: leave one document in the file")
+
+// Second returns the line in which a second document begins, 0 when there is none. What holds nothing is none.
+func Second(tree *ast.File) (line int) {
+	documents := 0
+	for _, document := range tree.Docs {
+		if _, directive := document.Body.(*ast.DirectiveNode); directive || document.Body == nil {
+			continue
+		}
+		if documents++; documents == 2 {
+			return document.Body.GetToken().Position.Line
+		}
+	}
+	return 0
+}
