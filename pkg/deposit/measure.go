@@ -23,9 +23,8 @@ type Options struct {
 
 // Shares of the valve that may be set aside before the result says so, or the photo is refused.
 const (
-	muchGlare      = 0.08
-	tooLittleLeft  = 0.60
-	percentOfValve = "%.0f %% of the valve is %s"
+	muchGlare     = 0.08
+	tooLittleLeft = 0.60
 )
 
 // Measure measures the deposit on the valve that r found in p.
@@ -107,9 +106,11 @@ func (d *Deposit) doubts(glare, shadow int) []reason.Reason {
 		if shadow > glare {
 			code, what = reason.MostlyShadow, "black shadow"
 		}
-		found = append(found, reason.With(code, fmt.Sprintf(percentOfValve, 100*d.Both.Unreadable, "unreadable, most of it "+what)))
+		// Black or white all over, a photo may show no valve at all.
+		detail := fmt.Sprintf("%.0f %% of what was taken for the valve is unreadable, most of it %s", 100*d.Both.Unreadable, what)
+		found = append(found, reason.With(code, detail))
 	} else if burnt > muchGlare {
-		found = append(found, reason.With(reason.Glare, fmt.Sprintf(percentOfValve, 100*burnt, "glare")))
+		found = append(found, reason.With(reason.Glare, fmt.Sprintf("%.0f %% of the valve is glare", 100*burnt)))
 	}
 	if a, b := d.Both.Index, d.Formula.Index; a.High < b.Low || b.High < a.Low {
 		detail := fmt.Sprintf("deposit index %.0f by the net, %.0f by colour and relief", a.Value, b.Value)

@@ -149,7 +149,7 @@ func bad(t testing.TB) []badFile {
 		{"half a TIFF", fixture(t, "still.tiff")[:300], ErrTruncated, reason.Truncated, "tiff"},
 		{"half a WebP", fixture(t, "still.webp")[:60], ErrTruncated, reason.Truncated, "webp"},
 		{"half a HEIC", fixture(t, "still.heic")[:400], ErrTruncated, reason.Truncated, "heic"},
-		{"40000 x 40000 header", pngHeader(40000, 40000), ErrTooLarge, reason.TooLarge, "40000 x 40000"},
+		{"40000 x 40000 header", pngHeader(40000, 40000), ErrTooManyPixels, reason.TooManyPixels, "40000 x 40000 pixels, the limit is 64 million"},
 		{"no rows", pngHeader(500, 0), ErrTruncated, reason.Truncated, "png"},
 		{"1x1", asPNG(t, image.NewNRGBA(image.Rect(0, 0, 1, 1))), ErrTooSmall, reason.TooSmall, "1 x 1"},
 		{"thumbnail", asPNG(t, image.NewNRGBA(image.Rect(0, 0, 400, 159))), ErrTooSmall, reason.TooSmall, "400 x 159"},
@@ -186,7 +186,7 @@ func TestDecodeRefuses(t *testing.T) {
 func TestDecodeLimitsCanBeSet(t *testing.T) {
 	data := asPNG(t, quadrants())
 	_, err := Decode("p", data, Limits{MaxPixels: 4*fieldW*fieldH - 1})
-	assert.ErrorIs(t, err, ErrTooLarge)
+	assert.ErrorIs(t, err, ErrTooManyPixels)
 	_, err = Decode("p", data, Limits{MaxPixels: 4 * fieldW * fieldH})
 	assert.NoError(t, err)
 	_, err = Decode("p", data, Limits{MaxBytes: int64(len(data)) - 1})

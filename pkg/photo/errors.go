@@ -9,12 +9,13 @@ import (
 
 // The kinds of refusal. Read and Decode wrap them together with the facts of the file: test with errors.Is.
 var (
-	ErrNotImage    = errors.New("not an image")
-	ErrUnsupported = errors.New("format not supported")
-	ErrTruncated   = errors.New("truncated or damaged")
-	ErrTooLarge    = errors.New("too large")
-	ErrTooSmall    = errors.New("too small")
-	ErrUnreachable = errors.New("cannot be read")
+	ErrNotImage      = errors.New("not an image")
+	ErrUnsupported   = errors.New("format not supported")
+	ErrTruncated     = errors.New("truncated or damaged")
+	ErrTooLarge      = errors.New("too large")
+	ErrTooManyPixels = errors.New("too many pixels")
+	ErrTooSmall      = errors.New("too small")
+	ErrUnreachable   = errors.New("cannot be read")
 )
 
 var codes = []struct {
@@ -25,6 +26,7 @@ var codes = []struct {
 	{ErrUnsupported, reason.Unsupported},
 	{ErrTruncated, reason.Truncated},
 	{ErrTooLarge, reason.TooLarge},
+	{ErrTooManyPixels, reason.TooManyPixels},
 	{ErrTooSmall, reason.TooSmall},
 	{ErrUnreachable, reason.Unreachable},
 }

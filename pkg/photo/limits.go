@@ -43,8 +43,7 @@ func (l Limits) checkSize(size image.Point) error {
 	case size.X <= 0 || size.Y <= 0:
 		return refuse(ErrTruncated, nil, "the header says %d x %d pixels", size.X, size.Y)
 	case size.X > l.MaxPixels/size.Y: // a product could overflow
-		return refuse(ErrTooLarge, nil, "the image has %d x %d pixels, the limit is %.1f megapixels", size.X, size.Y,
-			float64(l.MaxPixels)/1e6)
+		return refuse(ErrTooManyPixels, nil, "the image has %d x %d pixels, the limit is %v million", size.X, size.Y, float64(l.MaxPixels)/1e6)
 	case min(size.X, size.Y) < l.MinSide:
 		return refuse(ErrTooSmall, nil, "the image has only %d x %d pixels", size.X, size.Y)
 	}

@@ -66,22 +66,23 @@ func decimals(share float64) int {
 
 func (q Quality) light() []reason.Reason {
 	var found []reason.Reason
+	// Black or white all over, a photo may show no valve at all: its refusals speak only of what was taken for one.
+	const taken = "what was taken for the valve"
 	dark := q.Luminance < darkLuminance && q.FrameLuminance < darkLuminance
-	level := fmt.Sprintf("the valve has %.1f %% of full brightness and its tones span %.1f times the noise", 100*q.Luminance, q.Signal)
+	level := fmt.Sprintf("has %.1f %% of full brightness and its tones span %.1f times the noise", 100*q.Luminance, q.Signal)
 	switch {
 	case dark && q.Black > blackLost:
-		found = append(found, reason.With(reason.TooDark, fmt.Sprintf("%.0f %% of the valve is black", 100*q.Black)))
+		found = append(found, reason.With(reason.TooDark, fmt.Sprintf("%.0f %% of %s is black", 100*q.Black, taken)))
 	case dark && q.Signal < signalLost:
-		found = append(found, reason.With(reason.TooDark, level))
+		found = append(found, reason.With(reason.TooDark, taken+" "+level))
 	case dark && q.Signal < signalPoor:
-		found = append(found, reason.With(reason.Dim, level))
+		found = append(found, reason.With(reason.Dim, "the valve "+level))
 	}
-	burnt := fmt.Sprintf("%.0f %% of the valve is burnt out", 100*q.Glare)
 	switch {
 	case q.Glare > glareLost:
-		found = append(found, reason.With(reason.TooBright, burnt))
+		found = append(found, reason.With(reason.TooBright, fmt.Sprintf("%.0f %% of %s is burnt out", 100*q.Glare, taken)))
 	case q.Glare > glareMuch:
-		found = append(found, reason.With(reason.Glare, burnt))
+		found = append(found, reason.With(reason.Glare, fmt.Sprintf("%.0f %% of the valve is burnt out", 100*q.Glare)))
 	}
 	return found
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/reason"
 )
@@ -68,6 +69,21 @@ func TestReasonsCarryTheFigures(t *testing.T) {
 	q := fineQuality()
 	q.ValveShare = 0.093
 	assert.Contains(t, q.Reasons()[0].Advice, "the valve fills 9.3 % of the frame: come closer")
+}
+
+// A picture black or white all over may show no valve.
+func TestRefusalsForLightClaimNoValve(t *testing.T) {
+	for name, q := range map[string]Quality{
+		"black":         {Black: 1, Signal: 40},
+		"lost in noise": {Luminance: 0.01, FrameLuminance: 0.01, Signal: 1},
+		"white":         {Luminance: 1, FrameLuminance: 1, Glare: 1},
+	} {
+		q.ValveShare = 0.2
+		found := q.light()
+		require.Len(t, found, 1, name)
+		assert.True(t, reason.Refuses(found), name)
+		assert.Contains(t, found[0].Advice, "what was taken for the valve", name)
+	}
 }
 
 func TestContrastLeft(t *testing.T) {

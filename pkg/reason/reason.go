@@ -15,6 +15,7 @@ const (
 	Unsupported      Code = "unsupported"
 	Truncated        Code = "truncated"
 	TooLarge         Code = "too-large"
+	TooManyPixels    Code = "too-many-pixels"
 	TooSmall         Code = "too-small"
 	Unreachable      Code = "unreachable"
 	BadMarks         Code = "bad-marks"

@@ -97,6 +97,6 @@ func TestMarksThatCannotBeUsedRefuseThePhoto(t *testing.T) {
 func TestLimitsReachTheDecoder(t *testing.T) {
 	r := newScorer(t, Options{Limits: photo.Limits{MaxPixels: 1000}}).Score(demoPhoto)
 	require.Len(t, r.Reasons, 1)
-	assert.Equal(t, reason.TooLarge, r.Reasons[0].Code)
+	assert.Equal(t, reason.TooManyPixels, r.Reasons[0].Code)
 	assert.Nil(t, r.Grade)
 }
