@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"fmt"
 	"math"
 	"path/filepath"
 	"testing"
@@ -80,6 +81,43 @@ func TestRepeatability(t *testing.T) {
 	agrees("SEM of the coverage, squared", math.Pow(coverage.result().SEM, 2), math.Pow(stated.Coverage.SEM, 2))
 	agrees("what two indices do not share", 1-index.result().Shared, 1-stated.Index.Shared)
 	agrees("what two coverages do not share", 1-coverage.result().Shared, 1-stated.Coverage.Shared)
+}
+
+// What a saved result no longer knows must not make the same photos surer.
+func TestSavedResultsClaimNoMoreThanTheirPhotos(t *testing.T) {
+	scorer, err := score.New(score.Options{})
+	require.NoError(t, err)
+	defer scorer.Close()
+	both := func(name string) (photo, saved *View) {
+		r := scorer.Score(filepath.Join("..", "..", "testdata", "engine", name+".jpg"))
+		photo, err := NewView(r)
+		require.NoError(t, err)
+		record := r.Record()
+		return photo, SavedView(&record)
+	}
+	wider := func(name string, photos, saved Change) {
+		width := func(i deposit.Interval) float64 { return i.High - i.Low }
+		assert.GreaterOrEqual(t, width(saved.Difference)+1e-9, width(photos.Difference), "%s; float64 rounding", name)
+		if saved.Verdict() == Changed {
+			assert.Equal(t, Changed, photos.Verdict(), name)
+		}
+	}
+	for cylinder := 1; cylinder <= 4; cylinder++ {
+		var photos, saved Cylinder
+		for valve := 1; valve <= 2; valve++ {
+			name := fmt.Sprintf("cyl%d-valve%d", cylinder, valve)
+			before, savedBefore := both(name + "-before")
+			after, savedAfter := both(name + "-after")
+			photos.Valves = append(photos.Valves, Valve{valve, Views(before, after, Options{})})
+			saved.Valves = append(saved.Valves, Valve{valve, Views(savedBefore, savedAfter, Options{})})
+			wider(name, photos.Valves[valve-1].Index, saved.Valves[valve-1].Index)
+			wider(name+", coverage", photos.Valves[valve-1].Coverage, saved.Valves[valve-1].Coverage)
+			assert.Greater(t, photos.Valves[valve-1].Common, supposedShare, name)
+		}
+		photos.conclude(Measured())
+		saved.conclude(Measured())
+		wider(fmt.Sprintf("cylinder %d", cylinder), photos.Index, saved.Index)
+	}
 }
 
 // Common practice (references.md, section 9): media blasting returns bare metal.

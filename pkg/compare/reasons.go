@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"fmt"
 	"slices"
 
 	"valvegrade/pkg/reason"
@@ -24,6 +25,9 @@ const (
 	OnYourWord    reason.Code = "on-your-word"
 )
 
+// supposed tells of supposedShare.
+var supposed = fmt.Sprintf("with intervals as if %.0f %% of the valve were in both", 100*supposedShare)
+
 // table holds the advice for each reason, in the order in which they are told. refuses is true when nothing is compared unless forced.
 var table = []struct {
 	code    reason.Code
@@ -40,8 +44,8 @@ var table = []struct {
 	{SamePhoto, false, "both files hold the same photo: no change can be seen in it"},
 	{OtherName, false, "by their names these are photos of two valves: check that both show the same one"},
 	{RoughOutline, false, "little of the rim is in view, so what is where is rough: move back until the whole head is in view"},
-	{AngleUnknown, false, "the stem is out of view in one photo and the surfaces do not match: whole valves were compared, not only what both show, and that it is one valve is taken on your word"},
-	{FiguresOnly, false, "the whole valves were compared, not only what both photos show: no map, no zones, and that it is one valve is taken on your word"},
+	{AngleUnknown, false, "the stem is out of view in one photo and the surfaces do not match: whole valves were compared, not only what both show, " + supposed + ", and that it is one valve is taken on your word"},
+	{FiguresOnly, false, "the whole valves were compared, not only what both photos show, " + supposed + ": no map, no zones, and that it is one valve is taken on your word"},
 	{OtherVersions, false, "the two results were made by different versions of the program: part of the difference may be theirs"},
 	{OnYourWord, false, "that both photos show one valve is taken on your word, and clock positions are rough: only the direction of the stem laid them on each other"},
 }
