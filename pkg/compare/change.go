@@ -22,8 +22,8 @@ type Change struct {
 	Difference deposit.Interval
 	// Detectable is the smallest change that these photos can show, in points: the half width of Difference towards 0.
 	Detectable float64
-	// shared is the correlation of the errors of Before and After.
-	shared float64
+	// shared is the correlation of the errors of Before and After, least the half width of Difference that repeated photos allow, in points.
+	shared, least float64
 }
 
 // quantile975 is that of the standard normal distribution: the half width of a 95 % interval in standard deviations.
@@ -37,11 +37,10 @@ const quantile975 = 1.959963984540054
 // than the smallest detectable change 1.96 sqrt(2) SEM.
 func changeOf(before, after deposit.Interval, p Precision) Change {
 	sem, shared := p.careful()
-	least := quantile975 * math.Sqrt2 * sem
-	down := max(least, squareAndAdd(after.Value-after.Low, before.High-before.Value, shared))
-	up := max(least, squareAndAdd(after.High-after.Value, before.Value-before.Low, shared))
+	c := Change{Before: before, After: after, shared: shared, least: quantile975 * math.Sqrt2 * sem}
+	down, up := max(c.least, c.down().around(1)), max(c.least, c.up().around(1))
 	d := after.Value - before.Value
-	c := Change{Before: before, After: after, Difference: deposit.Interval{Value: d, Low: max(-100, d-down), High: min(100, d+up)}, shared: shared}
+	c.Difference = deposit.Interval{Value: d, Low: max(-100, d-down), High: min(100, d+up)}
 	switch {
 	case d < 0:
 		c.Detectable = up
@@ -53,8 +52,18 @@ func changeOf(before, after deposit.Interval, p Precision) Change {
 	return c
 }
 
-func squareAndAdd(a, b, correlation float64) float64 {
-	return math.Sqrt(max(0, a*a+b*b-2*correlation*a*b))
+// down and up are the doubt of the two figures towards less and towards more after than before.
+func (c Change) down() spread {
+	return spreadOf(c.After.Value-c.After.Low, c.Before.High-c.Before.Value, c.shared)
+}
+
+func (c Change) up() spread {
+	return spreadOf(c.After.High-c.After.Value, c.Before.Value-c.Before.Low, c.shared)
+}
+
+// repeated is the doubt that two photos of one valve always leave, new in each and alike in size.
+func (c Change) repeated() spread {
+	return spreadOf(c.least/math.Sqrt2, c.least/math.Sqrt2, 0)
 }
 
 // Verdict is Changed when the difference exceeds the smallest detectable change, so that its interval leaves 0 out.
@@ -72,29 +81,15 @@ func (c Change) Verdict() Verdict {
 // Removed returns which share of the figure is gone, 0 to 1 with its 95 % interval, NaN where there was next to nothing before and
 // where no change beyond doubt shows that less is there: then no share is claimed.
 //
-// The interval is that of the ratio of after to before (MOVER-R: Donner & Zou, Statistical Methods in Medical Research 21 (2012) 347), with the
-// correlation of their errors: it leaves 0 out wherever the interval of the difference does.
+// The interval is that of the ratio of after to before and rests on what that of the difference does: the doubt of both figures, and no
+// less than repeated photos leave. So it leaves 0 out wherever the interval of the difference does.
 func (c Change) Removed() deposit.Interval {
 	if !(c.Before.Value >= bareBelow && c.less()) {
 		return unmeasured
 	}
-	low, high := ratio(c.After, c.Before, c.shared)
-	share := 1 - c.After.Value/c.Before.Value
+	a, b := c.After.Value, c.Before.Value
+	low := min(c.down().lowest(a, b), c.repeated().lowest(a, b))
+	high := max(c.up().highest(a, b), c.repeated().highest(a, b))
+	share := 1 - a/b
 	return deposit.Interval{Value: share, Low: max(0, min(share, 1-high)), High: min(1, max(share, 1-low))}
-}
-
-// ratio returns the interval of a/b: the R at which a - R b, its half widths joined by square-and-add, just reaches 0. They are
-// the roots of q R² - 2 p R + s = 0. high is +Inf when b may be 0.
-func ratio(a, b deposit.Interval, shared float64) (low, high float64) {
-	p := a.Value*b.Value - shared*(a.Value-a.Low)*(b.High-b.Value)
-	q, s := b.High*(2*b.Value-b.High), a.Low*(2*a.Value-a.Low)
-	if s > 0 {
-		low = s / (p + math.Sqrt(max(0, p*p-q*s)))
-	}
-	if b.Low <= 0 {
-		return low, math.Inf(1)
-	}
-	p = a.Value*b.Value - shared*(a.High-a.Value)*(b.Value-b.Low)
-	q, s = b.Low*(2*b.Value-b.Low), a.High*(2*a.Value-a.High)
-	return low, (p + math.Sqrt(max(0, p*p-q*s))) / q
 }

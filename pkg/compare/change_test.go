@@ -97,10 +97,42 @@ func TestRemovedShareIsFiellers(t *testing.T) {
 	}
 }
 
+// Both figures certain by themselves, all doubt is that of repeated photos: each is off by SEM, whatever the other (Fieller).
+func TestRemovedShareIsNoFinerThanRepeatedPhotosAllow(t *testing.T) {
+	a, b, e := 20.0, 60.0, 4*quantile975
+	quadratic, linear, constant := b*b-e*e, -2*a*b, a*a-e*e
+	root := math.Sqrt(linear*linear - 4*quadratic*constant)
+	removed := changeOf(around(b, 0), around(a, 0), Precision{SEM: 4, Shared: 0.8}).Removed()
+	assert.InDelta(t, 1-(-linear+root)/(2*quadratic), removed.Low, 1e-12, "float64 rounding")
+	assert.InDelta(t, 1-(-linear-root)/(2*quadratic), removed.High, 1e-12, "float64 rounding")
+}
+
+// As points, the share removed is as unsure as the difference: all of the doubt in the figure after counts, and of that in the figure
+// before what is left of it. Of photos that are certain by themselves either is half of the variance.
+func TestRemovedShareOfTheIndexBeforeIsTheDifference(t *testing.T) {
+	for _, after := range []float64{0, 2.9, 10, 20} {
+		c := changeOf(around(41.6, 0), around(after, 0), Measured().Index)
+		points := c.Removed().Low * c.Before.Value
+		assert.GreaterOrEqual(t, points, -c.Difference.High, "41.6 to %v", after)
+		assert.LessOrEqual(t, points, -c.Difference.Value-c.Detectable/math.Sqrt2, "41.6 to %v", after)
+		assert.InDelta(t, -c.Difference.Value, c.Removed().Value*c.Before.Value, 1e-9, "float64 rounding")
+	}
+}
+
 func TestRemovedShareAndDifferenceAgree(t *testing.T) {
-	for after := 0.0; after <= 50; after += 2.5 {
-		c := changeOf(around(50, 24), around(after, 30), Precision{Shared: 0.7})
-		assert.Equal(t, c.Verdict() == Changed, c.Removed().Low > 0, "50 to %v", after)
+	for _, p := range []Precision{{}, {Shared: 0.7}, {SEM: 5}, {SEM: 5, Shared: 0.7}, {SEM: 3, Shared: 0.95, DF: 7}} {
+		for _, before := range []deposit.Interval{around(50, 24), around(30, 30), around(30, 2), {Value: 30, Low: 28, High: 90}, {Value: 60, Low: 0, High: 62}} {
+			for after := 0.0; after <= 50; after += 2.5 {
+				for _, half := range []float64{0, 1, 10, 30} {
+					c := changeOf(before, around(after, half), p)
+					removed := c.Removed()
+					assert.Equal(t, c.less(), removed.Low > 0, "%v to %v ±%v, %+v", before, after, half, p)
+					if c.less() {
+						assert.True(t, removed.Low <= removed.Value && removed.Value <= removed.High, "%v to %v ±%v, %+v", before, after, half, p)
+					}
+				}
+			}
+		}
 	}
 }
 
