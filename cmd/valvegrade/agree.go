@@ -24,6 +24,7 @@ A photo may be rated again by the same rater: the middle rating, of two the high
 
 Rate the photos before looking at the program's grades. The program scores the photos of the list, found in the folder of the
 list or in --photos; with --results it takes a saved result instead; lines of a rater named program are taken as they are.
+A photo that is not there, or not in the saved result, counts as a refused one.
 
   valvegrade agree ratings.csv
   valvegrade agree --json a.json --chart ann.svg --rater Ann ratings.csv
@@ -59,6 +60,9 @@ func runAgree(c *cli.Context) error {
 	}
 	if name := c.String("rater"); name != "" && (name == programRater || !slices.Contains(agree.Raters(ratings), name)) {
 		return hinted(misuse("--rater %q is no rater of the list", name), "the list has %s", quoted(agree.Raters(ratings)))
+	}
+	if err := onlyCharted(c, "rater"); err != nil {
+		return err
 	}
 	program, err := openProgram(c, ratings)
 	if err != nil {

@@ -27,7 +27,7 @@ type program struct {
 	saved         *score.Document // of --results, else nil
 	read          map[string]bool // files that must not be written over
 	notes         []string        // on photos without a rating of the program's
-	refused       bool
+	refused       bool            // whether some photo could not be judged, or was not there
 }
 
 // openProgram finds the source without scoring, so that mistakes are found before the work begins.
@@ -92,10 +92,13 @@ func (p *program) rate(c *cli.Context) ([]agree.Rating, error) {
 		find = func(n int) *score.Record { return &scored.Photos[n] }
 	}
 	var ratings []agree.Rating
+	strangers := 0
 	for n, photo := range p.photos {
 		record := find(n)
 		switch {
 		case record == nil:
+			p.refused = true
+			strangers++
 			p.notes = append(p.notes, fmt.Sprintf("%s is not in the saved result", photo))
 		case p.missing(n):
 			p.refused = true
@@ -111,10 +114,10 @@ func (p *program) rate(c *cli.Context) ([]agree.Rating, error) {
 	}
 	switch {
 	case len(ratings) > 0 || len(p.photos) == 0:
-	case p.refused:
-		note(c.App.ErrWriter, "the program could judge none of the photos; --photos DIR says where they are")
-	default:
+	case strangers == len(p.photos):
 		return nil, misuse("none of the photos of the list is in the saved result")
+	default:
+		note(c.App.ErrWriter, "the program could judge none of the photos; --photos DIR says where they are")
 	}
 	return ratings, nil
 }

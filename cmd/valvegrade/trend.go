@@ -87,6 +87,9 @@ func prepareTrend(c *cli.Context, sources []inspectionSource) error {
 	if c.IsSet("valve") && !c.IsSet("cylinder") {
 		return hinted(misuse("--valve alone does not say of which cylinder"), "add --cylinder N")
 	}
+	if err := onlyCharted(c, "cylinder"); err != nil {
+		return err
+	}
 	if _, _, err := chartFile(c); err != nil {
 		return err
 	}
