@@ -194,3 +194,11 @@ func quantile(sorted []float64, share float64) float64 {
 	}
 	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
 }
+
+// one is 1 when a condition holds, else 0; compiled, it holds no jump.
+func one(holds bool) int {
+	if holds {
+		return 1
+	}
+	return 0
+}

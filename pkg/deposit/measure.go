@@ -112,8 +112,8 @@ func (d *Deposit) doubts(glare, shadow int) []reason.Reason {
 	} else if burnt > muchGlare {
 		found = append(found, reason.With(reason.Glare, fmt.Sprintf("%.0f %% of the valve is glare", 100*burnt)))
 	}
-	if a, b := d.Both.Index, d.Formula.Index; a.High < b.Low || b.High < a.Low {
-		detail := fmt.Sprintf("deposit index %.0f by the net, %.0f by colour and relief", a.Value, b.Value)
+	if a, b := d.Both.Index, d.Formula.Index; contradicts(a, b) {
+		detail := fmt.Sprintf("deposit index %.0f by the net, %.0f by the formula", a.Value, b.Value)
 		found = append(found, reason.With(reason.MethodsDisagree, detail))
 	}
 	return found

@@ -157,11 +157,11 @@ func TestNothingLeftToRead(t *testing.T) {
 	}
 }
 
-func TestReadingsThatExcludeEachOtherDisagree(t *testing.T) {
-	d := Deposit{Both: Figures{Pixels: 100, Index: Interval{10, 5, 15}}, Formula: Reading{Index: Interval{60, 15.1, 100}}}
+func TestReadingsFarApartDisagree(t *testing.T) {
+	d := Deposit{Both: Figures{Pixels: 100, Index: Interval{10, 0, 60}}, Formula: Reading{Index: Interval{50.1, 10, 100}}}
 	assert.Equal(t, []reason.Code{reason.MethodsDisagree}, codes(d.doubts(0, 0)))
-	d.Formula.Index.Low = 15
-	assert.Empty(t, d.doubts(0, 0), "intervals that touch do not exclude each other")
+	d.Formula.Index.Value = 49.9
+	assert.Empty(t, d.doubts(0, 0), "less than twice the formula's usual error apart")
 	d.Formula.Index = unmeasured
 	assert.Empty(t, d.doubts(0, 0), "what was not measured cannot disagree")
 }

@@ -43,31 +43,6 @@ func openCells(blocks []cellBlock) (open int) {
 	return open
 }
 
-func TestSettledPatchesReadAsBefore(t *testing.T) {
-	random := rand.New(rand.NewPCG(3, 4))
-	patches, open := make([]patch, 20), 0
-	for i := range patches {
-		for range 1 + random.IntN(60) {
-			patches[i].open = append(patches[i].open, scored{3 * random.NormFloat64(), 3 * random.NormFloat64()})
-			open++
-		}
-	}
-	draws := drawFormula(500, len(patches))
-	var before []Shares
-	for _, d := range draws {
-		before = append(before, readAll(patches, d.times, d.crust, d.film))
-	}
-	settlePatches(patches, draws)
-	left := 0
-	for i, d := range draws {
-		require.Equal(t, before[i], readAll(patches, d.times, d.crust, d.film), "draw %d", i)
-	}
-	for _, p := range patches {
-		left += len(p.open)
-	}
-	assert.Less(t, left, open*3/4, "many are settled")
-}
-
 func TestSureLevelsAreThoseOfTheLightness(t *testing.T) {
 	sure := sureLevels()
 	assert.Less(t, bytes.Count(sure[:], []byte{notSure}), len(sure)/50, "next to nothing is left to compute")
