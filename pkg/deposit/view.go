@@ -179,7 +179,7 @@ type relief struct {
 	finePlane, coarsePlane texture.Picture
 }
 
-// coarser is the factor between the two scales, and the side of the blocks of the formula.
+// coarser is the factor between the two scales.
 const coarser = 4
 
 func (v *view) relief() relief {
