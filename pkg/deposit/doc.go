@@ -2,7 +2,7 @@
 // coverage and deposit index with their 95 % intervals, colour and texture of deposit and bare metal.
 //
 // Two readings that do not know of each other are made: one from the net's evidence (the measurement proper), one from
-// colour and texture by formula. When they differ by more than their intervals the result says so.
+// relief, sheen and tint by formula. When they contradict each other the result says so.
 //
 // Measure is a pure function of its arguments: same photo, region and options, same result, bit for bit.
 package deposit
