@@ -152,7 +152,7 @@ func (c *Comparison) figuresOnly(o Options) {
 }
 
 // supposedShare stands for Common where it is not known. In the 22 pairs of demo photos of one valve (testdata/engine and series,
-// 2026-11-25, net 28643555e765) it is 0.74 to 0.96, so 0.7 is no more than photos of one valve usually have in common. Less is possible, down to
+// 2026-11-25, net 9b42452f8126) it is 0.74 to 0.96, so 0.7 is less than photos of one valve usually have in common. Less is possible, down to
 // leastShare; only the photos can tell.
 const supposedShare = 0.7
 

@@ -136,7 +136,7 @@ func TestRefusals(t *testing.T) {
 	outside := plainView(patches).result("bad.jpg")
 	outside.Region.Axis = &region.Line{X1: 240, Y1: 0, X2: 240, Y2: 20, Width: 56}
 	thin := plainView(patches)
-	thin.stem = &region.Line{X1: 240, Y1: 20, X2: 240, Y2: 230, Width: 15}
+	thin.stem = &region.Line{X1: 240, Y1: 20, X2: 240, Y2: 230, Width: 18}
 	top, bottom := plainView(patches).result("top.jpg"), plainView(patches).result("bottom.jpg")
 	for i := range top.Region.Mask.Pix {
 		if y := i / side; y > 300 {

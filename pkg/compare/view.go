@@ -36,7 +36,7 @@ type View struct {
 // pose is the geometry that one photo shows.
 type pose struct {
 	// proportion is the diameter of the head in diameters of the stem, foot how far the stem's foot is from the middle of the head, in
-	// radii. NaN without a stem.
+	// radii. NaN without a stem, and the proportion also where too little of the stem is in view to measure its width.
 	proportion, foot float64
 }
 
@@ -66,7 +66,11 @@ func poseOf(rim region.Ellipse, stem *region.Line) pose {
 	if stem == nil {
 		return pose{math.NaN(), math.NaN()}
 	}
-	return pose{proportion: 2 * rim.A / stem.Width, foot: rim.Level(region.Point{X: stem.X2, Y: stem.Y2})}
+	proportion := 2 * rim.A / stem.Width
+	if proportion > mostStems {
+		proportion = math.NaN()
+	}
+	return pose{proportion, rim.Level(region.Point{X: stem.X2, Y: stem.Y2})}
 }
 
 // SavedView takes from a saved result what it still knows: the figures, but no map.

@@ -157,11 +157,13 @@ func TestNothingLeftToRead(t *testing.T) {
 	}
 }
 
-func TestReadingsFarApartDisagree(t *testing.T) {
-	d := Deposit{Both: Figures{Pixels: 100, Index: Interval{10, 0, 60}}, Formula: Reading{Index: Interval{50.1, 10, 100}}}
-	assert.Equal(t, []reason.Code{reason.MethodsDisagree}, codes(d.doubts(0, 0)))
-	d.Formula.Index.Value = 49.9
-	assert.Empty(t, d.doubts(0, 0), "less than twice the formula's usual error apart")
+func TestReadingsOutsideEachOthersIntervalsDisagree(t *testing.T) {
+	d := Deposit{Both: Figures{Pixels: 100, Index: Interval{10, 0, 60}}, Formula: Reading{Index: Interval{60.1, 10.1, 100}}}
+	assert.Equal(t, []reason.Code{reason.MethodsDisagree}, codes(d.doubts(0, 0)), "though the intervals overlap")
+	d.Formula.Index = Interval{59.9, 10.1, 100}
+	assert.Empty(t, d.doubts(0, 0), "the net's interval holds the formula's value")
+	d.Formula.Index = Interval{60.1, 9.9, 100}
+	assert.Empty(t, d.doubts(0, 0), "the formula's interval holds the net's value")
 	d.Formula.Index = unmeasured
 	assert.Empty(t, d.doubts(0, 0), "what was not measured cannot disagree")
 }

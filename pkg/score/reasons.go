@@ -7,11 +7,14 @@ import (
 )
 
 // merge joins the reasons of all rooms in the order of the table, each code once. Where one of them refuses the photo, only
-// those that refuse are kept: the others speak of a grade, and there is none. Where two rooms found the same, the sentence that
+// those that refuse are kept: the others speak of a grade, and there is none; a valve that is not there is not too small either. Where two rooms found the same, the sentence that
 // carries this photo's own figures wins over the table's.
 func merge(lists ...[]reason.Reason) []reason.Reason {
 	all := slices.Concat(lists...)
 	refused := reason.Refuses(all)
+	if slices.ContainsFunc(all, func(r reason.Reason) bool { return r.Code == reason.NoValve }) {
+		all = slices.DeleteFunc(all, func(r reason.Reason) bool { return r.Code == reason.ValveTooSmall })
+	}
 	var merged []reason.Reason
 	for _, entry := range reason.Table() {
 		if refused && !entry.Refuses {

@@ -18,6 +18,12 @@ func TestMergeKeepsOnlyWhatRefusesARefusedPhoto(t *testing.T) {
 	assert.Equal(t, []reason.Reason{reason.Of(reason.TooDark), measured}, got, "in the order of the table, each once, the photo's own words")
 }
 
+func TestMergeCallsNoMissingValveTooSmall(t *testing.T) {
+	small := reason.Of(reason.ValveTooSmall)
+	assert.Equal(t, []reason.Reason{reason.Of(reason.NoValve)}, merge([]reason.Reason{reason.Of(reason.NoValve)}, []reason.Reason{small}))
+	assert.Equal(t, []reason.Reason{small}, merge([]reason.Reason{small}))
+}
+
 func TestMergeKeepsAllWarningsOfAScoredPhoto(t *testing.T) {
 	own := reason.With(reason.Glare, "9 % is glare")
 	got := merge([]reason.Reason{reason.Of(reason.SoftFocus), reason.Of(reason.Glare)}, []reason.Reason{own})
