@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
 
 	"valvegrade/internal/yamlguard"
 )
@@ -44,8 +46,18 @@ func ReadShop(path string) (Shop, error) {
 		return Shop{}, fmt.Errorf("%s: %w", path, err)
 	}
 	var f shopForm
-	if err := yamlguard.Run(func() error { return yaml.UnmarshalWithOptions(text, &f, yaml.Strict()) }); err != nil {
+	var tree *ast.File
+	err = yamlguard.Run(func() (err error) {
+		if tree, err = parser.ParseBytes(text, 0); err != nil {
+			return err
+		}
+		return yaml.UnmarshalWithOptions(text, &f, yaml.Strict())
+	})
+	if err != nil {
 		return Shop{}, fmt.Errorf("%s: %w", path, plainYAML(err))
+	}
+	if line := yamlguard.Second(tree); line > 0 {
+		return Shop{}, fmt.Errorf("%s: line %d: %w", path, line, yamlguard.ErrSecond)
 	}
 	shop := Shop{Name: f.Name, Address: linesIn(f.Address), Phone: f.Phone, Email: f.Email, About: f.About}
 	if f.Logo == "" {

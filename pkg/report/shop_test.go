@@ -51,6 +51,7 @@ func TestShopFileFaultsAreSaid(t *testing.T) {
 		"a bare tag":    {"name: !!x\naddress: !\n", ""},
 		"no YAML":       {"name: [", ""},
 		"missing logo":  {"logo: none.png\n", "none.png"},
+		"two documents": {"name: A\n---\nphone: 555 0100\n", "line 3: what stands from here on"},
 		"far too long":  {"name: " + string(bytes.Repeat([]byte("x"), mostShopBytes)) + "\n", "64 KiB"},
 	} {
 		_, err := ReadShop(save(t, "shop.yaml", []byte(c.text)))
