@@ -18,8 +18,8 @@ var ErrEncoding = errors.New("not a text in UTF-8: save the file as UTF-8")
 // byteOrderMark is what some editors put in front of a text; to the library it would be part of the first key.
 var byteOrderMark = []byte("\uFEFF")
 
-// Text returns the text of a file without a byte order mark, or ErrEncoding.
-func Text(file []byte) ([]byte, error) {
+// textOf returns the text of a file without a byte order mark, or ErrEncoding.
+func textOf(file []byte) ([]byte, error) {
 	if !utf8.Valid(file) {
 		return nil, ErrEncoding
 	}
@@ -29,9 +29,9 @@ func Text(file []byte) ([]byte, error) {
 // twice is what the library says of a key that stands twice in one place.
 var twice = regexp.MustCompile(`^mapping key (".*") already defined at \[(\d+):\d+\]$`)
 
-// Plain says what is wrong with a text for somebody who knows neither Go nor the words of YAML, and in which line, 0 when it is
-// not known. err is the library's, or that of Run.
-func Plain(err error) (line int, text string) {
+// plain says what is wrong with a text for somebody who knows neither Go nor the words of YAML, and in which line, 0 when it is
+// not known. err is the library's, or that of guarded.
+func plain(err error) (line int, text string) {
 	var fault yaml.Error
 	if !errors.As(err, &fault) {
 		return 0, err.Error()

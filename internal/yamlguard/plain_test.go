@@ -1,4 +1,4 @@
-package yamlguard_test
+package yamlguard
 
 import (
 	"errors"
@@ -7,8 +7,6 @@ import (
 	"github.com/goccy/go-yaml"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"valvegrade/internal/yamlguard"
 )
 
 // Each row is a slip of the pen and what is to be said of it.
@@ -29,21 +27,21 @@ func TestFaultsArePlain(t *testing.T) {
 			Name   string                  `yaml:"name"`
 			Photos []struct{ File string } `yaml:"photos"`
 		}
-		line, words := yamlguard.Plain(yamlguard.Run(func() error { return yaml.UnmarshalWithOptions([]byte(text), &form, yaml.Strict()) }))
+		line, words := plain(guarded(func() error { return yaml.UnmarshalWithOptions([]byte(text), &form, yaml.Strict()) }))
 		assert.Equal(t, want.line, line, text)
 		assert.Equal(t, want.words, words, text)
 	}
-	line, words := yamlguard.Plain(errors.New("own"))
+	line, words := plain(errors.New("own"))
 	assert.Equal(t, 0, line)
 	assert.Equal(t, "own", words)
 }
 
 func TestOnlyUTF8IsRead(t *testing.T) {
-	text, err := yamlguard.Text([]byte("\xef\xbb\xbfname: Käfer\r\n"))
+	text, err := textOf([]byte("\xef\xbb\xbfname: Käfer\r\n"))
 	require.NoError(t, err)
 	assert.Equal(t, "name: Käfer\r\n", string(text), "without the mark in front")
 	for name, file := range map[string]string{"Latin-1": "name: K\xe4fer\n", "UTF-16": "\xff\xfen\x00a\x00"} {
-		_, err := yamlguard.Text([]byte(file))
-		assert.ErrorIs(t, err, yamlguard.ErrEncoding, name)
+		_, err := textOf([]byte(file))
+		assert.ErrorIs(t, err, ErrEncoding, name)
 	}
 }

@@ -6,11 +6,11 @@ import (
 	"github.com/goccy/go-yaml/ast"
 )
 
-// ErrSecond is what to say of a text with a second document: the library reads the first and passes over the others in silence.
-var ErrSecond = errors.New("what stands from here on, below a line of --- or ..., would not be read: leave one document in the file")
+// errSecond is what to say of a text with a second document: the library reads the first and passes over the others in silence.
+var errSecond = errors.New("what stands from here on, below a line of --- or ..., would not be read: leave one document in the file")
 
-// Second returns the line in which a second document begins, 0 when there is none. What holds nothing is none.
-func Second(tree *ast.File) (line int) {
+// second returns the line in which a second document begins, 0 when there is none. What holds nothing is none.
+func second(tree *ast.File) (line int) {
 	documents := 0
 	for _, document := range tree.Docs {
 		if _, directive := document.Body.(*ast.DirectiveNode); directive || document.Body == nil {

@@ -1,4 +1,4 @@
-package yamlguard_test
+package yamlguard
 
 import (
 	"testing"
@@ -6,8 +6,6 @@ import (
 	"github.com/goccy/go-yaml/parser"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"valvegrade/internal/yamlguard"
 )
 
 func TestSecondDocumentIsFound(t *testing.T) {
@@ -26,6 +24,6 @@ func TestSecondDocumentIsFound(t *testing.T) {
 	} {
 		tree, err := parser.ParseBytes([]byte(text), 0)
 		require.NoError(t, err, "%q", text)
-		assert.Equal(t, want, yamlguard.Second(tree), "%q", text)
+		assert.Equal(t, want, second(tree), "%q", text)
 	}
 }

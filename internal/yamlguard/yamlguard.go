@@ -6,9 +6,9 @@ import "errors"
 // ErrUnreadable is returned for a text on which the library panics.
 var ErrUnreadable = errors.New("not readable as YAML")
 
-// Run calls f, which decodes with the library in this goroutine, and returns its error. github.com/goccy/go-yaml v1.19.2
+// guarded calls f, which decodes with the library in this goroutine, and returns its error. github.com/goccy/go-yaml v1.19.2
 // follows a nil pointer on some malformed texts, such as a bare tag in place of a list: that panic becomes ErrUnreadable.
-func Run(f func() error) (err error) {
+func guarded(f func() error) (err error) {
 	defer func() {
 		if recover() != nil {
 			err = ErrUnreadable

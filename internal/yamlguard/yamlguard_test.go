@@ -1,4 +1,4 @@
-package yamlguard_test
+package yamlguard
 
 import (
 	"errors"
@@ -6,8 +6,6 @@ import (
 
 	"github.com/goccy/go-yaml"
 	"github.com/stretchr/testify/assert"
-
-	"valvegrade/internal/yamlguard"
 )
 
 func TestPanicsOfTheLibraryBecomeErrors(t *testing.T) {
@@ -15,12 +13,12 @@ func TestPanicsOfTheLibraryBecomeErrors(t *testing.T) {
 	var form struct {
 		Photos []struct{ File string } `yaml:"photos"`
 	}
-	assert.Error(t, yamlguard.Run(func() error { return yaml.Unmarshal([]byte("photos:\n !0 "), &form) }))
-	assert.ErrorIs(t, yamlguard.Run(func() error { panic("fault") }), yamlguard.ErrUnreadable)
+	assert.Error(t, guarded(func() error { return yaml.Unmarshal([]byte("photos:\n !0 "), &form) }))
+	assert.ErrorIs(t, guarded(func() error { panic("fault") }), ErrUnreadable)
 }
 
 func TestOwnErrorsPassThrough(t *testing.T) {
 	own := errors.New("own")
-	assert.Equal(t, own, yamlguard.Run(func() error { return own }))
-	assert.NoError(t, yamlguard.Run(func() error { return nil }))
+	assert.Equal(t, own, guarded(func() error { return own }))
+	assert.NoError(t, guarded(func() error { return nil }))
 }

@@ -6,7 +6,6 @@ import (
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
-	"github.com/goccy/go-yaml/parser"
 
 	"valvegrade/internal/yamlguard"
 )
@@ -78,26 +77,17 @@ func (e *lineError) Error() string { return fmt.Sprintf("line %d: %s", e.line, e
 
 // parseForm reads a file strictly: an unknown or repeated key is an error, and so is a second document. The error is always a *lineError.
 func parseForm(file []byte) (*form, error) {
-	text, err := yamlguard.Text(file)
-	if err != nil {
-		return nil, &lineError{0, err.Error()}
-	}
 	var f form
-	if err := yamlguard.Run(func() error { return yaml.UnmarshalWithOptions(text, &f, yaml.Strict()) }); err != nil {
-		var own *lineError
-		if errors.As(err, &own) {
-			return nil, own
-		}
-		line, words := yamlguard.Plain(err)
-		return nil, &lineError{max(1, line), words}
-	}
-	var tree *ast.File
-	if err := yamlguard.Run(func() (err error) { tree, err = parser.ParseBytes(text, 0); return err }); err != nil {
-		line, words := yamlguard.Plain(err)
-		return nil, &lineError{max(1, line), words}
-	}
-	if line := yamlguard.Second(tree); line > 0 {
-		return nil, &lineError{line, yamlguard.ErrSecond.Error()}
+	tree, err := yamlguard.Decode(file, &f)
+	var own *lineError
+	var fault *yamlguard.Fault
+	switch {
+	case errors.As(err, &own):
+		return nil, own
+	case errors.As(err, &fault):
+		return nil, &lineError{max(1, fault.Line), fault.Error()}
+	case err != nil:
+		return nil, &lineError{0, err.Error()}
 	}
 	f.lines = keyLines(tree)
 	return &f, nil

@@ -7,9 +7,7 @@ import (
 	"os"
 	"strings"
 
-	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
-	"github.com/goccy/go-yaml/parser"
 
 	"valvegrade/internal/yamlguard"
 )
@@ -82,25 +80,13 @@ func ParseMarks(data []byte) (*Marks, error) {
 
 // decode reads the form strictly.
 func decode(data []byte) (file *marksFile, tree *ast.File, err error) {
-	text, err := yamlguard.Text(data)
-	if err != nil {
-		return nil, nil, err
-	}
 	file = new(marksFile)
-	err = yamlguard.Run(func() (err error) {
-		if tree, err = parser.ParseBytes(text, 0); err != nil {
-			return err
-		}
-		return yaml.UnmarshalWithOptions(text, file, yaml.Strict())
-	})
-	if err != nil {
-		line, words := yamlguard.Plain(err)
-		return nil, nil, fmt.Errorf("line %d: %s", max(1, line), words)
+	tree, err = yamlguard.Decode(data, file)
+	var fault *yamlguard.Fault
+	if errors.As(err, &fault) {
+		err = fmt.Errorf("line %d: %w", max(1, fault.Line), fault)
 	}
-	if line := yamlguard.Second(tree); line > 0 {
-		return nil, nil, fmt.Errorf("line %d: %w", line, yamlguard.ErrSecond)
-	}
-	return file, tree, nil
+	return file, tree, err
 }
 
 // marks checks the form; at is the path of the first value at fault.

@@ -1,14 +1,11 @@
 package report
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
-
-	"github.com/goccy/go-yaml"
-	"github.com/goccy/go-yaml/ast"
-	"github.com/goccy/go-yaml/parser"
 
 	"valvegrade/internal/yamlguard"
 )
@@ -41,23 +38,9 @@ func ReadShop(path string) (Shop, error) {
 	if err != nil {
 		return Shop{}, err
 	}
-	text, err := yamlguard.Text(file)
-	if err != nil {
-		return Shop{}, fmt.Errorf("%s: %w", path, err)
-	}
 	var f shopForm
-	var tree *ast.File
-	err = yamlguard.Run(func() (err error) {
-		if tree, err = parser.ParseBytes(text, 0); err != nil {
-			return err
-		}
-		return yaml.UnmarshalWithOptions(text, &f, yaml.Strict())
-	})
-	if err != nil {
-		return Shop{}, fmt.Errorf("%s: %w", path, plainYAML(err))
-	}
-	if line := yamlguard.Second(tree); line > 0 {
-		return Shop{}, fmt.Errorf("%s: line %d: %w", path, line, yamlguard.ErrSecond)
+	if _, err := yamlguard.Decode(file, &f); err != nil {
+		return Shop{}, fmt.Errorf("%s: %w", path, withLine(err))
 	}
 	shop := Shop{Name: f.Name, Address: linesIn(f.Address), Phone: f.Phone, Email: f.Email, About: f.About}
 	if f.Logo == "" {
@@ -70,10 +53,11 @@ func ReadShop(path string) (Shop, error) {
 	return shop, err
 }
 
-// plainYAML is the library's complaint in plain words, with its line.
-func plainYAML(err error) error {
-	if line, words := yamlguard.Plain(err); line > 0 {
-		return fmt.Errorf("line %d: %s", line, words)
+// withLine puts the line of a fault in front of it.
+func withLine(err error) error {
+	var fault *yamlguard.Fault
+	if errors.As(err, &fault) && fault.Line > 0 {
+		return fmt.Errorf("line %d: %w", fault.Line, fault)
 	}
 	return err
 }

@@ -1,0 +1,42 @@
+package yamlguard
+
+import (
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+)
+
+// Fault is what is wrong with a text, in plain words, and in which line, 0 when that is not known.
+type Fault struct {
+	Line  int
+	words string
+	cause error
+}
+
+func (f *Fault) Error() string { return f.words }
+
+// Unwrap returns the error of the library, or that of a form's own UnmarshalYAML.
+func (f *Fault) Unwrap() error { return f.cause }
+
+// Decode reads a file strictly into form, a pointer to a struct: unknown and repeated keys and a second document are faults. The tree is
+// that of the text, for the lines of its entries. The error is ErrEncoding or a *Fault.
+func Decode(file []byte, form any) (tree *ast.File, err error) {
+	text, err := textOf(file)
+	if err != nil {
+		return nil, err
+	}
+	err = guarded(func() (err error) {
+		if tree, err = parser.ParseBytes(text, 0); err != nil {
+			return err
+		}
+		return yaml.UnmarshalWithOptions(text, form, yaml.Strict())
+	})
+	if err != nil {
+		line, words := plain(err)
+		return nil, &Fault{line, words, err}
+	}
+	if line := second(tree); line > 0 {
+		return nil, &Fault{line, errSecond.Error(), errSecond}
+	}
+	return tree, nil
+}
