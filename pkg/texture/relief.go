@@ -18,8 +18,8 @@ func DetailOf(p Picture) Detail {
 	values, weights := p.planes()
 	value, weight := values.blurred(1, newPlane(p.Width, p.Height)), weights.blurred(1, borrowed(p.Width, p.Height))
 	wideValue, wideWeight := value.blurred(2, newPlane(p.Width, p.Height)), weight.blurred(2, borrowed(p.Width, p.Height))
-	for _, p := range []*plane{values, weights, weight, wideWeight} {
-		defer p.release()
+	for _, lent := range []*plane{values, weights, weight, wideWeight} {
+		defer lent.release()
 	}
 	d := Detail{Band: value.value, Base: wideValue.value}
 	for y := range p.Height {

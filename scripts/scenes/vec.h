@@ -51,7 +51,6 @@ HD float smoothMin(float a, float b, float k) {
 }
 HD float smoothMax(float a, float b, float k) { return -smoothMin(-a, -b, k); }
 
-// Two directions that complete n to an orthonormal frame.
 // Two unit vectors square to n and to each other that turn smoothly with n; they are undefined only near (0, 0, -1). A jump
 // elsewhere would draw an edge across every smooth surface (frame of Frisvad 2012).
 HD void frameAround(Vec n, Vec *a, Vec *b) {
