@@ -34,7 +34,6 @@ type cellBlock struct{ head, stem cells }
 type cells struct {
 	open    []cell
 	settled [4]int
-	none    bool // nothing is open or settled
 }
 
 // reach is how many cells beyond the mask an uncertain outline may take in.

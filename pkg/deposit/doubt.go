@@ -104,7 +104,6 @@ func settle(blocks []cellBlock, draws []draw) {
 }
 
 func (c *cells) settle(least, most shift) {
-	c.none = len(c.open) == 0
 	c.open = slices.DeleteFunc(c.open, func(o cell) bool {
 		if o.edge+most.outline < 0 {
 			return true
@@ -148,9 +147,6 @@ func measureCells(blocks []cellBlock, times []uint16, s shift) [3]Shares {
 // addTo adds the weights of cells to sums by class, so many times. A cell counts only inside the outline.
 // Weights are masked, not chosen by jumps: which way a cell goes is what a processor cannot guess.
 func (c *cells) addTo(sums *[4]int, times int, s shift) {
-	if c.none {
-		return
-	}
 	var all, film, medium, heavy int
 	for i := range c.open {
 		o := &c.open[i]
