@@ -39,7 +39,7 @@ type Record struct {
 	// Pixels counts all pixels of the valve, Unreadable is the share of them that was set aside, 0 to 1.
 	Pixels     *int   `json:"pixels"`
 	Unreadable Number `json:"unreadable"`
-	// Formula is the second reading, made from colour and texture alone, without the net.
+	// Formula is the second reading, by a formula from relief, sheen and tint, without the net.
 	Formula *Reading `json:"formula"`
 	Quality *Quality `json:"quality"`
 	// HeadEllipse and StemLine are the fitted geometry in photo pixels.
