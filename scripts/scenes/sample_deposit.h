@@ -56,7 +56,7 @@ HD Crust drawCrust(const Recipe &recipe, Random *r) {
     c.reliefAmp = r->range(0.35f, 1.1f);
     c.thinRelief = r->range(0.5f, 1.7f);
     c.reliefFreq = r->logRange(2.2f, 9.0f);
-    c.fineness = r->logRange(0.9f, 2.6f);
+    c.fineness = r->logRange(0.6f, 2.4f);
     c.colourA = recipe.calm ? usualCrustColour(r) : crustColour(r);
     c.colourB = recipe.calm || r->chance(0.5f) ? c.colourA * r->range(0.5f, 1.8f) : crustColour(r);
     if (family == kDemo) c.colourA = vec(1, 0.82f, 0.66f) * r->range(0.02f, 0.07f), c.colourB = c.colourA * r->range(0.5f, 2.2f);

@@ -20,14 +20,14 @@ TOLERANCE = 1e-4
 
 
 def save_checkpoint(path, net):
-    """Weights and width; float32, so that training can go on from it."""
+    """Weights and channels; float32, so that training can go on from it."""
     weights = {name: value.cpu().contiguous() for name, value in net.state_dict().items()}
-    torch.save({"net": weights, "width": net.width}, path)
+    torch.save({"net": weights, "channels": net.channels}, path)
 
 
 def load_checkpoint(path):
     stored = torch.load(path, map_location="cpu")
-    net = Net(stored["width"])
+    net = Net(stored["channels"])
     net.load_state_dict(stored["net"])
     return net.eval()
 

@@ -12,7 +12,7 @@ import torch
 from frames import Pool, place, random_size
 from scenes import TRAINING
 
-NEGATIVE_EVERY = 32
+NEGATIVE_EVERY = 24
 
 
 class Feed:

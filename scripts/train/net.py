@@ -9,7 +9,7 @@ import torch
 from torch import nn
 import torch.nn.functional as F
 
-CHANNELS = (32, 40, 56, 88, 120, 160)  # at 1/2, 1/4, ... 1/64 of the frame
+CHANNELS = (16, 24, 56, 88, 120, 160)  # at 1/2, 1/4, ... 1/64 of the frame
 REGIONS, STEPS, FRAME_OUTPUTS = 3, 3, 8
 
 
@@ -82,10 +82,9 @@ class Net(nn.Module):
     frame: the columns of labels.FRAME.
     """
 
-    def __init__(self, width=1.0):
+    def __init__(self, channels=CHANNELS):
         super().__init__()
-        c = [max(8, round(width * channels / 8) * 8) for channels in CHANNELS]
-        self.width = width
+        self.channels = c = tuple(channels)
         self.stem = nn.Sequential(Conv(3, c[0], 5, 2), Light(c[0]))
         twice = lambda n, kernel=3: nn.Sequential(Light(n, kernel), Light(n, kernel))
         blocks = [twice, Full, Full, Full, lambda n: twice(n, 5)]

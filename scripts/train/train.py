@@ -17,6 +17,7 @@ import export
 import labels as labelling
 import loss
 import preview
+import restyle
 import validation
 from feed import Feed
 from frames import flip
@@ -36,7 +37,6 @@ def options():
     parser.add_argument("--renderer-device", default="cuda:1" if torch.cuda.device_count() > 1 else "cuda:0")
     parser.add_argument("--init", help="checkpoint to start from")
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--width", type=float, default=1.0, help="factor on the net's channels")
     parser.add_argument("--batch", type=int, default=96, help="photos a step")
     parser.add_argument("--rate", type=float, default=2e-3, help="highest learning rate")
     parser.add_argument("--render-batch", type=int, default=32)
@@ -55,10 +55,10 @@ class Run:
     def __init__(self, chosen):
         self.chosen, self.device = chosen, torch.device(chosen.device)
         torch.manual_seed(chosen.seed)
-        self.net = Net(chosen.width).to(self.device, memory_format=torch.channels_last)
-        if chosen.init:
-            self.net.load_state_dict(torch.load(chosen.init, map_location=self.device)["net"])
+        net = export.load_checkpoint(chosen.init).train() if chosen.init else Net()
+        self.net = net.to(self.device, memory_format=torch.channels_last)
         self.average = deepcopy(self.net).eval().requires_grad_(False)
+        self.styles = restyle.MixStyle([self.net.stem, self.net.down[0]])
         fused = {"fused": True} if self.device.type == "cuda" else {}
         self.optimiser = torch.optim.AdamW(self.net.parameters(), lr=chosen.rate, weight_decay=0.02, **fused)
         self.kept = self.render_validation(Renderer(chosen.library, self.device))
@@ -80,9 +80,15 @@ class Run:
         """One training batch: (photos, labels)."""
         frames = flip(self.feed.draw(self.chosen.batch, self.generator), self.generator)
         seed = self.chosen.seed * 100_000_000 + self.step
-        photos = camera.develop(frames.rgb, frames.box, labelling.valve_size(frames), seed, camera.TRAIN)
+        light = restyle.uneven_light(frames.rgb, self.generator)
+        photos = camera.develop(light, frames.box, labelling.valve_size(frames), seed, camera.TRAIN)
         photos.image = photos.image.nan_to_num(0.0)
-        return photos, labelling.label(frames, photos)
+        truth = labelling.label(frames, photos)
+        image, changed = restyle.convolve(photos.image, self.generator)
+        photos.image = image * (photos.image > 0).any(1, keepdim=True)  # margins stay black
+        changed |= self.styles.draw(len(image), self.generator, self.device)
+        truth.state_weight = truth.state_weight * ~changed[:, None]
+        return photos, truth
 
     def train_step(self, rate):
         """Returns the terms of the loss, still on the device."""
