@@ -1,5 +1,6 @@
 #include "net.h"
 
+#include <algorithm>
 #include <memory>
 #include <opencv2/dnn.hpp>
 #include <opencv2/dnn/shape_utils.hpp>
@@ -45,10 +46,13 @@ char *net_forward(Network *network, const void *input) {
     });
 }
 
-char *net_output(const Network *network, size_t i, void *copy) {
+char *net_output(const Network *network, size_t i, float *copy, size_t length) {
     return guarded([&] {
+        const cv::Mat &output = network->outputs.at(i);
+        if (output.type() != CV_32F || !output.isContinuous() || output.total() != length)
+            throw std::runtime_error("output '" + network->names.at(i) + "' is not of the shape it was to have");
         // The net's own matrix is overwritten by the next run, hence the copy.
-        network->outputs.at(i).reshape(1, 1).copyTo(*static_cast<cv::Mat *>(copy));
+        std::copy_n(output.ptr<float>(), length, copy);
     });
 }
 

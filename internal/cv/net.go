@@ -12,8 +12,6 @@ import (
 	"slices"
 	"sync"
 	"unsafe"
-
-	"gocv.io/x/gocv"
 )
 
 // ErrClosed is returned by a Net that was closed.
@@ -102,22 +100,14 @@ func (n *Net) Forward(input []float32) ([][]float32, error) {
 		return nil, err
 	}
 	outputs := make([][]float32, len(n.lengths))
-	for i := range outputs {
-		if outputs[i], err = n.output(i); err != nil {
+	for i, length := range n.lengths {
+		outputs[i] = make([]float32, length)
+		copied := C.net_output(n.handle, C.size_t(i), (*C.float)(unsafe.SliceData(outputs[i])), C.size_t(length))
+		if err := failure("run net", unsafe.Pointer(copied)); err != nil {
 			return nil, err
 		}
 	}
 	return outputs, nil
-}
-
-// output copies output i of the last run.
-func (n *Net) output(i int) ([]float32, error) {
-	out := gocv.NewMat()
-	defer out.Close()
-	if err := failure("run net", unsafe.Pointer(C.net_output(n.handle, C.size_t(i), pointer(&out)))); err != nil {
-		return nil, err
-	}
-	return floats(&out, n.lengths[i])
 }
 
 // Close releases the net; a second call does nothing.

@@ -16,8 +16,8 @@ char *net_read(const void *onnx, size_t size, int channels, int height, int widt
 char *net_add_output(Network *net, const char *name, size_t *length);
 // Runs the net; input is a matrix (cv::Mat) with as many float values as the net takes.
 char *net_forward(Network *net, const void *input);
-// Copies output i of the last run into a matrix (cv::Mat) of one row.
-char *net_output(const Network *net, size_t i, void *copy);
+// Copies output i of the last run, which must have so many values.
+char *net_output(const Network *net, size_t i, float *copy, size_t length);
 void net_close(Network *net);
 
 #ifdef __cplusplus

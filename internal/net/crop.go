@@ -49,11 +49,13 @@ func clamp(v, low, high int) int { return min(max(v, low), high) }
 func (g grid) take(full []float32) []float32 {
 	out := make([]float32, g.cols*g.rows)
 	for y, line := range g.lines {
-		upper, lower := full[line.first*mapCols:], full[line.second*mapCols:]
-		for x, column := range g.columns {
+		upper, lower := full[line.first*mapCols:][:mapCols], full[line.second*mapCols:][:mapCols]
+		at, step := g.index(0, y), g.index(1, y)-g.index(0, y)
+		for _, column := range g.columns {
 			above := upper[column.first] + column.share*(upper[column.second]-upper[column.first])
 			below := lower[column.first] + column.share*(lower[column.second]-lower[column.first])
-			out[g.index(x, y)] = above + line.share*(below-above)
+			out[at] = above + line.share*(below-above)
+			at += step
 		}
 	}
 	return out

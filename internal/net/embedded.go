@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	_ "embed" // the net travels inside the program
 	"encoding/hex"
+	"sync"
 )
 
 // embedded is the trained net, written by scripts/train/export.py.
@@ -15,7 +16,10 @@ var embedded []byte
 func Default() (*Net, error) { return New(embedded) }
 
 // DefaultHash returns the hash of the embedded net.
-func DefaultHash() string { return Hash(embedded) }
+func DefaultHash() string { return defaultHash() }
+
+// defaultHash works once: to go through several MB takes a tenth as long as a photo.
+var defaultHash = sync.OnceValue(func() string { return Hash(embedded) })
 
 // Hash names a net: the first 16 hexadecimal digits of the SHA-256 of its bytes.
 func Hash(onnx []byte) string {

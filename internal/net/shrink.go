@@ -26,20 +26,21 @@ func spans(n, m int) []span {
 	return parts
 }
 
-// shrink returns the RGB means of img over the width x height equal rectangles it is cut into, row by row, three values of
-// 0 to 255 per rectangle. Source pixels are squares of even colour; a cut one counts by the share that lies inside.
-func shrink(img *image.NRGBA, width, height int) []float32 {
+// shrink cuts img into width x height equal rectangles and calls take with each row of them: their RGB means, three values of 0
+// to 255 per rectangle, good until the next call. Source pixels are squares of even colour; a cut one counts by the share
+// that lies inside.
+func shrink(img *image.NRGBA, width, height int, take func(y int, means []float32)) {
 	sourceWidth := img.Rect.Dx()
 	columns, rows := spans(sourceWidth, width), spans(img.Rect.Dy(), height)
-	out := make([]float32, 0, 3*width*height)
+	means := make([]float32, 3*width)
 	line := make([]float32, 4*sourceWidth)
-	for _, row := range rows {
+	for y, row := range rows {
 		clear(line)
 		for i, weight := range row.weights {
 			start := (row.first + i) * img.Stride
 			addRow(line, img.Pix[start:start+4*sourceWidth], weight)
 		}
-		for _, column := range columns {
+		for x, column := range columns {
 			var r, g, b float32
 			for i, weight := range column.weights {
 				at := 4 * (column.first + i)
@@ -47,10 +48,10 @@ func shrink(img *image.NRGBA, width, height int) []float32 {
 				g += weight * line[at+1]
 				b += weight * line[at+2]
 			}
-			out = append(out, r, g, b)
+			means[3*x], means[3*x+1], means[3*x+2] = r, g, b
 		}
+		take(y, means)
 	}
-	return out
 }
 
 // addRow adds a weighted row of RGBA pixels to line; alpha is left out.

@@ -26,13 +26,19 @@ func TestSpansCoverEveryPixelOnce(t *testing.T) {
 	}
 }
 
+// shrunk collects the rows of shrink.
+func shrunk(img *image.NRGBA, width, height int) (all []float32) {
+	shrink(img, width, height, func(_ int, means []float32) { all = append(all, means...) })
+	return all
+}
+
 func TestShrinkMeansOfWholePixels(t *testing.T) {
 	img := image.NewNRGBA(image.Rect(0, 0, 4, 2))
 	for x := range 4 {
 		img.SetNRGBA(x, 0, color.NRGBA{uint8(10 * x), 100, 0, 255})
 		img.SetNRGBA(x, 1, color.NRGBA{uint8(10 * x), 200, 8, 255})
 	}
-	assert.Equal(t, []float32{5, 150, 4, 25, 150, 4}, shrink(img, 2, 1))
+	assert.Equal(t, []float32{5, 150, 4, 25, 150, 4}, shrunk(img, 2, 1))
 }
 
 func TestShrinkCutsPixels(t *testing.T) {
@@ -41,7 +47,7 @@ func TestShrinkCutsPixels(t *testing.T) {
 		img.SetNRGBA(x, 0, color.NRGBA{v, v, v, 255})
 	}
 	// Each half holds one whole pixel and half of the middle one: (0 + 30)/1.5 and (30 + 240)/1.5.
-	got := shrink(img, 2, 1)
+	got := shrunk(img, 2, 1)
 	assert.InDelta(t, 20, got[0], 1e-4, "float32 rounding")
 	assert.InDelta(t, 180, got[3], 1e-4, "float32 rounding")
 }
@@ -52,5 +58,5 @@ func TestShrinkReadsSubImages(t *testing.T) {
 		img.Pix[i] = uint8(i)
 	}
 	part := img.SubImage(image.Rect(0, 0, 4, 4)).(*image.NRGBA)
-	assert.Equal(t, float32(img.NRGBAAt(3, 2).G), shrink(part, 4, 4)[3*(2*4+3)+1])
+	assert.Equal(t, float32(img.NRGBAAt(3, 2).G), shrunk(part, 4, 4)[3*(2*4+3)+1])
 }
