@@ -6,6 +6,8 @@ import (
 )
 
 const (
+	// largestBlock is the side of the blocks that are searched for edges at full size.
+	largestBlock = 16
 	// levels is how often the picture is halved at most while looking for edges: wide edges are found where they are two
 	// pixels wide, fine ones at full size.
 	levels = 5
@@ -51,7 +53,7 @@ func variances(f frame, grain float64) (along [bins]float64, all float64) {
 		estimates[i] = estimate{variance: math.NaN(), least: fewest}
 	}
 	estimates[bins].least = 3 * fewest
-	p, block := f.plane, 16
+	p, block := f.plane, largestBlock
 	for level := range levels {
 		if level > 0 {
 			p, block = p.half(), 8

@@ -86,10 +86,9 @@ type edge struct {
 // and look sharp.
 func (p plane) edges(block int, grain float64) []edge {
 	least := max(faintest, gate*noiseSlope*grain)
-	smooth := p.smoothed()
 	var found []edge
 	for _, corner := range p.sampled(block) {
-		for bin, at := range smooth.steepest(corner.X, corner.Y, block, least) {
+		for bin, at := range p.steepest(corner, block, least) {
 			if at < 0 {
 				continue
 			}
@@ -118,109 +117,6 @@ func (p plane) sampled(block int) []image.Point {
 		kept = append(kept, corners[i])
 	}
 	return kept
-}
-
-// smoothed blurs with the binomial 1 4 6 4 1, variance 1, both ways. The two outermost pixels stay as they are.
-func (p plane) smoothed() plane {
-	s := p
-	s.luma = make([]float32, len(p.luma))
-	// Along the rows first; of those only the five that a column reaches are kept, which fit into the processor's cache.
-	kept := make([]float32, 5*p.w)
-	row := func(y int) []float32 { return kept[y%5*p.w:][:p.w] }
-	for y := range p.h {
-		out := row(y)
-		copy(out, p.luma[y*p.w:])
-		if in := p.luma[y*p.w:][:p.w]; p.w > 4 {
-			binomial(out[2:p.w-2], in, in[1:], in[2:], in[3:], in[4:])
-		}
-		if y < 2 || y >= p.h-2 {
-			copy(s.luma[y*p.w:], out)
-		}
-		if y >= 4 {
-			binomial(s.luma[(y-2)*p.w:][:p.w], row(y-4), row(y-3), row(y-2), row(y-1), row(y))
-		}
-	}
-	return s
-}
-
-// binomial weights five sequences, each at least as long as out, by 1 4 6 4 1.
-func binomial(out, a, b, c, d, e []float32) {
-	n := len(out)
-	a, b, c, d, e = a[:n], b[:n], c[:n], d[:n], e[:n]
-	for i := range out {
-		out[i] = 1.0/16*(a[i]+e[i]) + 4.0/16*(b[i]+d[i]) + 6.0/16*c[i]
-	}
-}
-
-// steepest returns for each direction the position of the steepest pixel of a block, -1 where none reaches half of least
-// (the filters weigh slopes differently; ratio decides) or where the edge itself lies in another block.
-func (p plane) steepest(x0, y0, block int, least float64) [bins]int {
-	var best [bins]float32
-	var at [bins]int
-	for b := range at {
-		at[b] = -1
-	}
-	floor := float32(least * least / 4)
-	for y := max(y0, reach); y < min(y0+block, p.h-reach); y++ {
-		for x := max(x0, reach); x < min(x0+block, p.w-reach); x++ {
-			gx, gy := p.slope(x, y)
-			m := gx*gx + gy*gy
-			if m < floor {
-				continue
-			}
-			if b := direction(gx, gy); m > best[b] {
-				best[b], at[b] = m, y*p.w+x
-			}
-		}
-	}
-	for b, i := range at {
-		if i >= 0 && !p.ridge(i%p.w, i/p.w, best[b]) {
-			at[b] = -1
-		}
-	}
-	return at
-}
-
-// slope is a Sobel filter of twice the usual spacing, in codes per pixel.
-func (p plane) slope(x, y int) (gx, gy float32) {
-	i := y*p.w + x
-	a, b, c := p.luma[i-2*p.w-2:][:5], p.luma[i-2:][:5], p.luma[i+2*p.w-2:][:5]
-	gx = (a[4] - a[0] + 2*(b[4]-b[0]) + c[4] - c[0]) / 16
-	gy = (c[0] - a[0] + 2*(c[2]-a[2]) + c[4] - a[4]) / 16
-	return gx, gy
-}
-
-// direction sorts a slope into its bin: bin b is centred on b*30 degrees.
-func direction(gx, gy float32) int {
-	const tan15, tan45, tan75 = 0.267949, 1, 3.732051
-	ax, ay := max(gx, -gx), max(gy, -gy)
-	b := 3
-	switch {
-	case ay < tan15*ax:
-		b = 0
-	case ay < tan45*ax:
-		b = 1
-	case ay < tan75*ax:
-		b = 2
-	}
-	if gx*gy < 0 && b > 0 && b < 3 {
-		b = bins - b
-	}
-	return b
-}
-
-// ridge reports whether a pixel's squared slope is not exceeded by its neighbours across the edge.
-func (p plane) ridge(x, y int, m float32) bool {
-	gx, gy := p.slope(x, y)
-	length := float64(max(max(gx, -gx), max(gy, -gy)))
-	sx, sy := int(math.Round(float64(gx)/length)), int(math.Round(float64(gy)/length))
-	for _, sign := range [2]int{-1, 1} {
-		nx, ny := p.slope(x+sign*sx, y+sign*sy)
-		if nx*nx+ny*ny > m {
-			return false
-		}
-	}
-	return true
 }
 
 // ratio is the squared ratio of the slopes at a pixel, less what noise adds to it; false when the slope drowns in noise or
