@@ -16,11 +16,10 @@ type Detail struct {
 // reduced by 4 the same call gives the band of 4 to 8 pixels.
 func DetailOf(p Picture) Detail {
 	values, weights := p.planes()
-	value, weight := values.blurred(1, newPlane(p.Width, p.Height)), weights.blurred(1, borrowed(p.Width, p.Height))
+	value, weight := values.blurred(1, values), weights.blurred(1, weights)
 	wideValue, wideWeight := value.blurred(2, newPlane(p.Width, p.Height)), weight.blurred(2, borrowed(p.Width, p.Height))
-	for _, lent := range []*plane{values, weights, weight, wideWeight} {
-		defer lent.release()
-	}
+	defer weight.release()
+	defer wideWeight.release()
 	d := Detail{Band: value.value, Base: wideValue.value}
 	for y := range p.Height {
 		row := y * p.Width

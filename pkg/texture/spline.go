@@ -34,9 +34,9 @@ func borrowed(width, height int) *plane {
 
 func (p *plane) release() { spare.Put(p) }
 
-// planes returns the picture's grey values, 0 outside, and their weights: 1 inside and 0 outside. Both are borrowed.
+// planes returns the picture's grey values, 0 outside, and their weights: 1 inside and 0 outside. The latter are borrowed.
 func (p Picture) planes() (value, weight *plane) {
-	value, weight = borrowed(p.Width, p.Height), borrowed(p.Width, p.Height)
+	value, weight = newPlane(p.Width, p.Height), borrowed(p.Width, p.Height)
 	for y := range p.Height {
 		some, ones := span{0, p.Width}, span{0, p.Width}
 		if p.Inside != nil {
@@ -62,9 +62,9 @@ func (p Picture) planes() (value, weight *plane) {
 // splineWeights are those of the B3 spline from the centre outwards; variables, because a constant would be loaded for each pixel.
 var splineWeights = [3]float32{6.0 / 16, 4.0 / 16, 1.0 / 16}
 
-// blurred blurs the rows and then the columns into a plane in which nothing is, with zeros around the picture and the weights
-// `apart` pixels apart. Of the rows blurred along themselves only those that a column reaches are kept, in a ring, so that they stay
-// in the processor's cache.
+// blurred blurs the rows and then the columns into a plane in which nothing is, or into itself, with zeros around the picture and
+// the weights `apart` pixels apart. Of the rows blurred along themselves only those that a column reaches are kept, in a ring, so that
+// they stay in the processor's cache; no row is written before it has gone into the ring.
 func (p *plane) blurred(apart int, into *plane) *plane {
 	reach := 2 * apart
 	ring := newPlane(p.width, 2*reach+1) // zeros stand for the rows above the picture
