@@ -28,8 +28,8 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     other.index = -1;
     s->valves[1].deposit = drawDeposit(other, mix64(recipe.deposit + 77));
     bool second = recipe.second >= 0 ? recipe.second == 1 : port->chance(0.33f);
-    // A port whose valve is out looks nearly like one whose valve is bare and far away.
-    bool empty = s->family != kDemo && port->chance(s->view == kAway ? 0.5f : 0.03f);
+    // A port whose valve is out is rare: more of them and the net doubts a bare valve that mirrors a dark port.
+    bool empty = s->family != kDemo && port->chance(s->view == kAway ? 0.5f : 0.004f);
     s->valveCount = empty ? 0 : second ? 2 : 1;
 }
 
