@@ -58,10 +58,10 @@ func TestLowConfidenceSaysHowLow(t *testing.T) {
 
 func TestAnOutlineThatIsProbablyWrongIsNoValve(t *testing.T) {
 	r := judged(Frame{Judgeable: 1}, Auto)
-	r.Confidence = 0.54
+	r.Confidence = 0.39
 	r.judge(takeCensus(r.Mask))
 	assert.Equal(t, []reason.Code{reason.NoValve, reason.LowConfidence}, codes(r))
-	assert.Contains(t, r.Reasons[0].Advice, "54 %")
+	assert.Contains(t, r.Reasons[0].Advice, "39 %")
 }
 
 func TestConfidence(t *testing.T) {
