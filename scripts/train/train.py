@@ -36,7 +36,6 @@ def options():
     parser.add_argument("--device", default="cuda:0")
     parser.add_argument("--renderer-device", default="cuda:1" if torch.cuda.device_count() > 1 else "cuda:0")
     parser.add_argument("--init", help="checkpoint to start from")
-    parser.add_argument("--only", default="", help="train only what begins with this, `frame` for the answers on the whole photo")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--batch", type=int, default=96, help="photos a step")
     parser.add_argument("--rate", type=float, default=2e-3, help="highest learning rate")
@@ -61,11 +60,7 @@ class Run:
         self.average = deepcopy(self.net).eval().requires_grad_(False)
         self.styles = restyle.MixStyle([self.net.stem, self.net.down[0]])
         fused = {"fused": True} if self.device.type == "cuda" else {}
-        self.net.train(not chosen.only)  # what stays keeps its batch norms too
-        for name, value in self.net.named_parameters():
-            value.requires_grad_(name.startswith(chosen.only))
-        learning = [value for value in self.net.parameters() if value.requires_grad]
-        self.optimiser = torch.optim.AdamW(learning, lr=chosen.rate, weight_decay=0.02, **fused)
+        self.optimiser = torch.optim.AdamW(self.net.parameters(), lr=chosen.rate, weight_decay=0.02, **fused)
         self.kept = self.render_validation(Renderer(chosen.library, self.device))
         # Scene seeds of validation lie beyond all of those used in training.
         renderer = Renderer(chosen.library, chosen.renderer_device)
@@ -107,7 +102,7 @@ class Run:
         parts = loss.terms(maps, frame, truth)
         self.optimiser.zero_grad(set_to_none=True)
         loss.total(parts).backward()
-        length = torch.nn.utils.clip_grad_norm_(self.optimiser.param_groups[0]["params"], 2.0)
+        length = torch.nn.utils.clip_grad_norm_(self.net.parameters(), 2.0)
         self.step += 1
         if not torch.isfinite(length):  # one bad photo must not cost the run; report() stops when it is not just one
             self.skipped += 1
