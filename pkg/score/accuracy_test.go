@@ -23,7 +23,7 @@ const (
 	leastHeadOverlap   = 0.91 // mean intersection over union
 	leastStemOverlap   = 0.82
 	mostIndexError     = 5.3  // mean absolute error, points
-	mostCoverageError  = 5.8  // mean absolute error, points
+	mostCoverageError  = 5.5  // mean absolute error, points
 	leastGradeExact    = 0.75 // share of photos
 	leastIntervalHolds = 0.90 // share of photos whose 95 % interval holds the truth
 	mostGoodRefused    = 0.03 // share of photos that can be judged

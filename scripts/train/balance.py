@@ -3,8 +3,9 @@
     python3 balance.py --checkpoint net.pt --out balanced.pt FOLDER...
 
 FOLDER holds what held_back.py wrote. Training prices many things at once and leaves the net a little greedy for heavy crust; one
-number, subtracted from the bias of that step, takes it back. (All three steps searched together gained nothing more on photos that were not searched.) With several folders each is also
-measured as moved by a search of the others alone: no test where they share their seeds.
+number, subtracted from the bias of that step, takes it back. (All three steps searched together gained nothing more on photos that
+were not searched.) With several folders each is also measured as moved by a search of the others alone: no test where they share
+their seeds.
 """
 
 import argparse
