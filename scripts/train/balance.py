@@ -14,11 +14,10 @@ from pathlib import Path
 
 import numpy as np
 import torch
-import torch.nn.functional as F
 from PIL import Image
 
 from export import load_checkpoint, save_checkpoint
-from frames import HEIGHT, WIDTH
+from frames import HEIGHT, WIDTH, content_size
 from labels import index_of
 from loss import hard_steps
 from net import REGIONS
@@ -33,8 +32,7 @@ def judged(folder):
         if truth["judgeable"] is not True or truth["both"] is None:
             continue
         image = Image.open(folder / truth["photo"]).convert("RGB")
-        scale = min(WIDTH / image.width, HEIGHT / image.height)
-        size = round(image.width * scale), round(image.height * scale)
+        size = content_size(*image.size)
         frame = Image.new("RGB", (WIDTH, HEIGHT))
         frame.paste(image.resize(size, Image.BOX), ((WIDTH - size[0]) // 2, (HEIGHT - size[1]) // 2))
         photos.append(torch.tensor(np.asarray(frame)).permute(2, 0, 1))

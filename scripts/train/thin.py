@@ -1,6 +1,6 @@
 """A net of fewer channels cut out of a wider one, to be trained on: what costs time goes, most of what was learned stays.
 
-    python3 thin.py --checkpoint net.pt --channels 16,24,56,88,120,160 --photos ../../testdata/photos --out thin.pt
+    python3 thin.py --checkpoint net.pt --channels 16,24,56,88,120,160 --photos ../../testdata --out thin.pt
 
 At each level the channels stay whose variation over the photos, times the weights that read them, is largest; encoder and
 decoder choose for themselves.
@@ -38,7 +38,7 @@ def variation(net, photos):
 
 
 def reading(weights, inputs):
-    """Length of the weights that read each of these input channels."""
+    """Sum of the squared weights that read each of these input channels."""
     return (weights[:, inputs].flatten(2) ** 2).sum((0, 2))
 
 
@@ -68,19 +68,19 @@ def best(score, count):
 def inputs_of(name, net, down, up):
     """Input channels that stay for a weight, by the place of its module in Net."""
     wide, place = net.channels, name.split(".")
-    kind, level = place[0], int(place[1]) if place[1].isdigit() else 0
-    coarse = lambda k: up[k] if k < len(up) else down[k]
-    if name == "stem.0.0.weight":
-        return torch.arange(3)
-    if kind == "frame":
-        first = torch.cat((down[-1], wide[-1] + up[2], wide[-1] + wide[2] + up[2]))
-        return first if level == 0 else torch.arange(net.state_dict()[name].shape[1])
-    if kind == "down" and place[2:4] == ["0", "0"]:
-        return down[level]
-    if kind == "up" and place[2] == "reduce":
-        return torch.cat((coarse(level + 1), wide[level + 1] + down[level]))
-    return {"stem": down[0], "down": down[min(level + 1, len(down) - 1)], "up": up[min(level, len(up) - 1)],
-            "maps": up[0], "attention": up[2]}[kind]
+    if name in ("stem.0.0.weight", "frame.2.weight"):
+        return slice(None)
+    if name == "frame.0.weight":
+        return torch.cat((down[-1], wide[-1] + up[2], wide[-1] + wide[2] + up[2]))
+    if place[0] == "down" and place[2:4] == ["0", "0"]:
+        return down[int(place[1])]
+    if place[0] == "up" and place[2] == "reduce":
+        level = int(place[1])
+        coarse = up[level + 1] if level + 1 < len(up) else down[-1]
+        return torch.cat((coarse, wide[level + 1] + down[level]))
+    if place[0] in ("maps", "attention"):
+        return up[0] if place[0] == "maps" else up[2]
+    return outputs_of(name, down, up)  # inside a level what comes in goes out
 
 
 def outputs_of(name, down, up):
