@@ -1,4 +1,4 @@
-// Scenes without an engine: plates, lids, pipes, bolts and floors, so that "round and metallic" alone is no valve.
+// What is no valve: plates, lids, pipes, bolts and floors, so that "round and metallic" alone is no valve.
 #pragma once
 #include "noise.h"
 #include "scene.h"

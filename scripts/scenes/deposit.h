@@ -64,23 +64,34 @@ HD float crumbThickness(const Deposit &d, Vec q) {
 }
 
 // A covered share c needs the threshold 1-c; the margin makes share 0 really empty and share 1 really full.
+HD float shareThreshold(float share) { return 1.04f - 1.08f * share; }
+
 HD float shareRamp(float field, float share, float soft) {
-    float threshold = 1.04f - 1.08f * share;
+    float threshold = shareThreshold(share);
     return smoothstep(threshold, threshold + soft, field);
+}
+
+// Where crust grows first: the score of the noise with the bias of the place in it.
+HD float crustScore(const Valve &v, Vec q) {
+    const Deposit &d = v.deposit;
+    Vec at = q * d.freq;
+    if (d.streakAround > 0) at = streakPoint(v, q, d.streakAlong, d.streakAround) + q * (0.25f * d.freq);
+    return noiseScore(at, d.seed, d.basis, d.octaves) + placeBias(v, q);
+}
+
+HD float crustField(const Deposit &d, float score) {
+    return uniformShare(score / sqrtf(1 + 0.4f * (d.side * d.side + d.fillet * d.fillet)));
 }
 
 HD_ONCE float crustThickness(const Valve &v, Vec q) {
     const Deposit &d = v.deposit;
     if (d.cover <= 0 && d.crumbs <= 0) return 0;
-    Vec at = q * d.freq;
-    if (d.streakAround > 0) at = streakPoint(v, q, d.streakAlong, d.streakAround) + q * (0.25f * d.freq);
-    float score = noiseScore(at, d.seed, d.basis, d.octaves), bias = placeBias(v, q);
-    float field = uniformShare((score + bias) / sqrtf(1 + 0.4f * (d.side * d.side + d.fillet * d.fillet)));
+    float score = crustScore(v, q), field = crustField(d, score);
     float crust = shareRamp(field, d.cover, d.soft);
     float own = noiseScore(q * (0.8f * d.freq), d.seed + 17, d.basis, 3);
     float thick = 0;
     if (d.heavy > 0 && crust > 0) {
-        float mix = (1 - d.heavyMix) * (score + bias) + d.heavyMix * own;
+        float mix = (1 - d.heavyMix) * score + d.heavyMix * own;
         thick = shareRamp(uniformShare(1.15f * mix), d.heavy, d.heavySoft);
     }
     float medium = d.mediumThickness * clampf(1 + 0.22f * own, 0.5f, 1.6f);
@@ -90,11 +101,16 @@ HD_ONCE float crustThickness(const Valve &v, Vec q) {
 
 HD float filmTint(const Valve &v, Vec q) {
     const Film &f = v.deposit.film;
-    if (f.cover <= 0) return 0;
+    if (f.cover <= 0 && f.fringe <= 0) return 0;
     Vec at = f.stretch > 0 ? streakPoint(v, q, 1.2f, f.stretch) : q * f.freq;
     float score = noiseScore(at, v.deposit.seed + 53, v.deposit.basis, 4);
     float mottle = 0.75f + 0.5f * fractal(q * (4 * f.freq), v.deposit.seed + 59, kValueNoise, 2, 0.6f);
-    return clampf(f.opacity * mottle, 0, 1) * shareRamp(uniformShare(0.9f * score + 0.5f * placeBias(v, q)), f.cover, f.soft);
+    float strength = f.cover > 0 ? shareRamp(uniformShare(0.9f * score + 0.5f * placeBias(v, q)), f.cover, f.soft) : 0;
+    if (f.fringe > 0) {
+        float edge = shareThreshold(v.deposit.cover), field = crustField(v.deposit, crustScore(v, q));
+        strength = fmaxf(strength, smoothstep(edge - f.fringe, edge - 0.3f * f.fringe, field));
+    }
+    return clampf(f.opacity * mottle, 0, 1) * strength;
 }
 
 HD Layer layerAt(const Valve &v, Vec q) {

@@ -21,11 +21,11 @@ HD Shares drawShares(float index, float film, Random *r) {
 HD Shares drawMix(const Recipe &recipe, Random *r) {
     if (recipe.index >= 0) return drawShares(recipe.index, recipe.filmShare, r);
     float kind = r->unit();
-    if (kind < 0.28f) return Shares{0, 0, 0};  // half of all photos that are sent around show a cleaned valve
-    if (kind < 0.36f) return Shares{r->chance(0.5f) ? 1.0f : r->unit(), 0, 0};
-    if (kind < 0.37f) return Shares{0, 1, 0};
-    if (kind < 0.40f) return Shares{0, 0, 1};
-    if (kind < 0.56f) return drawShares(r->range(0.5f, 15), -1, r);
+    if (kind < 0.20f) return Shares{0, 0, 0};
+    if (kind < 0.30f) return Shares{r->chance(0.5f) ? 1.0f : r->unit(), 0, 0};
+    if (kind < 0.31f) return Shares{0, 1, 0};
+    if (kind < 0.34f) return Shares{0, 0, 1};
+    if (kind < 0.46f) return drawShares(r->range(0.5f, 15), -1, r);
     return drawShares(r->range(0, 100), -1, r);
 }
 
@@ -131,6 +131,8 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     if (d.crust.relief == kTar) d.mediumThickness = fmaxf(d.mediumThickness, 0.045f);
     d.film = drawFilm(s.film + d.cover >= 0.99f ? 1 : s.film / (1 - d.cover), &r);
     if (s.film <= 0) d.film.cover = 0;
+    // Crust grows out of a film, which often still surrounds it.
+    d.film.fringe = d.cover > 0 && recipe.index < 0 && r.chance(0.5f) ? r.logRange(0.02f, 0.5f) : 0;
     grow(&d, recipe.growth);
     d.method = recipe.method;
     d.cleaning = recipe.cleaning;

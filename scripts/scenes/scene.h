@@ -21,6 +21,7 @@ struct Crust {
 
 struct Film {
     float cover, soft, freq, stretch;
+    float fringe;   // how far a film reaches beyond the crust, in share units; 0: not at all
     float opacity;  // 0.15 a hint, 0.95 black lacquer
     Vec colour;
     float rough;

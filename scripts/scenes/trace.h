@@ -49,6 +49,10 @@ HD_ONCE float sceneDistance(const Scene &s, Vec p, int *part) {
         float valve = valveDistance(s.valves[i], toValve(s, i, p));
         if (valve < best) best = valve, *part = i == 0 ? kValve1 : kValve2;
     }
+    if (s.valveCount == 0 && s.solidCount > 0) {
+        float crown = partDistance(s, kClutter, p);
+        if (crown < best) best = crown, *part = kClutter;
+    }
     return best;
 }
 

@@ -7,6 +7,7 @@ from labels import FRAME, STATES, index_of
 
 WEIGHTS = {"region": 1.0, "dice": 1.0, "deposit": 1.0, "index": 2.0, "state": 0.25, "frame_index": 0.5, "doubt": 0.05, "iou": 0.1}
 SPOILED = 0.15  # weight of the region terms of a spoiled photo, whose truth cannot be seen
+SHARPNESS = 3.0  # of the steps where the index is read from them
 SMALLEST_ERROR = 0.003  # of the index scale: no photo is promised to be better known than 0.3 points
 INDEX, INDEX_ERROR, REGION_IOU = (FRAME.index(name) for name in ("index", "index_error", "region_iou"))
 
@@ -37,9 +38,13 @@ def deposit_term(logits, labels, weight):
     return weighted(per_photo, weight)
 
 
-def index_term(steps, labels, weight):
-    """Error of the soft index 0..1: whole valve, and head and stem where each covers at least 20 cells."""
-    total = 0.0
+def index_term(logits, labels, weight):
+    """Error of the index 0..1: whole valve, and head and stem where each covers at least 20 cells.
+
+    The steps count nearly as hard as the product counts them. Soft ones let the net answer one half everywhere where it does
+    not know, which read hard is all or nothing.
+    """
+    total, steps = 0.0, (SHARPNESS * logits).sigmoid()
     for part in (labels.valve, labels.region[:, 1:2], labels.region[:, 2:3]):
         error = (index_of(steps, part) - index_of(labels.deposit, part)).abs() / 100
         total = total + weighted(error, weight * (part.sum((1, 2, 3)) > 20)) / 3
@@ -91,7 +96,7 @@ def terms(maps, frame, labels):
         "region": region,
         "dice": dice,
         "deposit": deposit_term(steps, labels, judged),
-        "index": index_term(steps.sigmoid(), labels, judged),
+        "index": index_term(steps, labels, judged),
         **frame_terms(frame, maps, labels, judged),
     }
 

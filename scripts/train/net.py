@@ -11,6 +11,7 @@ import torch.nn.functional as F
 
 CHANNELS = (16, 24, 56, 88, 120, 160)  # at 1/2, 1/4, ... 1/64 of the frame
 REGIONS, STEPS, FRAME_OUTPUTS = 3, 3, 8
+MAPS = (128, 160)  # height and width of the answer
 
 
 class Conv(nn.Sequential):
@@ -78,7 +79,8 @@ class Attention(nn.Module):
 class Net(nn.Module):
     """[n, 3, 256, 320] RGB in 0..1 to `maps` [n, 6, 128, 160] and `frame` [n, 8], all logits.
 
-    maps: background, head, stem; then P(deposit >= film), P(>= medium), P(>= heavy).
+    maps: background, head, stem; then P(deposit >= film), P(>= medium), P(>= heavy). What the whole photo says of them is
+    added to every cell: whether crust is medium or heavy is seldom decided in one place.
     frame: the columns of labels.FRAME.
     """
 
@@ -95,9 +97,10 @@ class Net(nn.Module):
         self.up = nn.ModuleList(Merge(c[i + 1], c[i], block(c[i])) for i, block in enumerate(blocks))
         self.maps = nn.Conv2d(c[0], REGIONS + STEPS, 1)
         self.attention = Attention(c[2], 32, 40)
-        self.frame = nn.Sequential(
-            nn.Conv2d(c[5] + 2 * c[2], 96, 1), nn.ReLU(inplace=True), nn.Conv2d(96, FRAME_OUTPUTS, 1)
-        )
+        self.whole = nn.Sequential(nn.Conv2d(c[5] + 2 * c[2], 96, 1), nn.ReLU(inplace=True))
+        self.frame = nn.Conv2d(96, FRAME_OUTPUTS, 1)
+        self.level = nn.Conv2d(96, REGIONS + STEPS, 1)
+        nn.init.zeros_(self.level.weight), nn.init.zeros_(self.level.bias)
 
     def forward(self, photo):
         levels = [self.stem(photo * 4.0 - 2.0)]
@@ -109,7 +112,9 @@ class Net(nn.Module):
             if up is self.up[2]:
                 middle = x
         pooled = (F.adaptive_avg_pool2d(deepest, 1), F.adaptive_avg_pool2d(middle, 1), self.attention(middle))
-        return self.maps(x), self.frame(torch.cat(pooled, 1)).flatten(1)
+        whole = self.whole(torch.cat(pooled, 1))
+        level = F.interpolate(self.level(whole), size=MAPS, mode="nearest")
+        return self.maps(x) + level, self.frame(whole).flatten(1)
 
 
 class SplitMerge(nn.Module):

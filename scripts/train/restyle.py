@@ -8,7 +8,7 @@ statistics of early features taken from another photo (Zhou et al., "Domain Gene
 import torch
 import torch.nn.functional as F
 
-UNEVEN, CONVOLVED, MIXED = 0.3, 0.15, 0.4  # shares of the photos
+UNEVEN, CONVOLVED, MIXED = 0.3, 0.08, 0.25  # shares of the photos
 STRONGEST_LIGHT = 0.7  # standard deviation of the logarithm of uneven light
 SPREAD = 0.1  # of the Beta distribution that says how much a photo keeps of its own statistics: mostly all or nothing
 OWN = 0.8  # what a photo must keep for its brightness and sharpness to be its own

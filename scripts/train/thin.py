@@ -68,9 +68,9 @@ def best(score, count):
 def inputs_of(name, net, down, up):
     """Input channels that stay for a weight, by the place of its module in Net."""
     wide, place = net.channels, name.split(".")
-    if name in ("stem.0.0.weight", "frame.2.weight"):
+    if name in ("stem.0.0.weight", "frame.weight", "level.weight"):
         return slice(None)
-    if name == "frame.0.weight":
+    if name == "whole.0.weight":
         return torch.cat((down[-1], wide[-1] + up[2], wide[-1] + wide[2] + up[2]))
     if place[0] == "down" and place[2:4] == ["0", "0"]:
         return down[int(place[1])]
@@ -86,7 +86,7 @@ def inputs_of(name, net, down, up):
 def outputs_of(name, down, up):
     """Output channels that stay, None where all do."""
     place = name.split(".")
-    if place[0] in ("maps", "frame", "attention"):
+    if place[0] in ("maps", "whole", "frame", "level", "attention"):
         return None
     return down[0] if place[0] == "stem" else down[int(place[1]) + 1] if place[0] == "down" else up[int(place[1])]
 

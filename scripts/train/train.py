@@ -81,7 +81,7 @@ class Run:
         frames = flip(self.feed.draw(self.chosen.batch, self.generator), self.generator)
         seed = self.chosen.seed * 100_000_000 + self.step
         light = restyle.uneven_light(frames.rgb, self.generator)
-        photos = camera.develop(light, frames.box, labelling.valve_size(frames), seed, camera.TRAIN)
+        photos = camera.develop_by((camera.TRAIN, camera.FAIR), light, frames.box, labelling.valve_size(frames), seed)
         photos.image = photos.image.nan_to_num(0.0)
         truth = labelling.label(frames, photos)
         image, changed = restyle.convolve(photos.image, self.generator)
