@@ -87,8 +87,12 @@ HD_ONCE float crustThickness(const Valve &v, Vec q) {
     const Deposit &d = v.deposit;
     if (d.cover <= 0 && d.crumbs <= 0) return 0;
     float score = crustScore(v, q), field = crustField(d, score);
-    float crust = shareRamp(field, d.cover, d.soft);
     float own = noiseScore(q * (0.8f * d.freq), d.seed + 17, d.basis, 3);
+    if (d.peak > 0) {
+        float edge = shareThreshold(d.cover), inside = clampf((field - edge) / (1.02f - edge), 0, 1);
+        return fmaxf(d.peak * powPositive(inside, d.rise) * clampf(1 + 0.18f * own, 0.7f, 1.4f), crumbThickness(d, q));
+    }
+    float crust = shareRamp(field, d.cover, d.soft);
     float thick = 0;
     if (d.heavy > 0 && crust > 0) {
         float mix = (1 - d.heavyMix) * score + d.heavyMix * own;

@@ -22,7 +22,7 @@ HD Shares drawMix(const Recipe &recipe, Random *r) {
     if (recipe.index >= 0) return drawShares(recipe.index, recipe.filmShare, r);
     float kind = r->unit();
     if (kind < 0.20f) return Shares{0, 0, 0};
-    if (kind < 0.30f) return Shares{r->chance(0.5f) ? 1.0f : r->unit(), 0, 0};
+    if (kind < 0.30f) return Shares{r->chance(0.25f) ? 1.0f : r->unit(), 0, 0};
     if (kind < 0.31f) return Shares{0, 1, 0};
     if (kind < 0.34f) return Shares{0, 0, 1};
     if (kind < 0.46f) return drawShares(r->range(0.5f, 15), -1, r);
@@ -138,8 +138,11 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     d.cleaning = recipe.cleaning;
     // A seventh of the unplanned valves has been cleaned before, more or less well.
     if (recipe.index < 0 && r.chance(0.15f)) d.method = kHand + r.below(3), d.cleaning = r.range(0.5f, 1);
+    d.peak = recipe.index < 0 && d.cover > 0 && r.chance(0.6f) ? r.logRange(0.03f, 0.4f) : 0;
+    d.rise = r.range(0.5f, 2.5f);
     float thin = 1.6f * d.mediumThickness * (1 + 0.7f * d.crust.thinRelief), thick = 1.5f * d.heavyThickness * (1 + 0.7f * d.crust.reliefAmp);
     float top = d.heavy > 0 ? fmaxf(thin, thick) : thin;
+    if (d.peak > 0) top = 1.4f * d.peak * (1 + 0.7f * fmaxf(d.crust.reliefAmp, d.crust.thinRelief));
     if (d.cover <= 0) top = 0;
     float crumbs = d.crumbHeight * (1 + 0.7f * fmaxf(d.crust.reliefAmp, d.crust.thinRelief));
     d.maxThickness = fmaxf(top, d.crumbs > 0 ? crumbs : 0);

@@ -33,7 +33,8 @@ struct Deposit {
     float freq, streakAlong, streakAround;  // domain scale: plain, along the meridian, around the axis
     float cover, soft;                      // share with crust; width of its edge in share units
     float heavy, heavySoft, heavyMix;       // share of heavy crust; how independent it is of the crust's own field
-    float mediumThickness, heavyThickness;  // stem diameters
+    float mediumThickness, heavyThickness;  // stem diameters: the two plateaus
+    float peak, rise;                       // instead of them, where peak > 0: crust that thickens from its edge on, peak * share^rise
     float side, sideAngle, fillet, stem, rim;
     float crumbs, crumbFreq, crumbHeight;
     float maxThickness;  // bound on every displacement, for sphere tracing

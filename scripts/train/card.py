@@ -44,7 +44,7 @@ def write(path, run, seconds, figures, groups):
         "scenes": run.feed.pool.added,
         "parameters": sum(p.numel() for p in run.net.parameters()),
         "loss_weights": WEIGHTS,
-        "camera": asdict(camera.TRAIN),
+        "cameras": [asdict(camera.TRAIN), asdict(camera.FAIR)],
         "validation": {
             "family": "held-back looks", "scenes_seed": SCENES_SEED, "camera_seed": CAMERA_SEED,
             "figures": {name: known(value) for name, value in figures.items()},

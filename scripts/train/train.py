@@ -71,6 +71,7 @@ class Run:
         )
         self.generator = torch.Generator(device=self.device)
         self.generator.manual_seed(1000 * chosen.seed)
+        self.cameras = camera.alternating((camera.TRAIN, camera.FAIR), chosen.batch, self.device)
         self.step, self.skipped = 0, 0
 
     def render_validation(self, renderer):
@@ -81,7 +82,7 @@ class Run:
         frames = flip(self.feed.draw(self.chosen.batch, self.generator), self.generator)
         seed = self.chosen.seed * 100_000_000 + self.step
         light = restyle.uneven_light(frames.rgb, self.generator)
-        photos = camera.develop_by((camera.TRAIN, camera.FAIR), light, frames.box, labelling.valve_size(frames), seed)
+        photos = camera.develop(light, frames.box, labelling.valve_size(frames), seed, self.cameras)
         photos.image = photos.image.nan_to_num(0.0)
         truth = labelling.label(frames, photos)
         image, changed = restyle.convolve(photos.image, self.generator)

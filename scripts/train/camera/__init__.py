@@ -1,6 +1,6 @@
 """A simulated cheap camera: linear radiance in, an 8-bit photo out, everything random and seeded."""
 
-from .development import Photos, develop, develop_by
-from .profile import DEMO, FAIR, TRAIN, VALIDATION, Profile
+from .development import Photos, develop
+from .profile import DEMO, FAIR, TRAIN, VALIDATION, Profile, alternating
 
-__all__ = ["DEMO", "FAIR", "TRAIN", "VALIDATION", "Photos", "Profile", "develop", "develop_by"]
+__all__ = ["DEMO", "FAIR", "TRAIN", "VALIDATION", "Photos", "Profile", "alternating", "develop"]

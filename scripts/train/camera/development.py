@@ -1,6 +1,6 @@
 """A photo from linear radiance, in the order light and signal take: the whole camera on one page."""
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 import torch
 import torch.nn.functional as F
@@ -53,13 +53,6 @@ def develop(linear, box, size, seed, profile, file=True):
         blur=blur.spread.flatten(),
         motion=blur.motion.flatten(),
     )
-
-
-def develop_by(profiles, linear, box, size, seed):
-    """The batch in equal parts through the cameras of several profiles, JPEG included."""
-    parts = zip(profiles, *(tensor.chunk(len(profiles)) for tensor in (linear, box, size)))
-    photos = [develop(*scene, seed, profile) for profile, *scene in parts]
-    return Photos(*(torch.cat([getattr(part, field.name) for part in photos]) for field in fields(Photos)))
 
 
 def rescale(image, dice, profile):

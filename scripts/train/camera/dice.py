@@ -20,7 +20,8 @@ class Dice:
 
     def log(self, low, high):
         """Log-uniform: as likely between 1 and 2 as between 2 and 4."""
-        return self.uniform(math.log(low), math.log(high)).exp()
+        log = torch.log if torch.is_tensor(low) else math.log
+        return self.uniform(log(low), log(high)).exp()
 
     def normal(self, deviation, channels=1):
         shape = (self.count, channels, 1, 1)

@@ -19,8 +19,7 @@ def draw(dice, size, profile):
 
     Strengths run from arguable to hopeless: the labels (labels.py) decide which counts as spoiled.
     """
-    share = profile.faults / 4
-    kind = (dice.uniform(0, 1) / share).floor() if share > 0 else torch.full_like(dice.uniform(0, 1), 9)
+    kind = (dice.uniform(0, 1) / (profile.faults / 4)).floor()  # without faults infinite, which is none of the kinds
     size = size.view(-1, 1, 1, 1)
     nothing = torch.zeros_like(kind)
     choose = lambda number, strength: torch.where(kind == number, strength, nothing)

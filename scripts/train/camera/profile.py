@@ -3,7 +3,9 @@
 Lengths are pixels of a frame 320 pixels wide; development scales them to larger photos. Shares are probabilities.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
+
+import torch
 
 
 @dataclass(frozen=True)
@@ -86,3 +88,15 @@ DEMO = Profile(
     black_level=(-0.01, 0.01), saturation=(0.9, 1.25), grey=0.0, sharpen=(0.2, 0.6), oversharpen=0.0, rescaled=0.0,
     round_stop=0.0, text=0.0, marks=0.0, bands=0.0,
 )
+
+
+def alternating(profiles, count, device):
+    """One profile for a batch of `count` that takes the cameras of several in turns: numbers become tensors [n, 1, 1, 1]."""
+    turn = torch.arange(count, device=device) // 2 % len(profiles)  # in pairs: JPEG takes turns, too
+    per_image = lambda values: torch.tensor(values, device=device)[turn].view(-1, 1, 1, 1)
+    fields = {}
+    for name, first in asdict(profiles[0]).items():
+        values = [getattr(profile, name) for profile in profiles]
+        fields[name] = tuple(map(per_image, zip(*values))) if isinstance(first, tuple) else per_image(values)
+    fields["rescaled"] = sum(profile.rescaled for profile in profiles) / len(profiles)  # of the batch, not of an image
+    return Profile(**fields)
