@@ -54,7 +54,7 @@ HD Crust drawCrust(const Recipe &recipe, Random *r) {
         c.relief = usual[r->below(4)];
     }
     c.reliefAmp = r->range(0.35f, 1.1f);
-    c.thinRelief = r->range(0.5f, 1.7f);
+    c.thinRelief = r->range(0.4f, 1.3f);
     c.reliefFreq = r->logRange(2.2f, 9.0f);
     c.fineness = r->logRange(0.6f, 2.4f);
     c.colourA = recipe.calm ? usualCrustColour(r) : crustColour(r);

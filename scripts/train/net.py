@@ -11,7 +11,6 @@ import torch.nn.functional as F
 
 CHANNELS = (16, 24, 56, 88, 120, 160)  # at 1/2, 1/4, ... 1/64 of the frame
 REGIONS, STEPS, FRAME_OUTPUTS = 3, 3, 8
-MAPS = (128, 160)  # height and width of the answer
 
 
 class Conv(nn.Sequential):
@@ -113,8 +112,7 @@ class Net(nn.Module):
                 middle = x
         pooled = (F.adaptive_avg_pool2d(deepest, 1), F.adaptive_avg_pool2d(middle, 1), self.attention(middle))
         whole = self.whole(torch.cat(pooled, 1))
-        level = F.interpolate(self.level(whole), size=MAPS, mode="nearest")
-        return self.maps(x) + level, self.frame(whole).flatten(1)
+        return self.maps(x) + self.level(whole), self.frame(whole).flatten(1)
 
 
 class SplitMerge(nn.Module):
