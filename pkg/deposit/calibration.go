@@ -27,7 +27,7 @@ type Calibration struct {
 func DefaultCalibration() Calibration {
 	return Calibration{
 		Common: 1.0, Own: 0.5, Outline: 1.0,
-		Direct: 1.0, DirectCoverage: 1.5,
+		Direct: 0.6, DirectCoverage: 1.2,
 		Block: 8, Draws: 240, Seed: 1,
 	}
 }

@@ -42,6 +42,7 @@ def write(path, run, seconds, figures, groups):
         "steps": run.step,
         "photos": run.step * run.chosen.batch,
         "scenes": run.feed.pool.added,
+        "channels": run.net.channels,
         "parameters": sum(p.numel() for p in run.net.parameters()),
         "loss_weights": WEIGHTS,
         "cameras": [asdict(camera.TRAIN), asdict(camera.FAIR)],

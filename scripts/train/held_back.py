@@ -1,9 +1,10 @@
 """Held-back looks as photo files with truth: for the interval's constants and for what the confidence is worth.
 
     python3 held_back.py --library libscenes.so --out DIR --photos 400
+    python3 held_back.py --library libscenes.so --out DIR --photos 160 --camera FAIR --seed 8700000000
 
-Photos of 640 x 480 through the cameras of validation, from scenes that neither training nor validation sees. truth.json
-has, per photo, the figures of the visible valve and whether it can be judged (null where that is arguable).
+Photos of 640 x 480 through the cameras of validation or of any other profile, from scenes that neither training nor validation
+sees. truth.json has, per photo, the figures of the visible valve and whether it can be judged (null where that is arguable).
 """
 
 import argparse
@@ -41,11 +42,13 @@ def figures(region, deposit):
     return {"pixels": len(valve), "shares": shares, "index": index, "coverage": 100 * (1 - shares[0])}
 
 
-def photograph(renderer, first, count):
-    """Yields (image, region, deposit, judgeable) of scenes first .. first + count - 1."""
-    frames = as_frames(renderer(SEED + first, count, WIDTH, HEIGHT, HELD_BACK, samples=4))
+def photograph(renderer, chosen, first, count):
+    """Yields (image, region, deposit, judgeable) of scenes first .. first + count - 1 after the seed."""
+    frames = as_frames(renderer(chosen.seed + first, count, WIDTH, HEIGHT, HELD_BACK, samples=chosen.samples))
     size = labelling.valve_size(frames) * 320 / WIDTH
-    photos = camera.develop(frames.rgb, frames.box, size, SEED % 997 + first, camera.VALIDATION, file=False)
+    photos = camera.develop(
+        frames.rgb, frames.box, size, chosen.seed % 997 + first, getattr(camera, chosen.camera), file=False
+    )
     region, deposit, valve = labelling.visible_truth(frames, photos)
     state, weight, _, _ = labelling.states(frames, photos, valve, size)
     images = (photos.image * 255).round().byte().permute(0, 2, 3, 1)
@@ -60,12 +63,15 @@ def main():
     parser.add_argument("--out", type=Path, required=True)
     parser.add_argument("--photos", type=int, default=400)
     parser.add_argument("--device", default="cuda:0")
+    parser.add_argument("--camera", choices=("VALIDATION", "FAIR"), default="VALIDATION")
+    parser.add_argument("--seed", type=int, default=SEED, help="of the first scene")
+    parser.add_argument("--samples", type=int, default=4, help="rays a pixel")
     chosen = parser.parse_args()
     chosen.out.mkdir(parents=True, exist_ok=True)
     renderer, truth, dice = Renderer(chosen.library, chosen.device), [], np.random.default_rng(8)
     with torch.no_grad():
         for first in range(0, chosen.photos, BATCH):
-            for k, photo in enumerate(photograph(renderer, first, min(BATCH, chosen.photos - first))):
+            for k, photo in enumerate(photograph(renderer, chosen, first, min(BATCH, chosen.photos - first))):
                 image, region, deposit, judgeable = photo
                 name = f"{first + k:04d}"
                 Image.fromarray(image).save(chosen.out / f"{name}.jpg", quality=int(dice.integers(55, 93)))
