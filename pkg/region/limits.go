@@ -7,11 +7,11 @@ const (
 	stateLimit = 0.5
 	// A fault that the net holds for this probable explains why it cannot judge a photo.
 	suspicion = 0.15
-	// Where the net expects its mask to overlap a valve by less, it sees none. On own held-back looks (2026-11-25) two in 41 photos
-	// without a valve lie above, and are not judgeable; of 371 good photos three lie below, whose valve fills the frame.
+	// Where the net expects its mask to overlap a valve by less, it sees none. On own held-back looks (2026-11-26) three in 37 photos
+	// without a valve lie above, two of them not judgeable; of 371 good photos two lie below.
 	leastOverlap = 0.1
-	// Below this confidence an outline is no use. No valve at all is seen before this counts: of own held-back looks and 106
-	// ordinary pictures (2026-11-25) none that is judgeable lies below; of 371 good photos one does.
+	// Below this confidence an outline is no use. No valve at all is seen before this counts: of 371 good own
+	// held-back photos (2026-11-26) four lie below; at 0.55, as it was, it cost more good photos and refused no further picture.
 	leastConfidence = 0.4
 	// A valve smaller than this share of the photo is no valve.
 	smallestValve = 0.005
