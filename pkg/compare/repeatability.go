@@ -32,7 +32,7 @@ type Repeatability struct{ Index, Coverage Precision }
 // SEM = sqrt(sum d²/2n), Shared = 1 - sum d² / sum (s1² + s2²). With these figures none of the 42 pairs reads "changed".
 //
 // The re-posed demo photos (testdata/series: three valves with three photos each, one with two) agree better, 3.5 points of index and
-// 2.1 of coverage: TestRepeatability holds that they agree no worse than what is stated here.
+// 1.6 of coverage: TestRepeatability holds that they agree no worse than what is stated here.
 func Measured() Repeatability {
 	return Repeatability{Index: Precision{SEM: 7.1, Shared: 0.70, DF: 31}, Coverage: Precision{SEM: 11.0, Shared: 0.42, DF: 31}}
 }
