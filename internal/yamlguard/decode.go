@@ -1,19 +1,21 @@
 package yamlguard
 
 import (
+	"fmt"
+
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
 )
 
-// Fault is what is wrong with a text, in plain words, and in which line, 0 when that is not known.
+// Fault is what is wrong with a text, in plain words, and in which line, the first when that is not known.
 type Fault struct {
 	Line  int
-	words string
+	Words string
 	cause error
 }
 
-func (f *Fault) Error() string { return f.words }
+func (f *Fault) Error() string { return fmt.Sprintf("line %d: %s", f.Line, f.Words) }
 
 // Unwrap returns the error of the library, or that of a form's own UnmarshalYAML.
 func (f *Fault) Unwrap() error { return f.cause }
@@ -33,7 +35,7 @@ func Decode(file []byte, form any) (tree *ast.File, err error) {
 	})
 	if err != nil {
 		line, words := plain(err)
-		return nil, &Fault{line, words, err}
+		return nil, &Fault{max(1, line), words, err}
 	}
 	if line := second(tree); line > 0 {
 		return nil, &Fault{line, errSecond.Error(), errSecond}

@@ -85,7 +85,7 @@ func parseForm(file []byte) (*form, error) {
 	case errors.As(err, &own):
 		return nil, own
 	case errors.As(err, &fault):
-		return nil, &lineError{max(1, fault.Line), fault.Error()}
+		return nil, &lineError{fault.Line, fault.Words}
 	case err != nil:
 		return nil, &lineError{0, err.Error()}
 	}

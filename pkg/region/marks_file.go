@@ -67,7 +67,8 @@ func ParseMarks(data []byte) (*Marks, error) {
 	if len(data) > largestMarks {
 		return nil, fmt.Errorf("%w: the file is larger than %d bytes", ErrMarks, largestMarks)
 	}
-	file, tree, err := decode(data)
+	file := new(marksFile)
+	tree, err := yamlguard.Decode(data, file)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrMarks, err)
 	}
@@ -76,17 +77,6 @@ func ParseMarks(data []byte) (*Marks, error) {
 		return nil, fmt.Errorf("%w: line %d: %w", ErrMarks, line(tree, at), err)
 	}
 	return m, nil
-}
-
-// decode reads the form strictly.
-func decode(data []byte) (file *marksFile, tree *ast.File, err error) {
-	file = new(marksFile)
-	tree, err = yamlguard.Decode(data, file)
-	var fault *yamlguard.Fault
-	if errors.As(err, &fault) {
-		err = fmt.Errorf("line %d: %w", max(1, fault.Line), fault)
-	}
-	return file, tree, err
 }
 
 // marks checks the form; at is the path of the first value at fault.

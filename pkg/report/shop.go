@@ -1,7 +1,6 @@
 package report
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -40,7 +39,7 @@ func ReadShop(path string) (Shop, error) {
 	}
 	var f shopForm
 	if _, err := yamlguard.Decode(file, &f); err != nil {
-		return Shop{}, fmt.Errorf("%s: %w", path, withLine(err))
+		return Shop{}, fmt.Errorf("%s: %w", path, err)
 	}
 	shop := Shop{Name: f.Name, Address: linesIn(f.Address), Phone: f.Phone, Email: f.Email, About: f.About}
 	if f.Logo == "" {
@@ -51,15 +50,6 @@ func ReadShop(path string) (Shop, error) {
 	}
 	shop.Logo, err = ReadLogo(f.Logo)
 	return shop, err
-}
-
-// withLine puts the line of a fault in front of it.
-func withLine(err error) error {
-	var fault *yamlguard.Fault
-	if errors.As(err, &fault) && fault.Line > 0 {
-		return fmt.Errorf("line %d: %w", fault.Line, fault)
-	}
-	return err
 }
 
 // linesIn splits a text into its lines, without blank ones and blanks around them.
