@@ -17,7 +17,7 @@ from PIL import Image
 
 from export import load_checkpoint, save_checkpoint
 from frames import HEIGHT, WIDTH, content_size
-from labels import index_of
+from labels import index_of, mean_over
 from loss import hard_steps
 from net import REGIONS
 
@@ -47,17 +47,12 @@ def answers(net, photos):
     return maps[:, REGIONS:], (maps[:, :REGIONS].argmax(1, keepdim=True) > 0).float()
 
 
-def coverage_of(steps, valve):
-    """Share of the valve with any deposit, in percent [n]."""
-    return 100 * (steps[:, :1] * valve).sum((1, 2, 3)) / valve.sum((1, 2, 3)).clamp(min=1)
-
-
 def errors(steps, valve, truth):
     """Mean absolute errors of index and coverage for each of MOVES [moves, 2]."""
     table = []
     for move in MOVES:
         hard = hard_steps(steps - move * FILM)
-        read = torch.stack((index_of(hard, valve), coverage_of(hard, valve)), 1)
+        read = torch.stack((index_of(hard, valve), 100 * mean_over(hard[:, :1], valve)), 1)
         table.append((read - truth).abs().mean(0))
     return torch.stack(table)
 

@@ -45,7 +45,7 @@ def write(path, run, seconds, figures, groups):
         "channels": run.net.channels,
         "parameters": sum(p.numel() for p in run.net.parameters()),
         "loss_weights": WEIGHTS,
-        "cameras": [asdict(camera.TRAIN), asdict(camera.FAIR)],
+        "cameras": [asdict(profile) for profile in camera.TAUGHT],
         "validation": {
             "family": "held-back looks", "scenes_seed": SCENES_SEED, "camera_seed": CAMERA_SEED,
             "figures": {name: known(value) for name, value in figures.items()},

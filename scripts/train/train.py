@@ -71,7 +71,7 @@ class Run:
         )
         self.generator = torch.Generator(device=self.device)
         self.generator.manual_seed(1000 * chosen.seed)
-        self.cameras = camera.alternating((camera.TRAIN, camera.FAIR), chosen.batch, self.device)
+        self.cameras = camera.alternating(camera.TAUGHT, chosen.batch, self.device)
         self.step, self.skipped = 0, 0
 
     def render_validation(self, renderer):
