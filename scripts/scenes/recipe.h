@@ -8,6 +8,7 @@ struct Recipe {
     uint64_t port, metal, deposit, pose, light;  // seeds
     int family;
     bool calm;            // looks and views of everyday photos, without the far ends of their ranges
+    bool dusky;           // metal that passes for crust at first sight: dull, stained or mirroring a dark port, bare or nearly so
     int view, second;     // -1: by chance
     float index;          // wanted deposit index, 0..100
     float filmShare;      // wanted share of film
@@ -19,5 +20,6 @@ struct Recipe {
 HD Recipe recipeFromSeed(uint64_t seed, int family) {
     uint64_t s = mix64(seed ^ (uint64_t(family) << 56));
     bool calm = family == kDemo || Random(mix64(s + 6)).chance(0.8f);
-    return Recipe{mix64(s + 1), mix64(s + 2), mix64(s + 3), mix64(s + 4), mix64(s + 5), family, calm, -1, -1, -1, -1, kNone, 0, 0};
+    bool dusky = family != kDemo && Random(mix64(s + 7)).chance(0.12f);
+    return Recipe{mix64(s + 1), mix64(s + 2), mix64(s + 3), mix64(s + 4), mix64(s + 5), family, calm, dusky, -1, -1, -1, -1, kNone, 0, 0};
 }

@@ -16,7 +16,7 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     Random metal(recipe.metal);
     Valve &v = s->valves[0];
     drawShape(&v, port);
-    v.metal = drawMetal(recipe.family, &metal);
+    v.metal = drawMetal(recipe.family, recipe.dusky, &metal);
     float lift = port->chance(0.75f) ? 0 : port->range(0, 0.7f);
     v.base = vec(0, 0, -lift);
     v.deposit = drawDeposit(recipe, recipe.deposit);
@@ -28,8 +28,8 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     other.index = -1;
     s->valves[1].deposit = drawDeposit(other, mix64(recipe.deposit + 77));
     bool second = recipe.second >= 0 ? recipe.second == 1 : port->chance(0.33f);
-    // A port whose valve is out is rare: with 3 % of them the net doubted a bare valve that mirrors a dark port.
-    bool empty = s->family != kDemo && port->chance(s->view == kAway ? 0.5f : 0.012f);
+    // A port whose valve is out is rare: with 3 % of them an early net doubted a bare valve that mirrors a dark port.
+    bool empty = s->family != kDemo && port->chance(s->view == kAway ? 0.5f : 0.02f);
     s->valveCount = empty ? 0 : second ? 2 : 1;
     if (empty && port->chance(0.85f)) drawCrown(s, port);
 }
@@ -39,6 +39,7 @@ HD void drawScene(const Recipe &recipe, Scene *s) {
     Random port(recipe.port), pose(recipe.pose), light(recipe.light);
     s->family = recipe.family;
     s->calm = recipe.calm;
+    s->dusky = recipe.dusky;
     s->view = drawView(recipe, &pose);
     s->seed = uint32_t(recipe.port);
     s->solidCount = 0;

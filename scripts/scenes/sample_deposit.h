@@ -20,6 +20,7 @@ HD Shares drawShares(float index, float film, Random *r) {
 
 HD Shares drawMix(const Recipe &recipe, Random *r) {
     if (recipe.index >= 0) return drawShares(recipe.index, recipe.filmShare, r);
+    if (recipe.dusky) return r->chance(0.6f) ? Shares{0, 0, 0} : drawShares(r->range(0.5f, 25), -1, r);
     float kind = r->unit();
     if (kind < 0.20f) return Shares{0, 0, 0};
     if (kind < 0.30f) return Shares{r->chance(0.25f) ? 1.0f : r->unit(), 0, 0};
@@ -86,10 +87,10 @@ HD Film drawFilm(float share, Random *r) {
     return f;
 }
 
-HD void drawPlaces(Deposit *d, Random *r) {
+HD void drawPlaces(int family, Deposit *d, Random *r) {
     d->freq = r->logRange(0.3f, 2.2f);
-    bool streaks = r->chance(0.3f);
-    d->streakAround = streaks ? r->range(1.2f, 8) : 0;
+    bool streaks = r->chance(family == kDemo ? 0.3f : 0.4f);
+    d->streakAround = streaks ? r->range(1.2f, family == kDemo ? 8 : 10) : 0;
     d->streakAlong = r->range(0.4f, 5);
     d->soft = r->chance(0.45f) ? r->range(0.004f, 0.03f) : r->logRange(0.03f, 0.5f);
     d->heavySoft = r->logRange(0.02f, 0.6f);
@@ -117,7 +118,7 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     d.seed = uint32_t(r.bits());
     d.basis = recipe.family == kHeldBack ? kGradientNoise : r.chance(0.25f) ? kBillowNoise : kValueNoise;
     d.octaves = 3 + r.below(2);
-    drawPlaces(&d, &r);
+    drawPlaces(recipe.family, &d, &r);
     if (recipe.family == kDemo) d.freq = fmaxf(d.freq, 0.8f);  // fine enough to come near the wanted index
     d.cover = s.medium + s.heavy;
     d.heavy = s.heavy;
@@ -138,7 +139,7 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     d.cleaning = recipe.cleaning;
     // A seventh of the unplanned valves has been cleaned before, more or less well.
     if (recipe.index < 0 && r.chance(0.15f)) d.method = kHand + r.below(3), d.cleaning = r.range(0.5f, 1);
-    d.peak = recipe.index < 0 && d.cover > 0 && r.chance(0.6f) ? r.logRange(0.03f, 0.4f) : 0;
+    d.peak = recipe.index < 0 && d.cover > 0 && r.chance(0.75f) ? r.logRange(0.03f, 0.4f) : 0;
     d.rise = r.range(0.5f, 2.5f);
     float thin = 1.6f * d.mediumThickness * (1 + 0.7f * d.crust.thinRelief), thick = 1.5f * d.heavyThickness * (1 + 0.7f * d.crust.reliefAmp);
     float top = d.heavy > 0 ? fmaxf(thin, thick) : thin;

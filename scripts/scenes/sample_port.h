@@ -51,6 +51,14 @@ HD void drawSeat(Scene *s, int i, Random *r) {
     seat.outer = v.headRadius + r->range(0.3f, 0.7f);
 }
 
+// In many heads little of the stem is seen, at times none: the guide ends right over the fillet or on its slender part.
+HD void reachForFillet(Guide *g, const Valve &v, float roof, Random *r) {
+    float lowest = profileHeight(v, g->radius + 0.08f) + 0.1f;
+    g->bottom = fminf(lowest + r->range(0, 1.6f), fmaxf(roof, lowest));
+    float clear = profileHeight(v, g->bossRadius + 0.1f) + 0.2f;
+    g->bossBottom = fmaxf(g->bottom + r->range(-0.1f, 1.0f), clear);
+}
+
 HD void drawGuide(Scene *s, int i, int family, Random *r) {
     Guide &g = s->guides[i];
     g.axis = vec(s->valves[i].base.x, s->valves[i].base.y, 0);
@@ -66,6 +74,7 @@ HD void drawGuide(Scene *s, int i, int family, Random *r) {
     g.bossRound = r->range(0.1f, 0.7f);
     g.radius = r->range(0.68f, 0.95f);
     g.bottom = fmaxf((g.boss ? g.bossBottom : roof) - r->range(-0.1f, 1.6f), low);
+    if (family != kDemo && r->chance(0.2f)) reachForFillet(&g, s->valves[i], roof, r);
 }
 
 HD Surface drawSurface(float level, float spread, Random *r) {
@@ -90,13 +99,14 @@ HD void drawWalls(Scene *s, Random *r) {
     p.wall = drawSurface(r->chance(0.35f) ? r->range(0.25f, 0.6f) : r->logRange(0.012f, 0.3f), r->range(0, 0.3f), r);
     if (s->calm) p.wall = drawSurface(r->chance(0.4f) ? r->logRange(0.008f, 0.05f) : r->logRange(0.03f, 0.4f), 0.1f, r);
     if (family == kDemo) p.wall = drawSurface(r->range(0.09f, 0.25f), 0.04f, r), p.wall.grimeShare *= 0.6f, p.wall.grime = p.wall.colourA * r->range(0.25f, 0.6f);
+    if (s->dusky) p.wall = drawSurface(r->logRange(0.005f, 0.04f), 0.1f, r), p.wall.grimeShare = r->range(0.3f, 1);
     p.wall.crust = r->chance(s->calm ? 0.8f : 0.6f) ? 0 : r->range(0.02f, 0.3f);
     p.relief = family == kHeldBack ? kSmooth + r->below(2) : r->below(family == kDemo ? 2 : 4);
     p.reliefAmp = p.relief == kSmooth ? 0.005f : p.relief == kSandCast ? r->range(0.06f, 0.25f) : r->range(0.03f, 0.15f);
     p.reliefFreq = r->logRange(0.9f, 5);
     p.lumpAmp = r->chance(s->calm ? 0.9f : 0.4f) ? 0.05f : r->range(0.05f, 0.6f);
     p.lumpFreq = r->range(0.25f, 0.9f);
-    bool clean = r->chance(0.5f);
+    bool clean = r->chance(s->dusky ? 0.2f : 0.5f);
     p.ring = drawSurface(clean ? r->range(0.05f, 0.2f) : r->logRange(0.015f, 0.15f), 0.1f, r);
     if (clean) p.ring.specular = r->range(0.3f, 0.6f), p.ring.rough = r->range(0.12f, 0.4f), p.ring.grimeShare *= 0.4f;
     p.flange = drawSurface(r->range(0.15f, 0.5f), 0.08f, r);

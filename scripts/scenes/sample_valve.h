@@ -30,10 +30,12 @@ HD void finish(Metal *m, Random *r) {
     m->seed = r->bits();
 }
 
-HD Metal drawMetal(int family, Random *r) {
+HD Metal drawMetal(int family, bool dusky, Random *r) {
     Metal m;
     // Polished twice as often: in a dark port it looks as black as crust, and that takes the most practice to tell.
     m.kind = family == kHeldBack && r->chance(0.4f) ? kMirrorChrome + r->below(2) : r->below(kMirrorChrome + 1) % kMirrorChrome;
+    const int dark[5] = {kPolished, kPolished, kTurned, kNitrided, kDull};
+    if (dusky) m.kind = dark[r->below(5)];
     m.heat = 0, m.heatStart = 0, m.heatRange = 0;
     float level = r->range(0.4f, 0.65f);
     m.rough = r->range(0.12f, 0.4f);
@@ -60,5 +62,6 @@ HD Metal drawMetal(int family, Random *r) {
     }
     if (m.kind == kGolden) m.specular = vec(0.75f, 0.55f, 0.22f) * r->range(0.7f, 1.1f);
     finish(&m, r);
+    if (dusky && r->chance(0.5f)) m.stain = r->range(0.4f, 1), m.mottle = r->range(0.3f, 0.9f);
     return m;
 }

@@ -48,7 +48,7 @@ HD Vec outsidePort(const Scene &s, Random *r) {
 
 // Chooses the lens so that the head fills a wanted part of the frame, within what such lenses can do.
 HD void fitLens(Scene *s, Random *r) {
-    float fill = s->family == kDemo ? r->range(0.5f, 0.75f) : s->calm ? r->logRange(0.32f, 1.1f) : r->logRange(0.22f, 1.3f);
+    float fill = s->family == kDemo ? r->range(0.5f, 0.75f) : s->calm ? r->logRange(0.38f, 1.2f) : r->logRange(0.22f, 1.3f);
     float half = s->valves[0].headRadius / length(s->camera.eye - s->valves[0].base) / fill;
     s->camera.tanHalf = clampf(half, 0.36f, s->view == kFlange ? 0.75f : 1.11f);
 }

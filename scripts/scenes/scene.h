@@ -131,7 +131,7 @@ struct Lights {
 
 struct Scene {
     int view, family;
-    bool calm;
+    bool calm, dusky;
     int valveCount;  // 0, 1 or 2
     Valve valves[2];
     Seat seats[2];

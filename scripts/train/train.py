@@ -41,6 +41,7 @@ def options():
     parser.add_argument("--rate", type=float, default=2e-3, help="highest learning rate")
     parser.add_argument("--render-batch", type=int, default=32)
     parser.add_argument("--samples", type=int, default=1, help="rays a pixel")
+    parser.add_argument("--compile", action="store_true", help="fuse the net's kernels: a third off its time after a minute of compiling")
     parser.add_argument("--reuse", type=float, default=12.0, help="photographs of one scene, on average, at most")
     parser.add_argument("--negatives", help="folder of ordinary pictures, made by negatives.sh")
     parser.add_argument("--pool", type=int, default=16384, help="scenes in memory, 0.65 MB each")
@@ -59,6 +60,7 @@ class Run:
         self.net = net.to(self.device, memory_format=torch.channels_last)
         self.average = deepcopy(self.net).eval().requires_grad_(False)
         self.styles = restyle.MixStyle([self.net.stem, self.net.down[0]])
+        self.answer = torch.compile(self.net) if chosen.compile else self.net
         fused = {"fused": True} if self.device.type == "cuda" else {}
         self.optimiser = torch.optim.AdamW(self.net.parameters(), lr=chosen.rate, weight_decay=0.02, **fused)
         self.kept = self.render_validation(Renderer(chosen.library, self.device))
@@ -99,7 +101,7 @@ class Run:
             photos, truth = self.photographs()
         image = photos.image.contiguous(memory_format=torch.channels_last)
         with torch.autocast(self.device.type, torch.bfloat16):
-            maps, frame = self.net(image)
+            maps, frame = self.answer(image)
         parts = loss.terms(maps, frame, truth)
         self.optimiser.zero_grad(set_to_none=True)
         loss.total(parts).backward()

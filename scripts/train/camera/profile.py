@@ -70,7 +70,7 @@ FAIR = replace(
     oversharpen=0.25, oversharpening=(0.7, 2.2), rescaled=0.1, round_stop=0.08, marks=0.05, bands=0.02, quality=(45.0, 95.0),
 )
 
-TAUGHT = (TRAIN, FAIR)  # the cameras that training takes in turns
+TAUGHT = (TRAIN, FAIR, FAIR)  # the cameras that training takes in turns
 
 # Other ranges than in training, so that validation asks for more than memory of the camera.
 VALIDATION = replace(
