@@ -30,6 +30,7 @@ type Repeatability struct{ Index, Coverage Precision }
 // that the net never saw (scripts/calibrate/reposed.plan; two pairs did not register), on what both photos of a pair show, with the
 // net 424f36382439 on 2026-11-26. With d the differences and s the standard deviations that the photos' own intervals stand for:
 // SEM = sqrt(sum d²/2n), Shared = 1 - sum d² / sum (s1² + s2²). With these figures none of the 46 pairs reads "changed".
+// They are too large, on the safe side: in 19 of the pairs the plan of that day also changed colours of crust and port between poses.
 //
 // The re-posed demo photos (testdata/series: three valves with three photos each, one with two) agree better, 3.5 points of index and
 // 1.6 of coverage: TestRepeatability holds that they agree no worse than what is stated here.
