@@ -34,7 +34,7 @@ func (r *Region) explain(frame Frame) []reason.Reason {
 		return []reason.Reason{reason.Of(reason.NoValve)}
 	case len(r.Reasons) > 0:
 		return r.Reasons
-	case frame.Judgeable < stateLimit:
+	case frame.Judgeable < leastJudgeable:
 		return []reason.Reason{reason.Of(frame.likeliestFault())}
 	case r.Confidence < leastConfidence:
 		return []reason.Reason{reason.With(reason.NoValve, fmt.Sprintf("what looks like an outline is expected to be %.0f %% right", 100*r.Confidence))}

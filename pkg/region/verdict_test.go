@@ -27,8 +27,8 @@ func TestFaultsOfThePhoto(t *testing.T) {
 		frame Frame
 		want  []reason.Code
 	}{
-		"good":                    {Frame{Judgeable: 0.5}, []reason.Code{}},
-		"not judgeable":           {Frame{Judgeable: 0.49}, []reason.Code{reason.NoValve}},
+		"good":                    {Frame{Judgeable: 0.75}, []reason.Code{}},
+		"not judgeable":           {Frame{Judgeable: 0.74}, []reason.Code{reason.NoValve}},
 		"the likeliest fault":     {Frame{Judgeable: 0.3, Blurred: 0.2, Moving: 0.4}, []reason.Code{reason.Moving}},
 		"nothing in sight":        {Frame{Judgeable: 0.9, Overlap: 0.05}, []reason.Code{reason.NoValve}},
 		"no valve to smear":       {Frame{Judgeable: 0.1, Moving: 0.9, Overlap: 0.05}, []reason.Code{reason.NoValve}},
