@@ -27,9 +27,9 @@ func (p Precision) careful() (sem, shared float64) {
 type Repeatability struct{ Index, Coverage Precision }
 
 // Measured returns the repeatability of this version. It was measured on 117 pairs of re-posed photos of 46 unchanged valves, of looks
-// that the net never saw (scripts/calibrate, reposed.plan and repeatability.py; in 27 more pairs a photo was refused or the two did not register), on what
-// both photos of a pair show, with the net aca61279747b on 2026-11-26. With d the differences and s the standard deviations that the
-// photos' own intervals stand for:
+// that the net never saw (scripts/calibrate, reposed.plan and repeatability.py; in 27 more pairs a photo was refused or the two did not
+// register), on what both photos of a pair show, with the net aca61279747b on 2026-11-26. With d the differences and s the standard
+// deviations that the photos' own intervals stand for:
 //
 //   - SEM = sqrt(sum d²/2n), over the two thirds of the pairs whose own intervals are narrowest. Photos that are unsure of themselves repeat
 //     far worse (a sixth of the pairs after the other: 0.2, 2, 7, 10, 14 and 16 points of index), but their intervals say so, and a floor for
@@ -38,8 +38,8 @@ type Repeatability struct{ Index, Coverage Precision }
 //
 // With these figures one of the 117 pairs reads "changed".
 //
-// The re-posed demo photos (testdata/series: three valves with three photos each, one with two) have 3.5 points of index and
-// 3.7 of coverage: TestRepeatability holds that they agree no worse than what is stated here.
+// The re-posed demo photos (testdata/series: three valves with three photos each, one with two) have 3.5 points of index and 3.7 of
+// coverage: TestRepeatability holds that they agree no worse than what is stated here.
 func Measured() Repeatability {
 	return Repeatability{Index: Precision{SEM: 6.0, Shared: 0.42, DF: 57}, Coverage: Precision{SEM: 2.5, Shared: 0, DF: 58}}
 }
