@@ -92,9 +92,9 @@ func TestSavedResultsClaimNoMoreThanTheirPhotos(t *testing.T) {
 		return photo, SavedView(&record)
 	}
 	wider := func(name string, photos, saved Change) {
-		// The common part and the whole have other figures, so their intervals differ by more than the share, by a hundredth or so. Widths
-		// would not do: of two intervals that end at 100 the one around the larger figure is narrower.
-		assert.GreaterOrEqual(t, 1.02*saved.Detectable, photos.Detectable, name)
+		width := func(i deposit.Interval) float64 { return i.High - i.Low }
+		// The common part and the whole have other figures, so their intervals differ by more than the share, by a hundredth or so.
+		assert.GreaterOrEqual(t, 1.02*width(saved.Difference), width(photos.Difference), name)
 		if saved.Verdict() == Changed {
 			assert.Equal(t, Changed, photos.Verdict(), name)
 		}

@@ -111,7 +111,7 @@ func TestRemovedShareIsNoFinerThanRepeatedPhotosAllow(t *testing.T) {
 // before what is left of it. Of photos that are certain by themselves either is half of the variance.
 func TestRemovedShareOfTheIndexBeforeIsTheDifference(t *testing.T) {
 	for _, after := range []float64{0, 2.9, 10, 20} {
-		c := changeOf(around(41.6, 0), around(after, 0), Precision{SEM: 7, Shared: 0.7})
+		c := changeOf(around(41.6, 0), around(after, 0), Measured().Index)
 		points := c.Removed().Low * c.Before.Value
 		assert.GreaterOrEqual(t, points, -c.Difference.High, "41.6 to %v", after)
 		assert.LessOrEqual(t, points, -c.Difference.Value-c.Detectable/math.Sqrt2, "41.6 to %v", after)

@@ -22,17 +22,16 @@ inline int choice(const std::string &value, const std::vector<std::string> &word
     throw std::runtime_error("unknown word " + value);
 }
 
-// What an engine fixes. Its looks must not hang on the line of the plan, or poses of one valve would differ in more than the pose.
-inline void applyEngine(uint64_t engine, Recipe *r) {
+// The looks that an engine fixes. They must not hang on the line of the plan, or poses of one valve would differ in more than the pose.
+inline void applyLooks(uint64_t engine, Recipe *r) {
     const Recipe whole = recipeFromSeed(engine, r->family);
-    r->port = mix64(engine * 8 + 1), r->metal = mix64(engine * 8 + 2);
     r->calm = whole.calm, r->dusky = whole.dusky;
 }
 
 inline void applyKey(const std::string &key, const std::string &value, Recipe *r) {
     auto number = [&] { return std::stof(value); };
     auto seed = [&](uint64_t part) { return mix64(std::stoull(value) * 8 + part); };
-    if (key == "engine") applyEngine(std::stoull(value), r);
+    if (key == "engine") r->port = seed(1), r->metal = seed(2), applyLooks(std::stoull(value), r);
     else if (key == "valve") r->deposit = seed(3);
     else if (key == "pose") r->pose = seed(4);
     else if (key == "light") r->light = seed(5);
