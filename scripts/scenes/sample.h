@@ -28,8 +28,9 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     other.index = -1;
     s->valves[1].deposit = drawDeposit(other, mix64(recipe.deposit + 77));
     bool second = recipe.second >= 0 ? recipe.second == 1 : port->chance(0.33f);
-    // A port whose valve is out is rare: with 3 % of them, no crown in view, a net doubted valves that mirror a dark port.
-    bool empty = s->family != kDemo && port->chance(s->view == kAway ? 0.5f : 0.04f);
+    // A port whose valve is out is rare. With 3 % of them, no crown in view, a net doubted valves that mirror a dark port; more of
+    // them take as many dark heads without a stem in view (drawGuide).
+    bool empty = s->family != kDemo && port->chance(s->view == kAway ? 0.5f : 0.06f);
     s->valveCount = empty ? 0 : second ? 2 : 1;
     if (empty && port->chance(0.85f)) drawCrown(s, port);
 }

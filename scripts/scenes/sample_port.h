@@ -52,13 +52,14 @@ HD void drawSeat(Scene *s, int i, Random *r) {
 }
 
 // In many heads little of the stem is seen, at times none: the guide ends right over the fillet or on its slender part.
-HD void reachForFillet(Guide *g, const Valve &v, float roof, Random *r) {
+HD void reachForFillet(Guide *g, const Valve &v, float room, float roof, Random *r) {
     float lowest = profileHeight(v, g->radius + 0.08f) + 0.1f;
-    g->bottom = fminf(lowest + r->range(0, 1.6f), fmaxf(roof, lowest));
+    g->bottom = fminf(lowest + r->range(0, room), fmaxf(roof, lowest));
     float clear = profileHeight(v, g->bossRadius + 0.1f) + 0.2f;
     g->bossBottom = fmaxf(g->bottom + r->range(-0.1f, 1.0f), clear);
 }
 
+// A dark, smooth head without a stem in view must be as common as the empty seat that it resembles.
 HD void drawGuide(Scene *s, int i, int family, Random *r) {
     Guide &g = s->guides[i];
     g.axis = vec(s->valves[i].base.x, s->valves[i].base.y, 0);
@@ -74,7 +75,8 @@ HD void drawGuide(Scene *s, int i, int family, Random *r) {
     g.bossRound = r->range(0.1f, 0.7f);
     g.radius = r->range(0.68f, 0.95f);
     g.bottom = fmaxf((g.boss ? g.bossBottom : roof) - r->range(-0.1f, 1.6f), low);
-    if (family != kDemo && r->chance(0.2f)) reachForFillet(&g, s->valves[i], roof, r);
+    bool dusky = s->dusky;
+    if (family != kDemo && r->chance(dusky ? 0.5f : 0.2f)) reachForFillet(&g, s->valves[i], dusky ? 0.4f : 1.6f, roof, r);
 }
 
 HD Surface drawSurface(float level, float spread, Random *r) {

@@ -5,7 +5,7 @@ import torch.nn.functional as F
 
 from labels import FRAME, STATES, index_of
 
-WEIGHTS = {"region": 1.0, "dice": 1.0, "deposit": 1.0, "index": 2.0, "state": 0.25, "frame_index": 0.5, "doubt": 0.05, "iou": 0.1}
+WEIGHTS = {"region": 1.0, "dice": 1.0, "deposit": 1.0, "index": 2.0, "state": 0.5, "frame_index": 0.5, "doubt": 0.05, "iou": 0.1}
 SPOILED = 0.15  # weight of the region terms of a spoiled photo, whose truth cannot be seen
 SHARPNESS = 3.0  # of the steps where the index is read from them
 SMALLEST_ERROR = 0.003  # of the index scale: no photo is promised to be better known than 0.3 points
