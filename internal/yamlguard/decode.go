@@ -1,6 +1,7 @@
 package yamlguard
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/goccy/go-yaml"
@@ -21,7 +22,8 @@ func (f *Fault) Error() string { return fmt.Sprintf("line %d: %s", f.Line, f.Wor
 func (f *Fault) Unwrap() error { return f.cause }
 
 // Decode reads a file strictly into form, a pointer to a struct: unknown and repeated keys and a second document are faults. The tree is
-// that of the text, for the lines of its entries. The error is ErrEncoding or a *Fault.
+// that of the text, for the lines of its entries. The error is ErrEncoding or a *Fault, which may be one that a form's own UnmarshalYAML
+// returned.
 func Decode(file []byte, form any) (tree *ast.File, err error) {
 	text, err := textOf(file)
 	if err != nil {
@@ -33,7 +35,11 @@ func Decode(file []byte, form any) (tree *ast.File, err error) {
 		}
 		return yaml.UnmarshalWithOptions(text, form, yaml.Strict())
 	})
-	if err != nil {
+	var own *Fault
+	switch {
+	case errors.As(err, &own):
+		return nil, own
+	case err != nil:
 		line, words := plain(err)
 		return nil, &Fault{max(1, line), words, err}
 	}

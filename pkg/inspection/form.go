@@ -1,9 +1,6 @@
 package inspection
 
 import (
-	"errors"
-	"fmt"
-
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 
@@ -60,34 +57,19 @@ func (s *scalar) UnmarshalYAML(n ast.Node) error {
 	case *ast.LiteralNode:
 		s.text = node.Value.Value
 	case *ast.MappingNode, *ast.MappingValueNode, *ast.SequenceNode, *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
-		return &lineError{s.line, "a single value belongs here"}
+		return &yamlguard.Fault{Line: s.line, Words: "a single value belongs here"}
 	default:
 		s.text = n.GetToken().Value
 	}
 	return nil
 }
 
-// lineError is one fault with the line it stands in.
-type lineError struct {
-	line int
-	text string
-}
-
-func (e *lineError) Error() string { return fmt.Sprintf("line %d: %s", e.line, e.text) }
-
-// parseForm reads a file strictly: an unknown or repeated key is an error, and so is a second document. The error is always a *lineError.
+// parseForm reads a file strictly: an unknown or repeated key is an error, and so is a second document.
 func parseForm(file []byte) (*form, error) {
 	var f form
 	tree, err := yamlguard.Decode(file, &f)
-	var own *lineError
-	var fault *yamlguard.Fault
-	switch {
-	case errors.As(err, &own):
-		return nil, own
-	case errors.As(err, &fault):
-		return nil, &lineError{fault.Line, fault.Words}
-	case err != nil:
-		return nil, &lineError{0, err.Error()}
+	if err != nil {
+		return nil, err
 	}
 	f.lines = keyLines(tree)
 	return &f, nil

@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"valvegrade/internal/yamlguard"
 )
 
 // mostBytes is the size limit of inspection.yaml; a thousand photos take about 60 kB.
@@ -95,9 +97,12 @@ func sortPhotos(photos []Photo) {
 
 func parse(path string, text []byte) (*Inspection, *form, error) {
 	f, err := parseForm(text)
-	var fault *lineError
-	if errors.As(err, &fault) {
-		return nil, nil, &FileError{path, []Fault{{fault.line, fault.text}}}
+	var fault *yamlguard.Fault
+	switch {
+	case errors.As(err, &fault):
+		return nil, nil, &FileError{path, []Fault{{fault.Line, fault.Words}}}
+	case err != nil:
+		return nil, nil, &FileError{path, []Fault{{Text: err.Error()}}}
 	}
 	c := check{form: f}
 	inspection := c.inspection()
