@@ -128,14 +128,16 @@ func showAgreement(c *cli.Context, a *agree.Agreement) error {
 	if err != nil {
 		return err
 	}
+	var pair agree.Pair
+	if path != "" {
+		if pair, err = chartedPair(c, a); err != nil { // found out before anything is written
+			return err
+		}
+	}
 	if err := writeFile(c.String("json"), c.App.Writer, indented(a)); err != nil {
 		return err
 	}
 	if path != "" {
-		pair, err := chartedPair(c, a)
-		if err != nil {
-			return err
-		}
 		if err := writeFile(path, c.App.Writer, func(w io.Writer) error { return pair.WriteChart(w, format) }); err != nil {
 			return err
 		}

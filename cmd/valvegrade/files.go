@@ -50,27 +50,44 @@ func tryFile(option, path string) error {
 
 // prepareFiles tries the file of each option, and refuses one that is read in this run.
 func prepareFiles(read map[string]bool, byOption map[string]string) error {
+	var written []string
 	for _, option := range slices.Sorted(maps.Keys(byOption)) {
 		path := byOption[option]
 		if err := tryFile(option, path); err != nil {
 			return err
 		}
-		if path == "" || path == toStdout {
-			continue
+		if path != "" && path != toStdout {
+			written = append(written, path)
 		}
-		if err := spare(read, path); err != nil {
-			return err
+	}
+	return spare(read, written...)
+}
+
+// spare refuses to write over what is read, whatever links lead there.
+func spare(read map[string]bool, written ...string) error {
+	files := map[string]bool{}
+	for path, wanted := range read {
+		if wanted {
+			files[linked(path)] = true
+		}
+	}
+	for _, path := range written {
+		if files[linked(absolute(path))] {
+			return hinted(misuse("writing %q would overwrite what is to be read", path), "choose another name or folder for the output")
 		}
 	}
 	return nil
 }
 
-// spare refuses to write over what is read.
-func spare(read map[string]bool, path string) error {
-	if read[absolute(path)] {
-		return hinted(misuse("writing %q would overwrite what is to be read", path), "choose another name or folder for the output")
+// linked returns where the symbolic links of a path lead, or the path itself where there is nothing yet.
+func linked(path string) string {
+	if target, err := filepath.EvalSymlinks(path); err == nil {
+		return target
 	}
-	return nil
+	if folder, err := filepath.EvalSymlinks(filepath.Dir(path)); err == nil {
+		return filepath.Join(folder, filepath.Base(path))
+	}
+	return path
 }
 
 // tryWriting makes and removes a file in dir. Asking for permissions instead would miss read-only disks and more.
@@ -124,10 +141,7 @@ func putFile(path string, content []byte) error {
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
 		return os.WriteFile(path, content, 0)
 	}
-	if target, err := filepath.EvalSymlinks(path); err == nil {
-		path = target
-	}
-	return renameio.WriteFile(path, content, 0o644)
+	return renameio.WriteFile(linked(path), content, 0o644)
 }
 
 // indented writes a value as score writes its results: indented JSON with a final newline.

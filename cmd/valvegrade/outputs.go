@@ -47,12 +47,7 @@ func (o outputs) spare(photos *photoList) error {
 			written = append(written, filepath.Join(o.overlay, label+score.OverlaySuffix))
 		}
 	}
-	for _, path := range written {
-		if err := spare(photos.seen, path); err != nil {
-			return err
-		}
-	}
-	return nil
+	return spare(photos.seen, written...)
 }
 
 // wantsPictures reports whether there is anything to draw.

@@ -22,7 +22,8 @@ import (
 
 const aboutVerify = `Scores the photos again and says for each whether its bytes (SHA-256), the version that scored it, and its grade and figures
 are those of the report, and if not, why. The figures of valves, cylinders and engine are combined again from the photos', and
-before and after are compared again, too. Growth over the odometer is not: its earlier inspections are not in the report.
+before and after are compared again, too. Growth over the odometer is not: its earlier inspections are not in the report. Nor
+are sentences, such as summary and notes: trust the figures.
 
   valvegrade verify report.json photos             a folder of photos
   valvegrade verify report.json c1v1.jpg c1v2.jpg  photos by name; they may have been renamed

@@ -97,21 +97,33 @@ func (g Graded) of(cylinder, valve int) []*View {
 	return views
 }
 
-// closest compares every photo of before with every one of after and returns the comparison with the most in common; one that was
-// refused only when all were.
+// closest compares every photo of before with every one of after and returns the best comparison, of equals the first.
 func closest(before, after []*View, o Options) *Comparison {
 	best := &Comparison{Common: math.NaN(), Index: unknownChange, Coverage: unknownChange}
 	best.Reasons = append(best.Reasons, because(NoPhoto, ""))
 	for _, first := range before {
 		for _, second := range after {
-			c := Views(first, second, o)
-			switch {
-			case best.Before == nil, c.Compared && !best.Compared, c.Compared && c.Common > best.Common:
+			if c := Views(first, second, o); best.Before == nil || c.better(best) {
 				best = c
 			}
 		}
 	}
 	return best
+}
+
+// better reports whether c tells more than another comparison of the same valve: one that was refused tells least, one that was forced less
+// than one of photos that register, and one without maps less than one with; then what both photos show decides.
+func (c *Comparison) better(than *Comparison) bool {
+	mapped, itsMapped := !math.IsNaN(c.Common), !math.IsNaN(than.Common)
+	switch {
+	case c.Compared != than.Compared:
+		return c.Compared
+	case c.Forced != than.Forced:
+		return than.Forced
+	case mapped != itsMapped:
+		return mapped
+	}
+	return c.Compared && c.Common > than.Common
 }
 
 // conclude takes the means over the valves that were compared, all alike: each valve is half of what a cylinder breathes through.

@@ -139,6 +139,21 @@ func TestPairWithTheMostInCommonIsTaken(t *testing.T) {
 	assert.Equal(t, PhotoRefused, c.Reasons[0].Code)
 }
 
+func TestWhatMakesAComparisonBetter(t *testing.T) {
+	refused := &Comparison{Common: math.NaN()}
+	forced := &Comparison{Compared: true, Forced: true, Common: 0.97}
+	unmapped := &Comparison{Compared: true, Common: math.NaN()}
+	little, much := &Comparison{Compared: true, Common: 0.5}, &Comparison{Compared: true, Common: 0.9}
+	ascending := []*Comparison{refused, forced, unmapped, little, much}
+	for i, worse := range ascending {
+		assert.False(t, worse.better(worse), "of equals the first is kept")
+		for _, better := range ascending[i+1:] {
+			assert.True(t, better.better(worse))
+			assert.False(t, worse.better(better))
+		}
+	}
+}
+
 func TestSavedResultsHaveFiguresButNoMap(t *testing.T) {
 	c := engines(t, before(60, 70, 50, 40), after(0, 0, 20, 16), exact).Cylinders[0].Valves[0]
 	assert.True(t, c.Compared)
@@ -172,6 +187,8 @@ func TestInspectionsInTheWrongOrderAreNoted(t *testing.T) {
 	assert.Contains(t, first(b, a), "the earlier one by its date")
 	b.Inspection.Odometer = inspection.Odometer{Value: 72000, Unit: inspection.Kilometres}
 	assert.Contains(t, first(a, b), "or odometer", "72 000 km is less than 45 210 mi")
+	b.Inspection.Odometer = inspection.Odometer{Value: 72758, Unit: inspection.Kilometres}
+	assert.Contains(t, first(a, b), "all valves", "one reading, rounded to whole kilometres: 45 209.7 mi")
 
 	b = after(0, 0, 0, 0)
 	b.Inspection.Date = a.Inspection.Date

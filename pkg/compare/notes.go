@@ -7,12 +7,16 @@ import (
 	"valvegrade/pkg/inspection"
 )
 
+// sameReading is how many miles apart two odometer readings count as one: they are whole numbers, of miles or of kilometres.
+const sameReading = 1
+
 // note tells what is odd about the two inspections, and what stands behind the comparisons of their valves.
 func (e *Engine) note() {
 	if e.Forced {
 		e.Notes = append(e.Notes, fmt.Sprintf("the vehicles are named %q and %q: compared because it was asked for", e.Before.Vehicle, e.After.Vehicle))
 	}
-	earlier := e.After.Date.Before(e.Before.Date) || e.After.Odometer.In(inspection.Kilometres) < e.Before.Odometer.In(inspection.Kilometres)
+	backwards := e.Before.Odometer.In(inspection.Miles)-e.After.Odometer.In(inspection.Miles) >= sameReading
+	earlier := backwards || e.After.Date.Before(e.Before.Date)
 	switch {
 	case earlier:
 		e.Notes = append(e.Notes, "the second inspection is the earlier one by its date or odometer: give the earlier one first")

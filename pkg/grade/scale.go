@@ -22,7 +22,8 @@ func Limits() []float64 { return append([]float64(nil), limits[:]...) }
 // Names returns the words for grades 0 to 4. The caller owns the slice.
 func Names() []string { return append([]string(nil), names[:]...) }
 
-// Of returns the grade of a deposit index, 0 to 100, with its 95 % interval from low to high.
+// Of returns the grade of a deposit index, 0 to 100, with its 95 % interval from low to high. All three count as they are written, to
+// hundredths: whoever reads a result finds the grade that belongs to its index.
 //
 // The grade is borderline when low and high lie in different grades. An end that was not measured (NaN) rules nothing out, so
 // it makes the grade borderline. An index that was not measured has no grade: asking for it is a programming mistake and
@@ -43,6 +44,7 @@ func Of(index, low, high float64) Grade {
 
 // place counts the limits that index has reached.
 func place(index float64) int {
+	index = math.Round(100*index) / 100
 	value := 0
 	for value < len(limits) && index >= limits[value] {
 		value++

@@ -13,11 +13,12 @@ func TestLimitsBelongUpward(t *testing.T) {
 		value int
 		name  string
 	}{
-		{0, 0, "bare"}, {1.999, 0, "bare"},
-		{2, 1, "film"}, {14.999, 1, "film"},
-		{15, 2, "patchy"}, {39.999, 2, "patchy"},
-		{40, 3, "crusted"}, {69.999, 3, "crusted"},
+		{0, 0, "bare"}, {1.994, 0, "bare"},
+		{2, 1, "film"}, {14.994, 1, "film"},
+		{15, 2, "patchy"}, {39.994, 2, "patchy"},
+		{40, 3, "crusted"}, {69.994, 3, "crusted"},
 		{70, 4, "caked"}, {100, 4, "caked"},
+		{39.996, 3, "crusted"}, // written, and graded by whoever reads it, as 40.00
 	} {
 		want := Grade{Value: c.value, Name: c.name, Borderline: false, Scale: 1}
 		assert.Equal(t, want, Of(c.index, c.index, c.index), "index %v", c.index)

@@ -7,6 +7,7 @@ import (
 	"path"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 )
 
@@ -22,7 +23,7 @@ func (c *check) fault(line int, format string, args ...any) {
 
 // required reports whether the entry under a key at the left margin was filled in.
 func (c *check) required(s scalar, key, hint string) bool {
-	if s.text == "" {
+	if strings.TrimSpace(s.text) == "" {
 		c.fault(max(s.line, c.form.lines[key]), "%s is missing: %s", key, hint)
 		return false
 	}

@@ -36,6 +36,7 @@ func TestLoadReadsEverything(t *testing.T) {
 func TestLoadNamesTheLine(t *testing.T) {
 	for _, row := range []struct{ old, new, want string }{
 		{"vehicle: fleet-17", "vehicle:", ":1: vehicle is missing"},
+		{"vehicle: fleet-17", "vehicle: '   '", ":1: vehicle is missing"},
 		{"vehicle: fleet-17\n", "", ": vehicle is missing"},
 		{"stage: after", "stage: afterwards", `:7: stage "afterwards"`},
 		{"stage: after", "stage: after\ncolour: red", `:8: unknown field "colour"`},

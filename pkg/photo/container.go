@@ -53,18 +53,21 @@ func jpegProfile(data []byte) bool {
 	return false
 }
 
-// pngProfile walks the chunks before the pixels (ISO/IEC 15948, 5.3) for iCCP.
-func pngProfile(data []byte) bool {
-	for at := 8; at+8 <= len(data); {
-		switch string(data[at+4 : at+8]) {
-		case "iCCP":
-			return true
-		case "IDAT":
-			return false
+// pngChunk walks the chunks before the pixels (Portable Network Graphics, third edition, 5.3) for one of this kind: iCCP holds a colour
+// profile, acTL announces an animation.
+func pngChunk(kind string) func([]byte) bool {
+	return func(data []byte) bool {
+		for at := 8; at+8 <= len(data); {
+			switch string(data[at+4 : at+8]) {
+			case kind:
+				return true
+			case "IDAT":
+				return false
+			}
+			at += 12 + int(binary.BigEndian.Uint32(data[at:]))
 		}
-		at += 12 + int(binary.BigEndian.Uint32(data[at:]))
+		return false
 	}
-	return false
 }
 
 // webpFlag tests a bit of the extended header (RFC 9649, 2.7).

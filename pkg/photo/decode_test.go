@@ -154,6 +154,7 @@ func bad(t testing.TB) []badFile {
 		{"1x1", asPNG(t, image.NewNRGBA(image.Rect(0, 0, 1, 1))), ErrTooSmall, reason.TooSmall, "1 x 1"},
 		{"thumbnail", asPNG(t, image.NewNRGBA(image.Rect(0, 0, 400, 159))), ErrTooSmall, reason.TooSmall, "400 x 159"},
 		{"animated GIF", asGIF(t, 3), ErrUnsupported, reason.Unsupported, "animation"},
+		{"animated PNG", animatedPNG(t), ErrUnsupported, reason.Unsupported, "animation"},
 		{"animated WebP", fixture(t, "moving.webp"), ErrUnsupported, reason.Unsupported, "animation"},
 		{"AVIF", fixture(t, "still.avif"), ErrUnsupported, reason.Unsupported, "AVIF"},
 		{"camera raw", []byte("II*\x00\x10\x00\x00\x00CR\x02\x00"), ErrUnsupported, reason.Unsupported, "raw"},

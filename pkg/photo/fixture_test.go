@@ -60,6 +60,18 @@ func asGIF(t testing.TB, frames int) []byte {
 	return out.Bytes()
 }
 
+// animatedPNG is a PNG with a chunk that announces an animation of two frames behind its header.
+func animatedPNG(t testing.TB) []byte {
+	const afterHeader = 8 + 25
+	data := asPNG(t, image.NewNRGBA(image.Rect(0, 0, 2*fieldW, 2*fieldH)))
+	chunk := []byte("acTL\x00\x00\x00\x02\x00\x00\x00\x00")
+	out := append([]byte{}, data[:afterHeader]...)
+	out = binary.BigEndian.AppendUint32(out, uint32(len(chunk)-4))
+	out = append(out, chunk...)
+	out = binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(chunk))
+	return append(out, data[afterHeader:]...)
+}
+
 // withSegment puts an application segment right behind the start of a JPEG.
 func withSegment(data []byte, marker byte, body []byte) []byte {
 	out := append([]byte{}, data[:2]...)

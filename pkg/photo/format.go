@@ -35,7 +35,7 @@ var formats = []format{
 	{name: "jpeg", is: begins("\xff\xd8\xff"), config: jpeg.DecodeConfig, decode: jpeg.Decode, meta: imagemeta.JPEG,
 		profile: jpegProfile},
 	{name: "png", is: begins("\x89PNG\r\n\x1a\n"), config: png.DecodeConfig, decode: png.Decode, meta: imagemeta.PNG,
-		profile: pngProfile},
+		profile: pngChunk("iCCP"), moves: pngChunk("acTL")},
 	{name: "tiff", is: isTIFF, config: tiff.DecodeConfig, decode: tiff.Decode, meta: imagemeta.TIFF},
 	{name: "bmp", is: begins("BM"), config: bmp.DecodeConfig, decode: bmp.Decode},
 	{name: "webp", is: isWebP, config: webp.DecodeConfig, decode: webp.Decode, meta: imagemeta.WebP,

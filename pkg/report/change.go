@@ -80,41 +80,26 @@ func (m *Model) changeSentence(c compare.Change) string {
 	}
 }
 
-const (
-	// worthNaming is the index below which a place counts as bare: where grade 1 begins.
-	worthNaming = 2
-	// mostHours is how many clock positions are named.
-	mostHours = 3
-)
+// worthNaming is the index below which a zone counts as bare: where grade 1 begins.
+const worthNaming = 2
 
-// left names the zones with what is left on each, and the clock positions that carry most.
+// left names the zones with what is left on each, the worst first, and the clock positions that carry most.
 func (m *Model) left(c *compare.Comparison) []Residue {
 	if !c.Compared || c.Zones == nil {
 		return nil
 	}
-	var zones, hours []Residue
+	var left []Residue
 	for _, zone := range []struct {
 		zone compare.Zone
 		name string
 	}{{compare.Rim, m.Texts.Rim}, {compare.Fillet, m.Texts.Fillet}, {compare.Stem, m.Texts.StemZone}} {
-		zones = appendLeft(zones, zone.name, c.Zones[zone.zone])
+		if index := c.Zones[zone.zone].After.Index(); index >= worthNaming { // false for NaN
+			left = append(left, Residue{zone.name, index})
+		}
 	}
-	for i, part := range c.Clock {
-		hours = appendLeft(hours, fmt.Sprintf(m.Texts.Clock, i+1), part)
+	slices.SortStableFunc(left, func(a, b Residue) int { return cmp.Compare(b.Index, a.Index) })
+	for _, hour := range c.Thickest() {
+		left = append(left, Residue{fmt.Sprintf(m.Texts.Clock, hour), c.Clock[hour-1].After.Index()})
 	}
-	mostFirst(zones)
-	mostFirst(hours)
-	return append(zones, hours[:min(len(hours), mostHours)]...)
-}
-
-// appendLeft adds a place unless it is bare or could not be compared.
-func appendLeft(places []Residue, name string, part compare.Part) []Residue {
-	if index := part.After.Index(); index >= worthNaming { // false for NaN
-		return append(places, Residue{name, index})
-	}
-	return places
-}
-
-func mostFirst(places []Residue) {
-	slices.SortStableFunc(places, func(a, b Residue) int { return cmp.Compare(b.Index, a.Index) })
+	return left
 }

@@ -2,7 +2,6 @@ package report
 
 import (
 	"encoding/csv"
-	"fmt"
 	"io"
 	"strconv"
 	"strings"
@@ -113,7 +112,9 @@ func visitColumns(visit int, prefix, of string) []column {
 		figure("coverage_low", "low end of its 95 % interval", func(s State) float64 { return s.Coverage.Low }),
 		figure("coverage_high", "high end of its 95 % interval", func(s State) float64 { return s.Coverage.High }),
 		with("photos", "number of photos, refused ones included", func(_ row, _ *inspection.Inspection, s State) string { return strconv.Itoa(len(s.Photos)) }),
-		with("reasons", "codes of refusals and warnings of its photos, apart by blanks", func(_ row, _ *inspection.Inspection, s State) string { return strings.Join(reasonCodes(s), " ") }),
+		with("reasons", "codes of refusals and warnings of its photos, apart by blanks", func(_ row, _ *inspection.Inspection, s State) string {
+			return harmless(strings.Join(reasonCodes(s), " "))
+		}),
 	}
 }
 
@@ -160,12 +161,12 @@ func decimal(v float64) string {
 	if known == nil {
 		return ""
 	}
-	return fmt.Sprint(*known)
+	return strconv.FormatFloat(*known, 'f', -1, 64)
 }
 
-// harmless keeps a spreadsheet from running a text from outside as a formula.
+// harmless keeps a spreadsheet from running a text from outside as a formula, which it may also see behind blanks.
 func harmless(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+	if start := strings.TrimLeft(text, " \t\r\n"); start != "" && strings.ContainsRune("=+-@", rune(start[0])) {
 		return "'" + text
 	}
 	return text

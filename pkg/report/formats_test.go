@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
@@ -13,6 +14,7 @@ import (
 	"valvegrade/internal/schema"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
 )
 
@@ -75,6 +77,8 @@ func TestSchemaRefusesBrokenReports(t *testing.T) {
 func TestCSVHasOneLinePerValveAndNoFormulas(t *testing.T) {
 	in := inputOf(t, "before", "after")
 	in.Job.Number = "=1+1"
+	in.Visits[0].Photos[0].Record.Reasons = []reason.Reason{{Code: " =2+2"}}
+	in.Visits[0].Engine.Inspection.Odometer.Value = 1234567
 	for _, v := range in.Visits {
 		v.Engine.Inspection.Vehicle = `@"quoted", and a comma`
 		for _, c := range v.Engine.Cylinders {
@@ -86,6 +90,9 @@ func TestCSVHasOneLinePerValveAndNoFormulas(t *testing.T) {
 	require.Len(t, lines, 1+4)
 	require.Len(t, lines[0], len(Columns()))
 	assert.Equal(t, "'=1+1", lines[1][0])
+	cell := func(column string) string { return lines[1][slices.Index(lines[0], column)] }
+	assert.Equal(t, "' =2+2", cell("reasons"))
+	assert.Equal(t, "1234567", cell("odometer"))
 	assert.Equal(t, `'@"quoted", and a comma`, lines[1][1])
 	for n, column := range Columns() {
 		assert.Equal(t, column.Name, lines[0][n])

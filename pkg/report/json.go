@@ -36,7 +36,7 @@ type Document struct {
 	Unit      inspection.Unit  `json:"odometer_unit"`
 	Cylinders []cylinderRecord `json:"cylinders"`
 	// Valves are one object per valve.
-	Valves []valveRecord `json:"valves"`
+	Valves []ValveRecord `json:"valves"`
 	// Inspections are one, or before and after, as scoring them writes them.
 	Inspections []graded.Document `json:"inspections"`
 	// Comparison and Trend are null when there is none.
@@ -68,14 +68,15 @@ type cylinderRecord struct {
 	Lines    []string `json:"lines"`
 }
 
-type valveRecord struct {
+// ValveRecord is a valve in one visit, or before and after.
+type ValveRecord struct {
 	Cylinder int           `json:"cylinder"`
 	Valve    int           `json:"valve"`
-	States   []stateRecord `json:"states"`
+	States   []StateRecord `json:"states"`
 }
 
-// stateRecord is a valve in one visit; figures are null when not measured.
-type stateRecord struct {
+// StateRecord is a valve in one visit; figures are null when not measured.
+type StateRecord struct {
 	Date         string   `json:"date"`
 	Odometer     *float64 `json:"odometer"`
 	Grade        *int     `json:"grade"`
@@ -98,14 +99,14 @@ func (m *Model) WriteJSON(w io.Writer) error {
 		Job:   jobRecord{m.Job.Number, m.Job.Date.Format(time.DateOnly), m.Job.Customer, m.Job.Technician, m.Job.Remarks},
 		Notes: append([]string{}, m.Notes...), Cautions: m.Texts.CautionList,
 	}
-	for n := range m.Visits {
+	engines := make([]*inspection.Engine, len(m.Visits))
+	for n, visit := range m.Visits {
 		d.Inspections = append(d.Inspections, m.inspectionRecord(n))
+		engines[n] = visit.Engine
 	}
+	d.Valves = ValveRecords(engines, m.Locale.Unit)
 	for _, c := range m.Cylinders {
 		d.Cylinders = append(d.Cylinders, cylinderRecord{c.Number, c.Method, c.Lines})
-		for _, v := range c.Valves {
-			d.Valves = append(d.Valves, m.valveRecord(v))
-		}
 	}
 	encoder := json.NewEncoder(w)
 	encoder.SetEscapeHTML(false)
@@ -132,23 +133,39 @@ func (m *Model) inspectionRecord(visit int) graded.Document {
 	return d
 }
 
-func (m *Model) valveRecord(v Valve) valveRecord {
-	r := valveRecord{Cylinder: v.Cylinder, Valve: v.Number}
-	for n, state := range v.States {
-		i := m.Visits[n].Engine.Inspection
-		s := stateRecord{
-			Date: i.Date.Format(time.DateOnly), Odometer: points(i.Odometer.In(m.Locale.Unit)),
-			Index: points(state.Index.Value), IndexLow: points(state.Index.Low), IndexHigh: points(state.Index.High),
-			Coverage: points(state.Coverage.Value), CoverageLow: points(state.Coverage.Low), CoverageHigh: points(state.Coverage.High),
-			Photos: []string{},
+// ValveRecords lists the valves of one engine in its visits, as the document does. It follows from the inspections alone, so that whoever
+// has them can check it.
+func ValveRecords(visits []*inspection.Engine, unit inspection.Unit) []ValveRecord {
+	var records []ValveRecord
+	layout := visits[0].Inspection.Engine
+	for c := range layout.Cylinders {
+		for v := range layout.Valves {
+			r := ValveRecord{Cylinder: c + 1, Valve: v + 1}
+			for _, visit := range visits {
+				r.States = append(r.States, stateRecord(visit, c, v, unit))
+			}
+			records = append(records, r)
 		}
-		if g := state.Grade; g != nil {
-			s.Grade, s.GradeName, s.Borderline = &g.Value, &m.Texts.Grades[g.Value].Name, &g.Borderline
+	}
+	return records
+}
+
+// stateRecord is that of a valve; cylinder and valve are counted from 0.
+func stateRecord(visit *inspection.Engine, cylinder, valve int, unit inspection.Unit) StateRecord {
+	i, found := visit.Inspection, visit.Cylinders[cylinder].Valves[valve]
+	r := StateRecord{
+		Date: i.Date.Format(time.DateOnly), Odometer: points(i.Odometer.In(unit)),
+		Index: points(found.Index.Value), IndexLow: points(found.Index.Low), IndexHigh: points(found.Index.High),
+		Coverage: points(found.Coverage.Value), CoverageLow: points(found.Coverage.Low), CoverageHigh: points(found.Coverage.High),
+		Photos: []string{},
+	}
+	if g := found.Index.Grade(); g != nil {
+		r.Grade, r.GradeName, r.Borderline = &g.Value, &g.Name, &g.Borderline
+	}
+	for _, p := range i.Photos {
+		if p.Cylinder == cylinder+1 && p.Valve == valve+1 {
+			r.Photos = append(r.Photos, p.File)
 		}
-		for _, p := range state.Photos {
-			s.Photos = append(s.Photos, p.File)
-		}
-		r.States = append(r.States, s)
 	}
 	return r
 }

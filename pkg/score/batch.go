@@ -14,7 +14,7 @@ type BatchOptions struct {
 	// Workers is the number of photos measured at the same time; 0 means one per usable core.
 	Workers int
 	// Picture, when not nil, is called once for each result by the worker that made it, so several calls run at the same time and
-	// in any order: the place for drawing and writing pictures. An error ends the batch.
+	// in any order: the place for drawing and writing pictures. An error, or a failure of the program, ends the batch.
 	Picture func(*Result) error
 }
 
@@ -125,9 +125,15 @@ func scoreSafely(s *Scorer, path string) (r *Result, panicked bool) {
 	return s.Score(path), false
 }
 
-func picture(o BatchOptions, r *Result) error {
+// picture calls Picture; a program failure in it ends the batch with an error that names the photo.
+func picture(o BatchOptions, r *Result) (err error) {
 	if o.Picture == nil {
 		return nil
 	}
+	defer func() {
+		if failure := recover(); failure != nil {
+			err = fmt.Errorf("score: picture of %q: %v", r.Name, failure)
+		}
+	}()
 	return o.Picture(r)
 }

@@ -90,6 +90,9 @@ func TestBatchEndsWithTheFirstError(t *testing.T) {
 	err = Batch(context.Background(), folder(t, 12), BatchOptions{Picture: func(*Result) error { return full }}, func(*Result) error { return nil })
 	assert.ErrorIs(t, err, full)
 
+	err = Batch(context.Background(), folder(t, 2), BatchOptions{Picture: func(*Result) error { panic("no ink") }}, func(*Result) error { return nil })
+	assert.ErrorContains(t, err, "no ink", "a failure of the program is an error, too")
+
 	err = Batch(context.Background(), folder(t, 2), BatchOptions{Options: Options{Net: []byte("no net")}}, func(*Result) error { return nil })
 	assert.ErrorContains(t, err, "net")
 }

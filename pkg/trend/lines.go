@@ -50,13 +50,16 @@ func (s Series) gap(v visit, watched map[place]bool) (place, bool) {
 	return place{}, false
 }
 
-// cut divides the readings at cleanings and combines those of one odometer reading within a line.
+// cut divides the readings at cleanings, drops those that were not measured, and combines those of one odometer reading within a line.
 func (t *Trend) cut(name string, readings []takenReading) [][]Reading {
 	var runs [][]Reading
 	var line []Reading
 	for i, r := range readings {
-		if i > 0 && t.cleanedBetween(readings[i-1], r) {
+		if line != nil && t.cleanedBetween(readings[i-1], r) {
 			runs, line = append(runs, line), nil
+		}
+		if !r.Index.Known() {
+			continue
 		}
 		last := len(line) - 1
 		if last >= 0 && r.Odometer-line[last].Odometer < sameReading {

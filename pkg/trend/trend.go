@@ -110,17 +110,15 @@ func Of(engines []*inspection.Engine, unit inspection.Unit) (*Trend, error) {
 	return t, nil
 }
 
-// add gathers the readings of a series and fits its lines.
+// add gathers the readings of a series and fits its lines. Visits in which it was not measured count, too: a cleaning that they tell of
+// has passed.
 func (t *Trend) add(s Series, visits []visit, watched map[place]bool) {
 	var readings []takenReading
 	for _, v := range visits {
 		index := s.index(v)
-		if !index.Known() {
-			continue
-		}
-		if gap, found := s.gap(v, watched); found {
+		if gap, found := s.gap(v, watched); found && index.Known() {
 			t.note("%s at %s was left out: cylinder %d valve %d was not measured, so the figure does not compare", s.Name(), v, gap.cylinder, gap.valve)
-			continue
+			index = inspection.Unmeasured()
 		}
 		readings = append(readings, takenReading{
 			Reading{Odometer: v.odometer, Date: v.Inspection.Date, Stage: v.Inspection.Stage, Index: index, Inspections: 1},

@@ -168,6 +168,25 @@ func TestACleaningStartsANewLine(t *testing.T) {
 	assert.Empty(t, tr.Notes)
 }
 
+// The photos of the inspection that shows the engine cleaned may have been refused; the cleaning took place all the same.
+func TestACleaningWithoutAReadingStartsANewLine(t *testing.T) {
+	nothing := visit(60, 40000, inspection.Miles, inspection.After, math.NaN(), 2)
+	tr := of(t, routine(1, 10000, 20, 30), routine(50, 35000, 40, 50), nothing, routine(200, 60000, 9, 8), routine(300, 70000, 12, 14))
+	for _, name := range []string{"cylinder 1", "cylinder 2", "worst cylinder", "median cylinder"} {
+		lines := find(t, tr, name).Lines
+		require.Len(t, lines, 2, name)
+		assert.Len(t, lines[0].Readings, 2, name)
+	}
+	assert.Len(t, find(t, tr, "cylinder 1").Lines[1].Readings, 2)
+	assert.Len(t, find(t, tr, "cylinder 2").Lines[1].Readings, 3)
+
+	said := of(t, visit(50, 40000, inspection.Miles, inspection.Before, 45, 50), nothing, routine(200, 60000, 9, 8))
+	assert.Len(t, find(t, said, "cylinder 1").Lines, 2)
+	for _, note := range said.Notes {
+		assert.NotContains(t, note, "no inspection shows the engine just cleaned")
+	}
+}
+
 func TestOnlyCleanedCylindersStartANewLine(t *testing.T) {
 	after := visit(60, 40000, inspection.Miles, inspection.After, 1, 22)
 	after.Inspection.Methods = map[int]string{1: "blasting"}

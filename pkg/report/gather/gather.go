@@ -80,7 +80,7 @@ func (o Options) show(ctx context.Context, paths []string, photos []report.Photo
 		}
 		return nil
 	})
-	if !o.Views {
+	if err != nil || !o.Views {
 		return nil, err
 	}
 	views := make([]*compare.View, len(seen))
@@ -88,7 +88,7 @@ func (o Options) show(ctx context.Context, paths []string, photos []report.Photo
 		views[k] = seen[k].view
 		views[k].Photo = photos[k].File // what a report calls it
 	}
-	return views, err
+	return views, nil
 }
 
 // What the pictures of photos may take together, and one alone: more shows no more. With the maps of sixteen photos a PDF stays below 2 MB

@@ -165,6 +165,8 @@ func TestSavedResultWithoutItsPhoto(t *testing.T) {
 func TestInterruptEndsGathering(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	_, err := gather.Folder(ctx, folder(t), gather.Options{})
-	assert.ErrorIs(t, err, context.Canceled)
+	for _, views := range []bool{false, true} {
+		_, err := gather.Folder(ctx, folder(t), gather.Options{Views: views})
+		assert.ErrorIs(t, err, context.Canceled)
+	}
 }

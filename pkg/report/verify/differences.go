@@ -7,14 +7,16 @@ import (
 	"slices"
 )
 
-// differences returns every place where a JSON text differs from what a value is written as, such as "cylinders[0].grade". Keys that
-// only the text has are left to a later version.
-func differences(text json.RawMessage, value json.Marshaler) ([]string, error) {
+// differences returns every place where a JSON text differs from what a value is written as, such as "cylinders[0].grade"; no text is
+// null. Keys that only the text has are left to a later version.
+func differences(text json.RawMessage, value any) ([]string, error) {
 	var a, b any
-	if err := json.Unmarshal(text, &a); err != nil {
-		return nil, err
+	if text != nil {
+		if err := json.Unmarshal(text, &a); err != nil {
+			return nil, err
+		}
 	}
-	written, err := value.MarshalJSON()
+	written, err := json.Marshal(value)
 	if err != nil {
 		return nil, err
 	}

@@ -6,11 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/inspection/graded"
+	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 )
 
@@ -30,16 +30,9 @@ type Saved struct {
 	comparison json.RawMessage
 }
 
-// savedReport is what is read of a report; the rest of it repeats the inspections.
+// savedReport is what is read of a report; the rest of it are sentences.
 type savedReport struct {
-	Valves []struct {
-		Cylinder int `json:"cylinder"`
-		Valve    int `json:"valve"`
-		States   []struct {
-			Grade *int     `json:"grade"`
-			Index *float64 `json:"index"`
-		} `json:"states"`
-	} `json:"valves"`
+	Unit        inspection.Unit   `json:"odometer_unit"`
 	Inspections []json.RawMessage `json:"inspections"`
 	Comparison  json.RawMessage   `json:"comparison"`
 	Trend       *struct{}         `json:"trend"`
@@ -54,30 +47,34 @@ func Read(r io.Reader) (*Saved, error) {
 	case len(text) > mostBytes:
 		return nil, fmt.Errorf("%w: larger than %d MiB", score.ErrDocument, mostBytes>>20)
 	}
-	var report savedReport
-	if err := json.Unmarshal(text, &report); err != nil || report.Inspections == nil { // what is wrong with it is said there
+	var written savedReport
+	if err := json.Unmarshal(text, &written); err != nil || len(written.Inspections) == 0 { // what is wrong with it is said there
 		return readResult(text)
 	}
-	saved := &Saved{Trend: report.Trend != nil}
-	for _, one := range report.Inspections {
+	saved := &Saved{Trend: written.Trend != nil}
+	for _, one := range written.Inspections {
 		part, engine, err := readInspection(one)
 		if err != nil {
 			return nil, err
 		}
-		if len(report.Inspections) > 1 {
+		if len(written.Inspections) > 1 {
 			part.nameBy(engine.Inspection.Stage)
 		}
 		saved.Photos, saved.Faults = append(saved.Photos, part.Photos...), append(saved.Faults, part.Faults...)
 		saved.engines = append(saved.engines, engine)
 	}
-	saved.Faults = append(saved.Faults, report.faults(saved.engines)...)
+	faults, err := forgedValves(text, written.Unit, saved.engines)
+	if err != nil {
+		return nil, err
+	}
+	saved.Faults = append(saved.Faults, faults...)
 	if len(saved.engines) != 2 {
 		return saved, nil
 	}
 	if err := compare.OneEngine(saved.engines[0].Inspection, saved.engines[1].Inspection, compare.Options{}); err != nil {
 		saved.Faults = append(saved.Faults, err.Error())
 	} else {
-		saved.comparison = append(json.RawMessage{}, report.Comparison...) // not nil even where it was taken out
+		saved.comparison = append(json.RawMessage{}, written.Comparison...) // not nil even where it was taken out
 	}
 	return saved, nil
 }
@@ -125,47 +122,19 @@ func readInspection(text []byte) (*Saved, *inspection.Engine, error) {
 	return saved, document.Engine, nil
 }
 
-// faults holds the list of valves, which other programs read, against the inspections.
-func (r savedReport) faults(engines []*inspection.Engine) []string {
-	var faults []string
-	for _, v := range r.Valves {
-		for n, state := range v.States {
-			name := fmt.Sprintf("cylinder %d valve %d", v.Cylinder, v.Valve)
-			index, known := indexIn(engines, n, v.Cylinder, v.Valve)
-			switch {
-			case !known:
-				faults = append(faults, name+" is in the list of valves, but not in the inspection")
-			case !sameIndex(state.Index, index) || !sameGrade(state.Grade, index):
-				faults = append(faults, name+": grade or index in the list of valves is not that of the inspection")
-			}
+// forgedValves holds the list of valves in a report, which other programs read, against its inspections.
+func forgedValves(text json.RawMessage, unit inspection.Unit, engines []*inspection.Engine) ([]string, error) {
+	for _, e := range engines[1:] {
+		if e.Inspection.Engine != engines[0].Inspection.Engine {
+			return []string{"the inspections are not of one engine"}, nil
 		}
 	}
-	return faults
-}
-
-func indexIn(engines []*inspection.Engine, visit, cylinder, valve int) (inspection.Measure, bool) {
-	if visit >= len(engines) || cylinder < 1 || cylinder > len(engines[visit].Cylinders) {
-		return inspection.Measure{}, false
+	where, err := differences(text, struct {
+		Valves []report.ValveRecord `json:"valves"`
+	}{report.ValveRecords(engines, unit)})
+	var faults []string
+	for _, path := range where {
+		faults = append(faults, fmt.Sprintf("%s does not follow from the inspections of the report", path))
 	}
-	valves := engines[visit].Cylinders[cylinder-1].Valves
-	if valve < 1 || valve > len(valves) {
-		return inspection.Measure{}, false
-	}
-	return valves[valve-1].Index, true
-}
-
-// sameIndex allows for the rounding to hundredths.
-func sameIndex(written *float64, index inspection.Measure) bool {
-	if written == nil || !index.Known() {
-		return written == nil && !index.Known()
-	}
-	return math.Abs(*written-index.Value) < 0.00501
-}
-
-func sameGrade(written *int, index inspection.Measure) bool {
-	g := index.Grade()
-	if written == nil || g == nil {
-		return written == nil && g == nil
-	}
-	return *written == g.Value
+	return faults, err
 }

@@ -107,8 +107,9 @@ func TestWhatIsNoResultIsRefused(t *testing.T) {
 // Figures that were combined must follow from those of the photos.
 func TestForgedSummariesAreFound(t *testing.T) {
 	for name, c := range map[string][3]string{
-		"list of valves":     {`"valve": 1,` + "\n      " + `"states": [`, `"valve": 2,` + "\n      " + `"states": [`, "list of valves is not that of the inspection"},
-		"unknown valve":      {`"valve": 1,` + "\n      " + `"states": [`, `"valve": 7,` + "\n      " + `"states": [`, "but not in the inspection"},
+		"list of valves":     {`"valve": 1,` + "\n      " + `"states": [`, `"valve": 2,` + "\n      " + `"states": [`, "valves[0].valve does not follow"},
+		"unknown valve":      {`"valve": 1,` + "\n      " + `"states": [`, `"valve": 7,` + "\n      " + `"states": [`, "valves[0].valve does not follow"},
+		"interval of a list": {`"index_low": 37.91,` + "\n          " + `"index_high"`, `"index_low": 40,` + "\n          " + `"index_high"`, "valves[1].states[0].index_low does not follow"},
 		"worst of an engine": {`"worst_cylinder": 1`, `"worst_cylinder": 2`, ": worst_cylinder does not follow"},
 		"a valve's index":    {`"index": 43.01,` + "\n                " + `"index_low"`, `"index": 3.01,` + "\n                " + `"index_low"`, "does not follow"},
 	} {
@@ -116,6 +117,16 @@ func TestForgedSummariesAreFound(t *testing.T) {
 		require.Contains(t, text, c[0], name)
 		saved := read(t, strings.Replace(text, c[0], c[1], 1))
 		assert.Contains(t, strings.Join(saved.Faults, "\n"), c[2], name)
+	}
+}
+
+func TestAListWithoutValvesIsFound(t *testing.T) {
+	text := reportText(t)
+	from, to := strings.Index(text, `"valves": [`+"\n    {\n      "+`"cylinder"`), strings.Index(text, `"inspections": [`)
+	require.Positive(t, from)
+	require.Greater(t, to, from)
+	for _, list := range []string{`"valves": [], `, `"valves": null, `, ""} {
+		assert.Contains(t, read(t, text[:from]+list+text[to:]).Faults, "valves does not follow from the inspections of the report")
 	}
 }
 
