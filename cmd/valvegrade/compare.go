@@ -98,7 +98,7 @@ func comparePhotos(c *cli.Context) error {
 	if err := writeFile(c.String("json"), c.App.Writer, indented(result)); err != nil {
 		return err
 	}
-	if err := writeResidue(c.String("residue"), onlyMap, result); err != nil {
+	if err := writeResidue(c, map[string]*compare.Comparison{onlyMap: result}); err != nil {
 		return err
 	}
 	if err := showComparison(c, func(w io.Writer) error { return terminal.Comparison(w, result) }); err != nil {
@@ -133,13 +133,15 @@ func compareInspections(c *cli.Context) error {
 		return err
 	}
 	all := true
+	byName := map[string]*compare.Comparison{}
 	for _, cylinder := range engine.Cylinders {
 		for _, valve := range cylinder.Valves {
 			all = all && valve.Compared
-			if err := writeResidue(c.String("residue"), mapOf(cylinder.Number, valve.Number), valve.Comparison); err != nil {
-				return err
-			}
+			byName[mapOf(cylinder.Number, valve.Number)] = valve.Comparison
 		}
+	}
+	if err := writeResidue(c, byName); err != nil {
+		return err
 	}
 	if err := showComparison(c, func(w io.Writer) error { return terminal.EngineComparison(w, engine) }); err != nil {
 		return err
@@ -251,13 +253,23 @@ func prepareComparison(c *cli.Context, read map[string]bool, residue ...string) 
 	return nil
 }
 
-// writeResidue draws a comparison that has maps; one that has none draws nothing.
-func writeResidue(dir, name string, c *compare.Comparison) error {
-	if dir == "" || c.Residue == nil {
+// writeResidue draws the comparisons that have maps, and says when none has.
+func writeResidue(c *cli.Context, byName map[string]*compare.Comparison) error {
+	dir, drawn := c.String("residue"), 0
+	if dir == "" {
 		return nil
 	}
-	if err := score.WritePNG(filepath.Join(dir, name), draw.ResidueMap(c, draw.EnglishResidue(c))); err != nil {
-		return cannotWrite(dir, err)
+	for name, one := range byName {
+		if one.Residue == nil {
+			continue
+		}
+		drawn++
+		if err := score.WritePNG(filepath.Join(dir, name), draw.ResidueMap(one, draw.EnglishResidue(one))); err != nil {
+			return cannotWrite(dir, err)
+		}
+	}
+	if drawn == 0 {
+		note(c.App.ErrWriter, "no map was drawn into %q: maps need the photos themselves, and where the two lie on each other", dir)
 	}
 	return nil
 }

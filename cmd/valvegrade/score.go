@@ -41,7 +41,7 @@ func scoreCommand() *cli.Command {
 			&cli.StringFlag{Name: "masks", Usage: "write region and deposit masks to `DIR`"},
 			&cli.StringFlag{Name: "overlay", Usage: "write an overlay picture of each photo to `DIR`"},
 			&cli.StringFlag{Name: "marks", Usage: "take the outlines from `FILE` (one photo only)"},
-			&cli.StringFlag{Name: "head", Usage: "outline of the head, `X,Y,A,B,ANGLE`: centre, semi-axes in pixels, degrees clockwise (one photo only)"},
+			&cli.StringFlag{Name: "head", Usage: "outline of the head, `X,Y,A,B,ANGLE`: centre, semi-axes in pixels, degrees clockwise; without --stem all of it counts as head (one photo only)"},
 			&cli.StringFlag{Name: "stem", Usage: "centre line of the stem from its far end, `X1,Y1,X2,Y2,WIDTH` in pixels (one photo only)"},
 		}, measuringFlags()...),
 		Action: runScore,

@@ -81,7 +81,7 @@ func runVerify(c *cli.Context) error {
 			return err
 		}
 	}
-	return tellChecks(c.App.Writer, checks, faults, saved.Trend)
+	return tellChecks(c.App.Writer, checks, faults, saved.Trend, saved.Compares())
 }
 
 // viewsByHash keeps what comparing needs of each photo, by its SHA-256.
@@ -171,7 +171,7 @@ func readSaved(path string) (*verify.Saved, error) {
 
 // tellChecks prints a line per photo, and then every reason. It returns errDiffers unless everything matches. trend tells of growth in the
 // report, which was not checked.
-func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend bool) error {
+func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend, compares bool) error {
 	columns := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(columns, "PHOTO\tIN THE REPORT\tBY MEASUREMENT\tRESULT")
 	for _, check := range checks {
@@ -198,6 +198,9 @@ func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend bool)
 		}
 		_, err := fmt.Fprintf(w, "\nbytes, versions and figures all match%s\n", unchecked)
 		return err
+	}
+	if !allSame(checks) && compares {
+		fmt.Fprint(w, "\nbefore and after were not compared again: that takes every photo as it was")
 	}
 	fmt.Fprintln(w)
 	return errDiffers

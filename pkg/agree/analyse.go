@@ -90,6 +90,9 @@ func Analyse(ratings []Rating, reference string) (*Agreement, error) {
 	return a, nil
 }
 
+// fewPhotos is our own choice: the standard errors of kappa and of the limits hold for many photos, and understate what fewer leave open.
+const fewPhotos = 10
+
 func (a *Agreement) addPair(one, other string, photos []string, own map[string]map[string]Rating) {
 	p := Pair{First: one, Second: other}
 	var grades, otherGrades []int
@@ -109,6 +112,9 @@ func (a *Agreement) addPair(one, other string, photos []string, own map[string]m
 	if p.Photos == 0 {
 		a.Notes = append(a.Notes, fmt.Sprintf("%s and %s have no photo in common", one, other))
 		return
+	}
+	if p.Photos < fewPhotos {
+		a.Notes = append(a.Notes, fmt.Sprintf("%s and %s have so few photos in common (%d) that kappa and the limits of agreement mean little", one, other, p.Photos))
 	}
 	p.Table = must(Tabulate(Grades, grades, otherGrades)) // Analyse checked the grades
 	p.Same, p.WithinOne = p.Table.Within(0), p.Table.Within(1)

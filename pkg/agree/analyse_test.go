@@ -111,6 +111,7 @@ func TestAnalyseSaysWhatCannotBeComputed(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, a.Notes, "one and two used one and the same grade throughout: kappa is not defined")
 	assert.Contains(t, a.Notes, "one and three have no photo in common")
+	assert.Contains(t, strings.Join(a.Notes, "\n"), "one and two have so few photos in common")
 	assert.Contains(t, a.Notes, "no photo was rated by all 3 raters: no joint kappa")
 	assert.Nil(t, a.Pairs[0].Index)
 	var svg bytes.Buffer

@@ -174,6 +174,23 @@ func TestNothingGradedIsSaid(t *testing.T) {
 }
 
 // A cylinder that is missing must show in the one line that is read.
+// Whatever a refused photo shows must not stand for the valve.
+func TestARefusedPhotoStandsForNoVisit(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	in.Visits[0].Photos[0].Plain, in.Visits[1].Photos[0].Plain = speckled(t, 1), speckled(t, 1)
+	m := build(t, in)
+	v := m.Cylinders[0].Valves[0]
+	require.NotNil(t, v.Shown(0))
+	require.NotNil(t, page{Model: m, T: m.Texts}.Slider(v))
+
+	in.Visits[0].Photos[0].Record.Status = score.Refused
+	m = build(t, in)
+	v = m.Cylinders[0].Valves[0]
+	assert.Nil(t, v.Shown(0))
+	assert.NotNil(t, v.Shown(1))
+	assert.Nil(t, page{Model: m, T: m.Texts}.Slider(v), "no divider either")
+}
+
 func TestMissingCylindersAreNamed(t *testing.T) {
 	in := inputOf(t, "before", "after")
 	i := in.Visits[1].Engine.Inspection

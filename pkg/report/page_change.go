@@ -40,13 +40,14 @@ func (p Photo) weight() float64 {
 	return float64(*r.Pixels) / float64(*r.Width**r.Height) * (1 - r.Unreadable.Value()) * r.RegionConfidence.Value()
 }
 
-// Shown is the photo to show a visit by: the one that was compared, else the best one, nil when none can be shown.
+// Shown is the photo to show a visit by: the one that was compared, else the best one, nil when none can be shown. A refused one never
+// stands for a visit: it may show anything.
 func (v Valve) Shown(visit int) *Photo {
 	state := v.States[visit]
 	if c := v.Comparison; c != nil {
 		hash := [...]string{c.BeforeSHA256, c.AfterSHA256}[visit]
 		for i, p := range state.Photos {
-			if p.Plain != nil && p.Record.SHA256 != nil && *p.Record.SHA256 == hash {
+			if p.Plain != nil && p.Record.Status == score.Scored && p.Record.SHA256 != nil && *p.Record.SHA256 == hash {
 				return &state.Photos[i]
 			}
 		}
