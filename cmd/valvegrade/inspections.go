@@ -69,7 +69,7 @@ func loadInspection(dir string) (*inspection.Inspection, error) {
 	i, err := inspection.Load(dir)
 	switch {
 	case errors.Is(err, inspection.ErrNone):
-		return nil, hinted(misuse("%w", err), "valvegrade init %q writes one", dir)
+		return nil, hinted(misuse("%w", err), "valvegrade init %q writes one, once the photos are in it", dir)
 	case err != nil:
 		return nil, misuse("%w", err)
 	}

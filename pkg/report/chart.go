@@ -18,17 +18,20 @@ const (
 	EngineChartHeight = 8 * vg.Centimeter
 )
 
+// roomForNames keeps the names of the grades clear of the first cylinder, as a share of the room that the cylinders take.
+const roomForNames = 0.15
+
 // EngineChart shows the index of every cylinder with its 95 % interval, visits side by side: filled marks for the only or the last
 // visit, hollow ones for the state before a cleaning. The grades lie behind as bands.
 func (m *Model) EngineChart() *plot.Plot {
 	c := chart.New("", m.Texts.Cylinder, m.Texts.Index)
-	right := float64(len(m.Cylinders)) + 0.5
-	chart.GradeBands(c, 0.5, right)
-	chart.GradeNames(c, 0.5, m.Texts.GradeNames())
+	left, right := 0.5-roomForNames*float64(len(m.Cylinders)), float64(len(m.Cylinders))+0.5
+	chart.GradeBands(c, left, right)
+	chart.GradeNames(c, left, m.Texts.GradeNames())
 	for visit := range m.Visits {
 		m.addVisit(c, visit)
 	}
-	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = 0.5, right, 0, 100
+	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = left, right, 0, 100
 	c.X.Tick.Marker, c.Y.Tick.Marker = m.cylinderTicks(), chart.Ticks{Label: func(v float64) string { return m.Locale.Number(v, 0) }}
 	return c
 }
