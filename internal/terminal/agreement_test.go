@@ -40,6 +40,7 @@ func TestAgreementShowsThePairAndItsTable(t *testing.T) {
   3 crusted          .       .       1         .          .
   4 caked            .       .       .         .          .
 
+"A\x1b and program have so few photos in common (2) that kappa and the limits of agreement mean little"
 no valve was rated twice by one rater: repeatability is not known
 `, agreement(t, "photo,rater,grade,index\na,A\x1b,3,41\nb,A\x1b,1,12\na,program,2,39\nb,program,1,11\n", "program"))
 }
