@@ -39,7 +39,7 @@ demo: build ## score the demo photos, compare before and after, write demo/
 	@rm -rf demo && mkdir demo
 	@$(PROGRAM) score --json demo/results.json --overlay demo/overlay --masks demo/masks testdata/engine
 	@for stage in before after; do \
-		mkdir demo/$$stage && cp testdata/engine/*-$$stage.jpg demo/$$stage && cp testdata/engine/$$stage.yaml demo/$$stage/inspection.yaml; done
+		mkdir demo/$$stage && cp testdata/engine/*-$$stage.jpg demo/$$stage && cp testdata/engine/$$stage.yaml demo/$$stage/inspection.yaml || exit 1; done
 	@echo && $(PROGRAM) compare --residue demo/residue demo/before demo/after
 	@$(PROGRAM) report --out demo/report.html demo/before demo/after
 	@echo && echo "report: demo/report.html, pictures: demo/overlay and demo/residue, masks: demo/masks, results: demo/results.json"

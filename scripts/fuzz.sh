@@ -4,7 +4,9 @@ set -eu
 cd "$(dirname "$0")/.."
 duration=$1
 
-grep -rEo --include='*_test.go' '^func Fuzz[A-Za-z0-9_]*' cmd internal pkg | sort |
+targets=$(grep -rEo --include='*_test.go' '^func Fuzz[A-Za-z0-9_]*' cmd internal pkg | sort)
+[ -n "$targets" ] || { echo "fuzz.sh: no targets found" >&2; exit 1; }
+echo "$targets" |
     while IFS=: read -r file func; do
         target=${func#func }
         echo "$(dirname "$file") $target for $duration"

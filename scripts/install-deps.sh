@@ -41,7 +41,16 @@ install() {
     *" libopencv-dev "*) say "libopencv-dev brings several hundred more: this takes minutes" ;;
     esac
     $root apt-get update -qq
-    DEBIAN_FRONTEND=noninteractive $root apt-get install -y -qq --no-install-recommends "$@" >/dev/null
+    for package in "$@"; do
+        shift
+        if apt-cache show "$package" >/dev/null 2>&1; then
+            set -- "$@" "$package"
+        else
+            say "there is no package $package here: install it by hand"
+        fi
+    done
+    # sudo drops what is set before it.
+    $root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$@" >/dev/null
     say "done"
 }
 

@@ -76,12 +76,13 @@ func runVerify(c *cli.Context) error {
 		return err
 	}
 	checks, faults := verify.Compare(saved.Photos, again), saved.Faults
-	if len(faults) == 0 && allSame(checks) { // else the comparison is of other photos or figures
+	others := len(faults) > 0 || !allSame(checks)
+	if !others { // else the comparison is of other photos or figures
 		if faults, err = saved.Recompare(views.byHash); err != nil {
 			return err
 		}
 	}
-	return tellChecks(c.App.Writer, checks, faults, saved.Trend, saved.Compares())
+	return tellChecks(c.App.Writer, checks, faults, saved.Trend, others && saved.Compares())
 }
 
 // viewsByHash keeps what comparing needs of each photo, by its SHA-256.
@@ -171,7 +172,7 @@ func readSaved(path string) (*verify.Saved, error) {
 
 // tellChecks prints a line per photo, and then every reason. It returns errDiffers unless everything matches. trend tells of growth in the
 // report, which was not checked.
-func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend, compares bool) error {
+func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend, uncompared bool) error {
 	columns := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(columns, "PHOTO\tIN THE REPORT\tBY MEASUREMENT\tRESULT")
 	for _, check := range checks {
@@ -199,8 +200,8 @@ func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend, comp
 		_, err := fmt.Fprintf(w, "\nbytes, versions and figures all match%s\n", unchecked)
 		return err
 	}
-	if !allSame(checks) && compares {
-		fmt.Fprint(w, "\nbefore and after were not compared again: that takes every photo as it was")
+	if uncompared {
+		fmt.Fprint(w, "\nbefore and after were not compared again: that takes every photo and figure as it was")
 	}
 	fmt.Fprintln(w)
 	return errDiffers

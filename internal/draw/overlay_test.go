@@ -111,6 +111,12 @@ func TestFileWithoutAPictureGetsACaption(t *testing.T) {
 	assert.Positive(t, got.Rect.Dy())
 }
 
+func TestAccentsThatStandApartAreDrawnOntoTheirLetters(t *testing.T) {
+	captioned := func(name string) *image.RGBA { return Overlay(&score.Result{Name: name, Version: "1"}) }
+	assert.Equal(t, captioned("\u00e9.jpg").Pix, captioned("e\u0301.jpg").Pix)
+	assert.NotEqual(t, captioned("e.jpg").Pix, captioned("e\u0301.jpg").Pix)
+}
+
 func TestCaptionGrowsWithItsReasons(t *testing.T) {
 	r := valve(640, 480)
 	r.Reasons = nil

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/agree"
 	"valvegrade/pkg/grade"
 )
@@ -44,7 +45,7 @@ func pair(w io.Writer, p agree.Pair) error {
 		l, c := p.Index.Limits, p.Index.Concordance
 		rows = append(rows,
 			[]string{"  bias of the index", known(rangeCell(l.Bias, l.BiasLow, l.BiasHigh)) + " points"},
-			[]string{"  limits of agreement", known(fmt.Sprintf("%.1f to %.1f", l.Lower, l.Upper)) + " points"},
+			[]string{"  limits of agreement", known(number.Text(l.Lower, 1)+" to "+number.Text(l.Upper, 1)) + " points"},
 			[]string{"  concordance", decimals(c.Value, c.Low, c.High)},
 		)
 	}
@@ -113,7 +114,7 @@ func shareCell(p agree.Proportion) string {
 
 // decimals is a coefficient with its interval.
 func decimals(value, low, high float64) string {
-	return known(fmt.Sprintf("%.2f (%.2f to %.2f)", value, low, high))
+	return known(fmt.Sprintf("%s (%s to %s)", number.Text(value, 2), number.Text(low, 2), number.Text(high, 2)))
 }
 
 // known leaves out an interval that was not determined, and replaces a figure that was not by a dash.

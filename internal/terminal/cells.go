@@ -5,7 +5,8 @@ import (
 	"io"
 	"strconv"
 	"strings"
-	"unicode/utf8"
+
+	"github.com/rivo/uniseg"
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/inspection"
@@ -22,14 +23,14 @@ func columns(w io.Writer, rows [][]string) error {
 			if i == len(widths) {
 				widths = append(widths, 0)
 			}
-			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+			widths[i] = max(widths[i], uniseg.StringWidth(cell))
 		}
 	}
 	var text strings.Builder
 	for _, row := range rows {
 		line := ""
 		for i, cell := range row {
-			line += cell + strings.Repeat(" ", widths[i]+2-utf8.RuneCountInString(cell))
+			line += cell + strings.Repeat(" ", widths[i]+2-uniseg.StringWidth(cell))
 		}
 		text.WriteString(strings.TrimRight(line, " ") + "\n")
 	}

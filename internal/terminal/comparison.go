@@ -85,7 +85,7 @@ func common(c *compare.Comparison) []string {
 		return nil
 	}
 	by := map[compare.Method]string{
-		compare.BySurface: fmt.Sprintf("marks on its surface, which match when it is turned by %.0f degrees: it is one valve", c.Registration.Turn),
+		compare.BySurface: fmt.Sprintf("marks on its surface, which match when it is turned by %s°: it is one valve", number.Text(c.Registration.Turn, 0)),
 		compare.ByStem:    "the direction of the stem",
 	}
 	return []string{fmt.Sprintf("%.0f %% of the valve is in both photos; laid on each other by %s", 100*c.Common, by[c.Registration.Method])}

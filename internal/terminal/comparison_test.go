@@ -41,7 +41,7 @@ coverage    62.0 (57.0 to 68.0)  6.2 (4.0 to 9.0)  -55.8 (-62.0 to -50.0)  5.8
 index, rim  100.0                0.0
 
 "too different\x1b[2J"
-84 % of the valve is in both photos; laid on each other by marks on its surface, which match when it is turned by -29 degrees: it is one valve
+84 % of the valve is in both photos; laid on each other by marks on its surface, which match when it is turned by -29°: it is one valve
 `, out.String())
 }
 

@@ -42,12 +42,20 @@ func TestNothingToShowPrintsNothing(t *testing.T) {
 	assert.Empty(t, out.String())
 }
 
+// 弁 takes two places on a screen, a letter with its accent apart takes one.
+func TestColumnsStandBelowOneAnother(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, columns(&out, [][]string{{"弁弁", "x"}, {"e\u0301", "x"}, {"abcd", "x"}}))
+	assert.Equal(t, "弁弁  x\ne\u0301     x\nabcd  x\n", out.String())
+}
+
 func TestPrintable(t *testing.T) {
-	for _, name := range []string{"port 1.jpg", "вентиль.jpg", "弁.jpg", "\U0001F527.jpg", "-dash.jpg", "\U0001F468\u200d\U0001F527.jpg"} {
+	for _, name := range []string{"port 1.jpg", "می\u200cروم.jpg", "вентиль.jpg", "弁.jpg", "\U0001F527.jpg", "-dash.jpg", "\U0001F468\u200d\U0001F527.jpg"} {
 		assert.Equal(t, name, Printable(name))
 	}
 	assert.Equal(t, `"two\nlines.jpg"`, Printable("two\nlines.jpg"))
 	assert.Equal(t, `"\x1b[31mred.jpg"`, Printable("\x1b[31mred.jpg"))
+	assert.Equal(t, `"a\x9b2Jb\xff"`, Printable("a\x9b2Jb\xff"), "no text in UTF-8")
 	assert.Equal(t, `"\u202egpj.exe"`, Printable("\u202egpj.exe"), "a name must not run backwards")
 }
 

@@ -9,7 +9,7 @@ type Precision struct {
 	// Shared is the correlation of the errors of two photos of one valve, 0 to 1: the same crust is misread alike in both, and that
 	// part of their intervals drops out of the difference.
 	Shared float64
-	// DF is the number of degrees of freedom that both were measured with; 0 where they are known.
+	// DF is the number of degrees of freedom that SEM was measured with, taken for Shared, too; 0 where both are known.
 	DF float64
 }
 

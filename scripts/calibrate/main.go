@@ -27,6 +27,9 @@ func main() {
 	fmt.Printf("%d photos\n\n", len(photos))
 	refusals(photos)
 	good := judged(photos)
+	if len(good) == 0 {
+		log.Fatal("no photo was judged that has a valve: nothing to calibrate on")
+	}
 	reliability(good)
 	expectation(good)
 	fmt.Println("intervals:", gaps(good, deposit.DefaultCalibration()))

@@ -14,6 +14,7 @@ import sys
 import tempfile
 from pathlib import Path
 
+REFUSED = 3  # exit code of a comparison that was refused
 QUANTILE = 1.959964  # half width of a 95 % interval in standard deviations
 
 
@@ -26,7 +27,9 @@ def compared(program, folders):
         for valve, photos in valves.items():
             for pair in itertools.combinations(photos, 2):
                 with tempfile.NamedTemporaryFile(suffix=".json") as file:
-                    subprocess.run([program, "compare", "--json", file.name, *pair], capture_output=True)
+                    done = subprocess.run([program, "compare", "--json", file.name, *pair], capture_output=True, text=True)
+                    if done.returncode not in (0, REFUSED):
+                        raise RuntimeError(f"{pair}: {done.stderr}")
                     result = json.loads(Path(file.name).read_text() or "{}")
                 if result.get("verdict"):
                     yield valve, result
@@ -40,6 +43,8 @@ def promised(figure):
 
 def main(program, folders):
     pairs = list(compared(program, folders))
+    if len(pairs) < 3:
+        sys.exit(f"{len(pairs)} pairs could be compared: too few to measure on")
     changed = sum(result["verdict"] == "changed" for _, result in pairs)
     print(f"{len(pairs)} pairs of {len({valve for valve, _ in pairs})} valves, {changed} changed")
     for name in ("index", "coverage"):

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/deposit"
 )
 
@@ -34,7 +35,7 @@ func gaps(photos []sample, c deposit.Calibration) worth {
 		coverageWidths = append(coverageWidths, both.Coverage.High-both.Coverage.Low)
 		w.score += (intervalScore(both.Index, s.Both.Index) + intervalScore(both.Coverage, s.Both.Coverage)) / 2 / float64(len(photos))
 	}
-	w.width, w.coverageWidth = median(widths), median(coverageWidths)
+	w.width, w.coverageWidth = number.Median(widths), number.Median(coverageWidths)
 	return w
 }
 
@@ -76,6 +77,10 @@ func search(photos []sample) {
 				}
 			}
 		}
+	}
+	if best.score == 1e9 {
+		fmt.Printf("nothing tried holds %.0f %% of the photos\n", 100*enough)
+		return
 	}
 	found.Draws = deposit.DefaultCalibration().Draws
 	fmt.Printf("best: %+v\n  odd photos: %v\n", found, gaps(odd, found))

@@ -81,8 +81,3 @@ func tenth(values []float64) float64 {
 	sorted := slices.Sorted(slices.Values(values))
 	return sorted[len(sorted)/10]
 }
-
-func median(values []float64) float64 {
-	sorted := slices.Sorted(slices.Values(values))
-	return sorted[len(sorted)/2]
-}

@@ -64,7 +64,7 @@ class Run:
         fused = {"fused": True} if self.device.type == "cuda" else {}
         self.optimiser = torch.optim.AdamW(self.net.parameters(), lr=chosen.rate, weight_decay=0.02, **fused)
         self.kept = self.render_validation(Renderer(chosen.library, self.device))
-        # Scene seeds of validation lie beyond all of those used in training.
+        # Scene seeds of validation lie below all of those used in training.
         renderer = Renderer(chosen.library, chosen.renderer_device)
         seed = chosen.seed * 10_000_000_000
         negatives = Negatives(chosen.negatives, chosen.renderer_device) if chosen.negatives else None

@@ -18,7 +18,9 @@ func TestArabicLettersJoin(t *testing.T) {
 		"بِب":               "\ufe91\u0650\ufe90", // a vowel mark does not part letters
 		"ب\u200cب":          "\ufe8f\u200c\ufe8f", // the non-joiner does
 		"بـ":                "\ufe91\u0640",       // a drawn-out stroke joins
-		"ء":                 "\ufe80",             // hamza joins nothing
+		"على":               "\ufecb\ufee0\ufef0", // ain initial, lam medial, alef maksura final
+		"ى":                 "\ufeef",
+		"ء":                 "\ufe80", // hamza joins nothing
 		"بء":                "\ufe8f\ufe80",
 		"گچ":                "\ufb94\ufb7b", // Persian gaf initial, tcheh final (Presentation Forms-A)
 		"no 12 Arabic here": "no 12 Arabic here",

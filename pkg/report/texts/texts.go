@@ -104,7 +104,7 @@ type Sentences struct {
 	// PhotoMissing and PhotoChanged take the file's name; PhotoOtherVersion takes the version of the saved result.
 	// PhotoUnread takes the file's name; PhotoOtherMarks nothing.
 	PhotoMissing, PhotoChanged, PhotoOtherVersion, PhotoUnread, PhotoOtherMarks string
-	// GrowthLine takes points, low, high and the distance; ForecastLine grade, odometer, earliest
+	// GrowthLine takes points, their interval and the distance; ForecastLine grade, odometer, earliest
 	// and latest; NoForecast the reason; Estimate, in the chart, the number of a grade.
 	GrowthLine, ForecastLine, NoForecast, Estimate string
 	// Written takes the program's version and a date.
