@@ -56,9 +56,20 @@ func (r *writer) table() table {
 			row = append(row, r.plate(r.Plate(reading), cell), r.right(cell, r.Locale.Number(reading.Index.Value, 1)), r.right(cell, r.Locale.Range(reading.Index)))
 		}
 		if r.Methods() {
-			row = append(row, r.words(cell, c.Method))
+			row = append(row, r.words(cell, brief(c.Method)))
 		}
 		t.rows = append(t.rows, row)
 	}
 	return t
+}
+
+// longestCell is the number of letters that a cell of a table shows of a text: its row must fit on a page.
+const longestCell = 60
+
+// brief shortens a text for a table; the cylinder's own lines tell it whole.
+func brief(text string) string {
+	if letters := []rune(text); len(letters) > longestCell {
+		return string(letters[:longestCell-1]) + "…"
+	}
+	return text
 }

@@ -197,6 +197,15 @@ func TestAllEnginesFitThePage(t *testing.T) {
 }
 
 // Whatever someone puts into a name, the document stands and says what it always says.
+// A row of a table is not divided among pages, so no text may fill more than one.
+func TestALongMethodStaysOnThePage(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	in.Visits[1].Engine.Cylinders[0].Method = "soaked" + strings.Repeat(" again", 1200)
+	text := strings.Join(pagesOf(t, paper(t, build(t, in))), " ")
+	assert.Contains(t, text, "…")
+	assert.GreaterOrEqual(t, strings.Count(text, "again"), 1200, "the lines of the cylinder tell it whole")
+}
+
 func TestHostileNames(t *testing.T) {
 	for _, name := range []string{
 		`) Tj ET Q <</S /JavaScript>> (\`, "<script>alert(1)</script>", "\u202eelttil", "two\r\nlines\tand\x00more\x1b[31m", "\xff\xfe broken \xc3", "\U0001f697\U0001f3fd",
