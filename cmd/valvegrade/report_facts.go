@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"io/fs"
-	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -15,8 +14,7 @@ import (
 
 // reportFacts reads what is known without looking at an inspection.
 func reportFacts(c *cli.Context) (report.Input, error) {
-	locale := strings.ReplaceAll(c.String("locale"), "_", "-") // as systems write it
-	words, translated := texts.For(locale)
+	words, translated := texts.For(c.String("locale"))
 	if !translated {
 		words = &texts.English
 	}
@@ -29,7 +27,7 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 		return report.Input{}, misuse("--paper %q is neither a4 nor letter", paper)
 	}
 	in := report.Input{
-		Texts: words, Locale: locale, Unit: unit, Paper: paper,
+		Texts: words, Locale: c.String("locale"), Unit: unit, Paper: paper,
 		Program: score.Options{Program: programVersion()}.Version(),
 		Job: report.Job{
 			Number: c.String("job"), Customer: c.String("customer"), Technician: c.String("technician"), Remarks: c.String("remarks"), Date: time.Now(),

@@ -2,14 +2,13 @@ package main
 
 import (
 	"bytes"
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/terminal"
 	"valvegrade/pkg/agree"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
@@ -33,11 +32,11 @@ var schemas = map[string][]byte{
 // columnsOfCSV explains the columns of a report as CSV, which has no schema language of its own, one a line.
 func columnsOfCSV() []byte {
 	var text bytes.Buffer
-	columns := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
+	var rows [][]string
 	for _, c := range report.Columns() {
-		fmt.Fprintf(columns, "%s\t%s\n", c.Name, c.Meaning)
+		rows = append(rows, []string{c.Name, c.Meaning})
 	}
-	if err := columns.Flush(); err != nil {
+	if err := terminal.Columns(&text, rows); err != nil {
 		panic(err) // a buffer takes everything
 	}
 	return text.Bytes()

@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"text/tabwriter"
 
 	"github.com/urfave/cli/v2"
 
@@ -171,14 +170,13 @@ func readSaved(path string) (*verify.Saved, error) {
 }
 
 // tellChecks prints a line per photo, and then every reason. It returns errDiffers unless everything matches. trend tells of growth in the
-// report, which was not checked.
+// report, which was not checked, uncompared of a comparison that could not be made again.
 func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend, uncompared bool) error {
-	columns := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(columns, "PHOTO\tIN THE REPORT\tBY MEASUREMENT\tRESULT")
+	rows := [][]string{{"PHOTO", "IN THE REPORT", "BY MEASUREMENT", "RESULT"}}
 	for _, check := range checks {
-		fmt.Fprintf(columns, "%s\t%s\t%s\t%s\n", checkedName(check), checkedGrade(check.Saved), checkedGrade(check.Again), check.Verdict)
+		rows = append(rows, []string{checkedName(check), checkedGrade(check.Saved), checkedGrade(check.Again), string(check.Verdict)})
 	}
-	if err := columns.Flush(); err != nil {
+	if err := terminal.Columns(w, rows); err != nil {
 		return err
 	}
 	for _, check := range checks {

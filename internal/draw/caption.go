@@ -7,8 +7,6 @@ import (
 	"image/draw"
 	"strings"
 
-	"golang.org/x/text/unicode/norm"
-
 	"valvegrade/internal/number"
 	"valvegrade/internal/ramp"
 	"valvegrade/pkg/deposit"
@@ -158,7 +156,7 @@ func (s *sheet) foot(r *score.Result) {
 	room := s.width - 2*s.margin
 	right := s.small.width(version)
 	s.small.write(s.image, s.width-s.margin-right, base, version)
-	s.small.write(s.image, s.margin, base, s.small.fit(norm.NFC.String(r.Name), room-right-s.margin))
+	s.small.write(s.image, s.margin, base, s.small.fit(r.Name, room-right-s.margin))
 }
 
 // swatch fills a box with a colour and frames it faintly, so that the darkest one can be told from the paper.

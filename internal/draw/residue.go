@@ -8,8 +8,6 @@ import (
 	"math"
 	"path/filepath"
 
-	"golang.org/x/text/unicode/norm"
-
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/deposit"
 )
@@ -104,7 +102,7 @@ func (s *sheet) state(x int, c *compare.Comparison, one state) {
 	s.unrolledStem(image.Rect(x-stemWidth/2, top, x+stemWidth/2, top+stemHeight), one.classes, one.words.Stem)
 	left := x - dialRadius - hourGap
 	left = s.strong.write(s.image, left, s.y+s.strong.ascent, one.name) + s.margin/2
-	s.small.write(s.image, left, s.y+s.strong.ascent, s.small.fit(norm.NFC.String(filepath.Base(one.photo)), x+dialRadius-left))
+	s.small.write(s.image, left, s.y+s.strong.ascent, s.small.fit(filepath.Base(one.photo), x+dialRadius-left))
 	base := top + stemHeight + s.small.line
 	text := one.words.Index
 	for _, zone := range zones {

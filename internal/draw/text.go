@@ -11,6 +11,7 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
+	"golang.org/x/text/unicode/norm"
 )
 
 // The fonts are part of the program, so that an overlay looks the same everywhere.
@@ -74,8 +75,10 @@ func (p *pen) wrap(text string, width int) []string {
 	return lines
 }
 
-// fit shortens the text in its middle until it is no wider than width, so that both ends of a file name stay readable.
+// fit shortens the text in its middle until it is no wider than width, so that both ends of a file name stay readable. Accents that stand
+// apart, as some systems write names, are put onto their letters: the face has no others.
 func (p *pen) fit(text string, width int) string {
+	text = norm.NFC.String(text)
 	runes := []rune(text)
 	for keep := len(runes); p.width(text) > width && keep > 2; keep-- {
 		text = string(runes[:keep/2]) + "…" + string(runes[len(runes)-(keep-1)/2:])

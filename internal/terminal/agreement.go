@@ -26,7 +26,7 @@ func Agreement(w io.Writer, a *agree.Agreement) error {
 	}
 	if rows := jointRows(a); len(rows) > 0 {
 		fmt.Fprintln(w, "\nall raters together")
-		if err := columns(w, rows); err != nil {
+		if err := Columns(w, rows); err != nil {
 			return err
 		}
 	}
@@ -49,11 +49,11 @@ func pair(w io.Writer, p agree.Pair) error {
 			[]string{"  concordance", decimals(c.Value, c.Low, c.High)},
 		)
 	}
-	if err := columns(w, rows); err != nil {
+	if err := Columns(w, rows); err != nil {
 		return err
 	}
 	fmt.Fprintln(w)
-	return columns(w, gradeRows(p))
+	return Columns(w, gradeRows(p))
 }
 
 // gradeRows is the confusion table: rows are the first rater's grades, columns the second's; an empty place is a dot.

@@ -15,8 +15,8 @@ import (
 // unknown stands where nothing was measured.
 const unknown = "-"
 
-// columns writes rows of cells in columns as wide as their widest cell, two blanks apart. A row may end early.
-func columns(w io.Writer, rows [][]string) error {
+// Columns writes rows of cells in columns as wide as their widest cell, two blanks apart. A row may end early.
+func Columns(w io.Writer, rows [][]string) error {
 	var widths []int
 	for _, row := range rows {
 		for i, cell := range row {

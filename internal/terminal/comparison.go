@@ -64,7 +64,7 @@ func figuresTable(w io.Writer, c *compare.Comparison) error {
 			rows = append(rows, []string{"index, " + string(zone), pointCell(part.Before.Index()), pointCell(part.After.Index())})
 		}
 	}
-	return columns(w, rows)
+	return Columns(w, rows)
 }
 
 func changeRow(name string, c compare.Change) []string {
@@ -112,7 +112,7 @@ func EngineComparison(w io.Writer, e *compare.Engine) error {
 			}
 		}
 	}
-	if err := columns(w, rows); err != nil {
+	if err := Columns(w, rows); err != nil {
 		return err
 	}
 	var sentences []string

@@ -23,7 +23,7 @@ func Engine(w io.Writer, e *inspection.Engine) error {
 		rows = append(rows, cylinderRows(c)...)
 	}
 	rows = append(rows, summaryRow(worstName(e), e.Worst), summaryRow("median cylinder", e.Median))
-	if err := columns(w, rows); err != nil {
+	if err := Columns(w, rows); err != nil {
 		return err
 	}
 	return lines(w, e.Notes)

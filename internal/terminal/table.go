@@ -21,7 +21,7 @@ func Table(w io.Writer, photos []score.Record) error {
 	for _, p := range photos {
 		rows = append(rows, row(p))
 	}
-	if err := columns(w, rows); err != nil {
+	if err := Columns(w, rows); err != nil {
 		return err
 	}
 	return advise(w, photos)

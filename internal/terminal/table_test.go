@@ -45,7 +45,7 @@ func TestNothingToShowPrintsNothing(t *testing.T) {
 // 弁 takes two places on a screen, a letter with its accent apart takes one.
 func TestColumnsStandBelowOneAnother(t *testing.T) {
 	var out bytes.Buffer
-	require.NoError(t, columns(&out, [][]string{{"弁弁", "x"}, {"e\u0301", "x"}, {"abcd", "x"}}))
+	require.NoError(t, Columns(&out, [][]string{{"弁弁", "x"}, {"e\u0301", "x"}, {"abcd", "x"}}))
 	assert.Equal(t, "弁弁  x\ne\u0301     x\nabcd  x\n", out.String())
 }
 

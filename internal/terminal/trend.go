@@ -27,7 +27,7 @@ func Trend(w io.Writer, t *trend.Trend, valves bool) error {
 		}
 		rows = append(rows, seriesRows(s, &missing)...)
 	}
-	if err := columns(w, rows); err != nil {
+	if err := Columns(w, rows); err != nil {
 		return err
 	}
 	return lines(w, append(missing.lines(), t.Notes...))

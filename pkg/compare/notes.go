@@ -7,15 +7,12 @@ import (
 	"valvegrade/pkg/inspection"
 )
 
-// sameReading is how many miles apart two odometer readings count as one: they are whole numbers, of miles or of kilometres.
-const sameReading = 1
-
 // note tells what is odd about the two inspections, and what stands behind the comparisons of their valves.
 func (e *Engine) note() {
 	if e.Forced {
 		e.Notes = append(e.Notes, fmt.Sprintf("the vehicles are named %q and %q: compared because it was asked for", e.Before.Vehicle, e.After.Vehicle))
 	}
-	backwards := e.Before.Odometer.In(inspection.Miles)-e.After.Odometer.In(inspection.Miles) >= sameReading
+	backwards := e.Before.Odometer.In(inspection.Miles)-e.After.Odometer.In(inspection.Miles) >= inspection.SameReading
 	earlier := backwards || e.After.Date.Before(e.Before.Date)
 	switch {
 	case earlier:

@@ -67,12 +67,9 @@ func (c *Comparison) rest() string {
 	if c.Zones == nil {
 		return ""
 	}
-	index := func(z Zone) float64 { return c.Zones[z].After.Index() }
-	zones := slices.DeleteFunc([]Zone{Rim, Fillet, Stem}, func(z Zone) bool { return !(index(z) >= bareBelow) })
-	slices.SortStableFunc(zones, func(a, b Zone) int { return cmp.Compare(index(b), index(a)) })
 	var words []string
-	for _, zone := range zones {
-		words = append(words, fmt.Sprintf("on the %s (index %s)", zone, number.Text(index(zone), 0)))
+	for _, zone := range c.Left() {
+		words = append(words, fmt.Sprintf("on the %s (index %s)", zone, number.Text(c.Zones[zone].After.Index(), 0)))
 	}
 	if len(words) == 0 {
 		return ""
@@ -85,6 +82,14 @@ func (c *Comparison) rest() string {
 }
 
 func (c *Comparison) bare() bool { return c.Index.After.Value < bareBelow }
+
+// Left returns the zones on which deposit is left, the worst first; none where the zones are not known.
+func (c *Comparison) Left() []Zone {
+	index := func(z Zone) float64 { return c.Zones[z].After.Index() }
+	zones := slices.DeleteFunc([]Zone{Rim, Fillet, Stem}, func(z Zone) bool { return c.Zones == nil || !(index(z) >= bareBelow) })
+	slices.SortStableFunc(zones, func(a, b Zone) int { return cmp.Compare(index(b), index(a)) })
+	return zones
+}
 
 // Thickest returns the clock positions of the head, 1 to 12, where deposit is left the thickest, the worst first: three at most, none that
 // is bare. It is nil where the clock is not known, and where deposit is left all around: at least half as thick as at its worst on more

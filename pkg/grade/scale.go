@@ -3,6 +3,8 @@ package grade
 import (
 	"fmt"
 	"math"
+
+	"valvegrade/internal/number"
 )
 
 // Scale is the version of the scale below. The scale never changes silently: other limits or names are another version.
@@ -44,7 +46,7 @@ func Of(index, low, high float64) Grade {
 
 // place counts the limits that index has reached.
 func place(index float64) int {
-	index = math.Round(100*index) / 100
+	index = number.Shown(index, 2)
 	value := 0
 	for value < len(limits) && index >= limits[value] {
 		value++

@@ -20,6 +20,10 @@ const (
 // KilometresPerMile is exact: the international mile of 1959.
 const KilometresPerMile = 1.609344
 
+// SameReading is how far apart, in either unit, two odometer readings count as one: they are whole numbers, and converting may move one by
+// less than this.
+const SameReading = 1
+
 // Odometer is a reading with its unit. Value is 0 or more.
 type Odometer struct {
 	Value float64

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -80,24 +79,13 @@ func (m *Model) changeSentence(c compare.Change) string {
 	}
 }
 
-// worthNaming is the index below which a zone counts as bare: where grade 1 begins.
-const worthNaming = 2
-
 // left names the zones with what is left on each, the worst first, and the clock positions that carry most.
 func (m *Model) left(c *compare.Comparison) []Residue {
-	if !c.Compared || c.Zones == nil {
-		return nil
-	}
+	names := map[compare.Zone]string{compare.Rim: m.Texts.Rim, compare.Fillet: m.Texts.Fillet, compare.Stem: m.Texts.StemZone}
 	var left []Residue
-	for _, zone := range []struct {
-		zone compare.Zone
-		name string
-	}{{compare.Rim, m.Texts.Rim}, {compare.Fillet, m.Texts.Fillet}, {compare.Stem, m.Texts.StemZone}} {
-		if index := c.Zones[zone.zone].After.Index(); index >= worthNaming { // false for NaN
-			left = append(left, Residue{zone.name, index})
-		}
+	for _, zone := range c.Left() {
+		left = append(left, Residue{names[zone], c.Zones[zone].After.Index()})
 	}
-	slices.SortStableFunc(left, func(a, b Residue) int { return cmp.Compare(b.Index, a.Index) })
 	for _, hour := range c.Thickest() {
 		left = append(left, Residue{fmt.Sprintf(m.Texts.Clock, hour), c.Clock[hour-1].After.Index()})
 	}

@@ -162,10 +162,8 @@ func stateRecord(visit *inspection.Engine, cylinder, valve int, unit inspection.
 	if g := found.Index.Grade(); g != nil {
 		r.Grade, r.GradeName, r.Borderline = &g.Value, &g.Name, &g.Borderline
 	}
-	for _, p := range i.Photos {
-		if p.Cylinder == cylinder+1 && p.Valve == valve+1 {
-			r.Photos = append(r.Photos, p.File)
-		}
+	for _, shot := range found.Shots {
+		r.Photos = append(r.Photos, shot.File)
 	}
 	return r
 }

@@ -62,7 +62,7 @@ func (t *Trend) cut(name string, readings []takenReading) [][]Reading {
 			continue
 		}
 		last := len(line) - 1
-		if last >= 0 && r.Odometer-line[last].Odometer < sameReading {
+		if last >= 0 && r.Odometer-line[last].Odometer < inspection.SameReading {
 			line[last] = t.merge(name, line[last], r.Reading)
 			continue
 		}
@@ -78,9 +78,9 @@ func (t *Trend) cut(name string, readings []takenReading) [][]Reading {
 // was made before a cleaning that has passed since.
 func (t *Trend) cleanedBetween(before, now takenReading) bool {
 	if now.cleaned {
-		return !before.cleaned || now.Odometer-before.Odometer >= sameReading
+		return !before.cleaned || now.Odometer-before.Odometer >= inspection.SameReading
 	}
-	if before.Stage == inspection.Before && now.Stage != inspection.After && now.Odometer-before.Odometer >= sameReading {
+	if before.Stage == inspection.Before && now.Stage != inspection.After && now.Odometer-before.Odometer >= inspection.SameReading {
 		t.note("the inspection at %.0f %s was made before a cleaning: the reading at %.0f %s starts a new line, though no inspection shows the engine just cleaned",
 			before.Odometer, t.Unit, now.Odometer, t.Unit)
 		return true

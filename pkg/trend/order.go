@@ -19,10 +19,6 @@ var (
 	ErrBackwards = errors.New("odometer runs backwards")
 )
 
-// sameReading is how far apart, in either unit, two odometer readings count as one: they are whole numbers, and converting
-// may move one by less than this.
-const sameReading = 1
-
 // visit is an inspection at its odometer reading in the trend's unit.
 type visit struct {
 	*inspection.Engine
@@ -51,7 +47,7 @@ func inOrder(engines []*inspection.Engine, unit inspection.Unit) ([]visit, error
 			return nil, fmt.Errorf("%w: %d cylinders with %d valves, and %d with %d", ErrLayout,
 				first.Engine.Cylinders, first.Engine.Valves, v.Inspection.Engine.Cylinders, v.Inspection.Engine.Valves)
 		}
-		if i > 0 && v.odometer <= visits[i-1].odometer-sameReading {
+		if i > 0 && v.odometer <= visits[i-1].odometer-inspection.SameReading {
 			return nil, fmt.Errorf("%w: %s, then %s: correct the day or the reading in %s", ErrBackwards, visits[i-1], v, inspection.File)
 		}
 	}
@@ -59,7 +55,7 @@ func inOrder(engines []*inspection.Engine, unit inspection.Unit) ([]visit, error
 }
 
 func compareOdometer(a, b visit) int {
-	if d := a.odometer - b.odometer; d < sameReading && d > -sameReading {
+	if d := a.odometer - b.odometer; d < inspection.SameReading && d > -inspection.SameReading {
 		return 0
 	}
 	return cmp.Compare(a.odometer, b.odometer)

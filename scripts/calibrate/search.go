@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/deposit"
@@ -62,7 +63,7 @@ func search(photos []sample) {
 			odd = append(odd, s)
 		}
 	}
-	best, found := worth{score: 1e9}, deposit.Calibration{}
+	best, found := worth{score: math.Inf(1)}, deposit.Calibration{}
 	for _, common := range []float64{0, 0.5, 1, 1.5} {
 		for _, own := range []float64{0, 0.4, 0.8} {
 			for _, outline := range []float64{0, 1} {
@@ -78,7 +79,7 @@ func search(photos []sample) {
 			}
 		}
 	}
-	if best.score == 1e9 {
+	if math.IsInf(best.score, 1) {
 		fmt.Printf("nothing tried holds %.0f %% of the photos\n", 100*enough)
 		return
 	}

@@ -121,9 +121,10 @@ type Explanations struct {
 	ScaleNote, Verify, Privacy, Residue string
 }
 
-// For returns the texts for a BCP 47 language tag, and false when there are none: the caller then takes English.
+// For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, and false when there are none: the caller
+// then takes English.
 func For(tag string) (*Texts, bool) {
-	language, _, _ := strings.Cut(strings.ToLower(tag), "-")
+	language, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(tag), "_", "-"), "-")
 	if language == English.Language {
 		return &English, true
 	}
