@@ -5,7 +5,7 @@
 // Unit ray through image position (x, y) in pixels, origin at the top left corner.
 HD Vec cameraRay(const Camera &c, float x, float y, int width, int height) {
     float half = 0.5f * float(width);
-    float u = (x - half) / half, v = (y - 0.5f * float(height)) / half;
+    float u = c.window.x + c.window.half * (x - half) / half, v = c.window.y + c.window.half * (y - 0.5f * float(height)) / half;
     float bend = (1 + c.distortion * (u * u + v * v)) * c.tanHalf;
     return normalize(c.forward + c.right * (u * bend) - c.up * (v * bend));
 }
@@ -20,8 +20,8 @@ HD bool project(const Camera &c, Vec p, int width, int height, float *x, float *
     for (int i = 0; i < 8; i++) flat = r / (1 + c.distortion * flat * flat);
     float shrink = r > 1e-6f ? flat / r : 1;
     float half = 0.5f * float(width);
-    *x = half + half * u * shrink;
-    *y = 0.5f * float(height) + half * v * shrink;
+    *x = half + half * (u * shrink - c.window.x) / c.window.half;
+    *y = 0.5f * float(height) + half * (v * shrink - c.window.y) / c.window.half;
     return true;
 }
 

@@ -6,7 +6,7 @@
 #include "render_cpu.h"
 #endif
 
-extern "C" int scenes_render(uint64_t seed, int count, int width, int height, int family, int mode, int samples, float *rgb,
+extern "C" int scenes_render(uint64_t seed, int count, int width, int height, int family, int look, int mode, int samples, float *rgb,
                              uint8_t *region, uint8_t *deposit, float *facts, void *stream) {
     auto batch = [&](const Scene *scenes) {
         return Batch{scenes, count, width, height, mode, samples, seed, rgb, region, deposit, facts};
@@ -23,6 +23,7 @@ extern "C" int scenes_render(uint64_t seed, int count, int width, int height, in
     if (int e = failed(cudaMallocAsync(&scenes, count * sizeof(Scene), queue), "memory")) return e;
     int e = seedBatch(recipes, seed, count, family, queue);
     if (!e) e = sampleBatch(recipes, scenes, count, queue);
+    if (!e && look == kOneValve) e = closeInBatch(recipes, scenes, count, float(height) / float(width), queue);
     if (!e) e = renderBatch(batch(scenes), queue);
     cudaFreeAsync(scenes, queue);
     cudaFreeAsync(recipes, queue);
@@ -33,6 +34,7 @@ extern "C" int scenes_render(uint64_t seed, int count, int width, int height, in
     Buffer<Scene> scenes(count);
     seedBatch(recipes.data, seed, count, family);
     sampleBatch(recipes.data, scenes.data, count);
+    if (look == kOneValve) closeInBatch(recipes.data, scenes.data, count, float(height) / float(width));
     return renderBatch(batch(scenes.data));
 #endif
 }

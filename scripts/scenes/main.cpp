@@ -1,5 +1,5 @@
 // scenes: renders valve photos with exact truth.
-//   scenes --family 0|1|2 --mode path|fast --seed S --count N --size WxH --samples K --out DIR
+//   scenes --family 0|1|2 --look frame|valve --mode path|fast --seed S --count N --size WxH --samples K --out DIR
 //   scenes --plan FILE ... : the photos that FILE names, also as linear floats
 #include <chrono>
 #include <iostream>
@@ -11,7 +11,7 @@
 #include "files.h"
 
 struct Options {
-    int family = kDemo, mode = kFast, count = 1, width = 320, height = 256, samples = 1;
+    int family = kDemo, look = kWholeFrame, mode = kFast, count = 1, width = 320, height = 256, samples = 1;
     uint64_t seed = 1;
     std::string out = ".", plan;
 };
@@ -22,6 +22,7 @@ static Options readOptions(int argc, char **argv) {
     for (int i = 1; i < argc; i += 2) {
         std::string key = argv[i], value = argv[i + 1];
         if (key == "--family") o.family = std::stoi(value);
+        else if (key == "--look") o.look = choice(value, {"frame", "valve"});
         else if (key == "--mode") o.mode = choice(value, {"fast", "path"});
         else if (key == "--seed") o.seed = std::stoull(value);
         else if (key == "--count") o.count = std::stoi(value);
@@ -68,6 +69,7 @@ static int run(const Options &o) {
     for (int i = 0; i < n; i++) recipes.data[i] = plan[i].recipe;
     auto start = std::chrono::steady_clock::now();
     if (sampleBatch(recipes.data, scenes.data, n)) return 1;
+    if (o.look == kOneValve && closeInBatch(recipes.data, scenes.data, n, float(o.height) / float(o.width))) return 1;
     Batch batch{scenes.data, n, o.width, o.height, o.mode, o.samples, o.seed, rgb.data, region.data, deposit.data, facts.data};
     if (renderBatch(batch) || waitForBatch()) return 1;
     std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;

@@ -2,7 +2,7 @@
 #pragma once
 #include "integrate.h"
 #include "sample.h"
-#include "truth.h"
+#include "window.h"
 
 enum Mode { kFast, kPath };
 
@@ -31,7 +31,7 @@ HD Vec lightThrough(const Batch &b, const Scene &s, float x, float y, float foot
 
 HD void renderPixel(const Batch &b, const Scene &s, int photo, int x, int y) {
     int64_t at = (int64_t(photo) * b.height + y) * b.width + x;
-    float footprint = 2 * s.camera.tanHalf / float(b.width);
+    float footprint = 2 * s.camera.tanHalf * s.camera.window.half / float(b.width);
     Random rnd(b.seed ^ mix64(uint64_t(at)));
     Vec middle = cameraRay(s.camera, x + 0.5f, y + 0.5f, b.width, b.height);
     Hit centre = firstHit(s, middle, footprint);
@@ -49,6 +49,14 @@ HD void renderPixel(const Batch &b, const Scene &s, int photo, int x, int y) {
     b.rgb[3 * at] = sum.x;
     b.rgb[3 * at + 1] = sum.y;
     b.rgb[3 * at + 2] = sum.z;
+}
+
+// Adds what the coarse look sees in one cell to the bounds; `low`, `high` and `add` are atomic on the GPU.
+template <class Low, class High, class Add> HD void markCell(const Scene &s, int cell, Bounds *bounds, Low low, High high, Add add) {
+    int column = cell % kGrid, row = cell / kGrid, valve = valveAt(s, column, row);
+    if (valve < 0) return;
+    Bounds &b = bounds[valve];
+    low(&b.left, column), low(&b.top, row), high(&b.right, column), high(&b.bottom, row), add(&b.cells);
 }
 
 // Counts one pixel; `add` is the addition to use (atomic on the GPU).

@@ -16,9 +16,9 @@ inline void settlePhoto(const Batch &b, int photo) {
     int64_t first = int64_t(photo) * b.height * b.width;
     for (int y = 0; y < b.height; y++)
         for (int x = 0; x < b.width; x++) countPixel(b, first + y * b.width + x, x, y, &t, [](int *n) { ++*n; });
-    int principal = principalValve(t), rim = 0;
+    int principal = principalValve(b.scenes[photo], t), rim = 0;
     for (int i = 0; i < b.height * b.width; i++) settleLabel(principal, &b.region[first + i], &b.deposit[first + i]);
-    if (valvePixels(t, principal) > 0)
+    if (principal >= 0 && valvePixels(t, principal) > 0)
         for (int k = 0; k < 64; k++) rim += rimPointSeen(b.scenes[photo], principal, k, b.width, b.height);
     photoFacts(b.scenes[photo], t, rim, b.width, b.height, b.facts + 16 * photo);
 }
@@ -35,6 +35,19 @@ inline int sampleBatch(const Recipe *recipes, Scene *scenes, int count) {
         drawScene(recipes[i], &scenes[i]);
         for (int k = 0; k < kPlaces; k++) places[k] = tryPlace(scenes[i], recipes[i].pose, k);
         lookFrom(&scenes[i], places, recipes[i].pose);
+    }
+    return 0;
+}
+
+// The coarse look at each scene, and the window that follows from it.
+inline int closeInBatch(const Recipe *recipes, Scene *scenes, int count, float outAspect) {
+#pragma omp parallel for schedule(dynamic, 1)
+    for (int i = 0; i < count; i++) {
+        Bounds bounds[2] = {{kGrid, kGrid, -1, -1, 0}, {kGrid, kGrid, -1, -1, 0}};
+        auto low = [](int *n, int v) { *n = *n < v ? *n : v; };
+        auto high = [](int *n, int v) { *n = *n > v ? *n : v; };
+        for (int cell = 0; cell < kGrid * gridRows(scenes[i].aspect); cell++) markCell(scenes[i], cell, bounds, low, high, [](int *n) { ++*n; });
+        lookCloser(&scenes[i], bounds, outAspect, recipes[i].pose);
     }
     return 0;
 }

@@ -38,6 +38,20 @@ __global__ void sampleKernel(const Recipe *recipes, Scene *scenes) {
     if (threadIdx.x == 0) lookFrom(scene, places, recipe.pose);
 }
 
+// One block per scene: all threads look at cells, one settles the window.
+__global__ void closeInKernel(const Recipe *recipes, Scene *scenes, float outAspect) {
+    __shared__ Bounds bounds[2];
+    Scene *scene = &scenes[blockIdx.x];
+    if (threadIdx.x < 2) bounds[threadIdx.x] = Bounds{kGrid, kGrid, -1, -1, 0};
+    __syncthreads();
+    auto low = [](int *n, int v) { atomicMin(n, v); };
+    auto high = [](int *n, int v) { atomicMax(n, v); };
+    for (int cell = threadIdx.x; cell < kGrid * gridRows(scene->aspect); cell += blockDim.x)
+        markCell(*scene, cell, bounds, low, high, [](int *n) { atomicAdd(n, 1); });
+    __syncthreads();
+    if (threadIdx.x == 0) lookCloser(scene, bounds, outAspect, recipes[blockIdx.x].pose);
+}
+
 // Blocks of 8x8 pixels keep the rays of a warp close together, so that they take the same turns. Every ray reads the scene at
 // every step, so it lies in shared memory.
 __global__ void __launch_bounds__(64, 16) pixelKernel(Batch b) {
@@ -61,9 +75,9 @@ __global__ void settleKernel(Batch b) {
     for (int i = threadIdx.x; i < size; i += blockDim.x)
         countPixel(b, first + i, i % b.width, i / b.width, &tally, [](int *n) { atomicAdd(n, 1); });
     __syncthreads();
-    int principal = principalValve(tally);
+    int principal = principalValve(b.scenes[photo], tally);
     for (int i = threadIdx.x; i < size; i += blockDim.x) settleLabel(principal, &b.region[first + i], &b.deposit[first + i]);
-    if (threadIdx.x < 64 && valvePixels(tally, principal) > 0 && rimPointSeen(b.scenes[photo], principal, threadIdx.x, b.width, b.height))
+    if (threadIdx.x < 64 && principal >= 0 && valvePixels(tally, principal) > 0 && rimPointSeen(b.scenes[photo], principal, threadIdx.x, b.width, b.height))
         atomicAdd(&rimSeen, 1);
     __syncthreads();
     if (threadIdx.x == 0) photoFacts(b.scenes[photo], tally, rimSeen, b.width, b.height, b.facts + 16 * photo);
@@ -77,6 +91,11 @@ inline int seedBatch(Recipe *recipes, uint64_t seed, int count, int family, cuda
 inline int sampleBatch(const Recipe *recipes, Scene *scenes, int count, cudaStream_t stream = 0) {
     sampleKernel<<<count, kPlaces, 0, stream>>>(recipes, scenes);
     return failed(cudaGetLastError(), "drawing scenes");
+}
+
+inline int closeInBatch(const Recipe *recipes, Scene *scenes, int count, float outAspect, cudaStream_t stream = 0) {
+    closeInKernel<<<count, 256, 0, stream>>>(recipes, scenes, outAspect);
+    return failed(cudaGetLastError(), "looking closer");
 }
 
 inline int renderBatch(const Batch &b, cudaStream_t stream = 0) {

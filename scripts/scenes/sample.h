@@ -43,6 +43,9 @@ HD void drawScene(const Recipe &recipe, Scene *s) {
     s->dusky = recipe.dusky;
     s->view = drawView(recipe, &pose);
     s->seed = uint32_t(recipe.port);
+    s->target = kByProminence;
+    const float aspects[4] = {0.75f, 0.75f, 0.5625f, 1};
+    s->aspect = aspects[mix64(recipe.pose + 9) % 4];
     s->solidCount = 0;
     drawLens(&s->camera, &pose);
     drawLamps(s, &light);

@@ -21,6 +21,7 @@ HD int seenPoints(const Scene &s, Vec eye) {
 }
 
 HD void drawLens(Camera *c, Random *r) {
+    c->window = Window{0, 0, 1};
     c->tanHalf = tanf(r->range(20, 48) * (kPi / 180));
     c->distortion = r->chance(0.5f) ? 0 : r->range(0, 0.25f);
 }

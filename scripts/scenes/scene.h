@@ -111,11 +111,18 @@ struct Solid {
     float pattern;  // 0 plain, else squares per unit
 };
 
+struct Window {  // part of the frame that the picture shows: middle and half its width, in half-widths of the frame
+    float x, y, half;
+};
+
 struct Camera {
     Vec eye, right, up, forward;
-    float tanHalf;     // tangent of half the horizontal angle
+    float tanHalf;     // tangent of half the horizontal angle of the whole frame
     float distortion;  // barrel, 0..0.3
+    Window window;
 };
+
+constexpr int kByProminence = -1, kNoTarget = -2;
 
 struct Lights {
     Vec position[8];
@@ -140,6 +147,8 @@ struct Scene {
     Solid solids[10];
     int solidCount;
     Camera camera;
+    float aspect;  // height by width of the whole frame
+    int target;    // valve that the picture is about: 0, 1, kByProminence or kNoTarget
     Lights lights;
     uint32_t seed;
 };

@@ -29,14 +29,17 @@ HD int valvePixels(const Tally &t, int valve) {
 // The principal valve: the larger one, with a say for the one nearer the middle.
 HD float prominence(const Tally &t, int valve) { return float(valvePixels(t, valve)) + 0.5f * float(t.central[valve]); }
 
-HD int principalValve(const Tally &t) { return prominence(t, 1) > prominence(t, 0) ? 1 : 0; }
+HD int principalValve(const Scene &s, const Tally &t) {
+    if (s.target != kByProminence) return s.target;
+    return prominence(t, 1) > prominence(t, 0) ? 1 : 0;
+}
 
 HD bool isAmbiguous(const Tally &t) {
     float a = prominence(t, 0), b = prominence(t, 1);
     return fminf(a, b) > 0.75f * fmaxf(a, b) && fmaxf(a, b) > 0;
 }
 
-// Rewrites one pixel's label so that the principal valve is 1, 2.
+// Rewrites one pixel's label so that the principal valve is 1, 2; where no valve is the target all are others.
 HD void settleLabel(int principal, uint8_t *region, uint8_t *deposit) {
     if (*region == 0) return;
     int valve = (*region - 1) / 2, kind = (*region - 1) % 2;
@@ -56,21 +59,22 @@ HD bool rimPointSeen(const Scene &s, int valve, int k, int width, int height) {
 }
 
 HD void photoFacts(const Scene &s, const Tally &t, int rimSeen, int width, int height, float *facts) {
-    int k = principalValve(t), valve = valvePixels(t, k), total = width * height;
-    const Valve &v = s.valves[k];
+    int k = principalValve(s, t), total = width * height;
+    int valve = k < 0 ? 0 : valvePixels(t, k);
     int film = t.pixels[k][0][kFilm] + t.pixels[k][1][kFilm], medium = t.pixels[k][0][kMedium] + t.pixels[k][1][kMedium];
     int heavy = t.pixels[k][0][kHeavy] + t.pixels[k][1][kHeavy];
     for (int i = 0; i < 16; i++) facts[i] = 0;
     facts[10] = s.view == kFlange ? 1 : 0;
     facts[11] = isAmbiguous(t) ? 1 : 0;
     if (valve == 0) return;
+    const Valve &v = s.valves[k];
     Vec middle = v.base + vec(0, 0, v.seatFace + v.tulipHeight + 0.5f);
     float depth = fmaxf(dot(middle - s.camera.eye, s.camera.forward), 0.1f);
     facts[0] = float(valve) >= 0.015f * float(total) ? 1 : 0;
     facts[1] = float(valve) / float(total);
     facts[2] = 1 - float(rimSeen) / 64;
     facts[3] = float(valvePixels(t, 1 - k)) / float(total);
-    facts[4] = 0.5f * float(width) / (depth * s.camera.tanHalf);
+    facts[4] = 0.5f * float(width) / (depth * s.camera.tanHalf * s.camera.window.half);
     facts[5] = length(v.base - s.camera.eye);
     facts[6] = 100 * (float(heavy) + 0.5f * float(medium) + 0.25f * float(film)) / float(valve);
     facts[7] = 100 * float(heavy + medium + film) / float(valve);
