@@ -64,7 +64,7 @@ static int run(const Options &o) {
     size_t pixels = size_t(n) * o.width * o.height;
     Buffer<Recipe> recipes(n);
     Buffer<Scene> scenes(n);
-    Buffer<float> rgb(3 * pixels), facts(16 * size_t(n));
+    Buffer<float> rgb(3 * pixels), facts(kFacts * size_t(n));
     Buffer<uint8_t> region(pixels), deposit(pixels);
     for (int i = 0; i < n; i++) recipes.data[i] = plan[i].recipe;
     auto start = std::chrono::steady_clock::now();
@@ -76,7 +76,7 @@ static int run(const Options &o) {
     std::ofstream truth = create(o.out + "/truth.jsonl");
     for (int i = 0; i < n; i++) {
         size_t at = size_t(i) * o.width * o.height;
-        writePhoto(o, plan[i], Picture{o.width, o.height, rgb.data + 3 * at, region.data + at, deposit.data + at, facts.data + 16 * i}, &truth);
+        writePhoto(o, plan[i], Picture{o.width, o.height, rgb.data + 3 * at, region.data + at, deposit.data + at, facts.data + kFacts * i}, &truth);
     }
     std::cerr << n << " photos in " << took.count() << " s\n";
     return 0;

@@ -20,7 +20,7 @@ inline void settlePhoto(const Batch &b, int photo) {
     for (int i = 0; i < b.height * b.width; i++) settleLabel(principal, &b.region[first + i], &b.deposit[first + i]);
     if (principal >= 0 && valvePixels(t, principal) > 0)
         for (int k = 0; k < 64; k++) rim += rimPointSeen(b.scenes[photo], principal, k, b.width, b.height);
-    photoFacts(b.scenes[photo], t, rim, b.width, b.height, b.facts + 16 * photo);
+    photoFacts(b.scenes[photo], t, rim, b.width, b.height, b.facts + kFacts * photo);
 }
 
 inline int seedBatch(Recipe *recipes, uint64_t seed, int count, int family) {

@@ -80,7 +80,7 @@ __global__ void settleKernel(Batch b) {
     if (threadIdx.x < 64 && principal >= 0 && valvePixels(tally, principal) > 0 && rimPointSeen(b.scenes[photo], principal, threadIdx.x, b.width, b.height))
         atomicAdd(&rimSeen, 1);
     __syncthreads();
-    if (threadIdx.x == 0) photoFacts(b.scenes[photo], tally, rimSeen, b.width, b.height, b.facts + 16 * photo);
+    if (threadIdx.x == 0) photoFacts(b.scenes[photo], tally, rimSeen, b.width, b.height, b.facts + kFacts * photo);
 }
 
 inline int seedBatch(Recipe *recipes, uint64_t seed, int count, int family, cudaStream_t stream = 0) {

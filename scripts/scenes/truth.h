@@ -58,12 +58,24 @@ HD bool rimPointSeen(const Scene &s, int valve, int k, int width, int height) {
     return x >= 0 && y >= 0 && x < float(width) && y < float(height) && sees(s, s.camera.eye, p);
 }
 
+constexpr int kFacts = 20;
+
+// Left, top, width and height in pixels of the whole frame on a picture that shows a window of it.
+HD void framePlace(const Scene &s, int width, int height, float *place) {
+    const Window &w = s.camera.window;
+    bool whole = s.target == kByProminence;
+    float pixels = 0.5f * float(width) / w.half, aspect = whole ? float(height) / float(width) : s.aspect;
+    place[2] = 2 * pixels, place[3] = 2 * pixels * aspect;
+    place[0] = 0.5f * float(width) - (1 + w.x) * pixels, place[1] = 0.5f * float(height) - (aspect + w.y) * pixels;
+}
+
 HD void photoFacts(const Scene &s, const Tally &t, int rimSeen, int width, int height, float *facts) {
     int k = principalValve(s, t), total = width * height;
     int valve = k < 0 ? 0 : valvePixels(t, k);
     int film = t.pixels[k][0][kFilm] + t.pixels[k][1][kFilm], medium = t.pixels[k][0][kMedium] + t.pixels[k][1][kMedium];
     int heavy = t.pixels[k][0][kHeavy] + t.pixels[k][1][kHeavy];
-    for (int i = 0; i < 16; i++) facts[i] = 0;
+    for (int i = 0; i < kFacts; i++) facts[i] = 0;
+    framePlace(s, width, height, facts + 16);
     facts[10] = s.view == kFlange ? 1 : 0;
     facts[11] = isAmbiguous(t) ? 1 : 0;
     if (valve == 0) return;

@@ -26,19 +26,15 @@ HD Window anyWindow(float aspect, Random *r) {
     return Window{(1 - half) * r->range(-1, 1), fmaxf(aspect - 0.8f * half, 0) * r->range(-1, 1), half};
 }
 
-// The window of the product: the valve fills 72 % of it along the side that it fills more of; here a little off in size and
-// place, as the first look is.
+// The window of the product: the valve lies in its middle and fills 80 % of it along the side that it fills more of, also where
+// the window then reaches beyond the photo; here a little off in size and place, as the first look is.
 HD Window windowAround(const Bounds &b, float aspect, float outAspect, Random *r) {
     float cell = 2.0f / kGrid;
     float wide = (b.right - b.left + 1) * cell, high = (b.bottom - b.top + 1) * cell;
-    float fill = 0.72f * expf(0.16f * r->bell());
-    float half = clampf(0.5f * fmaxf(wide, high / outAspect) / fill, 0.05f, 1);
+    float fill = 0.8f * expf(0.12f * r->bell());
+    float half = fmaxf(0.5f * fmaxf(wide, high / outAspect) / fill, 0.05f);
     float x = (b.left + b.right + 1) * 0.5f * cell - 1, y = (b.top + b.bottom + 1) * 0.5f * cell - aspect;
-    x += 0.07f * half * r->bell(), y += 0.07f * half * outAspect * r->bell();
-    // The product keeps the window inside the photo where it can.
-    x = clampf(x, half - 1, 1 - half);
-    if (half * outAspect < aspect) y = clampf(y, half * outAspect - aspect, aspect - half * outAspect);
-    return Window{x, y, half};
+    return Window{x + 0.05f * half * r->bell(), y + 0.05f * half * outAspect * r->bell(), half};
 }
 
 // Share of the window that the bounds take.

@@ -9,11 +9,10 @@ from dataclasses import asdict
 import torch
 
 import camera
-from loss import WEIGHTS
 from validation import CAMERA_SEED, SCENES_SEED
 
 LIMITS = (
-    "Trained on rendered scenes only; no photo of a real engine was seen.",
+    "Trained on rendered scenes and on ordinary pictures; no photo of a real engine was seen.",
     "Figures here are on rendered held-back looks through a simulated camera with other ranges.",
     "Deposit classes follow rendered thickness; film and metal stain can look alike.",
 )
@@ -44,7 +43,7 @@ def write(path, run, seconds, figures, groups):
         "scenes": run.feed.pool.added,
         "channels": run.net.channels,
         "parameters": sum(p.numel() for p in run.net.parameters()),
-        "loss_weights": WEIGHTS,
+        "loss_weights": run.task.WEIGHTS,
         "cameras": [asdict(profile) for profile in camera.TAUGHT],
         "validation": {
             "family": "held-back looks", "scenes_seed": SCENES_SEED, "camera_seed": CAMERA_SEED,

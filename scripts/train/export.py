@@ -14,6 +14,7 @@ import torch
 from PIL import Image
 
 from frames import HEIGHT, WIDTH
+from finder_net import Finder
 from net import Net, folded
 
 TOLERANCE = 1e-4
@@ -22,12 +23,18 @@ TOLERANCE = 1e-4
 def save_checkpoint(path, net):
     """Weights and channels; float32, so that training can go on from it."""
     weights = {name: value.cpu().contiguous() for name, value in net.state_dict().items()}
-    torch.save({"net": weights, "channels": net.channels}, path)
+    torch.save({"kind": type(net).__name__, "net": weights, "channels": net.channels}, path)
 
 
 def load_checkpoint(path):
+    """The net of a checkpoint, in evaluation mode. One of fewer outputs keeps those that it has; the new ones begin anew."""
     stored = torch.load(path, map_location="cpu")
-    net = Net(stored["channels"])
+    net = {"Net": Net, "Finder": Finder}[stored.get("kind", "Net")](stored["channels"])
+    fresh = net.state_dict()
+    for name, value in stored["net"].items():
+        if value.shape != fresh[name].shape:
+            fresh[name][: len(value)] = value
+            stored["net"][name] = fresh[name]
     net.load_state_dict(stored["net"])
     return net.eval()
 

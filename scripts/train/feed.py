@@ -1,7 +1,8 @@
-"""Scenes for training: rendered on a GPU of their own beside the training, or on the same one between its steps.
+"""What a net learns from, in a pool of frames: scenes rendered while it trains, photos with masks, ordinary pictures.
 
-On one GPU the two must take turns: the renderer's long blocks would keep the many short kernels of a training step waiting
-(measured: 1.5 s a step instead of 0.06).
+Scenes come from a GPU of their own beside the training, or from the same one between its steps. On one GPU the two must take
+turns: the renderer's long blocks would keep the many short kernels of a training step waiting (measured: 1.5 s a step instead
+of 0.06).
 """
 
 import queue
@@ -9,21 +10,22 @@ import threading
 
 import torch
 
-from frames import Pool, place, random_size
+from frames import Pool, picture_size, place
 from scenes import TRAINING
 
-NEGATIVE_EVERY = 24
+SETS, ORDINARY = 0.16, 0.07  # shares of the frames that are photos with masks and ordinary pictures; the rest are scenes
 
 
 class Feed:
     """Endless training frames on `device`. `reuse` limits how often a rendered scene is photographed on average."""
 
-    def __init__(self, renderer, device, seed, batch, samples, reuse, capacity, negatives=None):
-        self.renderer, self.device, self.batch, self.samples, self.reuse = renderer, device, batch, samples, reuse
-        self.negatives, self.batches = negatives, 0
-        self.pool = Pool(capacity, device)
+    def __init__(self, renderer, device, chosen, look, negatives=None, sets=None):
+        self.renderer, self.device, self.look = renderer, device, look
+        self.batch, self.samples, self.reuse = chosen.render_batch, chosen.samples, chosen.reuse
+        self.negatives, self.sets = negatives, sets
+        self.pool = Pool(chosen.pool, device)
         self.drawn = 0
-        self.seed, self.sizes = seed, torch.Generator().manual_seed(seed)
+        self.seed, self.dice = chosen.seed * 10_000_000_000, torch.Generator().manual_seed(chosen.seed)
         self.fresh = queue.Queue(maxsize=3)
         self.stopped = threading.Event()
         self.thread = threading.Thread(target=self.work, daemon=True)
@@ -31,16 +33,20 @@ class Feed:
         if self.beside:
             self.thread.start()
 
+
     @torch.no_grad()
     def render(self):
-        """The next batch of frames, on the training's device; every NEGATIVE_EVERY-th shows ordinary pictures."""
-        width, height = random_size(self.sizes)
-        self.batches += 1
-        if self.negatives and self.batches % NEGATIVE_EVERY == 0:
-            return place(self.negatives.draw(self.batch, width, height, self.sizes)).to(self.device)
-        frames = place(self.renderer(self.seed, self.batch, width, height, TRAINING, samples=self.samples))
-        self.seed += self.batch
-        return frames.to(self.device)
+        """The next batch of frames, on the training's device, all of one source."""
+        width, height = picture_size(self.look, self.dice)
+        kind = torch.rand(1, generator=self.dice).item()
+        if self.sets and kind < SETS:
+            scenes = self.sets.draw(self.batch, width, height, self.look, self.dice)
+        elif self.negatives and kind > 1 - ORDINARY:
+            scenes = self.negatives.draw(self.batch, width, height, self.dice)
+        else:
+            scenes = self.renderer(self.seed, self.batch, width, height, TRAINING, self.look, samples=self.samples)
+            self.seed += self.batch
+        return place(scenes).to(self.device)
 
     def work(self):
         """Renders until stopped; an error travels through the queue to whoever draws."""

@@ -9,7 +9,7 @@ from dataclasses import dataclass, fields
 import torch
 import torch.nn.functional as F
 
-from scenes import FACTS
+from scenes import FACTS, FRAME, PLACE
 
 WIDTH, HEIGHT = 320, 256
 
@@ -31,6 +31,11 @@ def random_size(generator):
     return content_size(*chosen[:2])
 
 
+def picture_size(look, generator):
+    """Of a whole photo by its aspect; a window of one valve fills the frame."""
+    return random_size(generator) if look == FRAME else (WIDTH, HEIGHT)
+
+
 @dataclass
 class Frames:
     """Scenes placed in the net's frame."""
@@ -38,12 +43,19 @@ class Frames:
     rgb: torch.Tensor  # [n, 3, HEIGHT, WIDTH] linear radiance of mean 1, margins repeat the edge
     region: torch.Tensor  # [n, HEIGHT, WIDTH] uint8, 0 in the margins
     deposit: torch.Tensor  # [n, HEIGHT, WIDTH] uint8, 255 in the margins
-    facts: torch.Tensor  # [n, 16]
-    box: torch.Tensor  # [n, 4] left, top, width, height of the photo in pixels
+    facts: torch.Tensor  # [n, FACTS]
+    box: torch.Tensor  # [n, 4] left, top, width, height in pixels of the photo, of which the frame may show a part
 
     def each(self, change):
         """A copy with `change` applied to every tensor."""
         return Frames(*(change(getattr(self, field.name)) for field in fields(self)))
+
+    def shown(self):
+        """Pixels of the photo in each frame [n]."""
+        left, top, width, height = self.box.unbind(1)
+        across = (left + width).clamp(max=WIDTH) - left.clamp(min=0)
+        down = (top + height).clamp(max=HEIGHT) - top.clamp(min=0)
+        return (across * down).clamp(min=1)
 
     def to(self, device):
         return self.each(lambda tensor: tensor.to(device))
@@ -60,9 +72,7 @@ def place(scenes):
         region=F.pad(scenes.region, margins, value=0),
         deposit=F.pad(scenes.deposit, margins, value=255),
         facts=scenes.facts,
-        box=torch.tensor([left, top, width, height], dtype=torch.float32, device=scenes.rgb.device)
-        .expand(len(scenes.facts), 4)
-        .contiguous(),
+        box=scenes.facts[:, PLACE] + torch.tensor([left, top, 0, 0], dtype=torch.float32, device=scenes.rgb.device),
     )
 
 

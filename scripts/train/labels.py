@@ -10,11 +10,15 @@ from camera.exposure import luminance
 from scenes import JUDGEABLE, VALVE_SHARE
 
 # Columns of the net's second output.
-FRAME = ("judgeable", "too_dark", "too_bright", "blurred", "moving", "index", "index_error", "region_iou")
+GRADE_LIMITS = (2, 15, 40, 70)  # of the index, scale version 1
+FRAME = (
+    "judgeable", "too_dark", "too_bright", "blurred", "moving", "index", "index_error", "region_iou",
+    "dark", "dark_error", "grade_0", "grade_1", "grade_2", "grade_3", "grade_4",
+)
 STATES = 5  # the first five are yes-or-no logits
 
 INDEX_WEIGHTS = (0.25, 0.25, 0.5)  # of P(>= film), P(>= medium), P(>= heavy): makes 0.25, 0.5 and 1 (design.md)
-SMALLEST_SHARE = 0.015  # of the photo: a valve below this is not judged
+SMALLEST_SHARE = 0.015  # of what the frame shows: a valve below this is not judged
 
 
 @dataclass
@@ -23,6 +27,7 @@ class Labels:
     valve: torch.Tensor  # [n, 1, h/2, w/2] share of principal-valve pixels, the weight of `deposit`
     deposit: torch.Tensor  # [n, 3, h/2, w/2] shares of those at least film, medium, heavy
     index: torch.Tensor  # [n] deposit index of the visible valve, 0..100; 0 where there is none
+    dark: torch.Tensor  # [n] its dark deposit, 0..100
     state: torch.Tensor  # [n, 5] 0 or 1
     state_weight: torch.Tensor  # [n, 5] 0 where the answer is arguable
     clear: torch.Tensor  # [n] 1 where the maps can be read off the photo, 0 where it is spoiled
@@ -31,7 +36,7 @@ class Labels:
 
 def valve_size(frames):
     """[n] radius in pixels of a disc with the valve's area; 60 where there is none, so that faults still have a size."""
-    pixels = frames.facts[:, VALVE_SHARE] * frames.box[:, 2] * frames.box[:, 3]
+    pixels = frames.facts[:, VALVE_SHARE] * frames.shown()
     return torch.where(frames.facts[:, JUDGEABLE] > 0.5, (pixels / pi).sqrt().clamp(min=8), torch.full_like(pixels, 60))
 
 
@@ -57,6 +62,11 @@ def index_of(steps, weight):
     """Deposit index 0..100 [n] of step probabilities [n, 3, h, w] over cells of this weight [n, 1, h, w]."""
     per_cell = sum(share * steps[:, i] for i, share in enumerate(INDEX_WEIGHTS))[:, None]
     return 100 * (per_cell * weight).sum((1, 2, 3)) / weight.sum((1, 2, 3)).clamp(min=1e-3)
+
+
+def dark_of(steps, weight):
+    """Dark deposit 0..100 [n]: the share with crust, medium or heavy; as index_of."""
+    return 100 * (steps[:, 1:2] * weight).sum((1, 2, 3)) / weight.sum((1, 2, 3)).clamp(min=1e-3)
 
 
 def mean_over(value, mask):
@@ -91,7 +101,7 @@ def states(frames, photos, valve, size):
     spoiled = dark[0].bool() | bright[0].bool() | (lit & (blurred[0].bool() | moving[0].bool()))
     arguable = torch.stack([dark[1], bright[1], blurred[1], moving[1]]).amin(0) < 0.5
 
-    share = valve.float().sum((1, 2)) / (frames.box[:, 2] * frames.box[:, 3])
+    share = valve.float().sum((1, 2)) / frames.shown()
     absent = (frames.facts[:, JUDGEABLE] < 0.5) & (share < SMALLEST_SHARE)
     whole = (frames.facts[:, JUDGEABLE] > 0.5) & (share > SMALLEST_SHARE)
     judgeable = decide(whole & ~spoiled & ~arguable, absent | spoiled)
@@ -106,6 +116,6 @@ def label(frames, photos):
     parts, share, steps = maps(region, deposit, valve)
     state, weight, spoiled, whole = states(frames, photos, valve, valve_size(frames))
     return Labels(
-        region=parts, valve=share, deposit=steps, index=index_of(steps, share),
+        region=parts, valve=share, deposit=steps, index=index_of(steps, share), dark=dark_of(steps, share),
         state=state, state_weight=weight, clear=(~spoiled).float(), present=whole.float(),
     )

@@ -3,13 +3,16 @@
 import torch
 import torch.nn.functional as F
 
-from labels import FRAME, STATES, index_of
+from labels import FRAME, GRADE_LIMITS, STATES, dark_of, index_of
 
-WEIGHTS = {"region": 1.0, "dice": 1.0, "deposit": 1.0, "index": 2.0, "state": 0.5, "frame_index": 0.5, "doubt": 0.05, "iou": 0.1}
+WEIGHTS = {"region": 1.0, "dice": 1.0, "deposit": 1.0, "index": 2.0, "state": 0.5, "frame_index": 0.5, "doubt": 0.05, "iou": 0.1, "grade": 0.1}
 SPOILED = 0.15  # weight of the region terms of a spoiled photo, whose truth cannot be seen
 SHARPNESS = 3.0  # of the steps where the index is read from them
+DARK_SHARE = 0.5  # weight of the dark deposit beside the index
 SMALLEST_ERROR = 0.003  # of the index scale: no photo is promised to be better known than 0.3 points
-INDEX, INDEX_ERROR, REGION_IOU = (FRAME.index(name) for name in ("index", "index_error", "region_iou"))
+INDEX, INDEX_ERROR, REGION_IOU, DARK, DARK_ERROR, GRADE = (
+    FRAME.index(name) for name in ("index", "index_error", "region_iou", "dark", "dark_error", "grade_0")
+)
 
 
 def weighted(value, weight):
@@ -39,7 +42,7 @@ def deposit_term(logits, labels, weight):
 
 
 def index_term(logits, labels, weight):
-    """Error of the index 0..1: whole valve, and head and stem where each covers at least 20 cells.
+    """Error of the index and of the dark deposit 0..1: whole valve, and head and stem where each covers at least 20 cells.
 
     The steps count nearly as hard as the product counts them. Soft ones let the net answer one half everywhere where it does
     not know, which read hard is all or nothing.
@@ -47,20 +50,23 @@ def index_term(logits, labels, weight):
     total, steps = 0.0, (SHARPNESS * logits).sigmoid()
     for part in (labels.valve, labels.region[:, 1:2], labels.region[:, 2:3]):
         error = (index_of(steps, part) - index_of(labels.deposit, part)).abs() / 100
-        total = total + weighted(error, weight * (part.sum((1, 2, 3)) > 20)) / 3
+        dark = (dark_of(steps, part) - dark_of(labels.deposit, part)).abs() / 100
+        total = total + weighted(error + DARK_SHARE * dark, weight * (part.sum((1, 2, 3)) > 20)) / 3
     return total
 
 
 @torch.no_grad()
 def outcome(maps, labels):
-    """Head IoU and index error 0..1 [n] that the maps reach on their own, as the product would read them."""
+    """Head IoU and errors of index and dark deposit 0..1 [n] that the maps reach on their own, as the product reads them."""
     best = maps[:, :3].argmax(1)
     truth = labels.region.argmax(1)
     both = ((best == 1) & (truth == 1)).sum((1, 2)).float()
     either = ((best == 1) | (truth == 1)).sum((1, 2)).float()
     found = (best > 0)[:, None].float()
-    error = (index_of(hard_steps(maps[:, 3:]), found) - labels.index).abs() / 100
-    return torch.where(either > 0, both / either.clamp(min=1), torch.zeros_like(both)), error
+    steps = hard_steps(maps[:, 3:])
+    error = (index_of(steps, found) - labels.index).abs() / 100
+    dark = (dark_of(steps, found) - labels.dark).abs() / 100
+    return torch.where(either > 0, both / either.clamp(min=1), torch.zeros_like(both)), error, dark
 
 
 def hard_steps(logits):
@@ -68,20 +74,27 @@ def hard_steps(logits):
     return (logits > 0).float().cumprod(1)
 
 
+def doubt(error, expected):
+    """Negative logarithm of a Laplace density: least where exp(output) is the mean error to expect."""
+    expected = expected.clamp(-7, 1)
+    return error.clamp(min=SMALLEST_ERROR) * (-expected).exp() + expected
+
+
 def frame_terms(frame, maps, labels, judged):
-    """The answers on the whole photo: states, an index of its own, and two honest words on the maps' own errors."""
+    """The answers on the whole photo: states, figures of its own, the grade, and honest words on the maps' own errors."""
     state = F.binary_cross_entropy_with_logits(frame[:, :STATES], labels.state, reduction="none")
     index = (frame[:, INDEX].sigmoid() - labels.index / 100).abs()
-    iou, error = outcome(maps, labels)
-    # Negative logarithm of a Laplace density: least where exp(output) is the mean error to expect.
-    expected = frame[:, INDEX_ERROR].clamp(-7, 1)
-    doubt = error.clamp(min=SMALLEST_ERROR) * (-expected).exp() + expected
+    own_dark = (frame[:, DARK].sigmoid() - labels.dark / 100).abs()
+    iou, error, dark = outcome(maps, labels)
+    limits = torch.tensor(GRADE_LIMITS, dtype=torch.float32, device=frame.device)
+    grade = F.cross_entropy(frame[:, GRADE:], torch.bucketize(labels.index, limits, right=True), reduction="none")
     overlap = F.binary_cross_entropy_with_logits(frame[:, REGION_IOU], iou, reduction="none")
     return {
         "state": weighted(state, labels.state_weight),
-        "frame_index": weighted(index, judged),
-        "doubt": weighted(doubt, judged),
+        "frame_index": weighted(index + DARK_SHARE * own_dark, judged),
+        "doubt": weighted(doubt(error, frame[:, INDEX_ERROR]) + doubt(dark, frame[:, DARK_ERROR]), judged),
         "iou": overlap.mean(),
+        "grade": weighted(grade, judged),
     }
 
 

@@ -7,7 +7,7 @@ import torch
 import torch.nn.functional as F
 from PIL import Image
 
-from scenes import FACTS, Scenes
+from scenes import FACTS, PLACE, Scenes
 
 
 class Negatives:
@@ -33,4 +33,5 @@ class Negatives:
         linear = torch.cat(windows).clamp(0, 1) ** 2.2
         blank = lambda value: torch.full((count, height, width), value, dtype=torch.uint8, device=self.device)
         facts = torch.zeros((count, FACTS), device=self.device)
+        facts[:, PLACE] = torch.tensor([0.0, 0.0, width, height], device=self.device)
         return Scenes(linear.permute(0, 2, 3, 1) + 1e-4, blank(0), blank(255), facts)

@@ -10,7 +10,7 @@ from torch import nn
 import torch.nn.functional as F
 
 CHANNELS = (16, 24, 56, 88, 120, 160)  # at 1/2, 1/4, ... 1/64 of the frame
-REGIONS, STEPS, FRAME_OUTPUTS = 3, 3, 8
+REGIONS, STEPS, FRAME_OUTPUTS = 3, 3, 15
 
 
 class Conv(nn.Sequential):
@@ -76,7 +76,7 @@ class Attention(nn.Module):
 
 
 class Net(nn.Module):
-    """[n, 3, 256, 320] RGB in 0..1 to `maps` [n, 6, 128, 160] and `frame` [n, 8], all logits.
+    """[n, 3, 256, 320] RGB in 0..1 to `maps` [n, 6, 128, 160] and `frame` [n, 15], all logits.
 
     maps: background, head, stem; then P(deposit >= film), P(>= medium), P(>= heavy). What the whole photo says of them is
     added to every cell: whether crust is medium or heavy is seldom decided in one place.

@@ -9,11 +9,13 @@ from dataclasses import dataclass
 import torch
 
 TRAINING, HELD_BACK, DEMO = 0, 1, 2  # families of looks
+FRAME, VALVE = 0, 1  # looks: the whole frame, or a window in which one valve fills a fixed share
 FAST, PATH_TRACED = 0, 1  # modes
-FACTS = 16
+FACTS = 20
 
 # Columns of `facts` that the training reads; scripts/scenes/README.md lists them all.
-JUDGEABLE, VALVE_SHARE = 0, 1
+JUDGEABLE, VALVE_SHARE = 0, 1  # of the picture
+PLACE = slice(16, 20)  # left, top, width, height in pixels of the whole photo on the picture, which may show a window of it
 
 
 @dataclass
@@ -21,9 +23,14 @@ class Scenes:
     """Scenes of one size: linear radiance and exact truth."""
 
     rgb: torch.Tensor  # [n, height, width, 3] float32, >= 0, arbitrary scale
-    region: torch.Tensor  # [n, height, width] uint8: 0 background, 1 head, 2 stem, 3 and 4 those of a second valve
+    region: torch.Tensor  # [n, height, width] uint8: 0 background, 1 head, 2 stem, 3 and 4 those of other valves
     deposit: torch.Tensor  # [n, height, width] uint8: 0 bare .. 3 heavy, 255 not on the principal valve
-    facts: torch.Tensor  # [n, 16] float32
+    facts: torch.Tensor  # [n, FACTS] float32
+
+    @staticmethod
+    def join(parts):
+        """Several batches of one size as one."""
+        return Scenes(*(torch.cat([getattr(part, name) for part in parts]) for name in ("rgb", "region", "deposit", "facts")))
 
 
 class Renderer:
@@ -33,9 +40,9 @@ class Renderer:
         self.device = torch.device(device)
         self.render = ctypes.CDLL(str(library)).scenes_render
         self.render.restype = ctypes.c_int
-        self.render.argtypes = [ctypes.c_uint64] + [ctypes.c_int] * 6 + [ctypes.c_void_p] * 5
+        self.render.argtypes = [ctypes.c_uint64] + [ctypes.c_int] * 7 + [ctypes.c_void_p] * 5
 
-    def __call__(self, seed, count, width, height, family, mode=FAST, samples=1):
+    def __call__(self, seed, count, width, height, family, look=FRAME, mode=FAST, samples=1):
         """Renders scenes seed .. seed+count-1; raises RuntimeError when the renderer reports an error."""
         empty = lambda shape, kind: torch.empty(shape, dtype=kind, device=self.device)
         scenes = Scenes(
@@ -46,7 +53,7 @@ class Renderer:
         )
         stream = torch.cuda.current_stream(self.device).cuda_stream if self.device.type == "cuda" else 0
         code = self.render(
-            seed, count, width, height, family, mode, samples,
+            seed, count, width, height, family, look, mode, samples,
             scenes.rgb.data_ptr(), scenes.region.data_ptr(), scenes.deposit.data_ptr(), scenes.facts.data_ptr(),
             stream,
         )

@@ -1,12 +1,13 @@
-"""Trains the net on scenes rendered while it trains. README.md says how to run it.
+"""Trains a net on scenes rendered while it trains. README.md says how to run it.
 
-    python3 train.py --library libscenes.so --out DIR --minutes 8
+    python3 train.py --net reader --library libscenes.so --out DIR --minutes 8
 """
 
 import argparse
 import math
 import time
 from copy import deepcopy
+from dataclasses import replace
 from pathlib import Path
 
 import torch
@@ -14,22 +15,25 @@ import torch
 import camera
 import card
 import export
+import finder
 import labels as labelling
-import loss
-import preview
+import reader
 import restyle
 import validation
 from feed import Feed
 from frames import flip
 from negatives import Negatives
-from net import Net
-from scenes import Renderer
+from scenes import VALVE, Renderer
+from sets import Sets
 
+TASKS = {"finder": finder, "reader": reader}
 AVERAGE_EVERY = 5  # steps between updates of the averaged weights
+FEW_PIXELS = 0.4  # share of windows enlarged from fewer pixels
 
 
 def options():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.ArgumentDefaultsHelpFormatter)
+    parser.add_argument("--net", choices=TASKS, required=True, help="which look to train")
     parser.add_argument("--library", required=True, help="libscenes.so")
     parser.add_argument("--out", type=Path, required=True, help="folder for results")
     parser.add_argument("--minutes", type=float, default=8.0, help="time for training, validation during it included")
@@ -44,6 +48,7 @@ def options():
     parser.add_argument("--compile", action="store_true", help="fuse the net's kernels: a third off its time after a minute of compiling")
     parser.add_argument("--reuse", type=float, default=12.0, help="photographs of one scene, on average, at most")
     parser.add_argument("--negatives", help="folder of ordinary pictures, made by negatives.sh")
+    parser.add_argument("--sets", nargs="*", help="folders of photos with masks")
     parser.add_argument("--pool", type=int, default=16384, help="scenes in memory, 0.65 MB each")
     parser.add_argument("--validate-every", type=float, default=75.0, help="seconds")
     parser.add_argument("--validation-photos", type=int, default=512)
@@ -54,9 +59,9 @@ class Run:
     """The net in training, its averaged weights, and where the photos come from."""
 
     def __init__(self, chosen):
-        self.chosen, self.device = chosen, torch.device(chosen.device)
+        self.chosen, self.device, self.task = chosen, torch.device(chosen.device), TASKS[chosen.net]
         torch.manual_seed(chosen.seed)
-        net = export.load_checkpoint(chosen.init).train() if chosen.init else Net()
+        net = export.load_checkpoint(chosen.init).train() if chosen.init else self.task.Net()
         self.net = net.to(self.device, memory_format=torch.channels_last)
         self.average = deepcopy(self.net).eval().requires_grad_(False)
         self.styles = restyle.MixStyle([self.net.stem, self.net.down[0]])
@@ -66,18 +71,19 @@ class Run:
         self.kept = self.render_validation(Renderer(chosen.library, self.device))
         # Scene seeds of validation lie below all of those used in training.
         renderer = Renderer(chosen.library, chosen.renderer_device)
-        seed = chosen.seed * 10_000_000_000
         negatives = Negatives(chosen.negatives, chosen.renderer_device) if chosen.negatives else None
-        self.feed = Feed(
-            renderer, self.device, seed, chosen.render_batch, chosen.samples, chosen.reuse, chosen.pool, negatives
-        )
+        sets = Sets(chosen.sets, chosen.renderer_device) if chosen.sets else None
+        self.feed = Feed(renderer, self.device, chosen, self.task.LOOK, negatives, sets)
         self.generator = torch.Generator(device=self.device)
         self.generator.manual_seed(1000 * chosen.seed)
         self.cameras = camera.alternating(camera.TAUGHT, chosen.batch, self.device)
+        if self.task.LOOK == VALVE:  # a small valve in its window has few pixels of its own
+            self.cameras = replace(self.cameras, rescaled=FEW_PIXELS)
         self.step, self.skipped = 0, 0
 
     def render_validation(self, renderer):
-        return validation.keep(validation.render(renderer, self.chosen.validation_photos, max(2, self.chosen.samples)))
+        photos, samples = self.chosen.validation_photos, max(2, self.chosen.samples)
+        return self.task.keep(validation.render(renderer, photos, samples, look=self.task.LOOK, label=self.task.label))
 
     def photographs(self):
         """One training batch: (photos, labels)."""
@@ -86,7 +92,7 @@ class Run:
         light = restyle.uneven_light(frames.rgb, self.generator)
         photos = camera.develop(light, frames.box, labelling.valve_size(frames), seed, self.cameras)
         photos.image = photos.image.nan_to_num(0.0)
-        truth = labelling.label(frames, photos)
+        truth = self.task.label(frames, photos)
         image, changed = restyle.convolve(photos.image, self.generator)
         photos.image = image * (photos.image > 0).any(1, keepdim=True)  # margins stay black
         changed |= self.styles.draw(len(image), self.generator, self.device)
@@ -102,9 +108,9 @@ class Run:
         image = photos.image.contiguous(memory_format=torch.channels_last)
         with torch.autocast(self.device.type, torch.bfloat16):
             maps, frame = self.answer(image)
-        parts = loss.terms(maps, frame, truth)
+        parts = self.task.terms(maps, frame, truth)
         self.optimiser.zero_grad(set_to_none=True)
-        loss.total(parts).backward()
+        self.task.total(parts).backward()
         length = torch.nn.utils.clip_grad_norm_(self.net.parameters(), 2.0)
         self.step += 1
         if not torch.isfinite(length):  # one bad photo must not cost the run; report() stops when it is not just one
@@ -145,13 +151,13 @@ def train(run):
             report(run, parts, elapsed())
             next_report = elapsed() + 15
         if elapsed() > next_validation and progress < 0.95:
-            show(f"validation at {elapsed():.0f} s: {validation.measure(run.average, run.kept)}")
+            show(f"validation at {elapsed():.0f} s: {run.task.measure(run.average, run.kept)}")
             next_validation += chosen.validate_every
     return elapsed()
 
 
 def report(run, parts, seconds):
-    total = loss.total(parts).item()
+    total = run.task.total(parts).item()
     if run.skipped > 10 + run.step // 100:
         raise RuntimeError(f"{run.skipped} of {run.step} steps had no finite gradient; the last one: {parts}")
     terms = " ".join(f"{name} {value.item():.4f}" for name, value in parts.items())
@@ -162,13 +168,12 @@ def report(run, parts, seconds):
 def finish(run, seconds):
     """Writes net, checkpoint, card and the validation sheet."""
     out = run.chosen.out
-    figures = validation.measure(run.average, run.kept)
-    groups = validation.groups(run.average, run.kept)
+    figures = run.task.measure(run.average, run.kept)
+    groups = run.task.groups(run.average, run.kept)
     show(f"final validation: {figures}")
     for name, values in groups.items():
         show(f"  {name}: {values}")
-    photo, _, truth, _, maps, _ = next(validation.answers(run.average, run.kept))
-    preview.validation_sheet(out / "validation.png", photo, truth, maps)
+    run.task.validation_sheet(out / "validation.png", run.average, run.kept)
     export.save_checkpoint(out / "net.pt", run.average)
     card.write(out / "card.json", run, seconds, figures, groups)
     export.write(run.average, out)
@@ -183,7 +188,7 @@ def main():
     run = Run(chosen)
     show(f"{sum(p.numel() for p in run.net.parameters())} parameters on {run.device}, scenes from {chosen.renderer_device}")
     run.feed.fill(min(chosen.pool, 1024))
-    preview.training_sheet(chosen.out / "training.png", *first_photographs(run))
+    run.task.training_sheet(chosen.out / "training.png", *first_photographs(run))
     seconds = train(run)
     run.feed.stop()
     finish(run, seconds)
@@ -191,10 +196,7 @@ def main():
 
 @torch.no_grad()
 def first_photographs(run):
-    photos, truth = run.photographs()
-    photos.image = photos.image[:48]
-    truth.region, truth.deposit = truth.region[:48], truth.deposit[:48]
-    return photos, truth
+    return run.photographs()
 
 
 if __name__ == "__main__":

@@ -5,9 +5,9 @@ import torch.nn.functional as F
 
 import camera
 import labels as labelling
-from frames import HEIGHT, WIDTH, place, random_size
+from frames import HEIGHT, WIDTH, picture_size, place
 from loss import hard_steps
-from scenes import HELD_BACK
+from scenes import FRAME, HELD_BACK
 
 SCENES_SEED, CAMERA_SEED = 7_000_000_000, 70_000  # far from any seed that training reaches
 BATCH = 32
@@ -17,25 +17,24 @@ GROUPS = {
     "crust": (9, ("granular", "cauliflower", "cracked", "coarse", "tar", "velvet", "ropes", "scale", "worms", "foam", "plates")),
     "view": (10, ("bore", "flange")),
 }
-GRADE_LIMITS = (2, 15, 40, 70)  # scale version 1, design.md
 
 
-def render(renderer, count, samples, family=HELD_BACK, seed=SCENES_SEED, profile=camera.VALIDATION):
+def render(renderer, count, samples, family=HELD_BACK, seed=SCENES_SEED, profile=camera.VALIDATION, look=FRAME, label=labelling.label):
     """Yields (frames, photos, labels) batch by batch; the same arguments give the same photos.
 
     Calibration reads the same way: other seeds, more photos.
     """
     sizes = torch.Generator().manual_seed(seed)
     for first in range(0, count, BATCH):
-        width, height = random_size(sizes)
-        frames = place(renderer(seed + first, min(BATCH, count - first), width, height, family, samples=samples))
+        width, height = picture_size(look, sizes)
+        frames = place(renderer(seed + first, min(BATCH, count - first), width, height, family, look, samples=samples))
         size = labelling.valve_size(frames)
         photos = camera.develop(frames.rgb, frames.box, size, CAMERA_SEED + seed % 1000 + first, profile)
-        yield frames, photos, labelling.label(frames, photos)
+        yield frames, photos, label(frames, photos)
 
 
 def keep(batches):
-    """The set in memory: photos as bytes, radiance dropped."""
+    """The set in memory for the second look: photos as bytes, radiance dropped."""
     kept = []
     for frames, photos, truth in batches:
         region, _, _ = labelling.visible_truth(frames, photos)
@@ -58,15 +57,18 @@ def overlap(guess, truth):
 
 
 def read(maps):
-    """Region [n, HEIGHT, WIDTH] at full size and the index [n] of hard classes inside it, as the product reads them."""
+    """Region [n, HEIGHT, WIDTH] at full size; index of hard classes inside it, as the product reads them, index of soft
+    ones, dark deposit of hard ones [n]."""
     full = F.interpolate(maps, size=(HEIGHT, WIDTH), mode="bilinear", align_corners=False)
     region = full[:, :3].argmax(1)
     found = (region > 0)[:, None].float()
-    return region, labelling.index_of(hard_steps(full[:, 3:]), found), labelling.index_of(full[:, 3:].sigmoid(), found)
+    hard = hard_steps(full[:, 3:])
+    soft = labelling.index_of(full[:, 3:].sigmoid(), found)
+    return region, labelling.index_of(hard, found), soft, labelling.dark_of(hard, found)
 
 
 def grade(index):
-    return torch.bucketize(index, torch.tensor(GRADE_LIMITS, dtype=index.dtype, device=index.device), right=True)
+    return torch.bucketize(index, torch.tensor(labelling.GRADE_LIMITS, dtype=index.dtype, device=index.device), right=True)
 
 
 def area_under_curve(score, label):
@@ -77,18 +79,18 @@ def area_under_curve(score, label):
     return ((positives[:, None] > negatives).float() + 0.5 * (positives[:, None] == negatives)).mean().item()
 
 
-COLUMNS = ("head", "stem", "hard", "soft", "own", "expected", "index", "judged", "facts", "state", "weight", "logit")
+COLUMNS = ("head", "stem", "hard", "soft", "own", "expected", "dark", "index", "true_dark", "judged", "facts", "state", "weight", "logit")
 
 
 def columns(net, kept):
     """What the net says of each photo and what is true, [n] or [n, k] tensors by the names in COLUMNS."""
     lists = {name: [] for name in COLUMNS}
     for _, region, truth, facts, maps, frame in answers(net, kept):
-        guess, hard, soft = read(maps)
+        guess, hard, soft, dark = read(maps)
         judged = (truth.clear * truth.present) > 0.5
         row = {
             "head": overlap(guess == 1, region == 1), "stem": overlap(guess == 2, region == 2),
-            "hard": hard, "soft": soft, "own": 100 * frame[:, 5].sigmoid(), "expected": 100 * frame[:, 6].exp(),
+            "hard": hard, "soft": soft, "dark": dark, "true_dark": truth.dark, "own": 100 * frame[:, 5].sigmoid(), "expected": 100 * frame[:, 6].exp(),
             "index": truth.index, "judged": judged, "facts": facts,
             "state": truth.state, "weight": truth.state_weight, "logit": frame[:, : labelling.STATES],
         }
@@ -124,6 +126,7 @@ def summarise(column):
         "photos": len(judged), "judged": int(judged.sum()),
         "head_iou": column["head"][judged].nanmean(), "stem_iou": column["stem"][judged].nanmean(),
         "index_error": error.abs().mean(), "index_bias": error.mean(),
+        "dark_error": (column["dark"] - column["true_dark"])[judged].abs().mean(),
         "soft_index_error": (column["soft"][judged] - index).abs().mean(),
         "own_index_error": (column["own"][judged] - index).abs().mean(),
         "expected_error": column["expected"][judged].mean(),

@@ -61,7 +61,7 @@ def rescale(image, dice, profile):
     if count == 0:
         return image
     size = image.shape[2:]
-    factor = dice.one(0.45, 0.85)
+    factor = dice.one(0.3, 0.85)
     small = F.interpolate(image[:count], scale_factor=factor, mode="bilinear", antialias=True, align_corners=False)
     back = F.interpolate(small, size=size, mode="bilinear", align_corners=False)
     return torch.cat((back, image[count:]))
