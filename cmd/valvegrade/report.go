@@ -12,11 +12,11 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/report/gather"
+	"valvegrade/internal/report/pdf"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/report"
-	"valvegrade/pkg/report/gather"
-	"valvegrade/pkg/report/pdf"
 )
 
 var aboutReport = `Writes what an inspection found for the customer or the shop's own system. INSPECTION is a folder with inspection.yaml,

@@ -13,9 +13,9 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/number"
+	"valvegrade/internal/report/verify"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/compare"
-	"valvegrade/pkg/report/verify"
 	"valvegrade/pkg/score"
 )
 

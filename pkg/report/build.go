@@ -5,18 +5,19 @@ import (
 	"fmt"
 	"slices"
 
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/report/texts"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )
 
 // Input is what Build brings together.
 type Input struct {
-	// Texts are the words, English when nil. Locale is a BCP 47 tag for numbers and dates, "en-US" when "".
-	Texts  *texts.Texts
+	// Locale is a BCP 47 tag for numbers and dates, and for words where there are any in its language, "en-US" when "".
 	Locale string
+	// Texts are the words; nil takes those of Locale, or English.
+	Texts *texts.Texts
 	// Unit is that of all distances; "" takes the first visit's.
 	Unit inspection.Unit
 	// Paper is what a report on paper is made for; "" takes what is used in the locale's region.
@@ -134,11 +135,11 @@ func (in Input) check() error {
 
 // complete fills in what was left to the program.
 func (in *Input) complete(first *inspection.Inspection) {
-	if in.Texts == nil {
-		in.Texts = &texts.English
-	}
 	if in.Locale == "" {
 		in.Locale = "en-US"
+	}
+	if in.Texts == nil {
+		in.Texts, _ = texts.For(in.Locale)
 	}
 	if in.Unit == "" {
 		in.Unit = first.Odometer.Unit

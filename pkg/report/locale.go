@@ -10,8 +10,8 @@ import (
 	format "golang.org/x/text/number"
 
 	"valvegrade/internal/number"
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/report/texts"
 )
 
 // Locale writes numbers, dates and distances as readers of a region expect them. The zero value is not usable: see NewLocale.

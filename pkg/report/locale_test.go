@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/report/texts"
 )
 
 // Separators are those of the Unicode Common Locale Data Repository.

@@ -4,10 +4,10 @@ import (
 	"math"
 	"time"
 
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/report/texts"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )

@@ -121,14 +121,13 @@ type Explanations struct {
 	ScaleNote, Verify, Privacy, Residue string
 }
 
-// For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, and false when there are none: the caller
-// then takes English.
+// For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, and false with English when there are none.
 func For(tag string) (*Texts, bool) {
 	language, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(tag), "_", "-"), "-")
 	if language == English.Language {
 		return &English, true
 	}
-	return nil, false
+	return &English, false
 }
 
 // Reason returns label and advice of a reason found in a photo. English keeps the photo's own figures in the advice.

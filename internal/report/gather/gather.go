@@ -5,11 +5,11 @@ import (
 	"fmt"
 
 	"valvegrade/internal/draw"
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/report"
-	"valvegrade/pkg/report/texts"
 	"valvegrade/pkg/score"
 )
 

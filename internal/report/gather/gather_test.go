@@ -12,10 +12,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/report/gather"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/report"
-	"valvegrade/pkg/report/gather"
 	"valvegrade/pkg/score"
 )
 

@@ -11,23 +11,23 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/report/verify"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/report"
-	"valvegrade/pkg/report/verify"
 	"valvegrade/pkg/score"
 )
 
 // document returns an inspection of package report's testdata: invented figures.
 func document(t *testing.T, name string) *graded.Document {
 	t.Helper()
-	facts, err := os.ReadFile(filepath.Join("..", "testdata", name+".yaml"))
+	facts, err := os.ReadFile(filepath.Join("..", "..", "..", "pkg", "report", "testdata", name+".yaml"))
 	require.NoError(t, err)
 	i, err := inspection.Parse(name, facts)
 	require.NoError(t, err)
-	text, err := os.ReadFile(filepath.Join("..", "testdata", name+".json"))
+	text, err := os.ReadFile(filepath.Join("..", "..", "..", "pkg", "report", "testdata", name+".json"))
 	require.NoError(t, err)
 	photos, err := score.ReadDocument(bytes.NewReader(text))
 	require.NoError(t, err)
@@ -90,7 +90,7 @@ func TestReportsInspectionsAndPhotosAreRead(t *testing.T) {
 	assert.Len(t, saved.Photos, 5)
 	assert.Empty(t, saved.Faults)
 
-	photos, err := os.ReadFile("../testdata/before.json")
+	photos, err := os.ReadFile("../../../pkg/report/testdata/before.json")
 	require.NoError(t, err)
 	assert.Len(t, read(t, string(photos)).Photos, 5)
 }

@@ -1,4 +1,5 @@
-package agree
+// Package ratings reads lists of ratings by eye, as a spreadsheet saves them.
+package ratings
 
 import (
 	"encoding/csv"
@@ -6,28 +7,15 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
-)
 
-// Grades is the number of grades, 0 to 4.
-const Grades = 5
+	"valvegrade/pkg/agree"
+)
 
 // DefaultRater is the name of the only rater of a list without a column "rater".
 const DefaultRater = "rater"
-
-// Rating is one look at one photo.
-type Rating struct {
-	Photo, Rater string
-	// Valve names the thing in the photo, equal for every photo of it; it is the photo's name when the list has no such column.
-	Valve string
-	// Grade is 0 to 4.
-	Grade int
-	// Index is the deposit index on a scale of 0 to 100, NaN when not given.
-	Index float64
-}
 
 // mostBytes is the size limit of a list; a hundred thousand ratings take about 4 MB.
 const mostBytes = 16 << 20
@@ -51,7 +39,7 @@ func (e ListError) Lines() []string {
 // order: photo and grade (0 to 4) must be there, rater, index (0 to 100, may be empty; a decimal comma is fine where commas
 // do not separate) and valve may be. Photos of one valve count as repeats of each other. name stands in front of the line
 // number in errors; all faulty lines are reported together, as a ListError.
-func Read(name string, r io.Reader) ([]Rating, error) {
+func Read(name string, r io.Reader) ([]agree.Rating, error) {
 	text, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
 	switch {
 	case err != nil:
@@ -127,8 +115,8 @@ func columnsOf(header []string) (columns, error) {
 	return where, nil
 }
 
-func readLines(name string, lines *csv.Reader, where columns) ([]Rating, error) {
-	var ratings []Rating
+func readLines(name string, lines *csv.Reader, where columns) ([]agree.Rating, error) {
+	var ratings []agree.Rating
 	var faults ListError
 	for {
 		fields, err := lines.Read()
@@ -172,14 +160,14 @@ func plainCSV(err error) error {
 	}
 }
 
-func (c columns) rating(fields []string) (Rating, error) {
+func (c columns) rating(fields []string) (agree.Rating, error) {
 	field := func(i int) string {
 		if i < 0 {
 			return ""
 		}
 		return strings.TrimSpace(fields[i])
 	}
-	r := Rating{Photo: field(c.photo), Rater: DefaultRater, Valve: field(c.valve), Index: math.NaN()}
+	r := agree.Rating{Photo: field(c.photo), Rater: DefaultRater, Valve: field(c.valve), Index: math.NaN()}
 	if r.Photo == "" {
 		return r, errors.New("photo is empty")
 	}
@@ -193,11 +181,11 @@ func (c columns) rating(fields []string) (Rating, error) {
 		r.Valve = r.Photo
 	}
 	if field(c.grade) == "" {
-		return r, fmt.Errorf("grade is empty: give one from 0 to %d, or take the line out", Grades-1)
+		return r, fmt.Errorf("grade is empty: give one from 0 to %d, or take the line out", agree.Grades-1)
 	}
 	grade, err := strconv.Atoi(field(c.grade))
-	if err != nil || grade < 0 || grade >= Grades {
-		return r, fmt.Errorf("grade %q is not a whole number from 0 to %d", field(c.grade), Grades-1)
+	if err != nil || grade < 0 || grade >= agree.Grades {
+		return r, fmt.Errorf("grade %q is not a whole number from 0 to %d", field(c.grade), agree.Grades-1)
 	}
 	r.Grade = grade
 	if text := field(c.index); text != "" {
@@ -211,26 +199,4 @@ func (c columns) rating(fields []string) (Rating, error) {
 		r.Index = index
 	}
 	return r, nil
-}
-
-// Photos returns the names of all rated photos in the order of their first rating.
-func Photos(ratings []Rating) []string {
-	return distinct(ratings, func(r Rating) string { return r.Photo })
-}
-
-// Raters returns the names of all raters in the order of their first rating.
-func Raters(ratings []Rating) []string {
-	return distinct(ratings, func(r Rating) string { return r.Rater })
-}
-
-func distinct(ratings []Rating, key func(Rating) string) []string {
-	var names []string
-	seen := map[string]bool{}
-	for _, r := range ratings {
-		if name := key(r); !seen[name] {
-			seen[name] = true
-			names = append(names, name)
-		}
-	}
-	return slices.Clip(names)
 }

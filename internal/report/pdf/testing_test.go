@@ -11,22 +11,22 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/report/gather"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/report"
-	"valvegrade/pkg/report/gather"
 	"valvegrade/pkg/score"
 )
 
 // invented returns one of the inspections of package report's tests, with pictures that show nothing.
 func invented(t *testing.T, name string) report.Source {
 	t.Helper()
-	facts, err := os.ReadFile(filepath.Join("..", "testdata", name+".yaml"))
+	facts, err := os.ReadFile(filepath.Join("..", "..", "..", "pkg", "report", "testdata", name+".yaml"))
 	require.NoError(t, err)
 	i, err := inspection.Parse(name+".yaml", facts)
 	require.NoError(t, err)
-	file, err := os.Open(filepath.Join("..", "testdata", name+".json"))
+	file, err := os.Open(filepath.Join("..", "..", "..", "pkg", "report", "testdata", name+".json"))
 	require.NoError(t, err)
 	defer file.Close()
 	photos, err := score.ReadDocument(file)

@@ -1,4 +1,4 @@
-package agree_test
+package ratings_test
 
 import (
 	"math"
@@ -8,22 +8,23 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/ratings"
 	"valvegrade/pkg/agree"
 )
 
 func TestReadTakesColumnsInAnyOrder(t *testing.T) {
-	ratings, err := agree.Read("r.csv", strings.NewReader("\uFEFFGrade, Photo, Index\r\n3, c1v1.jpg, 52.5\r\n0, c1v2.jpg,\r\n"))
+	list, err := ratings.Read("r.csv", strings.NewReader("\uFEFFGrade, Photo, Index\r\n3, c1v1.jpg, 52.5\r\n0, c1v2.jpg,\r\n"))
 	require.NoError(t, err)
-	require.Len(t, ratings, 2)
-	assert.Equal(t, agree.Rating{Photo: "c1v1.jpg", Rater: agree.DefaultRater, Valve: "c1v1.jpg", Grade: 3, Index: 52.5}, ratings[0])
-	assert.True(t, math.IsNaN(ratings[1].Index), "an empty index is not 0")
+	require.Len(t, list, 2)
+	assert.Equal(t, agree.Rating{Photo: "c1v1.jpg", Rater: ratings.DefaultRater, Valve: "c1v1.jpg", Grade: 3, Index: 52.5}, list[0])
+	assert.True(t, math.IsNaN(list[1].Index), "an empty index is not 0")
 }
 
 func TestReadTakesASpreadsheetsOwnSeparators(t *testing.T) {
 	for _, text := range []string{"photo;grade;index\na;3;52,5\n", "photo\tgrade\tindex\na\t3\t52,5\n", "photo,grade,index\na,3,\"52.5\"\n"} {
-		ratings, err := agree.Read("r.csv", strings.NewReader(text))
+		list, err := ratings.Read("r.csv", strings.NewReader(text))
 		require.NoError(t, err, text)
-		assert.Equal(t, []agree.Rating{{Photo: "a", Rater: agree.DefaultRater, Valve: "a", Grade: 3, Index: 52.5}}, ratings, text)
+		assert.Equal(t, []agree.Rating{{Photo: "a", Rater: ratings.DefaultRater, Valve: "a", Grade: 3, Index: 52.5}}, list, text)
 	}
 }
 
@@ -48,13 +49,13 @@ func TestReadNamesTheLine(t *testing.T) {
 		{"photo,grade\na,\"1\nb,2\n", "r.csv:3: a quotation mark is missing"},
 		{"photo,\"gra\"de\na,1\n", "r.csv:1: a quotation mark is missing or stands where none may"},
 	} {
-		_, err := agree.Read("r.csv", strings.NewReader(row.text))
+		_, err := ratings.Read("r.csv", strings.NewReader(row.text))
 		assert.ErrorContains(t, err, row.want, "%.60q", row.text)
 	}
 }
 
 func TestReadReportsAllFaultyLines(t *testing.T) {
-	_, err := agree.Read("r.csv", strings.NewReader("photo,grade\na,9\nb,1\nc,x\n"))
+	_, err := ratings.Read("r.csv", strings.NewReader("photo,grade\na,9\nb,1\nc,x\n"))
 	assert.ErrorContains(t, err, "r.csv:2: ")
 	assert.ErrorContains(t, err, "r.csv:4: ")
 }
@@ -63,11 +64,11 @@ func FuzzRead(f *testing.F) {
 	f.Add("photo,rater,grade,index\na,b,1,2\n")
 	f.Add("photo;grade\n\"a\nb\";0\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		ratings, err := agree.Read("r.csv", strings.NewReader(text))
+		list, err := ratings.Read("r.csv", strings.NewReader(text))
 		if err != nil {
 			return
 		}
-		_, err = agree.Analyse(ratings, "")
+		_, err = agree.Analyse(list, "")
 		assert.NoError(t, err, "what Read lets through can be analysed")
 	})
 }
