@@ -32,7 +32,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		Action:               withoutCommand,
 		Commands: []*cli.Command{
 			initCommand(), scoreCommand(), compareCommand(), trendCommand(), agreeCommand(), reportCommand(), verifyCommand(),
-			schemaCommand(), versionCommand(), completionCommand(),
+			schemaCommand(), versionCommand(), completionCommand(), manualCommand(),
 		},
 	}
 	for _, command := range app.Commands {
