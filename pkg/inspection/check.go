@@ -99,7 +99,7 @@ func (c *check) stage() Stage {
 		return ""
 	}
 	stage := Stage(c.form.Stage.text)
-	if !stage.known() {
+	if !stage.Known() {
 		c.fault(c.form.Stage.line, "stage %q is none of routine, before, after", stage)
 	}
 	return stage

@@ -64,7 +64,8 @@ const (
 	After   Stage = "after"
 )
 
-func (s Stage) known() bool { return s == Routine || s == Before || s == After }
+// Known reports whether it is one of the stages.
+func (s Stage) Known() bool { return s == Routine || s == Before || s == After }
 
 // Cleaned reports whether this inspection shows the cylinder just cleaned: the stage is after, and either the cylinder has a
 // method or none has.

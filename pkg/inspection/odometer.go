@@ -45,8 +45,8 @@ func (o Odometer) In(unit Unit) float64 {
 // String writes the reading in whole units: "45210 mi".
 func (o Odometer) String() string { return fmt.Sprintf("%.0f %s", o.Value, o.Unit) }
 
-// mostDistance is beyond any vehicle, in either unit: a larger number is a slip of the pen.
-const mostDistance = 5e6
+// MostDistance is beyond any vehicle, in either unit: a larger number is a slip of the pen.
+const MostDistance = 5e6
 
 // odometerForm is a number, whose thousands may stand apart by blanks, and a word.
 var odometerForm = regexp.MustCompile(`^(\d+(?: \d{3})*(?:\.\d+)?) ?([a-z]*)$`)
@@ -64,7 +64,7 @@ func ParseOdometer(text string) (Odometer, error) {
 		return Odometer{}, fmt.Errorf("odometer %q may mean thousands: write it without the point", text)
 	}
 	value, err := strconv.ParseFloat(strings.ReplaceAll(parts[1], " ", ""), 64)
-	if err != nil || value > mostDistance {
+	if err != nil || value > MostDistance {
 		return Odometer{}, fmt.Errorf("odometer %q is more than any vehicle runs", text)
 	}
 	switch unit := Unit(parts[2]); unit {

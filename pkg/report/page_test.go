@@ -31,7 +31,7 @@ func fullInput(t *testing.T, names ...string) Input {
 	t.Helper()
 	in := inputOf(t, names...)
 	in.Shop.Logo, in.Job.Customer, in.Job.Remarks = speckled(t, 1), "سيارة <b>", "second look"
-	in.Visits[0].Photos[3].Plain, in.Visits[0].Photos[3].Absent = nil, "The photo was not found."
+	in.Visits[0].Pictures[3].Plain, in.Visits[0].Pictures[3].Absent = nil, "The photo was not found."
 	for n, odometer := range []float64{20000, 30000} {
 		earlier := invented(t, "before").Engine
 		earlier.Inspection.Odometer.Value, earlier.Inspection.Stage = odometer, inspection.Routine

@@ -6,9 +6,8 @@ import (
 
 	"valvegrade/internal/draw"
 	"valvegrade/internal/report/texts"
-	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 )
@@ -20,8 +19,6 @@ type Options struct {
 	Texts *texts.Texts
 	// PictureBytes bounds each picture; 0 takes what is right for a report of this inspection alone.
 	PictureBytes int
-	// Views asks for what comparing needs to know of each photo.
-	Views bool
 	// Scored, when not nil, is called after each photo, one call at a time.
 	Scored func()
 }
@@ -30,17 +27,17 @@ type Options struct {
 // loaded.
 func Folder(ctx context.Context, i *inspection.Inspection, o Options) (*report.Source, error) {
 	o = o.complete()
-	photos := make([]report.Photo, len(i.Photos))
-	for n, p := range i.Photos {
-		photos[n].File = p.File
-	}
-	views, err := o.show(ctx, i.Paths(), photos)
+	pictures := o.drawInto(i.Paths())
+	g, err := engine.Grade(ctx, i, o.BatchOptions, func(*score.Result) { o.scored() })
 	if err != nil {
 		return nil, err
 	}
-	source := &report.Source{Photos: photos, Views: views}
-	source.Engine, err = graded.Engine(i, source.Records())
-	return source, err
+	for n, p := range i.Photos {
+		if pictures[n].Plain == nil {
+			pictures[n].Absent = fmt.Sprintf(o.Texts.PhotoUnread, p.File)
+		}
+	}
+	return &report.Source{Graded: g, Pictures: pictures}, nil
 }
 
 // complete fills in the texts.
@@ -51,44 +48,27 @@ func (o Options) complete() Options {
 	return o
 }
 
-// show scores the photos at paths, puts record and pictures of each into its entry in photos, and returns the views, if asked
-// for them, in the same order.
-func (o Options) show(ctx context.Context, paths []string, photos []report.Photo) ([]*compare.View, error) {
-	seen := make([]impression, len(paths))
-	place := map[string]int{}
+func (o Options) scored() {
+	if o.Scored != nil {
+		o.Scored()
+	}
+}
+
+// drawInto makes scoring the photos at paths draw them, too, and returns where their pictures will be, in the same order.
+func (o *Options) drawInto(paths []string) []report.Pictures {
+	pictures, place := make([]report.Pictures, len(paths)), map[string]int{}
 	for k, path := range paths {
 		place[path] = k
 	}
 	limit := o.PictureBytes
 	if limit == 0 {
-		limit = PictureBytes(len(photos))
+		limit = PictureBytes(len(paths))
 	}
-	batch := o.BatchOptions
-	batch.Picture = func(r *score.Result) (err error) {
-		seen[place[r.Name]], err = o.look(r, limit)
+	o.Picture = func(r *score.Result) (err error) {
+		pictures[place[r.Name]], err = look(r, limit)
 		return err
 	}
-	k := 0
-	err := score.Batch(ctx, paths, batch, func(r *score.Result) error {
-		photos[k].Record, photos[k].Plain, photos[k].Marked = r.Record(), seen[k].plain, seen[k].marked
-		if seen[k].plain == nil {
-			photos[k].Absent = fmt.Sprintf(o.Texts.PhotoUnread, photos[k].File)
-		}
-		k++
-		if o.Scored != nil {
-			o.Scored()
-		}
-		return nil
-	})
-	if err != nil || !o.Views {
-		return nil, err
-	}
-	views := make([]*compare.View, len(seen))
-	for k := range seen {
-		views[k] = seen[k].view
-		views[k].Photo = photos[k].File // what a report calls it
-	}
-	return views, nil
+	return pictures
 }
 
 // What the pictures of photos may take together, and one alone: more shows no more. With the maps of sixteen photos a PDF stays below 2 MB
@@ -101,24 +81,14 @@ const (
 // PictureBytes shares the room among plain and marked pictures of all photos of a report.
 func PictureBytes(photos int) int { return min(onePicture, allPictures/max(1, 2*photos)) }
 
-// impression is what is kept of a photo when its pixels go; nil what there is none of.
-type impression struct {
-	plain, marked *report.Picture
-	view          *compare.View
-}
-
-func (o Options) look(r *score.Result, limit int) (i impression, err error) {
-	if o.Views {
-		if i.view, err = compare.NewView(r); err != nil {
-			return i, err
-		}
-	}
+// look draws the pictures of a photo before its pixels go.
+func look(r *score.Result, limit int) (p report.Pictures, err error) {
 	if r.Photo == nil {
-		return i, nil
+		return p, nil
 	}
-	if i.plain, err = report.NewPhotoPicture(r.Photo.Pixels, limit); err != nil || r.Status != score.Scored {
-		return i, err
+	if p.Plain, err = report.NewPhotoPicture(r.Photo.Pixels, limit); err != nil || r.Status != score.Scored {
+		return p, err
 	}
-	i.marked, err = report.NewPhotoPicture(draw.Marked(r), limit)
-	return i, err
+	p.Marked, err = report.NewPhotoPicture(draw.Marked(r), limit)
+	return p, err
 }

@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/internal/report/gather"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 )
@@ -57,6 +57,13 @@ func folder(t *testing.T) *inspection.Inspection {
 	return i
 }
 
+// withMaps are options that ask for what comparing needs.
+func withMaps(scored func()) gather.Options {
+	o := gather.Options{Scored: scored}
+	o.Map = true
+	return o
+}
+
 func gathered(t *testing.T, i *inspection.Inspection, o gather.Options) *report.Source {
 	t.Helper()
 	source, err := gather.Folder(t.Context(), i, o)
@@ -66,20 +73,19 @@ func gathered(t *testing.T, i *inspection.Inspection, o gather.Options) *report.
 
 func TestFolderIsScoredAndShown(t *testing.T) {
 	steps := 0
-	source := gathered(t, folder(t), gather.Options{Views: true, Scored: func() { steps++ }})
+	source := gathered(t, folder(t), withMaps(func() { steps++ }))
 	require.Len(t, source.Photos, 2)
 	assert.Equal(t, 2, steps)
-	require.Len(t, source.Views, 2)
-	assert.Equal(t, *source.Photos[0].Record.SHA256, source.Views[0].SHA256)
-	assert.Equal(t, "c1.jpg", source.Views[0].Photo, "without the folder")
+	require.NotNil(t, source.Photos[0].Map)
+	assert.NotNil(t, source.Photos[0].Map.Class)
 
-	assert.Equal(t, score.Scored, source.Photos[0].Record.Status)
-	assert.NotNil(t, source.Photos[0].Marked)
-	assert.Equal(t, score.Refused, source.Photos[1].Record.Status)
-	assert.NotNil(t, source.Photos[1].Plain, "a refused photo is shown, but without marks")
-	assert.Nil(t, source.Photos[1].Marked)
+	assert.Equal(t, score.Scored, source.Photos[0].Status)
+	assert.NotNil(t, source.Pictures[0].Marked)
+	assert.Equal(t, score.Refused, source.Photos[1].Status)
+	assert.NotNil(t, source.Pictures[1].Plain, "a refused photo is shown, but without marks")
+	assert.Nil(t, source.Pictures[1].Marked)
 	assert.False(t, source.Engine.Cylinders[1].Index.Known())
-	assert.Empty(t, gathered(t, folder(t), gather.Options{}).Views)
+	assert.Nil(t, gathered(t, folder(t), gather.Options{}).Photos[0].Map)
 }
 
 func TestNothingButPixelsGetsIntoAReport(t *testing.T) {
@@ -90,7 +96,7 @@ func TestNothingButPixelsGetsIntoAReport(t *testing.T) {
 	source := gathered(t, i, gather.Options{})
 	model, err := report.Build(report.Input{Visits: []report.Source{*source}})
 	require.NoError(t, err)
-	for _, p := range []*report.Picture{source.Photos[0].Plain, source.Photos[0].Marked} {
+	for _, p := range []*report.Picture{source.Pictures[0].Plain, source.Pictures[0].Marked} {
 		assert.NotContains(t, string(p.Data), "Exif")
 		assert.NotContains(t, string(p.Data), "GPS")
 	}
@@ -100,73 +106,68 @@ func TestNothingButPixelsGetsIntoAReport(t *testing.T) {
 }
 
 // saved returns what scoring the folder would have saved.
-func saved(t *testing.T, i *inspection.Inspection) *graded.Document {
+func saved(t *testing.T, i *inspection.Inspection) *engine.Graded {
 	t.Helper()
-	source := gathered(t, i, gather.Options{})
-	photos := score.NewDocument(source.Photos[0].Record.Version)
-	photos.Photos = source.Records()
-	d, err := graded.NewDocument(i, photos)
-	require.NoError(t, err)
-	return d
+	return gathered(t, i, gather.Options{}).Graded
 }
 
 func TestSavedFiguresStandAndPhotosAreFound(t *testing.T) {
 	i := folder(t)
 	d := saved(t, i)
 	d.Photos[0].Photo = "elsewhere/c1.jpg" // found beside the saved result
-	source, err := gather.Saved(t.Context(), i.Dir, d, gather.Options{Views: true})
+	source, err := gather.Saved(t.Context(), i.Dir, d, withMaps(nil))
 	require.NoError(t, err)
-	assert.Equal(t, d.Photos[0], source.Photos[0].Record)
-	assert.NotNil(t, source.Photos[0].Plain)
-	assert.NotNil(t, source.Photos[0].Marked)
-	assert.Empty(t, source.Photos[0].Absent)
-	assert.NotNil(t, source.Photos[1].Plain)
-	assert.Equal(t, *d.Photos[0].SHA256, source.Views[0].SHA256)
-	assert.Equal(t, "c1.jpg", source.Views[0].Photo)
+	require.NotNil(t, source.Photos[0].Map, "what both show can be compared")
+	source.Photos[0].Map = nil
+	assert.Equal(t, d.Photos[0], source.Photos[0])
+	assert.NotNil(t, source.Pictures[0].Plain)
+	assert.NotNil(t, source.Pictures[0].Marked)
+	assert.Empty(t, source.Pictures[0].Absent)
+	assert.NotNil(t, source.Pictures[1].Plain)
 }
 
 // Each row does something to a photo or its saved result after scoring and names what the report must say.
 func TestSavedResultWithoutItsPhoto(t *testing.T) {
 	for name, c := range map[string]struct {
-		change func(t *testing.T, i *inspection.Inspection, d *graded.Document)
+		change func(t *testing.T, i *inspection.Inspection, d *engine.Graded)
 		says   string
 		plain  bool
 	}{
-		"missing": {func(t *testing.T, i *inspection.Inspection, _ *graded.Document) {
+		"missing": {func(t *testing.T, i *inspection.Inspection, _ *engine.Graded) {
 			require.NoError(t, os.Remove(i.Paths()[0]))
 		}, "was not found", false},
-		"changed": {func(t *testing.T, i *inspection.Inspection, _ *graded.Document) {
+		"changed": {func(t *testing.T, i *inspection.Inspection, _ *engine.Graded) {
 			require.NoError(t, os.WriteFile(i.Paths()[0], []byte("another file"), 0o600))
 		}, "is not the photo that was graded", false},
-		"a folder in its place": {func(t *testing.T, i *inspection.Inspection, _ *graded.Document) {
+		"a folder in its place": {func(t *testing.T, i *inspection.Inspection, _ *engine.Graded) {
 			require.NoError(t, os.Remove(i.Paths()[0]))
 			require.NoError(t, os.Mkdir(i.Paths()[0], 0o700))
 		}, "was not found", false},
-		"never read":    {func(_ *testing.T, _ *inspection.Inspection, d *graded.Document) { d.Photos[0].SHA256 = nil }, "could not be read", false},
-		"other version": {func(_ *testing.T, _ *inspection.Inspection, d *graded.Document) { d.Photos[0].Version = "0.9+net.x" }, "0.9+net.x", true},
-		"other marks": {func(t *testing.T, i *inspection.Inspection, _ *graded.Document) {
+		"never read":    {func(_ *testing.T, _ *inspection.Inspection, d *engine.Graded) { d.Photos[0].SHA256 = nil }, "could not be read", false},
+		"other version": {func(_ *testing.T, _ *inspection.Inspection, d *engine.Graded) { d.Photos[0].Version = "0.9+net.x" }, "0.9+net.x", true},
+		"other marks": {func(t *testing.T, i *inspection.Inspection, _ *engine.Graded) {
 			require.NoError(t, os.WriteFile(i.Paths()[0]+".marks.yaml", []byte("head: {x: 320, y: 240, a: 60, b: 60, angle: 0}\n"), 0o600))
 		}, "outlines were set anew", true},
 	} {
 		i := folder(t)
 		d := saved(t, i)
 		c.change(t, i, d)
-		source, err := gather.Saved(t.Context(), i.Dir, d, gather.Options{Views: true})
+		source, err := gather.Saved(t.Context(), i.Dir, d, withMaps(nil))
 		require.NoError(t, err, name)
-		photo := source.Photos[0]
-		assert.Contains(t, photo.Absent, c.says, name)
-		assert.Nil(t, photo.Marked, name)
-		assert.Equal(t, c.plain, photo.Plain != nil, name)
-		assert.Equal(t, d.Photos[0].Index, photo.Record.Index, name)
-		assert.NotNil(t, source.Views[0], "figures can still be compared")
+		shown := source.Pictures[0]
+		assert.Contains(t, shown.Absent, c.says, name)
+		assert.Nil(t, shown.Marked, name)
+		assert.Equal(t, c.plain, shown.Plain != nil, name)
+		assert.Equal(t, d.Photos[0].Index, source.Photos[0].Index, name)
+		assert.Nil(t, source.Photos[0].Map, "figures can still be compared")
 	}
 }
 
 func TestInterruptEndsGathering(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	for _, views := range []bool{false, true} {
-		_, err := gather.Folder(ctx, folder(t), gather.Options{Views: views})
+	for _, options := range []gather.Options{{}, withMaps(nil)} {
+		_, err := gather.Folder(ctx, folder(t), options)
 		assert.ErrorIs(t, err, context.Canceled)
 	}
 }

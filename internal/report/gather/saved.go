@@ -8,65 +8,63 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 
-	"valvegrade/pkg/compare"
-	"valvegrade/pkg/inspection/graded"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 )
 
 // Saved takes the figures of a saved result as they are, and shows those of its photos that are found unchanged: where they were
 // when they were scored, or in dir, the folder of the saved result.
-func Saved(ctx context.Context, dir string, document *graded.Document, o Options) (*report.Source, error) {
+func Saved(ctx context.Context, dir string, saved *engine.Graded, o Options) (*report.Source, error) {
 	o = o.complete()
-	source := &report.Source{
-		Engine: document.Engine, Photos: make([]report.Photo, len(document.Photos)), Views: make([]*compare.View, len(document.Photos)),
-	}
+	g := *saved
+	g.Photos = slices.Clone(saved.Photos)
+	source := &report.Source{Graded: &g, Pictures: make([]report.Pictures, len(g.Photos))}
 	var found []string
 	var places []int
-	for n, p := range document.Engine.Inspection.Photos {
-		photo := &source.Photos[n]
-		photo.File, photo.Record = p.File, document.Photos[n]
-		source.Views[n] = compare.SavedView(&document.Photos[n])
-		source.Views[n].Photo = p.File
-		where, absent := o.find(dir, p.File, document.Photos[n])
-		if photo.Absent = absent; absent == "" {
+	for n, p := range g.Engine.Inspection.Photos {
+		where, absent := o.find(dir, p.File, g.Photos[n])
+		if source.Pictures[n].Absent = absent; absent == "" {
 			found, places = append(found, where), append(places, n)
 		}
 	}
 	// Scored again only to be drawn: the saved figures stand.
-	again := make([]report.Photo, len(found))
-	for k, n := range places {
-		again[k].File = source.Photos[n].File
-	}
-	views, err := o.show(ctx, found, again)
+	pictures := o.drawInto(found)
+	var again []score.Record
+	err := score.Batch(ctx, found, o.BatchOptions, func(r *score.Result) error {
+		again = append(again, r.Record())
+		o.scored()
+		return nil
+	})
 	if err != nil {
 		return nil, err
 	}
 	for k, n := range places {
-		if o.take(&source.Photos[n], again[k]) && o.Views {
-			source.Views[n] = views[k]
+		pictures[k].Absent = o.unlike(g.Photos[n], again[k])
+		if pictures[k].Absent != "" || g.Photos[n].Status != score.Scored {
+			pictures[k].Marked = nil
+		} else {
+			g.Photos[n].Map = again[k].Map
 		}
+		source.Pictures[n] = pictures[k]
 	}
 	return source, nil
 }
 
-// take shows a saved photo with the pictures of today's scoring, the marked one only when today's figures are those that were
-// saved, and reports whether they are.
-func (o Options) take(photo *report.Photo, again report.Photo) bool {
-	photo.Plain = again.Plain
+// unlike is the sentence on why today's figures of a photo are not those that were saved, "" when they are or none were.
+func (o Options) unlike(saved, again score.Record) string {
 	switch {
-	case photo.Record.Status != score.Scored:
-		return false
-	case photo.Record.Version != again.Record.Version:
-		photo.Absent = fmt.Sprintf(o.Texts.PhotoOtherVersion, photo.Record.Version)
-		return false
-	case photo.Record.Index != again.Record.Index: // other marks beside the photo than at the time
-		photo.Absent = o.Texts.PhotoOtherMarks
-		return false
+	case saved.Status != score.Scored:
+		return ""
+	case saved.Version != again.Version:
+		return fmt.Sprintf(o.Texts.PhotoOtherVersion, saved.Version)
+	case saved.Index != again.Index: // other marks beside the photo than at the time
+		return o.Texts.PhotoOtherMarks
+	default:
+		return ""
 	}
-	photo.Marked = again.Marked
-	return true
 }
 
 // find looks for a photo where it was when it was scored, and beside the saved result. It returns where it is, or the

@@ -13,8 +13,8 @@ import (
 
 	"valvegrade/internal/report/gather"
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 )
@@ -36,17 +36,16 @@ func invented(t *testing.T, name string) report.Source {
 
 func sourceOf(t *testing.T, i *inspection.Inspection, records []score.Record) report.Source {
 	t.Helper()
-	engine, err := graded.Engine(i, records)
+	g, err := engine.Of(i, &score.Document{Schema: score.SchemaVersion, Version: records[0].Version, Photos: records})
 	require.NoError(t, err)
-	source := report.Source{Engine: engine}
+	source := report.Source{Graded: g}
 	size := min(len(records), 16)
 	for n, r := range records {
-		photo := report.Photo{File: i.Photos[n].File, Record: records[n], Plain: speckled(t, 2*n, size)}
+		shown := report.Pictures{Plain: speckled(t, 2*n, size)}
 		if r.Status == score.Scored {
-			photo.Marked = speckled(t, 2*n+1, size)
+			shown.Marked = speckled(t, 2*n+1, size)
 		}
-		source.Photos = append(source.Photos, photo)
-		source.Views = append(source.Views, compare.SavedView(&records[n]))
+		source.Pictures = append(source.Pictures, shown)
 	}
 	return source
 }
@@ -102,7 +101,7 @@ func full(t *testing.T, names ...string) *report.Model {
 	t.Helper()
 	in := inputOf(t, names...)
 	in.Shop.Logo, in.Job.Customer, in.Job.Remarks = speckled(t, 0, 1), "A. Sample", "second look"
-	in.Visits[0].Photos[3].Plain, in.Visits[0].Photos[3].Absent = nil, "The photo was not found."
+	in.Visits[0].Pictures[3].Plain, in.Visits[0].Pictures[3].Absent = nil, "The photo was not found."
 	for n, odometer := range []float64{20000, 30000} {
 		earlier := invented(t, "before").Engine
 		earlier.Inspection.Odometer.Value, earlier.Inspection.Stage = odometer, inspection.Routine
@@ -122,7 +121,7 @@ func engineOf(t *testing.T, cylinders, valves int) report.Source {
 		Vehicle: "fleet-17", Engine: inspection.Layout{Cylinders: cylinders, Valves: valves}, Date: time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC),
 		Odometer: inspection.Odometer{Value: 45210, Unit: inspection.Miles}, Stage: inspection.Routine,
 	}
-	record := invented(t, "before").Photos[0].Record
+	record := invented(t, "before").Photos[0]
 	var records []score.Record
 	for c := range cylinders {
 		for v := range valves {

@@ -180,7 +180,7 @@ func TestPaperOfRegionAndByChoice(t *testing.T) {
 func TestNamesInOtherScriptsAndWhatCannotBeWritten(t *testing.T) {
 	in := inputOf(t, "before")
 	in.Job.Customer, in.Job.Remarks, in.Job.Technician = "Ελένη Фёдор", "車両", strings.Repeat("Ж", 5000)
-	in.Shop.Name, in.Visits[0].Photos[0].File = strings.Repeat("long name ", 400), strings.Repeat("x", 3000)+".jpg"
+	in.Shop.Name, in.Visits[0].Engine.Inspection.Photos[0].File = strings.Repeat("long name ", 400), strings.Repeat("x", 3000)+".jpg"
 	text := strings.Join(pagesOf(t, paper(t, build(t, in))), " ")
 	assert.Contains(t, text, "Ελένη Фёдор")
 	assert.Contains(t, text, "Remarks: ??")
@@ -216,7 +216,7 @@ func TestHostileNames(t *testing.T) {
 		in.Job.Number, in.Job.Customer, in.Job.Technician, in.Job.Remarks = name, name, name, name
 		for _, v := range in.Visits {
 			v.Engine.Inspection.Vehicle = "a" + name
-			v.Photos[0].File, v.Photos[0].Absent = name, name
+			v.Engine.Inspection.Photos[0].File, v.Pictures[0].Absent = name, name
 			for _, c := range v.Engine.Cylinders {
 				c.Method = name
 			}

@@ -115,7 +115,7 @@ func sameFigures(saved, again *score.Record) bool {
 
 // measuredPart is a record without what depends on where the photo lies and who measured.
 func measuredPart(r score.Record) score.Record {
-	r.Photo, r.Label, r.Version = "", "", ""
+	r.Photo, r.Label, r.Version, r.Map = "", "", "", nil // of the map only figures are told
 	return r
 }
 

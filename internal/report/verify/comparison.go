@@ -7,14 +7,17 @@ import (
 	"strings"
 
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
+	"valvegrade/pkg/score"
+	"valvegrade/pkg/unroll"
 )
 
 // Compares reports whether the file is a report of what cleaning did, which Recompare can check.
 func (s *Saved) Compares() bool { return s.comparison != nil }
 
 // Recompare compares before and after again and returns a sentence on each figure of the report's comparison that comes out otherwise.
-// views are those of all its photos by their SHA-256, scored by the version that the report was written by.
-func (s *Saved) Recompare(views map[string]*compare.View) ([]string, error) {
+// again are the results of all its photos with their maps, scored by the version that the report was written by.
+func (s *Saved) Recompare(again []score.Record) ([]string, error) {
 	if !s.Compares() {
 		return nil, nil
 	}
@@ -22,11 +25,17 @@ func (s *Saved) Recompare(views map[string]*compare.View) ([]string, error) {
 	if err != nil {
 		return []string{"before and after: what the report has is no comparison"}, nil
 	}
-	missing, err := s.guessMissing(views, wholes)
+	maps := map[string]*unroll.Map{}
+	for _, r := range again {
+		if r.SHA256 != nil {
+			maps[*r.SHA256] = r.Map
+		}
+	}
+	missing, err := s.guessMissing(maps, wholes)
 	if err != nil {
 		return nil, err
 	}
-	where, err := s.recompare(views, missing)
+	where, err := s.recompare(maps, missing)
 	var faults []string
 	for _, path := range where {
 		faults = append(faults, fmt.Sprintf("before and after: %s does not follow from the photos", path))
@@ -39,7 +48,7 @@ type absence [2]bool
 
 // guessMissing finds out which photos were missing when the report was written, so that a valve was compared by saved figures. The report
 // does not tell: whatever explains the figures of a cylinder is taken.
-func (s *Saved) guessMissing(views map[string]*compare.View, wholes map[valve]bool) (map[valve]absence, error) {
+func (s *Saved) guessMissing(maps map[string]*unroll.Map, wholes map[valve]bool) (map[valve]absence, error) {
 	missing := map[valve]absence{}
 	if len(wholes) == 0 {
 		return missing, nil
@@ -52,7 +61,7 @@ func (s *Saved) guessMissing(views map[string]*compare.View, wholes map[valve]bo
 				tried[v] = guess[v.number-1]
 			}
 		}
-		where, err := s.recompare(views, tried)
+		where, err := s.recompare(maps, tried)
 		if err != nil {
 			return nil, err
 		}
@@ -84,21 +93,21 @@ func guesses(valves int) [][]absence {
 }
 
 // recompare returns where the report's comparison differs from one of the photos, those that were missing standing for their saved figures
-// alone.
-func (s *Saved) recompare(views map[string]*compare.View, missing map[valve]absence) ([]string, error) {
-	var sides [2]compare.Graded
+// alone. maps are those of the valves by the SHA-256 of the photo.
+func (s *Saved) recompare(maps map[string]*unroll.Map, missing map[valve]absence) ([]string, error) {
+	var sides [2]*engine.Graded
 	records := s.Photos
-	for visit, engine := range s.engines {
-		sides[visit].Inspection = engine.Inspection
-		for n, p := range engine.Inspection.Photos {
-			view := *compare.SavedView(&records[n])
-			if again := views[view.SHA256]; again != nil && !missing[valve{p.Cylinder, p.Valve}][visit] {
-				view = *again
+	for visit, e := range s.engines {
+		photos := e.Inspection.Photos
+		sides[visit] = &engine.Graded{Engine: e, Photos: slices.Clone(records[:len(photos)])}
+		for n, p := range photos {
+			r := &sides[visit].Photos[n]
+			r.Photo = p.File // as the report calls it
+			if r.SHA256 != nil && !missing[valve{p.Cylinder, p.Valve}][visit] {
+				r.Map = maps[*r.SHA256]
 			}
-			view.Photo = p.File // as the report calls it
-			sides[visit].Views = append(sides[visit].Views, &view)
 		}
-		records = records[len(engine.Inspection.Photos):]
+		records = records[len(photos):]
 	}
 	engine, err := compare.Inspections(sides[0], sides[1], compare.Options{})
 	if err != nil {

@@ -8,8 +8,8 @@ import (
 	"io"
 
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 )
@@ -26,7 +26,7 @@ type Saved struct {
 	// reckoned again.
 	Trend bool
 
-	engines    []*inspection.Engine
+	engines    []*engine.Engine
 	comparison json.RawMessage
 }
 
@@ -38,7 +38,7 @@ type savedReport struct {
 	Trend       *struct{}         `json:"trend"`
 }
 
-// Read loads a report written as JSON, or what score --json wrote. Errors wrap score.ErrDocument or inspection.ErrDocument.
+// Read loads a report written as JSON, or what score --json wrote. Errors wrap score.ErrDocument or engine.ErrDocument.
 func Read(r io.Reader) (*Saved, error) {
 	text, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
 	switch {
@@ -89,7 +89,7 @@ func (s *Saved) nameBy(stage inspection.Stage) {
 // readResult reads what score --json wrote of a folder with inspection.yaml, or of photos alone.
 func readResult(text []byte) (*Saved, error) {
 	saved, _, err := readInspection(text)
-	if !errors.Is(err, graded.ErrPhotosOnly) {
+	if !errors.Is(err, engine.ErrPhotosOnly) {
 		return saved, err
 	}
 	document, err := score.ReadDocument(bytes.NewReader(text))
@@ -100,8 +100,8 @@ func readResult(text []byte) (*Saved, error) {
 }
 
 // readInspection reads a scored inspection, combines its photos again and holds the result against what is written.
-func readInspection(text []byte) (*Saved, *inspection.Engine, error) {
-	document, err := graded.Read(bytes.NewReader(text))
+func readInspection(text []byte) (*Saved, *engine.Engine, error) {
+	document, err := engine.Read(bytes.NewReader(text))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -123,7 +123,7 @@ func readInspection(text []byte) (*Saved, *inspection.Engine, error) {
 }
 
 // forgedValves holds the list of valves in a report, which other programs read, against its inspections.
-func forgedValves(text json.RawMessage, unit inspection.Unit, engines []*inspection.Engine) ([]string, error) {
+func forgedValves(text json.RawMessage, unit inspection.Unit, engines []*engine.Engine) ([]string, error) {
 	for _, e := range engines[1:] {
 		if e.Inspection.Engine != engines[0].Inspection.Engine {
 			return []string{"the inspections are not of one engine"}, nil

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -13,15 +14,16 @@ import (
 
 	"valvegrade/internal/report/verify"
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
+	"valvegrade/pkg/unroll"
 )
 
 // document returns an inspection of package report's testdata: invented figures.
-func document(t *testing.T, name string) *graded.Document {
+func document(t *testing.T, name string) *engine.Graded {
 	t.Helper()
 	facts, err := os.ReadFile(filepath.Join("..", "..", "..", "pkg", "report", "testdata", name+".yaml"))
 	require.NoError(t, err)
@@ -31,7 +33,7 @@ func document(t *testing.T, name string) *graded.Document {
 	require.NoError(t, err)
 	photos, err := score.ReadDocument(bytes.NewReader(text))
 	require.NoError(t, err)
-	d, err := graded.NewDocument(i, photos)
+	d, err := engine.Of(i, photos)
 	require.NoError(t, err)
 	return d
 }
@@ -39,31 +41,31 @@ func document(t *testing.T, name string) *graded.Document {
 // reportText returns the report before and after as JSON, its photos missing.
 func reportText(t *testing.T) string {
 	t.Helper()
-	return reportOf(t, compare.SavedView)
+	return reportOf(t, saved)
 }
 
-// freshView is the view of a photo that was scored for a report. Here it has no map, so that its comparison is refused.
-func freshView(r *score.Record) *compare.View {
-	v := compare.SavedView(r)
-	return &compare.View{
-		Photo: v.Photo, SHA256: v.SHA256, Version: v.Version, Index: v.Index, Coverage: v.Coverage, Grade: v.Grade, Reasons: v.Reasons,
+// saved is a photo whose figures were taken from a saved result.
+func saved(*score.Record) *unroll.Map { return nil }
+
+// fresh is the map of a photo that was scored for a report. Here it is empty, so that the comparison of the photo is refused.
+func fresh(r *score.Record) *unroll.Map {
+	if r.Status != score.Scored {
+		return nil
 	}
+	v := compare.NewView(r)
+	return &unroll.Map{Index: v.Index, Coverage: v.Coverage}
 }
 
-// reportOf returns the report before and after as JSON, its photos seen as view does.
-func reportOf(t *testing.T, view func(*score.Record) *compare.View) string {
+// reportOf returns the report before and after as JSON, its photos mapped as given.
+func reportOf(t *testing.T, mapped func(*score.Record) *unroll.Map) string {
 	t.Helper()
 	in := report.Input{Job: report.Job{Date: time.Date(2026, 3, 16, 0, 0, 0, 0, time.UTC)}}
 	for _, name := range []string{"before", "after"} {
 		d := document(t, name)
-		source := report.Source{Engine: d.Engine}
 		for n := range d.Photos {
-			source.Photos = append(source.Photos, report.Photo{File: d.Engine.Inspection.Photos[n].File, Record: d.Photos[n]})
-			seen := view(&d.Photos[n])
-			seen.Photo = d.Engine.Inspection.Photos[n].File
-			source.Views = append(source.Views, seen)
+			d.Photos[n].Map = mapped(&d.Photos[n])
 		}
-		in.Visits = append(in.Visits, source)
+		in.Visits = append(in.Visits, report.Source{Graded: d})
 	}
 	m, err := report.Build(in)
 	require.NoError(t, err)
@@ -130,14 +132,13 @@ func TestAListWithoutValvesIsFound(t *testing.T) {
 	}
 }
 
-// viewsOf are views of all photos, as scoring them again gives.
-func viewsOf(saved *verify.Saved) map[string]*compare.View {
-	views := map[string]*compare.View{}
-	for n := range saved.Photos {
-		view := freshView(&saved.Photos[n])
-		views[view.SHA256] = view
+// scoredAgain are the results of all photos with their maps.
+func scoredAgain(saved *verify.Saved) []score.Record {
+	again := slices.Clone(saved.Photos)
+	for n := range again {
+		again[n].Map = fresh(&again[n])
 	}
-	return views
+	return again
 }
 
 // recompared returns what is wrong with the comparison of a report.
@@ -146,21 +147,21 @@ func recompared(t *testing.T, text string) string {
 	saved := read(t, text)
 	require.Empty(t, saved.Faults)
 	require.True(t, saved.Compares())
-	faults, err := saved.Recompare(viewsOf(saved))
+	faults, err := saved.Recompare(scoredAgain(saved))
 	require.NoError(t, err)
 	return strings.Join(faults, "\n")
 }
 
 // A report is as good when some of its photos were missing as it was written: they were compared by their saved figures.
 func TestComparisonFollowsFromThePhotos(t *testing.T) {
-	beforeOnly := func(r *score.Record) *compare.View {
+	beforeOnly := func(r *score.Record) *unroll.Map {
 		if r.Index.Value() > 30 {
-			return freshView(r)
+			return fresh(r)
 		}
-		return compare.SavedView(r)
+		return nil
 	}
-	for name, view := range map[string]func(*score.Record) *compare.View{"given": freshView, "missing": compare.SavedView, "some missing": beforeOnly} {
-		assert.Empty(t, recompared(t, reportOf(t, view)), name)
+	for name, mapped := range map[string]func(*score.Record) *unroll.Map{"given": fresh, "missing": saved, "some missing": beforeOnly} {
+		assert.Empty(t, recompared(t, reportOf(t, mapped)), name)
 	}
 }
 
@@ -283,7 +284,7 @@ func FuzzRead(f *testing.F) {
 			return
 		}
 		assert.Len(t, verify.Compare(saved.Photos, saved.Photos), len(saved.Photos))
-		_, err = saved.Recompare(viewsOf(saved))
+		_, err = saved.Recompare(scoredAgain(saved))
 		assert.NoError(t, err)
 	})
 }

@@ -1,4 +1,4 @@
-package inspection_test
+package engine_test
 
 import (
 	"encoding/json"
@@ -8,21 +8,22 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/internal/schema"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 )
 
 func TestWrittenFormMeetsItsSchema(t *testing.T) {
-	i, err := inspection.Parse("inspection.yaml", []byte(whole))
+	i, err := inspection.Parse("inspection.yaml", []byte(facts))
 	require.NoError(t, err)
-	for name, shots := range map[string][]inspection.Shot{
-		"measured": {shot(1, 1, 30, 4, 0.2, 0.9), shot(1, 1, 34, 4, 0.2, 0.9), refused(3, 2)},
+	for name, shots := range map[string][]engine.Shot{
+		"measured": {shot(1, 1, 30, 4, 0.2, 0.9), shot(1, 1, 34, 4, 0.2, 0.9), refused(2, 2)},
 		"nothing":  {refused(1, 1)},
 	} {
-		e, err := inspection.Combine(i, shots)
+		e, err := engine.Combine(i, shots)
 		require.NoError(t, err)
 		text, err := json.Marshal(e)
 		require.NoError(t, err)
-		assert.NoError(t, schema.Check(inspection.Schema, text), name)
+		assert.NoError(t, schema.Check(engine.Schema, text), name)
 	}
 }
 

@@ -1,4 +1,4 @@
-package inspection
+package engine
 
 import (
 	_ "embed"
@@ -9,6 +9,7 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
 )
 
 // SchemaVersion is the version of the written form.
@@ -85,8 +86,8 @@ type engineRecord struct {
 	Vehicle       string           `json:"vehicle"`
 	Date          string           `json:"date"`
 	Odometer      float64          `json:"odometer"`
-	OdometerUnit  Unit             `json:"odometer_unit"`
-	Stage         Stage            `json:"stage"`
+	OdometerUnit  inspection.Unit  `json:"odometer_unit"`
+	Stage         inspection.Stage `json:"stage"`
 	Methods       []methodRecord   `json:"methods"`
 	Remarks       string           `json:"remarks"`
 	Worst         figures          `json:"worst"`

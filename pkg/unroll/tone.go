@@ -1,4 +1,4 @@
-package compare
+package unroll
 
 import (
 	"image"
@@ -20,13 +20,13 @@ const (
 	darkestLight = 0.001
 )
 
-// toneOf returns the pattern of the head: the band of log luminance between two Gaussians, normalised for cells that cannot
+// pattern returns the pattern of the head: the band of log luminance between two Gaussians, normalised for cells that cannot
 // be read (Knutsson & Westin, "Normalized and differential convolution", CVPR 1993). It does not depend on exposure.
-func toneOf(photo *image.NRGBA, u region.Unwrap, s *surface) ([]float32, error) {
-	tone := make([]float32, headRows*columns)
+func (m *Map) pattern(photo *image.NRGBA, u region.Unwrap) ([]float32, error) {
+	tone := make([]float32, HeadRows*Columns)
 	light, known := make([]float32, len(tone)), make([]float32, len(tone))
 	for cell := range tone {
-		if s.readable(cell) {
+		if m.Readable(cell) {
 			light[cell], known[cell] = logLuminance(photo, u, cell), 1
 		}
 	}
@@ -50,9 +50,9 @@ func toneOf(photo *image.NRGBA, u region.Unwrap, s *surface) ([]float32, error) 
 func logLuminance(photo *image.NRGBA, u region.Unwrap, cell int) float32 {
 	sum := 0.0
 	for i := range probes {
-		radius := (float64(cell/columns) + (float64(i)+0.5)/probes) / headRows
+		radius := (float64(cell/Columns) + (float64(i)+0.5)/probes) / HeadRows
 		for j := range probes {
-			p := u.Photo(float64(cell%columns)+(float64(j)+0.5)/probes, radius)
+			p := u.Photo(float64(cell%Columns)+(float64(j)+0.5)/probes, radius)
 			x, y := int(math.Round(p.X)), int(math.Round(p.Y))
 			c := photo.NRGBAAt(max(0, min(photo.Rect.Max.X-1, x)), max(0, min(photo.Rect.Max.Y-1, y)))
 			sum += colour.Luminance(colour.Linear(c.R), colour.Linear(c.G), colour.Linear(c.B))
@@ -84,18 +84,18 @@ func smooth(values, known []float32, sigma float64) ([]float32, error) {
 // blurRound blurs a map of the head whose last column is beside the first.
 func blurRound(values []float32, sigma float64) ([]float32, error) {
 	margin := int(math.Ceil(4 * sigma))
-	wide := cv.Plane{Width: columns + 2*margin, Height: headRows}
-	for row := range headRows {
-		line := values[row*columns : (row+1)*columns]
-		wide.Pix = append(append(append(wide.Pix, line[columns-margin:]...), line...), line[:margin]...)
+	wide := cv.Plane{Width: Columns + 2*margin, Height: HeadRows}
+	for row := range HeadRows {
+		line := values[row*Columns : (row+1)*Columns]
+		wide.Pix = append(append(append(wide.Pix, line[Columns-margin:]...), line...), line[:margin]...)
 	}
 	blurred, err := cv.GaussianBlur(wide, sigma)
 	if err != nil {
 		return nil, err
 	}
 	out := make([]float32, 0, len(values))
-	for row := range headRows {
-		out = append(out, blurred.Pix[row*wide.Width+margin:][:columns]...)
+	for row := range HeadRows {
+		out = append(out, blurred.Pix[row*wide.Width+margin:][:Columns]...)
 	}
 	return out, nil
 }

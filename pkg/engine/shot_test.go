@@ -1,4 +1,4 @@
-package graded_test
+package engine_test
 
 import (
 	"encoding/json"
@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/score"
 )
 
@@ -22,12 +22,12 @@ func TestShotTakesWhatCombiningNeeds(t *testing.T) {
 	var r score.Record
 	require.NoError(t, json.NewDecoder(strings.NewReader(photo)).Decode(&r))
 	place := inspection.Photo{File: "c1v1.jpg", Cylinder: 1, Valve: 1}
-	assert.Equal(t, inspection.Shot{
-		Photo: place, Index: inspection.Measure{Value: 32.5, Low: 28, High: 37}, Coverage: inspection.Measure{Value: 75, Low: 70, High: 80},
+	assert.Equal(t, engine.Shot{
+		Photo: place, Index: engine.Measure{Value: 32.5, Low: 28, High: 37}, Coverage: engine.Measure{Value: 75, Low: 70, High: 80},
 		Area: 61440 * 0.75 / (640 * 480), Confidence: 0.9, SHA256: "ab", Taken: new(time.Date(2026, 3, 14, 10, 11, 12, 0, time.UTC)),
-	}, graded.Shot(place, &r))
+	}, engine.ShotOf(place, &r))
 
-	s := graded.Shot(place, &score.Record{})
+	s := engine.ShotOf(place, &score.Record{})
 	assert.True(t, math.IsNaN(s.Index.Value) && math.IsNaN(s.Coverage.High), "a refused photo is not measured")
 	assert.Zero(t, s.Area)
 }
@@ -39,11 +39,11 @@ func TestEngineTakesOneRecordPerPhoto(t *testing.T) {
 	}
 	var records [2]score.Record
 	require.NoError(t, json.Unmarshal([]byte(`{"index": 12, "index_low": 9, "index_high": 15}`), &records[1]))
-	e, err := graded.Engine(i, records[:])
+	g, err := engine.Of(i, &score.Document{Photos: records[:]})
 	require.NoError(t, err)
-	assert.Equal(t, 2, e.Cylinders[0].Worst)
-	assert.Equal(t, 12.0, e.Worst.Value)
+	assert.Equal(t, 2, g.Engine.Cylinders[0].Worst)
+	assert.Equal(t, 12.0, g.Engine.Worst.Value)
 
-	_, err = graded.Engine(i, records[:1])
+	_, err = engine.Of(i, &score.Document{Photos: records[:1]})
 	assert.ErrorContains(t, err, "1 results for 2 photos")
 }

@@ -1,4 +1,4 @@
-package inspection_test
+package engine_test
 
 import (
 	"math"
@@ -8,24 +8,25 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 )
 
-func shot(cylinder, valve int, index, half, area, confidence float64) inspection.Shot {
-	m := inspection.Measure{Value: index, Low: index - half, High: index + half}
-	return inspection.Shot{Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Index: m, Coverage: m, Area: area, Confidence: confidence}
+func shot(cylinder, valve int, index, half, area, confidence float64) engine.Shot {
+	m := engine.Measure{Value: index, Low: index - half, High: index + half}
+	return engine.Shot{Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Index: m, Coverage: m, Area: area, Confidence: confidence}
 }
 
-func refused(cylinder, valve int) inspection.Shot {
-	return inspection.Shot{
-		Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Index: inspection.Unmeasured(), Coverage: inspection.Unmeasured(),
+func refused(cylinder, valve int) engine.Shot {
+	return engine.Shot{
+		Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Index: engine.Unmeasured(), Coverage: engine.Unmeasured(),
 		Area: math.NaN(), Confidence: math.NaN(),
 	}
 }
 
-func combined(t *testing.T, cylinders, valves int, shots ...inspection.Shot) *inspection.Engine {
+func combined(t *testing.T, cylinders, valves int, shots ...engine.Shot) *engine.Engine {
 	t.Helper()
-	e, err := inspection.Combine(&inspection.Inspection{Engine: inspection.Layout{Cylinders: cylinders, Valves: valves}}, shots)
+	e, err := engine.Combine(&inspection.Inspection{Engine: inspection.Layout{Cylinders: cylinders, Valves: valves}}, shots)
 	require.NoError(t, err)
 	return e
 }
@@ -73,9 +74,9 @@ func TestCylinderIsItsWorstValveAndEngineShowsWorstAndMedian(t *testing.T) {
 		refused(3, 1), shot(4, 2, 20, 2, 1, 1),
 	)
 	assert.Equal(t, 2, e.Cylinders[0].Worst)
-	assert.Equal(t, inspection.Measure{Value: 30, Low: 27, High: 33}, e.Cylinders[0].Index)
+	assert.Equal(t, engine.Measure{Value: 30, Low: 27, High: 33}, e.Cylinders[0].Index)
 	// The second valve may be the worse one: its high end is 57.
-	assert.Equal(t, inspection.Measure{Value: 50, Low: 48, High: 57}, e.Cylinders[1].Index)
+	assert.Equal(t, engine.Measure{Value: 50, Low: 48, High: 57}, e.Cylinders[1].Index)
 	assert.Zero(t, e.Cylinders[2].Worst)
 	assert.Nil(t, e.Cylinders[2].Index.Grade(), "not measured is not grade 0")
 	assert.Equal(t, 2, e.WorstCylinder)
@@ -91,26 +92,26 @@ func TestCylinderIsItsWorstValveAndEngineShowsWorstAndMedian(t *testing.T) {
 }
 
 func TestCombineRefusesAValveThatTheEngineLacks(t *testing.T) {
-	_, err := inspection.Combine(&inspection.Inspection{Engine: inspection.Layout{Cylinders: 4, Valves: 1}}, []inspection.Shot{shot(4, 2, 1, 1, 1, 1)})
+	_, err := engine.Combine(&inspection.Inspection{Engine: inspection.Layout{Cylinders: 4, Valves: 1}}, []engine.Shot{shot(4, 2, 1, 1, 1, 1)})
 	assert.ErrorContains(t, err, "cylinder 4 valve 2")
 }
 
 func TestCombinedFiguresStayInOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var shots []inspection.Shot
+		var shots []engine.Shot
 		lowest, highest := 100.0, 0.0
 		for range rapid.IntRange(1, 6).Draw(t, "photos") {
 			low := rapid.Float64Range(0, 100).Draw(t, "low")
 			high := rapid.Float64Range(low, 100).Draw(t, "high")
 			value := rapid.Float64Range(low, high).Draw(t, "value")
 			lowest, highest = math.Min(lowest, value), math.Max(highest, value)
-			m := inspection.Measure{Value: value, Low: low, High: high}
-			shots = append(shots, inspection.Shot{
+			m := engine.Measure{Value: value, Low: low, High: high}
+			shots = append(shots, engine.Shot{
 				Photo: inspection.Photo{Cylinder: 1, Valve: 1}, Index: m, Coverage: m,
 				Area: rapid.Float64Range(0, 1).Draw(t, "area"), Confidence: rapid.Float64Range(0, 1).Draw(t, "confidence"),
 			})
 		}
-		e, err := inspection.Combine(&inspection.Inspection{Engine: inspection.Layout{Cylinders: 1, Valves: 1}}, shots)
+		e, err := engine.Combine(&inspection.Inspection{Engine: inspection.Layout{Cylinders: 1, Valves: 1}}, shots)
 		require.NoError(t, err)
 		m := e.Worst
 		const rounding = 1e-9 // weights sum to 1 within this

@@ -1,4 +1,4 @@
-package inspection
+package engine
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
 )
 
 // Cylinder is graded by its worst valve.
@@ -23,7 +24,7 @@ type Cylinder struct {
 
 // Engine is an inspection with its figures.
 type Engine struct {
-	Inspection *Inspection
+	Inspection *inspection.Inspection
 	// Cylinders has one entry per cylinder of the layout, measured or not.
 	Cylinders []Cylinder
 	// Worst is the index of the worst cylinder, WorstCylinder its number (0 when none was measured). Median is the median of the
@@ -39,12 +40,12 @@ type Engine struct {
 //
 // Worst and median are order statistics: they rise when any figure rises, so their intervals run from the same statistic of
 // all low ends to that of all high ends.
-func Combine(i *Inspection, shots []Shot) (*Engine, error) {
+func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	layout := i.Engine
 	byValve := make([][]Shot, layout.Cylinders*layout.Valves)
 	for _, s := range shots {
 		if s.Cylinder < 1 || s.Cylinder > layout.Cylinders || s.Valve < 1 || s.Valve > layout.Valves {
-			return nil, fmt.Errorf("inspection: photo %q is of cylinder %d valve %d, the engine has %d cylinders with %d valves",
+			return nil, fmt.Errorf("engine: photo %q is of cylinder %d valve %d, the engine has %d cylinders with %d valves",
 				s.File, s.Cylinder, s.Valve, layout.Cylinders, layout.Valves)
 		}
 		place := (s.Cylinder-1)*layout.Valves + s.Valve - 1

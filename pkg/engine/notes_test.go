@@ -1,4 +1,4 @@
-package inspection_test
+package engine_test
 
 import (
 	"math"
@@ -8,11 +8,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 )
 
 // named gives a shot the name and the content of a file.
-func named(s inspection.Shot, file, hash string) inspection.Shot {
+func named(s engine.Shot, file, hash string) engine.Shot {
 	s.File, s.SHA256 = file, hash
 	return s
 }
@@ -45,7 +46,7 @@ func TestDatesThatLieApart(t *testing.T) {
 	}{{nil, 0}, {at(14, 23), 0}, {at(13, 1), 0}, {at(15, 23), 0}, {at(16, 0), 1}, {at(12, 23), 1}} {
 		s := shot(1, 1, 30, 4, 0.2, 0.9)
 		s.Taken = c.taken
-		e, err := inspection.Combine(i, []inspection.Shot{s})
+		e, err := engine.Combine(i, []engine.Shot{s})
 		require.NoError(t, err)
 		assert.Len(t, e.Notes, c.notes, c.taken)
 	}

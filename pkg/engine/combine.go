@@ -1,9 +1,8 @@
-package inspection
+package engine
 
 import (
 	"fmt"
 	"math"
-	"time"
 )
 
 // Measure is a figure from 0 to 100 with its 95 % interval, Low <= Value <= High; all three are NaN when not measured.
@@ -23,21 +22,6 @@ const normal975 = 1.959963984540054
 
 // SD returns the standard deviation that the interval stands for.
 func (m Measure) SD() float64 { return (m.High - m.Low) / (2 * normal975) }
-
-// Shot is what one photo says about its valve.
-type Shot struct {
-	Photo
-	// Index and Coverage are unmeasured for a refused photo.
-	Index, Coverage Measure
-	// Area is the readable valve area as share of the frame, 0 to 1: shares, so that a camera with more pixels has no more say.
-	Area float64
-	// Confidence, 0 to 1, is that of the outlines.
-	Confidence float64
-	// SHA256 is the hash of the file's bytes, "" when they could not be read.
-	SHA256 string
-	// Taken is the camera's own time, nil when the photo does not say.
-	Taken *time.Time
-}
 
 // Valve is what all photos of one valve say together.
 type Valve struct {

@@ -1,4 +1,4 @@
-package inspection
+package engine
 
 import (
 	"fmt"

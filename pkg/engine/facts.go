@@ -1,4 +1,4 @@
-package inspection
+package engine
 
 import (
 	"encoding/json"
@@ -8,14 +8,15 @@ import (
 
 	"valvegrade/internal/plainjson"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
 )
 
-// ErrDocument is wrapped by every error of ReadDocument.
+// ErrDocument is wrapped by every error about an inspection in a document that is none.
 var ErrDocument = errors.New("not a valvegrade inspection")
 
-// ReadDocument reads the facts of an inspection from what Engine.MarshalJSON wrote; Dir stays empty. Its figures are left
+// readFacts reads the facts of an inspection from what Engine.MarshalJSON wrote; Dir stays empty. Its figures are left
 // unread: Combine makes them again from the results of the photos, so that the two can never contradict each other.
-func ReadDocument(text []byte) (*Inspection, error) {
+func readFacts(text []byte) (*inspection.Inspection, error) {
 	var r engineRecord
 	if err := json.Unmarshal(text, &r); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrDocument, plainjson.Error(err))
@@ -27,7 +28,7 @@ func ReadDocument(text []byte) (*Inspection, error) {
 	return i, nil
 }
 
-func (r engineRecord) inspection() (*Inspection, error) {
+func (r engineRecord) inspection() (*inspection.Inspection, error) {
 	day, err := time.Parse(time.DateOnly, r.Date)
 	switch {
 	case r.Schema != SchemaVersion || r.Scale != grade.Scale:
@@ -36,15 +37,15 @@ func (r engineRecord) inspection() (*Inspection, error) {
 		return nil, errors.New("vehicle is missing")
 	case err != nil:
 		return nil, fmt.Errorf("date %q is not a day written as YYYY-MM-DD", r.Date)
-	case !(r.Odometer >= 0 && r.Odometer <= mostDistance):
+	case !(r.Odometer >= 0 && r.Odometer <= inspection.MostDistance):
 		return nil, fmt.Errorf("odometer %v is no reading", r.Odometer)
-	case r.OdometerUnit != Miles && r.OdometerUnit != Kilometres:
+	case r.OdometerUnit != inspection.Miles && r.OdometerUnit != inspection.Kilometres:
 		return nil, fmt.Errorf("odometer unit %q is neither mi nor km", r.OdometerUnit)
-	case !r.Stage.known():
+	case !r.Stage.Known():
 		return nil, fmt.Errorf("stage %q is none of routine, before, after", r.Stage)
 	}
-	i := &Inspection{
-		Vehicle: r.Vehicle, Date: day, Odometer: Odometer{r.Odometer, r.OdometerUnit}, Stage: r.Stage,
+	i := &inspection.Inspection{
+		Vehicle: r.Vehicle, Date: day, Odometer: inspection.Odometer{Value: r.Odometer, Unit: r.OdometerUnit}, Stage: r.Stage,
 		Methods: map[int]string{}, Notes: r.Remarks,
 	}
 	if i.Engine, err = r.layout(); err != nil {
@@ -61,14 +62,14 @@ func (r engineRecord) inspection() (*Inspection, error) {
 }
 
 // layout counts cylinders and valves, which are written without gaps.
-func (r engineRecord) layout() (Layout, error) {
-	var l Layout
+func (r engineRecord) layout() (inspection.Layout, error) {
+	var l inspection.Layout
 	l.Cylinders = len(r.Cylinders)
-	if l.Cylinders < 1 || l.Cylinders > MostCylinders {
+	if l.Cylinders < 1 || l.Cylinders > inspection.MostCylinders {
 		return l, fmt.Errorf("%d cylinders", l.Cylinders)
 	}
 	l.Valves = len(r.Cylinders[0].Valves)
-	if l.Valves < 1 || l.Valves > MostValves {
+	if l.Valves < 1 || l.Valves > inspection.MostValves {
 		return l, fmt.Errorf("%d valves a cylinder", l.Valves)
 	}
 	for c, cylinder := range r.Cylinders {
@@ -83,12 +84,12 @@ func (r engineRecord) layout() (Layout, error) {
 	return l, nil
 }
 
-func (r engineRecord) photos() []Photo {
-	photos := []Photo{}
+func (r engineRecord) photos() []inspection.Photo {
+	photos := []inspection.Photo{}
 	for _, c := range r.Cylinders {
 		for _, v := range c.Valves {
 			for _, shot := range v.Photos {
-				photos = append(photos, Photo{File: shot.Photo, Cylinder: c.Cylinder, Valve: v.Valve})
+				photos = append(photos, inspection.Photo{File: shot.Photo, Cylinder: c.Cylinder, Valve: v.Valve})
 			}
 		}
 	}

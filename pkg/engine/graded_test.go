@@ -1,4 +1,4 @@
-package graded_test
+package engine_test
 
 import (
 	"bytes"
@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/internal/schema"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/score"
 )
 
@@ -41,18 +41,18 @@ const results = `{"schema": 1, "version": "1+net.0", "photos": [
 ]}`
 
 // scored returns the document of facts and results.
-func scored(t *testing.T) *graded.Document {
+func scored(t *testing.T) *engine.Graded {
 	t.Helper()
 	i, err := inspection.Parse("inspection.yaml", []byte(facts))
 	require.NoError(t, err)
 	photos, err := score.ReadDocument(strings.NewReader(results))
 	require.NoError(t, err)
-	d, err := graded.NewDocument(i, photos)
+	d, err := engine.Of(i, photos)
 	require.NoError(t, err)
 	return d
 }
 
-func written(t *testing.T, d *graded.Document) string {
+func written(t *testing.T, d *engine.Graded) string {
 	t.Helper()
 	var text bytes.Buffer
 	require.NoError(t, d.Write(&text))
@@ -62,7 +62,7 @@ func written(t *testing.T, d *graded.Document) string {
 func TestSavedDocumentReadsBackTheSame(t *testing.T) {
 	d := scored(t)
 	text := written(t, d)
-	back, err := graded.Read(strings.NewReader(text))
+	back, err := engine.Read(strings.NewReader(text))
 	require.NoError(t, err)
 	assert.Equal(t, d.Engine.Inspection, back.Engine.Inspection)
 	assert.Equal(t, d.Photos, back.Photos)
@@ -78,7 +78,7 @@ func TestSavedDocumentIsAlsoADocumentOfPhotos(t *testing.T) {
 
 	var keys map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal([]byte(text), &keys))
-	assert.NoError(t, schema.Check(inspection.Schema, keys["inspection"]))
+	assert.NoError(t, schema.Check(engine.Schema, keys["inspection"]))
 }
 
 // Each row changes one piece of a good document and names what Read must say about it.
@@ -89,24 +89,24 @@ func TestReadRefusesWhatIsNoInspection(t *testing.T) {
 		want     error
 		says     string
 	}{
-		{whole, results, graded.ErrPhotosOnly, ""},
-		{whole, strings.Replace(results, `"photos"`, `"inspection": null, "photos"`, 1), graded.ErrPhotosOnly, ""},
+		{whole, results, engine.ErrPhotosOnly, ""},
+		{whole, strings.Replace(results, `"photos"`, `"inspection": null, "photos"`, 1), engine.ErrPhotosOnly, ""},
 		{whole, "photos:", score.ErrDocument, ""},
 		{whole, `{"schema": 1, "status": "compared", "verdict": null}`, score.ErrDocument, "valvegrade compare wrote it"},
-		{`"inspection": {`, `"inspection": 3, "was": {`, inspection.ErrDocument, "it does not hold what belongs there"},
-		{`"stage": "after"`, `"stage": 3`, inspection.ErrDocument, `"stage" does not hold what belongs there`},
-		{`"scale": 1,`, `"scale": 2,`, inspection.ErrDocument, "scale 2"},
-		{`"vehicle": "fleet-17"`, `"vehicle": ""`, inspection.ErrDocument, "vehicle"},
-		{`"date": "2026-03-14"`, `"date": "14.3.2026"`, inspection.ErrDocument, `date "14.3.2026"`},
-		{`"odometer": 72760.5`, `"odometer": -1`, inspection.ErrDocument, "odometer -1"},
-		{`"odometer_unit": "km"`, `"odometer_unit": "m"`, inspection.ErrDocument, `unit "m"`},
-		{`"stage": "after"`, `"stage": "later"`, inspection.ErrDocument, `stage "later"`},
-		{`"cylinder": 2,` + "\n" + `        "method": "solvent`, `"cylinder": 3, "method": "solvent`, inspection.ErrDocument, "method for cylinder 3 of 2"},
-		{`"valve": 2,`, `"valve": 3,`, inspection.ErrDocument, "not numbered from 1"},
-		{`"photo": "in/c1v1.jpg"`, `"photo": "in/c9v9.jpg"`, inspection.ErrDocument, `"in/c9v9.jpg", where the inspection has "c1v1.jpg"`},
+		{`"inspection": {`, `"inspection": 3, "was": {`, engine.ErrDocument, "it does not hold what belongs there"},
+		{`"stage": "after"`, `"stage": 3`, engine.ErrDocument, `"stage" does not hold what belongs there`},
+		{`"scale": 1,`, `"scale": 2,`, engine.ErrDocument, "scale 2"},
+		{`"vehicle": "fleet-17"`, `"vehicle": ""`, engine.ErrDocument, "vehicle"},
+		{`"date": "2026-03-14"`, `"date": "14.3.2026"`, engine.ErrDocument, `date "14.3.2026"`},
+		{`"odometer": 72760.5`, `"odometer": -1`, engine.ErrDocument, "odometer -1"},
+		{`"odometer_unit": "km"`, `"odometer_unit": "m"`, engine.ErrDocument, `unit "m"`},
+		{`"stage": "after"`, `"stage": "later"`, engine.ErrDocument, `stage "later"`},
+		{`"cylinder": 2,` + "\n" + `        "method": "solvent`, `"cylinder": 3, "method": "solvent`, engine.ErrDocument, "method for cylinder 3 of 2"},
+		{`"valve": 2,`, `"valve": 3,`, engine.ErrDocument, "not numbered from 1"},
+		{`"photo": "in/c1v1.jpg"`, `"photo": "in/c9v9.jpg"`, engine.ErrDocument, `"in/c9v9.jpg", where the inspection has "c1v1.jpg"`},
 	} {
 		require.Contains(t, whole, row.old)
-		_, err := graded.Read(strings.NewReader(strings.Replace(whole, row.old, row.new, 1)))
+		_, err := engine.Read(strings.NewReader(strings.Replace(whole, row.old, row.new, 1)))
 		assert.ErrorIs(t, err, row.want, "%.60q", row.new)
 		if row.says != "" {
 			assert.ErrorContains(t, err, row.says)
@@ -119,18 +119,18 @@ func FuzzRead(f *testing.F) {
 	require.NoError(f, err)
 	photos, err := score.ReadDocument(strings.NewReader(results))
 	require.NoError(f, err)
-	d, err := graded.NewDocument(i, photos)
+	d, err := engine.Of(i, photos)
 	require.NoError(f, err)
 	var text bytes.Buffer
 	require.NoError(f, d.Write(&text))
 	f.Add(text.Bytes())
 	f.Add([]byte(results))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		d, err := graded.Read(bytes.NewReader(text))
+		d, err := engine.Read(bytes.NewReader(text))
 		if err != nil {
 			return
 		}
-		again, err := graded.Read(strings.NewReader(written(t, d)))
+		again, err := engine.Read(strings.NewReader(written(t, d)))
 		require.NoError(t, err, "what Read lets through can be saved and read again")
 		assert.Equal(t, d.Photos, again.Photos)
 	})
