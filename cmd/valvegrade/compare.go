@@ -110,7 +110,7 @@ func comparePhotos(c *cli.Context) error {
 	if err := writeResidue(c, map[string]*compare.Comparison{onlyMap: result}); err != nil {
 		return err
 	}
-	if err := showComparison(c, func(w io.Writer) error { return terminal.Comparison(w, result) }); err != nil {
+	if err := showComparison(c, true, func(w io.Writer) error { return terminal.Comparison(w, result) }); err != nil {
 		return err
 	}
 	return refusedUnless(result.Compared)
@@ -150,18 +150,27 @@ func compareInspections(c *cli.Context) error {
 	if err := writeResidue(c, byName); err != nil {
 		return err
 	}
-	if err := showComparison(c, func(w io.Writer) error { return terminal.EngineComparison(w, engine) }); err != nil {
+	if err := showComparison(c, cleaning(engine), func(w io.Writer) error { return terminal.EngineComparison(w, engine) }); err != nil {
 		return err
 	}
 	return refusedUnless(all)
 }
 
-// showComparison prints a comparison and where the cautions are, unless the document takes the place of both.
-func showComparison(c *cli.Context, show func(io.Writer) error) error {
+// cleaning reports whether a cleaning lies between the two inspections or follows the second; else they are about mileage.
+func cleaning(e *compare.Engine) bool {
+	return e.Before.Stage == inspection.Before || e.After.Stage != inspection.Routine
+}
+
+// showComparison prints a comparison and, where a cleaning may be at hand, where the cautions are, unless the document takes the place of
+// both.
+func showComparison(c *cli.Context, cleaning bool, show func(io.Writer) error) error {
 	if c.String("json") == toStdout {
 		return nil
 	}
 	err := show(c.App.Writer)
+	if !cleaning {
+		return err
+	}
 	_, failed := fmt.Fprintln(c.App.Writer, "\nBefore cleaning read the cautions: valvegrade compare --help")
 	return errors.Join(err, failed)
 }

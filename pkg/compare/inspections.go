@@ -51,7 +51,7 @@ func OneEngine(before, after *inspection.Inspection, o Options) error {
 	switch {
 	case a != b:
 		return fmt.Errorf("%w: %d cylinders with %d valves, and %d with %d", ErrOtherEngine, a.Cylinders, a.Valves, b.Cylinders, b.Valves)
-	case before.Vehicle != after.Vehicle && !o.Force:
+	case !inspection.SameVehicle(before, after) && !o.Force:
 		return fmt.Errorf("%w: vehicle %q and %q", ErrOtherEngine, before.Vehicle, after.Vehicle)
 	}
 	return nil
@@ -67,7 +67,7 @@ func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 	if err := OneEngine(a, b, o); err != nil {
 		return nil, err
 	}
-	e := &Engine{Before: a, After: b, Forced: a.Vehicle != b.Vehicle}
+	e := &Engine{Before: a, After: b, Forced: !inspection.SameVehicle(a, b)}
 	for n := 1; n <= a.Engine.Cylinders; n++ {
 		c := Cylinder{Number: n, Method: b.Methods[n]}
 		for v := 1; v <= a.Engine.Valves; v++ {

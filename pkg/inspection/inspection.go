@@ -2,6 +2,7 @@ package inspection
 
 import (
 	"path/filepath"
+	"strings"
 	"time"
 )
 
@@ -52,6 +53,15 @@ func (i *Inspection) Paths() []string {
 		paths[n] = i.Path(p)
 	}
 	return paths
+}
+
+// SameVehicle reports whether two inspections carry one vehicle's reference, written with capitals and blanks in whatever way.
+func SameVehicle(a, b *Inspection) bool {
+	return plainReference(a.Vehicle) == plainReference(b.Vehicle)
+}
+
+func plainReference(vehicle string) string {
+	return strings.ToLower(strings.Join(strings.Fields(vehicle), ""))
 }
 
 // Stage says what the inspection was made for.

@@ -137,7 +137,7 @@ func (in Input) check() error {
 	if len(in.Visits) == 2 {
 		a, b := in.Visits[0].Engine.Inspection, in.Visits[1].Engine.Inspection
 		switch {
-		case a.Vehicle != b.Vehicle:
+		case !inspection.SameVehicle(a, b):
 			return fmt.Errorf("%w: vehicles %q and %q", ErrOthers, a.Vehicle, b.Vehicle)
 		case b.Stage != inspection.After:
 			return fmt.Errorf("%w, its stage is %s; to show how deposit grew between two inspections, report the later one and give the earlier one as history", ErrStage, b.Stage)

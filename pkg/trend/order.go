@@ -41,7 +41,7 @@ func inOrder(engines []*engine.Engine, unit inspection.Unit) ([]visit, error) {
 	})
 	first := visits[0].Inspection
 	for i, v := range visits {
-		if v.Inspection.Vehicle != first.Vehicle {
+		if !inspection.SameVehicle(v.Inspection, first) {
 			return nil, fmt.Errorf("%w: %q and %q", ErrVehicle, first.Vehicle, v.Inspection.Vehicle)
 		}
 		if v.Inspection.Engine != first.Engine {
