@@ -21,10 +21,13 @@ CONCURRENT := ./internal/cv ./internal/net ./pkg/score
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 FUZZTIME   ?= 5s
 
-.PHONY: help deps deps-tests build demo test fmt vet lint unit libs fuzz race matprofile bench cover clean
+# Where make install puts things; packagers set DESTDIR, too.
+PREFIX     ?= /usr/local
+
+.PHONY: help deps deps-tests deps-package build install package try-package demo test fmt vet lint unit libs fuzz race matprofile bench cover clean
 
 help: ## list the targets
-	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "%-11s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "%-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
 
 deps: ## install what is missing
 	@scripts/install-deps.sh
@@ -32,8 +35,20 @@ deps: ## install what is missing
 deps-tests: ## install what is missing for the tests, too
 	@scripts/install-deps.sh --tests
 
+deps-package: ## install what is missing for make package
+	@scripts/install-deps.sh --package
+
 build: deps ## build bin/valvegrade
 	@go build -trimpath -tags $(TAGS) -ldflags '$(LINK) -s -w -X main.version=$(VERSION)' -o $(PROGRAM) ./cmd/valvegrade
+
+install: ## install what make build built, its manual page and completion below PREFIX (/usr/local)
+	@scripts/install.sh $(PROGRAM) $(DESTDIR)$(PREFIX)
+
+package: deps-package build ## a Debian package of it, bin/valvegrade_VERSION_ARCHITECTURE.deb
+	@scripts/package.sh $(PROGRAM)
+
+try-package: package ## install the package on a bare Debian 12 and grade a photo there (as root, with mmdebstrap)
+	@scripts/try-package.sh
 
 demo: build ## score the demo photos, compare before and after, write demo/
 	@rm -rf demo && mkdir demo

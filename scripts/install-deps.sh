@@ -1,6 +1,7 @@
 #!/bin/sh
 # Installs what building needs on Debian 12 and Ubuntu 24.04; with --tests also what only the tests need: Chromium, in which
-# they open the report's page, and Poppler, with which they read its PDF. Says nothing when nothing is missing.
+# they open the report's page, and Poppler, with which they read its PDF; with --package what makes a Debian package. Says
+# nothing when nothing is missing.
 set -eu
 cd "$(dirname "$0")/.."
 
@@ -21,6 +22,11 @@ missing() {
 missing_for_tests() {
     command -v chromium >/dev/null || command -v chromium-browser >/dev/null || echo chromium
     command -v pdftoppm >/dev/null || echo poppler-utils
+}
+
+# Prints those that only make package needs.
+missing_for_package() {
+    command -v dpkg-shlibdeps >/dev/null || echo dpkg-dev
 }
 
 install() {
@@ -76,9 +82,10 @@ check_go() {
 }
 
 packages=$(missing)
-if [ "${1-}" = --tests ]; then
-    packages="$packages $(missing_for_tests)"
-fi
+case ${1-} in
+--tests) packages="$packages $(missing_for_tests)" ;;
+--package) packages="$packages $(missing_for_package)" ;;
+esac
 if [ -n "${packages# }" ]; then
     # shellcheck disable=SC2086  # one argument per package
     install $packages

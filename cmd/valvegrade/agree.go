@@ -9,6 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/ratings"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/agree"
 )
@@ -116,11 +117,11 @@ func readRatings(c *cli.Context) ([]agree.Rating, error) {
 		return nil, err
 	}
 	defer file.Close()
-	ratings, err := agree.Read(path, file)
+	list, err := ratings.Read(path, file)
 	if err != nil {
 		return nil, hinted(misuse("%w", err), "valvegrade agree --help shows how a list looks")
 	}
-	return ratings, nil
+	return list, nil
 }
 
 func showAgreement(c *cli.Context, a *agree.Agreement) error {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/urfave/cli/v2"
+	"github.com/xrash/smetrics"
 )
 
 const aboutApp = `valvegrade measures how much deposit an intake valve carries, from a borescope or phone photo: it finds
@@ -32,7 +33,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		Action:               withoutCommand,
 		Commands: []*cli.Command{
 			initCommand(), scoreCommand(), compareCommand(), trendCommand(), agreeCommand(), reportCommand(), verifyCommand(),
-			schemaCommand(), versionCommand(), completionCommand(),
+			schemaCommand(), versionCommand(), completionCommand(), manualCommand(),
 		},
 	}
 	for _, command := range app.Commands {
@@ -66,8 +67,23 @@ func withoutCommand(c *cli.Context) error {
 	if _, err := os.Stat(name); err == nil {
 		return hinted(misuse("%q is no command", name), "valvegrade score %q", name)
 	}
-	if question := cli.SuggestCommand(c.App.Commands, name); question != "" {
-		return hinted(misuse("%q is no command", name), "%s", strings.ToLower(question))
+	if likely := likeliestCommand(c.App.Commands, name); likely != "" {
+		return hinted(misuse("%q is no command", name), "did you mean %q?", likely)
 	}
 	return hinted(misuse("%q is no command", name), "valvegrade --help lists the commands")
+}
+
+// mostSlips is how many letters may be missing, too many or others for a word still to be taken for a slip of the pen; two that
+// changed places are two others.
+const mostSlips = 2
+
+// likeliestCommand is the command that a word is a slip of, "" when it is like none.
+func likeliestCommand(commands []*cli.Command, word string) string {
+	likely, fewest := "", mostSlips+1
+	for _, command := range commands {
+		if slips := smetrics.WagnerFischer(strings.ToLower(word), command.Name, 1, 1, 1); slips < fewest {
+			likely, fewest = command.Name, slips
+		}
+	}
+	return likely
 }

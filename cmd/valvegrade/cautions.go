@@ -3,7 +3,7 @@ package main
 import (
 	"strings"
 
-	"valvegrade/pkg/report/texts"
+	"valvegrade/internal/report/texts"
 )
 
 // cautions stand in the help of the commands that describe work on an engine. They are those of the reports.

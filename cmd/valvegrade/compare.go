@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
 
 	"github.com/urfave/cli/v2"
 
@@ -90,18 +89,28 @@ func comparePhotos(c *cli.Context) error {
 	if err := prepareComparison(c, read, onlyMap); err != nil {
 		return err
 	}
-	views, err := viewsOf(c, paths)
+	options, err := measuringOptions(c)
 	if err != nil {
 		return err
 	}
-	result := compare.Views(views[0], views[1], compare.Options{Force: c.Bool("force")})
+	options.Map = true
+	progress := terminal.NewProgress(c.App.ErrWriter, len(paths))
+	defer progress.Close()
+	scored, err := scoreAll(c, paths, options, progress)
+	if errors.Is(err, context.Canceled) {
+		return errors.New("interrupted: nothing is written")
+	}
+	if err != nil {
+		return err
+	}
+	result := compare.Photos(&scored.Photos[0], &scored.Photos[1], compare.Options{Force: c.Bool("force")})
 	if err := writeFile(c.String("json"), c.App.Writer, indented(result)); err != nil {
 		return err
 	}
 	if err := writeResidue(c, map[string]*compare.Comparison{onlyMap: result}); err != nil {
 		return err
 	}
-	if err := showComparison(c, func(w io.Writer) error { return terminal.Comparison(w, result) }); err != nil {
+	if err := showComparison(c, true, func(w io.Writer) error { return terminal.Comparison(w, result) }); err != nil {
 		return err
 	}
 	return refusedUnless(result.Compared)
@@ -119,13 +128,11 @@ func compareInspections(c *cli.Context) error {
 	if err := prepareComparison(c, readBy(sources), mapsOf(sources[0].inspection().Engine)...); err != nil {
 		return err
 	}
-	var sides [2]compare.Graded
-	for n, s := range sources {
-		if sides[n], err = gradedSide(c, s); err != nil {
-			return err
-		}
+	graded, err := gradeInspections(c, sources, true)
+	if err != nil {
+		return err
 	}
-	engine, err := compare.Inspections(sides[0], sides[1], options)
+	engine, err := compare.Inspections(graded[0], graded[1], options)
 	if err != nil {
 		return err
 	}
@@ -143,18 +150,27 @@ func compareInspections(c *cli.Context) error {
 	if err := writeResidue(c, byName); err != nil {
 		return err
 	}
-	if err := showComparison(c, func(w io.Writer) error { return terminal.EngineComparison(w, engine) }); err != nil {
+	if err := showComparison(c, cleaning(engine), func(w io.Writer) error { return terminal.EngineComparison(w, engine) }); err != nil {
 		return err
 	}
 	return refusedUnless(all)
 }
 
-// showComparison prints a comparison and where the cautions are, unless the document takes the place of both.
-func showComparison(c *cli.Context, show func(io.Writer) error) error {
+// cleaning reports whether a cleaning lies between the two inspections or follows the second; else they are about mileage.
+func cleaning(e *compare.Engine) bool {
+	return e.Before.Stage == inspection.Before || e.After.Stage != inspection.Routine
+}
+
+// showComparison prints a comparison and, where a cleaning may be at hand, where the cautions are, unless the document takes the place of
+// both.
+func showComparison(c *cli.Context, cleaning bool, show func(io.Writer) error) error {
 	if c.String("json") == toStdout {
 		return nil
 	}
 	err := show(c.App.Writer)
+	if !cleaning {
+		return err
+	}
 	_, failed := fmt.Fprintln(c.App.Writer, "\nBefore cleaning read the cautions: valvegrade compare --help")
 	return errors.Join(err, failed)
 }
@@ -165,50 +181,6 @@ func (s inspectionSource) inspection() *inspection.Inspection {
 		return s.folder
 	}
 	return s.saved.Engine.Inspection
-}
-
-// gradedSide returns an inspection with the views of its photos, scored now or taken from the saved result.
-func gradedSide(c *cli.Context, s inspectionSource) (compare.Graded, error) {
-	if s.folder != nil {
-		views, err := viewsOf(c, s.folder.Paths())
-		return compare.Graded{Inspection: s.folder, Views: views}, err
-	}
-	side := compare.Graded{Inspection: s.inspection()}
-	for i := range s.saved.Photos {
-		side.Views = append(side.Views, compare.SavedView(&s.saved.Photos[i]))
-	}
-	return side, nil
-}
-
-// viewsOf scores photos and returns the view of each, in order.
-func viewsOf(c *cli.Context, paths []string) ([]*compare.View, error) {
-	options, err := measuringOptions(c)
-	if err != nil {
-		return nil, err
-	}
-	var lock sync.Mutex
-	byLabel := map[string]*compare.View{}
-	options.Picture = func(r *score.Result) error { // the pictures are there only now
-		view, err := compare.NewView(r)
-		lock.Lock()
-		defer lock.Unlock()
-		byLabel[r.Label] = view
-		return err
-	}
-	progress := terminal.NewProgress(c.App.ErrWriter, len(paths))
-	defer progress.Close()
-	_, err = scoreAll(c, paths, options, progress)
-	if errors.Is(err, context.Canceled) {
-		return nil, errors.New("interrupted: nothing is written")
-	}
-	if err != nil {
-		return nil, err
-	}
-	views := make([]*compare.View, len(paths))
-	for i, label := range score.Labels(paths) {
-		views[i] = byLabel[label]
-	}
-	return views, nil
 }
 
 // onlyMap is the file name of the residue map of two photos.

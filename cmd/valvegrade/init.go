@@ -36,7 +36,7 @@ func initCommand() *cli.Command {
 		ArgsUsage:   "FOLDER",
 		Description: aboutInit,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "pattern", Usage: "find the groups (?P<cylinder>...) and (?P<valve>...) in file names by the regular expression `RE`"},
+			&cli.StringFlag{Name: "pattern", Usage: "find the groups named cylinder and valve in file names by the regular expression `RE`"},
 		},
 		Action: runInit,
 	}

@@ -11,8 +11,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/terminal"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/score"
 )
 
@@ -21,7 +21,7 @@ import (
 type inspectionSource struct {
 	arg    string
 	folder *inspection.Inspection
-	saved  *graded.Document
+	saved  *engine.Graded
 }
 
 // openInspections reads what can be read without scoring, so that every mistake is found before the work begins.
@@ -56,7 +56,7 @@ func openInspection(arg string) (inspectionSource, error) {
 		return inspectionSource{}, misuse("cannot read %q: %w", arg, cause(err))
 	}
 	defer file.Close()
-	saved, err := graded.Read(file)
+	saved, err := engine.Read(file)
 	if err != nil {
 		return inspectionSource{}, hinted(misuse("%q: %w", arg, err),
 			"give a folder with %s, or the file that valvegrade score --json FILE FOLDER wrote of it", inspection.File)
@@ -93,12 +93,13 @@ func readBy(sources []inspectionSource) map[string]bool {
 }
 
 // gradeInspections returns the graded inspections of all sources, in order; those that are folders are scored by the options
-// of measuringFlags.
-func gradeInspections(c *cli.Context, sources []inspectionSource) ([]*graded.Document, error) {
+// of measuringFlags, with maps for comparing where maps asks for them.
+func gradeInspections(c *cli.Context, sources []inspectionSource, maps bool) ([]*engine.Graded, error) {
 	options, err := measuringOptions(c)
 	if err != nil {
 		return nil, err
 	}
+	options.Map = maps
 	photos := 0
 	for _, s := range sources {
 		if s.folder != nil {
@@ -107,19 +108,16 @@ func gradeInspections(c *cli.Context, sources []inspectionSource) ([]*graded.Doc
 	}
 	progress := terminal.NewProgress(c.App.ErrWriter, photos)
 	defer progress.Close()
-	documents := make([]*graded.Document, len(sources))
+	documents := make([]*engine.Graded, len(sources))
 	for n, s := range sources {
 		if documents[n] = s.saved; s.saved != nil {
 			continue
 		}
-		scored, err := scoreAll(c, s.folder.Paths(), options, progress)
+		documents[n], err = engine.Grade(c.Context, s.folder, options, func(*score.Result) { progress.Step() })
 		if errors.Is(err, context.Canceled) {
 			return nil, fmt.Errorf("interrupted in %q: nothing is written", s.arg)
 		}
 		if err != nil {
-			return nil, err
-		}
-		if documents[n], err = graded.NewDocument(s.folder, scored); err != nil {
 			return nil, err
 		}
 	}
@@ -127,7 +125,7 @@ func gradeInspections(c *cli.Context, sources []inspectionSource) ([]*graded.Doc
 }
 
 // differentPhotos refuses one photo in two inspections: it is one look, not two.
-func differentPhotos(sources []inspectionSource, documents []*graded.Document) error {
+func differentPhotos(sources []inspectionSource, documents []*engine.Graded) error {
 	owner := map[string]int{}
 	for n, d := range documents {
 		for _, p := range d.Photos {
@@ -145,7 +143,7 @@ func differentPhotos(sources []inspectionSource, documents []*graded.Document) e
 }
 
 // versionsOf returns the versions of program and net that scored the inspections, each once.
-func versionsOf(documents []*graded.Document) []string {
+func versionsOf(documents []*engine.Graded) []string {
 	var versions []string
 	for _, d := range documents {
 		if !slices.Contains(versions, d.Version) {
@@ -156,7 +154,7 @@ func versionsOf(documents []*graded.Document) []string {
 }
 
 // refusedIn tells how many photos the figures had to do without, and ends the run with the exit code for that.
-func refusedIn(c *cli.Context, documents []*graded.Document) error {
+func refusedIn(c *cli.Context, documents []*engine.Graded) error {
 	refused, all := 0, 0
 	for _, d := range documents {
 		for _, p := range d.Photos {

@@ -12,11 +12,11 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/report/gather"
+	"valvegrade/internal/report/pdf"
 	"valvegrade/internal/terminal"
-	"valvegrade/pkg/inspection/graded"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/report"
-	"valvegrade/pkg/report/gather"
-	"valvegrade/pkg/report/pdf"
 )
 
 var aboutReport = `Writes what an inspection found for the customer or the shop's own system. INSPECTION is a folder with inspection.yaml,
@@ -146,7 +146,7 @@ func chosenFormat(c *cli.Context) (func(*report.Model, io.Writer) error, error) 
 
 // gatherReport scores or reads the inspections of the report, which come first, and those of the history. It puts them into the
 // input and returns their documents.
-func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input) ([]*graded.Document, error) {
+func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input) ([]*engine.Graded, error) {
 	measuring, err := measuringOptions(c)
 	if err != nil {
 		return nil, err
@@ -159,18 +159,19 @@ func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input) 
 	progress := terminal.NewProgress(c.App.ErrWriter, photos)
 	defer progress.Close()
 	options := gather.Options{
-		BatchOptions: measuring, Texts: in.Texts, PictureBytes: gather.PictureBytes(photos), Scored: progress.Step, Views: len(shown) == 2,
+		BatchOptions: measuring, Texts: in.Texts, PictureBytes: gather.PictureBytes(photos), Scored: progress.Step,
 	}
-	var documents []*graded.Document
+	options.Map = len(shown) == 2
+	var documents []*engine.Graded
 	for _, s := range shown {
 		visit, err := gatherOne(c, s, options)
 		if err != nil {
 			return nil, err
 		}
 		in.Visits = append(in.Visits, *visit)
-		documents = append(documents, &graded.Document{Engine: visit.Engine, Photos: visit.Records()})
+		documents = append(documents, visit.Graded)
 	}
-	earlier, err := gradeInspections(c, sources[len(shown):])
+	earlier, err := gradeInspections(c, sources[len(shown):], false)
 	if err != nil {
 		return nil, err
 	}

@@ -7,17 +7,14 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/report"
-	"valvegrade/pkg/report/texts"
 	"valvegrade/pkg/score"
 )
 
 // reportFacts reads what is known without looking at an inspection.
 func reportFacts(c *cli.Context) (report.Input, error) {
 	words, translated := texts.For(c.String("locale"))
-	if !translated {
-		words = &texts.English
-	}
 	unit, err := unitOption(c)
 	if err != nil {
 		return report.Input{}, err

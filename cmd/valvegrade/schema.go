@@ -11,7 +11,7 @@ import (
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/agree"
 	"valvegrade/pkg/compare"
-	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
@@ -22,7 +22,7 @@ import (
 var schemas = map[string][]byte{
 	"score":      score.Schema,
 	"compare":    compare.Schema,
-	"inspection": inspection.Schema,
+	"inspection": engine.Schema,
 	"trend":      trend.Schema,
 	"agree":      agree.Schema,
 	"report":     report.Schema,

@@ -9,8 +9,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/terminal"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
@@ -106,7 +106,7 @@ func showPhotos(c *cli.Context, d *score.Document) error {
 
 // showInspection writes and prints the results of photos with the grades of their engine.
 func showInspection(c *cli.Context, i *inspection.Inspection, photos *score.Document) error {
-	d, err := graded.NewDocument(i, photos)
+	d, err := engine.Of(i, photos)
 	if err != nil {
 		return err
 	}

@@ -8,8 +8,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/terminal"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/trend"
 )
 
@@ -60,7 +60,7 @@ func runTrend(c *cli.Context) error {
 	if err := prepareTrend(c, sources); err != nil {
 		return err
 	}
-	documents, err := gradeInspections(c, sources)
+	documents, err := gradeInspections(c, sources, false)
 	if err != nil {
 		return err
 	}
@@ -97,11 +97,11 @@ func prepareTrend(c *cli.Context, sources []inspectionSource) error {
 }
 
 // trendOf draws the trend, and adds to its notes what the inspections themselves cannot know.
-func trendOf(sources []inspectionSource, documents []*graded.Document, unit inspection.Unit) (*trend.Trend, error) {
+func trendOf(sources []inspectionSource, documents []*engine.Graded, unit inspection.Unit) (*trend.Trend, error) {
 	if err := differentPhotos(sources, documents); err != nil {
 		return nil, err
 	}
-	engines := make([]*inspection.Engine, len(documents))
+	engines := make([]*engine.Engine, len(documents))
 	for n, d := range documents {
 		engines[n] = d.Engine
 	}

@@ -8,14 +8,12 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/number"
+	"valvegrade/internal/report/verify"
 	"valvegrade/internal/terminal"
-	"valvegrade/pkg/compare"
-	"valvegrade/pkg/report/verify"
 	"valvegrade/pkg/score"
 )
 
@@ -66,10 +64,7 @@ func runVerify(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	var views viewsByHash
-	if saved.Compares() {
-		options.Picture = views.keep
-	}
+	options.Map = saved.Compares()
 	again, err := scoreAgain(c, photos.paths, options)
 	if err != nil {
 		return err
@@ -77,29 +72,11 @@ func runVerify(c *cli.Context) error {
 	checks, faults := verify.Compare(saved.Photos, again), saved.Faults
 	others := len(faults) > 0 || !allSame(checks)
 	if !others { // else the comparison is of other photos or figures
-		if faults, err = saved.Recompare(views.byHash); err != nil {
+		if faults, err = saved.Recompare(again); err != nil {
 			return err
 		}
 	}
 	return tellChecks(c.App.Writer, checks, faults, saved.Trend, others && saved.Compares())
-}
-
-// viewsByHash keeps what comparing needs of each photo, by its SHA-256.
-type viewsByHash struct {
-	lock   sync.Mutex
-	byHash map[string]*compare.View
-}
-
-// keep may run for several photos at the same time.
-func (v *viewsByHash) keep(r *score.Result) error {
-	view, err := compare.NewView(r)
-	v.lock.Lock()
-	defer v.lock.Unlock()
-	if v.byHash == nil {
-		v.byHash = map[string]*compare.View{}
-	}
-	v.byHash[r.SHA256] = view
-	return err
 }
 
 func allSame(checks []verify.Check) bool {

@@ -10,6 +10,7 @@ import (
 
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/unroll"
 )
 
 // Sizes of the residue map in pixels.
@@ -120,16 +121,16 @@ func (s *sheet) dial(centre image.Point, classes []uint8) {
 			return 0, false
 		}
 		angle := math.Mod(math.Atan2(x, -y)*180/math.Pi+360, 360)
-		return classes[int(radius*compare.HeadRows)*compare.Columns+int(angle)%compare.Columns], true
+		return classes[int(radius*unroll.HeadRows)*unroll.Columns+int(angle)%unroll.Columns], true
 	})
 }
 
 // unrolledStem draws the half of the stem that can be seen, from 9 on the left to 3 on the right, its foot at the top.
 func (s *sheet) unrolledStem(box image.Rectangle, classes []uint8, name string) {
 	s.paintMap(box.Min, image.Rectangle{Max: box.Size()}, func(x, y float64) (uint8, bool) {
-		column := compare.Columns*3/4 - 1 - int(x/stemWidth*compare.Columns/2)
-		row := compare.HeadRows + int(y/stemHeight*compare.StemRows)
-		return classes[row*compare.Columns+column], true
+		column := unroll.Columns*3/4 - 1 - int(x/stemWidth*unroll.Columns/2)
+		row := unroll.HeadRows + int(y/stemHeight*unroll.StemRows)
+		return classes[row*unroll.Columns+column], true
 	})
 	for _, label := range []struct {
 		text string

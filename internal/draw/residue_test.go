@@ -10,16 +10,17 @@ import (
 	"valvegrade/internal/ramp"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/unroll"
 )
 
 // cleaned is a comparison of a caked valve with one that has crust left at 6 o'clock; the stem hides the head at 12, and at 3 only one
 // photo can be read.
 func cleaned() *compare.Comparison {
-	size := (compare.HeadRows + compare.StemRows) * compare.Columns
+	size := (unroll.HeadRows + unroll.StemRows) * unroll.Columns
 	r := &compare.Residue{Before: make([]uint8, size), After: make([]uint8, size)}
 	for i := range r.Before {
-		row, angle := i/compare.Columns, i%compare.Columns
-		onStem := row >= compare.HeadRows
+		row, angle := i/unroll.Columns, i%unroll.Columns
+		onStem := row >= unroll.HeadRows
 		switch {
 		case onStem && (angle < 90 || angle >= 270), !onStem && (angle < 12 || angle >= 348):
 			r.Before[i], r.After[i] = deposit.NotValve, deposit.NotValve

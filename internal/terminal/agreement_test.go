@@ -8,14 +8,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/ratings"
 	"valvegrade/pkg/agree"
 )
 
 func agreement(t *testing.T, list, reference string) string {
 	t.Helper()
-	ratings, err := agree.Read("r.csv", strings.NewReader(list))
+	read, err := ratings.Read("r.csv", strings.NewReader(list))
 	require.NoError(t, err)
-	a, err := agree.Analyse(ratings, reference)
+	a, err := agree.Analyse(read, reference)
 	require.NoError(t, err)
 	var out bytes.Buffer
 	require.NoError(t, Agreement(&out, a))

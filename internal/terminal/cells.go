@@ -9,7 +9,7 @@ import (
 	"github.com/rivo/uniseg"
 
 	"valvegrade/internal/number"
-	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/engine"
 )
 
 // unknown stands where nothing was measured.
@@ -53,7 +53,7 @@ func rangeCell(value, low, high float64) string {
 }
 
 // measureCells are the grade and the index of a measure.
-func measureCells(m inspection.Measure) (grade, index string) {
+func measureCells(m engine.Measure) (grade, index string) {
 	g := m.Grade()
 	if g == nil {
 		return "not graded", unknown

@@ -7,11 +7,12 @@ import (
 	"time"
 
 	"valvegrade/internal/number"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 )
 
 // Engine prints the grades of an inspection: each cylinder with its valves, the engine's worst and median, and what is missing.
-func Engine(w io.Writer, e *inspection.Engine) error {
+func Engine(w io.Writer, e *engine.Engine) error {
 	i := e.Inspection
 	_, err := fmt.Fprintf(w, "\n%s, %s, %s %s, %s\n\n",
 		Printable(i.Vehicle), i.Date.Format(time.DateOnly), thousands(i.Odometer.Value), i.Odometer.Unit, stages[i.Stage])
@@ -35,7 +36,7 @@ var stages = map[inspection.Stage]string{
 }
 
 // cylinderRows are a cylinder and below it its valves; a cylinder with one valve is one row.
-func cylinderRows(c inspection.Cylinder) [][]string {
+func cylinderRows(c engine.Cylinder) [][]string {
 	grade, index := measureCells(c.Index)
 	row := []string{fmt.Sprintf("cylinder %d", c.Number), grade, index, "", "", "", Printable(c.Method)}
 	if len(c.Valves) == 1 {
@@ -51,7 +52,7 @@ func cylinderRows(c inspection.Cylinder) [][]string {
 }
 
 // valveCells are coverage, photos and spread.
-func valveCells(v inspection.Valve) []string {
+func valveCells(v engine.Valve) []string {
 	coverage, spread := unknown, unknown
 	if v.Coverage.Known() {
 		coverage = number.Text(v.Coverage.Value, 0) + " %"
@@ -62,12 +63,12 @@ func valveCells(v inspection.Valve) []string {
 	return []string{coverage, fmt.Sprintf("%d of %d", v.Used, len(v.Shots)), spread}
 }
 
-func summaryRow(name string, m inspection.Measure) []string {
+func summaryRow(name string, m engine.Measure) []string {
 	grade, index := measureCells(m)
 	return []string{name, grade, index}
 }
 
-func worstName(e *inspection.Engine) string {
+func worstName(e *engine.Engine) string {
 	if e.WorstCylinder == 0 {
 		return "worst cylinder"
 	}

@@ -9,21 +9,22 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 )
 
-// engine is an inspection with the given index of each valve, +-4 points, by cylinder; NaN is a refused photo.
-func engine(t *testing.T, i inspection.Inspection, cylinders ...[]float64) *inspection.Engine {
+// inspected is an inspection with the given index of each valve, +-4 points, by cylinder; NaN is a refused photo.
+func inspected(t *testing.T, i inspection.Inspection, cylinders ...[]float64) *engine.Engine {
 	t.Helper()
 	i.Engine = inspection.Layout{Cylinders: len(cylinders), Valves: len(cylinders[0])}
-	var shots []inspection.Shot
+	var shots []engine.Shot
 	for c, valves := range cylinders {
 		for v, index := range valves {
-			m := inspection.Measure{Value: index, Low: math.Max(0, index-4), High: index + 4}
-			shots = append(shots, inspection.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: v + 1}, Index: m, Coverage: m, Area: 0.2, Confidence: 0.9})
+			m := engine.Measure{Value: index, Low: math.Max(0, index-4), High: index + 4}
+			shots = append(shots, engine.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: v + 1}, Index: m, Coverage: m, Area: 0.2, Confidence: 0.9})
 		}
 	}
-	e, err := inspection.Combine(&i, shots)
+	e, err := engine.Combine(&i, shots)
 	require.NoError(t, err)
 	return e
 }
@@ -37,7 +38,7 @@ func facts() inspection.Inspection {
 
 func TestEngineListsCylindersAndTheirValves(t *testing.T) {
 	var out bytes.Buffer
-	require.NoError(t, Engine(&out, engine(t, facts(), []float64{1, 8}, []float64{52, math.NaN()})))
+	require.NoError(t, Engine(&out, inspected(t, facts(), []float64{1, 8}, []float64{52, math.NaN()})))
 	assert.Equal(t, `
 fleet-17, 2026-03-14, 45 210 mi, after cleaning
 
@@ -59,7 +60,7 @@ func TestCylindersWithOneValveAreOneRow(t *testing.T) {
 	i := facts()
 	i.Stage = inspection.Routine
 	var out bytes.Buffer
-	require.NoError(t, Engine(&out, engine(t, i, []float64{41}, []float64{math.NaN()})))
+	require.NoError(t, Engine(&out, inspected(t, i, []float64{41}, []float64{math.NaN()})))
 	assert.Equal(t, `
 fleet-17, 2026-03-14, 45 210 mi, routine inspection
 

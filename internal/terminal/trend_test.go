@@ -8,18 +8,19 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/trend"
 )
 
 func TestTrendHasARowForEachLine(t *testing.T) {
-	var engines []*inspection.Engine
+	var engines []*engine.Engine
 	for n, index := range []float64{30, 1, 8, 15.5, 22} {
 		i := facts()
 		i.Date = i.Date.AddDate(0, n, 0)
 		i.Odometer.Value += 10000 * float64(max(0, n-1))
 		i.Stage = []inspection.Stage{inspection.Before, inspection.After, inspection.Routine, inspection.Routine, inspection.Routine}[n]
-		engines = append(engines, engine(t, i, []float64{index}, []float64{math.NaN()}))
+		engines = append(engines, inspected(t, i, []float64{index}, []float64{math.NaN()}))
 	}
 	tr, err := trend.Of(engines, "")
 	require.NoError(t, err)

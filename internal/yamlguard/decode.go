@@ -40,7 +40,7 @@ func Decode(file []byte, form any) (tree *ast.File, err error) {
 	case errors.As(err, &own):
 		return nil, own
 	case err != nil:
-		line, words := plain(err)
+		line, words := plain(err, text)
 		return nil, &Fault{max(1, line), words, err}
 	}
 	if line := second(tree); line > 0 {

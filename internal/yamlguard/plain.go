@@ -29,9 +29,26 @@ func textOf(file []byte) ([]byte, error) {
 // twice is what the library says of a key that stands twice in one place.
 var twice = regexp.MustCompile(`^mapping key (".*") already defined at \[(\d+):\d+\]$`)
 
+// gluedKey finds a key whose value follows without a blank, which YAML takes for one word. What looks like an address is none.
+var gluedKey = regexp.MustCompile(`^\s*(?:- )?(\w+:)[^\s/]`)
+
+// glued returns the key without a blank behind it in a line or a neighbour of it, where the library notices that something is wrong.
+func glued(file []byte, line int) (at int, key string) {
+	lines := strings.Split(string(file), "\n")
+	for _, at := range []int{line, line - 1, line + 1} {
+		if at < 1 || at > len(lines) {
+			continue
+		}
+		if parts := gluedKey.FindStringSubmatch(lines[at-1]); parts != nil {
+			return at, parts[1]
+		}
+	}
+	return 0, ""
+}
+
 // plain says what is wrong with a text for somebody who knows neither Go nor the words of YAML, and in which line, 0 when it is
-// not known. err is the library's, or that of guarded.
-func plain(err error) (line int, text string) {
+// not known. err is the library's, or that of guarded, of what stands in file.
+func plain(err error, file []byte) (line int, text string) {
 	var fault yaml.Error
 	if !errors.As(err, &fault) {
 		return 0, err.Error()
@@ -41,11 +58,17 @@ func plain(err error) (line int, text string) {
 	}
 	var kind *yaml.UnexpectedNodeTypeError
 	var value *yaml.TypeError
+	var form *yaml.SyntaxError
 	text = fault.GetMessage()
+	if errors.As(err, &form) {
+		if at, key := glued(file, line); key != "" {
+			return at, fmt.Sprintf("a blank is missing behind %q", key)
+		}
+	}
 	switch parts := twice.FindStringSubmatch(text); {
 	case parts != nil:
 		text = fmt.Sprintf("%s stands twice, first in line %s", parts[1], parts[2])
-	case errors.As(err, &kind) && kind.Expected == ast.MappingType:
+	case errors.As(err, &kind) && kind.Expected == ast.MappingType, text == "non-map value is specified", text == "unexpected key name":
 		text = "entries such as \"name: value\" belong here"
 	case errors.As(err, &kind) && kind.Expected == ast.SequenceType:
 		text = "a list belongs here, each entry after a dash"

@@ -15,23 +15,28 @@ func TestFaultsArePlain(t *testing.T) {
 		line  int
 		words string
 	}{
-		"name: a\nname: b\n":            {2, `"name" stands twice, first in line 1`},
-		"hello":                         {1, `entries such as "name: value" belong here`},
-		"name: a\nphotos: x\n":          {2, "a list belongs here, each entry after a dash"},
-		"name: [a, b]\n":                {1, "a single value belongs here"},
-		"name: a\n\tphotos: b\n":        {2, "a tab stands where only blanks may"},
-		"name: a\ncolour: red\n":        {2, `unknown field "colour"`},
-		"name: a\nphotos:\n  - file: [": {3, "sequence end token ']' not found"},
+		"name: a\nname: b\n":                         {2, `"name" stands twice, first in line 1`},
+		"name: a\nphotos []\n":                       {2, `entries such as "name: value" belong here`},
+		"hello":                                      {1, `entries such as "name: value" belong here`},
+		"name: a\nphotos: x\n":                       {2, "a list belongs here, each entry after a dash"},
+		"name: [a, b]\n":                             {1, "a single value belongs here"},
+		"name: a\n\tphotos: b\n":                     {2, "a tab stands where only blanks may"},
+		"name: a\ncolour: red\n":                     {2, `unknown field "colour"`},
+		"name: a\nphotos:\n  - file: [":              {3, "sequence end token ']' not found"},
+		"name:a\nphotos: []\n":                       {1, `a blank is missing behind "name:"`},
+		"photos:\n  - file: a\n    no:2\n    x: 3\n": {3, `a blank is missing behind "no:"`},
+		"photos:\n  - file: a\n    no:2\n":           {3, `a blank is missing behind "no:"`},
+		"photos:\n  - file:a\n    no: 2\n":           {2, `a blank is missing behind "file:"`},
 	} {
 		var form struct {
 			Name   string                  `yaml:"name"`
 			Photos []struct{ File string } `yaml:"photos"`
 		}
-		line, words := plain(guarded(func() error { return yaml.UnmarshalWithOptions([]byte(text), &form, yaml.Strict()) }))
+		line, words := plain(guarded(func() error { return yaml.UnmarshalWithOptions([]byte(text), &form, yaml.Strict()) }), []byte(text))
 		assert.Equal(t, want.line, line, text)
 		assert.Equal(t, want.words, words, text)
 	}
-	line, words := plain(errors.New("own"))
+	line, words := plain(errors.New("own"), nil)
 	assert.Equal(t, 0, line)
 	assert.Equal(t, "own", words)
 }

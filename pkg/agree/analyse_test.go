@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/internal/chart"
+	"valvegrade/internal/ratings"
 	"valvegrade/internal/schema"
 	"valvegrade/pkg/agree"
 	"valvegrade/pkg/grade"
@@ -25,9 +26,9 @@ func analyse(t *testing.T, reference string) *agree.Agreement {
 	file, err := os.Open(threeRaters)
 	require.NoError(t, err)
 	defer file.Close()
-	ratings, err := agree.Read(threeRaters, file)
+	list, err := ratings.Read(threeRaters, file)
 	require.NoError(t, err)
-	a, err := agree.Analyse(ratings, reference)
+	a, err := agree.Analyse(list, reference)
 	require.NoError(t, err)
 	return a
 }
@@ -81,9 +82,9 @@ func TestOrderOfRepeatedRatingsDoesNotMatter(t *testing.T) {
 		for _, grade := range row.grades {
 			text += "p,Ann," + grade + "\n"
 		}
-		ratings, err := agree.Read("r.csv", strings.NewReader(text))
+		list, err := ratings.Read("r.csv", strings.NewReader(text))
 		require.NoError(t, err)
-		a, err := agree.Analyse(ratings, "program")
+		a, err := agree.Analyse(list, "program")
 		require.NoError(t, err)
 		assert.Equal(t, row.same, a.Pairs[0].Same.Count, row.grades)
 		assert.Contains(t, a.Notes[0], "Ann rated p ", row.grades)
@@ -92,9 +93,9 @@ func TestOrderOfRepeatedRatingsDoesNotMatter(t *testing.T) {
 }
 
 func TestPhotosOfOneValveAreRepeats(t *testing.T) {
-	ratings, err := agree.Read("r.csv", strings.NewReader("photo;rater;valve;grade\na.jpg;program;c1v1;2\nb.jpg;program;c1v1;3\n"))
+	list, err := ratings.Read("r.csv", strings.NewReader("photo;rater;valve;grade\na.jpg;program;c1v1;2\nb.jpg;program;c1v1;3\n"))
 	require.NoError(t, err)
-	a, err := agree.Analyse(ratings, "")
+	a, err := agree.Analyse(list, "")
 	require.NoError(t, err)
 	require.Len(t, a.Repeats, 1)
 	assert.Equal(t, "grade", a.Repeats[0].Of, "no index was given")

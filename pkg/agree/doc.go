@@ -1,6 +1,6 @@
 // Package agree says how well raters agree: two technicians, or the shop's own eye and the program.
 //
-// Read takes a list of ratings, Analyse does everything with it that the list allows. The statistics it is made of stand
+// Analyse does everything that a list of ratings allows. The statistics it is made of stand
 // beside it, one subject a file, and may be used alone: kappa for grades, limits of agreement and concordance for the
 // deposit index, intraclass correlation for many raters, repeatability for one rater who looked twice.
 //

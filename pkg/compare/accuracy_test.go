@@ -20,14 +20,13 @@ import (
 // views scores demo photos and returns their views by name.
 func views(t *testing.T, names ...string) map[string]*View {
 	t.Helper()
-	scorer, err := score.New(score.Options{})
+	scorer, err := score.New(score.Options{Map: true})
 	require.NoError(t, err)
 	defer scorer.Close()
 	found := map[string]*View{}
 	for _, name := range names {
-		v, err := NewView(scorer.Score(filepath.Join("..", "..", "testdata", name+".jpg")))
-		require.NoError(t, err)
-		found[name] = v
+		record := scorer.Score(filepath.Join("..", "..", "testdata", name+".jpg")).Record()
+		found[name] = NewView(&record)
 	}
 	return found
 }
@@ -81,15 +80,14 @@ func TestRepeatability(t *testing.T) {
 
 // What a saved result no longer knows must not make the same photos surer.
 func TestSavedResultsClaimNoMoreThanTheirPhotos(t *testing.T) {
-	scorer, err := score.New(score.Options{})
+	scorer, err := score.New(score.Options{Map: true})
 	require.NoError(t, err)
 	defer scorer.Close()
 	both := func(name string) (photo, saved *View) {
-		r := scorer.Score(filepath.Join("..", "..", "testdata", "engine", name+".jpg"))
-		photo, err := NewView(r)
-		require.NoError(t, err)
-		record := r.Record()
-		return photo, SavedView(&record)
+		record := scorer.Score(filepath.Join("..", "..", "testdata", "engine", name+".jpg")).Record()
+		photo = NewView(&record)
+		record.Map = nil
+		return photo, NewView(&record)
 	}
 	wider := func(name string, photos, saved Change) {
 		width := func(i deposit.Interval) float64 { return i.High - i.Low }

@@ -2,24 +2,15 @@ package compare
 
 import "testing"
 
-func BenchmarkView(b *testing.B) {
+func BenchmarkMap(b *testing.B) {
 	r := plainView(patches).result("a")
 	for b.Loop() {
-		if _, err := NewView(r); err != nil {
-			b.Fatal(err)
-		}
+		viewOf(b, r)
 	}
 }
 
 func BenchmarkViews(b *testing.B) {
-	before, err := NewView(plainView(patches).result("a"))
-	if err != nil {
-		b.Fatal(err)
-	}
-	after, err := NewView(plainView(turned(patches, 30)).result("b"))
-	if err != nil {
-		b.Fatal(err)
-	}
+	before, after := viewOf(b, plainView(patches).result("a")), viewOf(b, plainView(turned(patches, 30)).result("b"))
 	for b.Loop() {
 		Views(before, after, Options{})
 	}

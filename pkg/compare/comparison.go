@@ -5,6 +5,7 @@ import (
 
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/reason"
+	"valvegrade/pkg/score"
 )
 
 // Options say how to compare. The zero value is right for everyday use.
@@ -45,18 +46,24 @@ type Comparison struct {
 	Clock   []Part
 }
 
+// Photos compares the results of two photos of one valve, the earlier one first: of what both show where the results carry the maps of the
+// valve (score.Options.Map), else of the whole valves.
+func Photos(before, after *score.Record, o Options) *Comparison {
+	return Views(NewView(before), NewView(after), o)
+}
+
 // Views compares two views of one valve, the earlier one first.
 func Views(before, after *View, o Options) *Comparison {
 	c := &Comparison{Before: before, After: after, Common: math.NaN(), Index: unknownChange, Coverage: unknownChange}
 	if c.Reasons = photoReasons(before, after); Refuses(c.Reasons) {
 		return c
 	}
-	if before.surface == nil || after.surface == nil {
+	if !before.mapped() || !after.mapped() {
 		c.figuresOnly(o)
 		return c
 	}
-	a, registration := register(before.surface, after.surface)
-	residue, weight := overlay(before.surface, after.surface, a)
+	a, registration := register(before.Map, after.Map)
+	residue, weight := overlay(before.Map, after.Map, a)
 	c.Registration, c.Common = &registration, sum(weight)
 	if registration.Method == ByOutline {
 		c.Common = math.NaN() // which cells are the same is not known
@@ -139,8 +146,7 @@ func (c *Comparison) conclude(index, coverage [2]deposit.Interval, r Repeatabili
 
 // figuresOnly compares the whole valves as the photos show them: for saved results, and when forced to.
 func (c *Comparison) figuresOnly(o Options) {
-	saved := c.Before.saved || c.After.saved
-	if !saved {
+	if c.Before.Map != nil && c.After.Map != nil {
 		c.Reasons = append([]reason.Reason{because(NoOutline, c.withoutOutline())}, c.Reasons...)
 		if !o.Force {
 			return
@@ -168,7 +174,7 @@ func (c *Comparison) wholes(r Repeatability) {
 
 // withoutOutline names the photo that has no outline.
 func (c *Comparison) withoutOutline() string {
-	if c.Before.surface == nil {
+	if !c.Before.mapped() {
 		return c.Before.Photo
 	}
 	return c.After.Photo

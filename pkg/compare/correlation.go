@@ -1,6 +1,10 @@
 package compare
 
-import "math"
+import (
+	"math"
+
+	"valvegrade/pkg/unroll"
+)
 
 // leastCommon is the share of the head that both maps must show for their patterns to be compared.
 const leastCommon = 0.10
@@ -35,32 +39,32 @@ func (s *sums) correlation() float64 {
 func weightOf(row int) float64 { return float64(row) + 0.5 }
 
 // correlation compares the patterns of two heads as they are laid on each other.
-func correlation(first, second *surface, a alignment) float64 {
+func correlation(first, second *unroll.Map, a alignment) float64 {
 	var s sums
-	for cell, tone := range first.tone {
-		if !first.readable(cell) {
+	for cell, tone := range first.Tone {
+		if !first.Readable(cell) {
 			continue
 		}
-		if other, ok := a.cell(cell); ok && second.readable(other) {
-			s.add(weightOf(cell/columns), float64(tone), float64(second.tone[other]))
+		if other, ok := a.cell(cell); ok && second.Readable(other) {
+			s.add(weightOf(cell/columns), float64(tone), float64(second.Tone[other]))
 		}
 	}
 	return s.correlation()
 }
 
 // turns compares the patterns at every whole degree that the second map can be turned by.
-func turns(first, second *surface) []float64 {
+func turns(first, second *unroll.Map) []float64 {
 	all := make([]sums, columns)
 	for row := range headRows {
 		start, weight := row*columns, weightOf(row)
 		for column := range columns {
-			if !first.readable(start + column) {
+			if !first.Readable(start + column) {
 				continue
 			}
-			tone := float64(first.tone[start+column])
+			tone := float64(first.Tone[start+column])
 			for other := range columns {
-				if second.readable(start + other) {
-					all[wrap(column-other)].add(weight, tone, float64(second.tone[start+other]))
+				if second.Readable(start + other) {
+					all[wrap(column-other)].add(weight, tone, float64(second.Tone[start+other]))
 				}
 			}
 		}

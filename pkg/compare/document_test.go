@@ -61,7 +61,7 @@ func TestWhatWasNotMeasuredIsNull(t *testing.T) {
 
 func TestWrittenInspectionsKeepTheSchema(t *testing.T) {
 	b := after(0, 0, 20, 16)
-	b.Inspection.Photos, b.Views = b.Inspection.Photos[:3], b.Views[:3]
+	b.Engine.Inspection.Photos, b.Photos = b.Engine.Inspection.Photos[:3], b.Photos[:3]
 	d := written(t, engines(t, before(60, 70, 50, 40), b, exact))
 	assert.Equal(t, "changed", d["verdict"])
 	two := d["cylinders"].([]any)[1].(map[string]any)
@@ -70,7 +70,7 @@ func TestWrittenInspectionsKeepTheSchema(t *testing.T) {
 	assert.Equal(t, "refused", valves[1].(map[string]any)["status"])
 	assert.Nil(t, valves[1].(map[string]any)["before"], "no photo on one side leaves no pair")
 
-	delete(b.Inspection.Methods, 1)
+	delete(b.Engine.Inspection.Methods, 1)
 	d = written(t, engines(t, before(60, 70, 50, 40), b, exact))
 	assert.Nil(t, d["cylinders"].([]any)[0].(map[string]any)["method"])
 }

@@ -65,17 +65,17 @@ func codes(reasons []reason.Reason) string {
 // poseReasons says what speaks against one valve in the two poses. Comparisons with NaN, where a stem is missing, find nothing.
 func poseReasons(before, after *View, common float64) []reason.Reason {
 	var found []reason.Reason
-	if before.pose.foot > mostFootReach || after.pose.foot > mostFootReach {
+	if before.Map.Foot > mostFootReach || after.Map.Foot > mostFootReach {
 		found = append(found, because(ImpossiblePose, "the stem stands outside the head"))
 	}
-	if p, q := before.pose.proportion, after.pose.proportion; p > mostProportion*q || q > mostProportion*p {
+	if p, q := before.proportion(), after.proportion(); p > mostProportion*q || q > mostProportion*p {
 		found = append(found, because(OtherValve, fmt.Sprintf("the head is %.1f and %.1f stems wide", p, q)))
 	}
 	if common < leastShare {
 		found = append(found, because(LittleInCommon, fmt.Sprintf("only %.0f %% of the valve is in both", 100*common)))
 	}
 	for _, v := range []*View{before, after} {
-		if v.rough {
+		if v.Map.Rough {
 			found = append(found, because(RoughOutline, v.Photo))
 		}
 	}

@@ -14,6 +14,7 @@ import (
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
+	"valvegrade/pkg/unroll"
 )
 
 // A drawn valve in a frame of 480 x 480, from a view that any test may change. Index and coverage have intervals of ±4 points.
@@ -137,11 +138,25 @@ var exact = Options{Repeatability: &Repeatability{}}
 
 func compareResults(t *testing.T, before, after *score.Result, o Options) *Comparison {
 	t.Helper()
-	first, err := NewView(before)
-	require.NoError(t, err)
-	second, err := NewView(after)
-	require.NoError(t, err)
-	return Views(first, second, o)
+	return Views(viewOf(t, before), viewOf(t, after), o)
+}
+
+// viewOf is the view of a result that was scored for comparing.
+func viewOf(t testing.TB, r *score.Result) *View {
+	t.Helper()
+	record := recordOf(t, r)
+	return NewView(&record)
+}
+
+// recordOf maps the valve as scoring does.
+func recordOf(t testing.TB, r *score.Result) score.Record {
+	t.Helper()
+	if r.Status == score.Scored {
+		var err error
+		r.Map, err = unroll.Of(r.Photo, r.Region, r.Deposit)
+		require.NoError(t, err)
+	}
+	return r.Record()
 }
 
 // readGray reads a mask of the demo photos.

@@ -8,17 +8,12 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 )
 
 // ErrOtherEngine is returned when two inspections cannot be of one engine.
 var ErrOtherEngine = errors.New("the two inspections are not of one engine")
-
-// Graded is an inspection and the views of its photos: Views[n] is that of Inspection.Photos[n].
-type Graded struct {
-	Inspection *inspection.Inspection
-	Views      []*View
-}
 
 // Valve is one valve of an engine, compared.
 type Valve struct {
@@ -56,27 +51,27 @@ func OneEngine(before, after *inspection.Inspection, o Options) error {
 	switch {
 	case a != b:
 		return fmt.Errorf("%w: %d cylinders with %d valves, and %d with %d", ErrOtherEngine, a.Cylinders, a.Valves, b.Cylinders, b.Valves)
-	case before.Vehicle != after.Vehicle && !o.Force:
+	case !inspection.SameVehicle(before, after) && !o.Force:
 		return fmt.Errorf("%w: vehicle %q and %q", ErrOtherEngine, before.Vehicle, after.Vehicle)
 	}
 	return nil
 }
 
 // Inspections compares two inspections of one engine valve by valve, the earlier one first. Of several photos of a valve the pair
-// that has most in common is taken. The error is that of OneEngine, or says that views and photos do not belong together.
-func Inspections(before, after Graded, o Options) (*Engine, error) {
-	a, b := before.Inspection, after.Inspection
-	if len(before.Views) != len(a.Photos) || len(after.Views) != len(b.Photos) {
-		return nil, fmt.Errorf("compare: %d and %d views of %d and %d photos", len(before.Views), len(after.Views), len(a.Photos), len(b.Photos))
+// that has most in common is taken. The error is that of OneEngine, or says that results and photos do not belong together.
+func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
+	a, b := before.Engine.Inspection, after.Engine.Inspection
+	if len(before.Photos) != len(a.Photos) || len(after.Photos) != len(b.Photos) {
+		return nil, fmt.Errorf("compare: %d and %d results of %d and %d photos", len(before.Photos), len(after.Photos), len(a.Photos), len(b.Photos))
 	}
 	if err := OneEngine(a, b, o); err != nil {
 		return nil, err
 	}
-	e := &Engine{Before: a, After: b, Forced: a.Vehicle != b.Vehicle}
+	e := &Engine{Before: a, After: b, Forced: !inspection.SameVehicle(a, b)}
 	for n := 1; n <= a.Engine.Cylinders; n++ {
 		c := Cylinder{Number: n, Method: b.Methods[n]}
 		for v := 1; v <= a.Engine.Valves; v++ {
-			c.Valves = append(c.Valves, Valve{v, closest(before.of(n, v), after.of(n, v), o)})
+			c.Valves = append(c.Valves, Valve{v, closest(viewsOf(before, n, v), viewsOf(after, n, v), o)})
 		}
 		c.conclude(o.repeatability())
 		e.Cylinders = append(e.Cylinders, c)
@@ -86,12 +81,12 @@ func Inspections(before, after Graded, o Options) (*Engine, error) {
 	return e, nil
 }
 
-// of returns the views of one valve.
-func (g Graded) of(cylinder, valve int) []*View {
+// viewsOf returns the views of one valve.
+func viewsOf(g *engine.Graded, cylinder, valve int) []*View {
 	var views []*View
-	for i, p := range g.Inspection.Photos {
+	for i, p := range g.Engine.Inspection.Photos {
 		if p.Cylinder == cylinder && p.Valve == valve {
-			views = append(views, g.Views[i])
+			views = append(views, NewView(&g.Photos[i]))
 		}
 	}
 	return views
@@ -128,12 +123,12 @@ func (c *Comparison) better(than *Comparison) bool {
 
 // conclude takes the means over the valves that were compared, all alike: each valve is half of what a cylinder breathes through.
 func (c *Cylinder) conclude(r Repeatability) {
-	var index, coverage [2][]inspection.Measure
+	var index, coverage [2][]engine.Measure
 	for _, v := range c.Valves {
 		if v.Compared {
 			for side := range 2 {
-				index[side] = append(index[side], inspection.Measure(v.Index.side(side)))
-				coverage[side] = append(coverage[side], inspection.Measure(v.Coverage.side(side)))
+				index[side] = append(index[side], engine.Measure(v.Index.side(side)))
+				coverage[side] = append(coverage[side], engine.Measure(v.Coverage.side(side)))
 			}
 		}
 	}
@@ -150,7 +145,7 @@ func (c Change) side(n int) deposit.Interval { return [2]deposit.Interval{c.Befo
 
 // mean returns the mean of figures whose errors are shared, so that its half widths are their means. The spread between two
 // valves is real and no error of theirs.
-func mean(figures []inspection.Measure) deposit.Interval {
+func mean(figures []engine.Measure) deposit.Interval {
 	var m deposit.Interval
 	for _, f := range figures {
 		n := float64(len(figures))

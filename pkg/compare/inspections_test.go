@@ -1,6 +1,8 @@
 package compare
 
 import (
+	"encoding/json"
+	"fmt"
 	"math"
 	"testing"
 	"time"
@@ -9,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/score"
 )
@@ -29,32 +32,35 @@ func day(stage inspection.Stage, date string, miles float64) *inspection.Inspect
 	}
 }
 
-// saved returns views as a saved result gives them; NaN stands for a refused photo. The intervals are ±4 points.
-func saved(indices ...float64) []*View {
-	views := make([]*View, len(indices))
+// saved returns results as they were saved; NaN stands for a refused photo. The intervals are ±4 points.
+func saved(indices ...float64) []score.Record {
+	records := make([]score.Record, len(indices))
 	for i, index := range indices {
 		r := score.Record{Photo: string(rune('a' + i)), Status: score.Refused, Version: "1+net.test"}
-		v := SavedView(&r)
 		if !math.IsNaN(index) {
-			v.Index, v.Coverage = around(index, 4), around(index, 4)
-			v.Grade = gradeOf(v.Index)
+			r.Status = score.Scored
+			m := around(index, 4)
+			text := fmt.Sprintf(`{"index": %v, "index_low": %v, "index_high": %[3]v, "coverage": %[1]v, "coverage_low": %[2]v, "coverage_high": %[3]v}`, m.Value, m.Low, m.High)
+			if err := json.Unmarshal([]byte(text), &r); err != nil {
+				panic(err)
+			}
 		}
-		views[i] = v
+		records[i] = r
 	}
-	return views
+	return records
 }
 
-func before(indices ...float64) Graded {
-	return Graded{day(inspection.Before, "2026-03-14", 45210), saved(indices...)}
+func before(indices ...float64) *engine.Graded {
+	return &engine.Graded{Engine: &engine.Engine{Inspection: day(inspection.Before, "2026-03-14", 45210)}, Photos: saved(indices...)}
 }
 
-func after(indices ...float64) Graded {
-	g := Graded{day(inspection.After, "2026-03-15", 45210), saved(indices...)}
-	g.Inspection.Methods = map[int]string{1: "shell blasting", 2: "hand tools"}
+func after(indices ...float64) *engine.Graded {
+	g := &engine.Graded{Engine: &engine.Engine{Inspection: day(inspection.After, "2026-03-15", 45210)}, Photos: saved(indices...)}
+	g.Engine.Inspection.Methods = map[int]string{1: "shell blasting", 2: "hand tools"}
 	return g
 }
 
-func engines(t *testing.T, a, b Graded, o Options) *Engine {
+func engines(t *testing.T, a, b *engine.Graded, o Options) *Engine {
 	t.Helper()
 	e, err := Inspections(a, b, o)
 	require.NoError(t, err)
@@ -105,7 +111,7 @@ func TestEngineAllowsForTheNumberOfCylinders(t *testing.T) {
 
 func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {
 	a, b := before(60, math.NaN(), 50, 40), after(0, 0, 20, 16)
-	b.Inspection.Photos, b.Views = b.Inspection.Photos[:2], b.Views[:2]
+	b.Engine.Inspection.Photos, b.Photos = b.Engine.Inspection.Photos[:2], b.Photos[:2]
 	e := engines(t, a, b, exact)
 	one, two := e.Cylinders[0], e.Cylinders[1]
 	assert.Equal(t, 60.0, one.Index.Before.Value, "only valve 1 counts")
@@ -121,11 +127,7 @@ func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {
 }
 
 func TestPairWithTheMostInCommonIsTaken(t *testing.T) {
-	view := func(r *score.Result) *View {
-		v, err := NewView(r)
-		require.NoError(t, err)
-		return v
-	}
+	view := func(r *score.Result) *View { return viewOf(t, r) }
 	whole, half := plainView(patches).result("whole"), plainView(patches).result("half")
 	for i := range half.Region.Mask.Pix {
 		if i%side > 240 {
@@ -164,51 +166,49 @@ func TestSavedResultsHaveFiguresButNoMap(t *testing.T) {
 
 func TestOtherEnginesAreRefused(t *testing.T) {
 	a, b := before(60, 70, 50, 40), after(0, 0, 20, 16)
-	b.Inspection.Vehicle = "fleet-18"
+	b.Engine.Inspection.Vehicle = "fleet-18"
 	_, err := Inspections(a, b, Options{})
 	assert.ErrorIs(t, err, ErrOtherEngine)
 	forced := engines(t, a, b, Options{Force: true})
 	assert.True(t, forced.Forced)
 	assert.Contains(t, forced.Notes[0], "fleet-18")
 
-	b.Inspection.Engine.Cylinders = 3
+	b.Engine.Inspection.Engine.Cylinders = 3
 	_, err = Inspections(a, b, Options{Force: true})
 	assert.ErrorIs(t, err, ErrOtherEngine, "no force makes valves pair that are not there")
 
-	b.Views = b.Views[:1]
+	b.Photos = b.Photos[:1]
 	_, err = Inspections(a, b, Options{})
-	assert.ErrorContains(t, err, "1 views of")
+	assert.ErrorContains(t, err, "1 results of")
 }
 
 func TestInspectionsInTheWrongOrderAreNoted(t *testing.T) {
-	first := func(a, b Graded) string { return engines(t, a, b, exact).Notes[0] }
+	first := func(a, b *engine.Graded) string { return engines(t, a, b, exact).Notes[0] }
 	a, b := before(1, 1, 1, 1), after(0, 0, 0, 0)
 	assert.Contains(t, first(a, b), "all valves: the whole valves were compared", "nothing odd about the order")
 	assert.Contains(t, first(b, a), "the earlier one by its date")
-	b.Inspection.Odometer = inspection.Odometer{Value: 72000, Unit: inspection.Kilometres}
+	b.Engine.Inspection.Odometer = inspection.Odometer{Value: 72000, Unit: inspection.Kilometres}
 	assert.Contains(t, first(a, b), "or odometer", "72 000 km is less than 45 210 mi")
-	b.Inspection.Odometer = inspection.Odometer{Value: 72758, Unit: inspection.Kilometres}
+	b.Engine.Inspection.Odometer = inspection.Odometer{Value: 72758, Unit: inspection.Kilometres}
 	assert.Contains(t, first(a, b), "all valves", "one reading, rounded to whole kilometres: 45 209.7 mi")
 
 	b = after(0, 0, 0, 0)
-	b.Inspection.Date = a.Inspection.Date
+	b.Engine.Inspection.Date = a.Engine.Inspection.Date
 	assert.Contains(t, first(a, b), "all valves")
 	assert.Contains(t, first(b, a), "the first inspection is the one after cleaning", "on one day the stages tell the order")
 }
 
 // Which valve the crust is left on must be said: zones of one valve are no parts of the mean of two.
 func TestWhatIsLeftIsToldOfEachValve(t *testing.T) {
-	view := func(class func(angle, radius float64) uint8) *View {
-		v, err := NewView(plainView(class).result("a"))
-		require.NoError(t, err)
-		return v
+	seen := func(class func(angle, radius float64) uint8) score.Record {
+		return recordOf(t, plainView(class).result("a"))
 	}
 	film := all(deposit.Film)
 	a, b := before(0, 0, 0, 0), after(0, 0, 0, 0)
-	a.Views = []*View{view(all(deposit.Heavy)), view(all(deposit.Heavy)), view(film), view(film)}
-	b.Views = []*View{view(all(deposit.Bare)), view(film), view(film), view(film)}
-	for _, v := range b.Views {
-		v.SHA256 = "another photo"
+	a.Photos = []score.Record{seen(all(deposit.Heavy)), seen(all(deposit.Heavy)), seen(film), seen(film)}
+	b.Photos = []score.Record{seen(all(deposit.Bare)), seen(film), seen(film), seen(film)}
+	for n := range b.Photos {
+		b.Photos[n].SHA256 = new("another photo")
 	}
 	e := engines(t, a, b, exact)
 	assert.Regexp(t, `^cylinder 1, shell blasting: index 100\.0 to 12\.\d, mean of its valves: 8\d % removed \(.*\); `+
@@ -218,8 +218,8 @@ func TestWhatIsLeftIsToldOfEachValve(t *testing.T) {
 
 func TestCautionsOfValvesAreToldOnce(t *testing.T) {
 	a, b := before(60, 70, 50, 40), after(0, 0, 20, 16)
-	a.Views[0].Photo, b.Views[0].Photo = "cyl1-valve1.jpg", "x/cyl3-valve1.jpg"
-	a.Views[1].Photo, b.Views[1].Photo = "cyl1-valve2.jpg", "x/cyl1.jpg"
+	a.Photos[0].Photo, b.Photos[0].Photo = "cyl1-valve1.jpg", "x/cyl3-valve1.jpg"
+	a.Photos[1].Photo, b.Photos[1].Photo = "cyl1-valve2.jpg", "x/cyl1.jpg"
 	notes := engines(t, a, b, exact).Notes
 	require.Len(t, notes, 2)
 	assert.Regexp(t, "^cylinder 1 valve 1: cyl1-valve1.jpg and cyl3-valve1.jpg: by their names", notes[0])

@@ -3,6 +3,8 @@ package compare
 import (
 	"math"
 	"slices"
+
+	"valvegrade/pkg/unroll"
 )
 
 // Method says what laid the two maps on each other.
@@ -45,8 +47,8 @@ const (
 )
 
 // register finds how the second map lies on the first.
-func register(first, second *surface) (alignment, Registration) {
-	oriented := first.oriented && second.oriented
+func register(first, second *unroll.Map) (alignment, Registration) {
+	oriented := first.Oriented && second.Oriented
 	curve := turns(first, second)
 	reach := columns / 2
 	if oriented {
@@ -125,7 +127,7 @@ const (
 
 // refine improves an alignment by compass search (Kolda, Lewis & Torczon, SIAM Review 45 (2003)): each of turn and foot is
 // tried a step to both sides, and the step halved when nothing helps.
-func refine(first, second *surface, best alignment) alignment {
+func refine(first, second *unroll.Map, best alignment) alignment {
 	value := correlation(first, second, best)
 	for step := firstStep; step >= lastStep; {
 		improved := false

@@ -10,6 +10,7 @@ import (
 
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
+	"valvegrade/pkg/unroll"
 )
 
 // similarity is a roll in degrees clockwise about the middle of the frame, a zoom, and a shift in pixels.
@@ -76,8 +77,8 @@ func misses(s similarity, before, after *score.Result, a alignment) (mean, large
 		if !ok {
 			continue
 		}
-		from, _, _ := place(first, cell)
-		got, _, _ := place(second, other)
+		from, _, _ := unroll.Place(first, cell)
+		got, _, _ := unroll.Place(second, other)
 		want := s.move(from, after.Photo.Pixels.Rect.Size())
 		miss := math.Hypot(got.X-want.X, got.Y-want.Y)
 		mean, largest, count = mean+miss, max(largest, miss), count+1
@@ -87,11 +88,7 @@ func misses(s similarity, before, after *score.Result, a alignment) (mean, large
 
 func alignmentOf(t *testing.T, before, after *score.Result) (alignment, Registration) {
 	t.Helper()
-	first, err := NewView(before)
-	require.NoError(t, err)
-	second, err := NewView(after)
-	require.NoError(t, err)
-	return register(first.surface, second.surface)
+	return register(viewOf(t, before).Map, viewOf(t, after).Map)
 }
 
 // repeatRim and repeatStem were set by hand on testdata/series/repeat-1-a.
@@ -188,21 +185,17 @@ func TestSurfacesMatchWithoutStem(t *testing.T) {
 }
 
 func TestPatternOfAFlatSurfaceIsNoPattern(t *testing.T) {
-	first, err := NewView(plainView(all(0)).result("a"))
-	require.NoError(t, err)
-	for turn, c := range turns(first.surface, first.surface) {
+	first := viewOf(t, plainView(all(0)).result("a")).Map
+	for turn, c := range turns(first, first) {
 		assert.True(t, math.IsNaN(c), "a bare head matches itself at %d degrees by %v", turn, c)
 	}
 }
 
 func TestCorrelationAtAWholeTurnIsThatOfTheCurve(t *testing.T) {
-	first, err := NewView(plainView(patches).result("a"))
-	require.NoError(t, err)
-	second, err := NewView(plainView(turned(patches, 40)).result("b"))
-	require.NoError(t, err)
-	curve := turns(first.surface, second.surface)
+	first, second := viewOf(t, plainView(patches).result("a")).Map, viewOf(t, plainView(turned(patches, 40)).result("b")).Map
+	curve := turns(first, second)
 	for _, turn := range []int{0, 17, 40, 180, 320} {
-		want := correlation(first.surface, second.surface, alignment{turn: float64(turn)})
+		want := correlation(first, second, alignment{turn: float64(turn)})
 		assert.InDelta(t, want, curve[turn], 1e-6, "turn %d; sums in another order", turn)
 	}
 }

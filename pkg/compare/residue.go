@@ -1,15 +1,18 @@
 package compare
 
-import "valvegrade/pkg/deposit"
-
-// The size of a Residue: one column per degree clockwise from 12; the head's rows from its middle to the rim, above them the stem's.
-const (
-	Columns  = columns
-	HeadRows = headRows
-	StemRows = stemRows
+import (
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/unroll"
 )
 
-// Residue is the map of a valve in two states, laid on each other. Cells are counted row by row.
+// Maps have the size of package unroll.
+const (
+	columns  = unroll.Columns
+	headRows = unroll.HeadRows
+	rows     = unroll.Rows
+)
+
+// Residue is the map of a valve (package unroll) in two states, laid on each other.
 type Residue struct {
 	// Before and After hold for each cell a class of package deposit where both photos can be read, deposit.Unreadable where only
 	// one shows it or can be read, and deposit.NotValve where neither shows it.
@@ -18,18 +21,18 @@ type Residue struct {
 
 // overlay lays the second map on the first and returns what both show, with the weight of each cell: the mean of the shares that it
 // takes of the readable valve in either photo.
-func overlay(first, second *surface, a alignment) (r *Residue, weight []float64) {
+func overlay(first, second *unroll.Map, a alignment) (r *Residue, weight []float64) {
 	r = &Residue{Before: make([]uint8, rows*columns), After: make([]uint8, rows*columns)}
 	weight = make([]float64, rows*columns)
 	for cell := range r.Before {
-		before, after := first.class[cell], uint8(deposit.NotValve)
+		before, after := first.Class[cell], uint8(deposit.NotValve)
 		other, ok := a.cell(cell)
 		if ok {
-			after = second.class[other]
+			after = second.Class[other]
 		}
 		switch {
 		case before <= deposit.Heavy && after <= deposit.Heavy:
-			weight[cell] = (first.weight[cell] + second.weight[other]) / 2
+			weight[cell] = (first.Weight[cell] + second.Weight[other]) / 2
 		case before == deposit.NotValve && after == deposit.NotValve:
 		default:
 			before, after = deposit.Unreadable, deposit.Unreadable

@@ -98,9 +98,9 @@ func (c *check) stage() Stage {
 	if !c.required(c.form.Stage, "stage", "write routine, before or after") {
 		return ""
 	}
-	stage := Stage(c.form.Stage.text)
-	if !stage.known() {
-		c.fault(c.form.Stage.line, "stage %q is none of routine, before, after", stage)
+	stage := Stage(strings.ToLower(strings.TrimSpace(c.form.Stage.text)))
+	if !stage.Known() {
+		c.fault(c.form.Stage.line, "stage %q is none of routine, before, after", c.form.Stage.text)
 	}
 	return stage
 }

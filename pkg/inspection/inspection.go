@@ -2,6 +2,7 @@ package inspection
 
 import (
 	"path/filepath"
+	"strings"
 	"time"
 )
 
@@ -54,6 +55,15 @@ func (i *Inspection) Paths() []string {
 	return paths
 }
 
+// SameVehicle reports whether two inspections carry one vehicle's reference, written with capitals and blanks in whatever way.
+func SameVehicle(a, b *Inspection) bool {
+	return plainReference(a.Vehicle) == plainReference(b.Vehicle)
+}
+
+func plainReference(vehicle string) string {
+	return strings.ToLower(strings.Join(strings.Fields(vehicle), ""))
+}
+
 // Stage says what the inspection was made for.
 type Stage string
 
@@ -64,7 +74,8 @@ const (
 	After   Stage = "after"
 )
 
-func (s Stage) known() bool { return s == Routine || s == Before || s == After }
+// Known reports whether it is one of the stages.
+func (s Stage) Known() bool { return s == Routine || s == Before || s == After }
 
 // Cleaned reports whether this inspection shows the cylinder just cleaned: the stage is after, and either the cylinder has a
 // method or none has.

@@ -45,7 +45,7 @@ func TestLoadNamesTheLine(t *testing.T) {
 		{"odometer: 45210 mi", "odometer: 45210", ":6: odometer has no unit"},
 		{"odometer: 45210 mi", "odometer:", ":6: odometer is missing"},
 		{"odometer: 45210 mi", "odometer: 45210 leagues", `:6: odometer unit "leagues"`},
-		{"odometer: 45210 mi", "odometer: 45,210 mi", `:6: odometer "45,210 mi" is not a number`},
+		{"odometer: 45210 mi", "odometer: 45,21 mi", `:6: odometer "45,21 mi" is not a number`},
 		{"odometer: 45210 mi", "odometer: 45.210 km", `:6: odometer "45.210 km" may mean thousands: write it without the point`},
 		{"vehicle: fleet-17", "vehicle: K\xe4fer", ": not a text in UTF-8"},
 		{"odometer: 45210 mi", "odometer: -5 mi", `:6: odometer "-5 mi"`},
@@ -130,6 +130,37 @@ func TestOdometerInEitherUnit(t *testing.T) {
 	o, err = inspection.ParseOdometer("45210.5 km")
 	require.NoError(t, err)
 	assert.Equal(t, 45210.5, o.Value)
+}
+
+func TestOdometerAsPeopleWriteIt(t *testing.T) {
+	for _, text := range []string{"84200 mi", "84,200 mi", "84 200 mi", "84\u00a0200 mi", "84'200 mi", "84200 miles", "84200 MI", "84,200.0 Miles", "84200mi", " 84200 mi. "} {
+		o, err := inspection.ParseOdometer(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, inspection.Odometer{Value: 84200, Unit: inspection.Miles}, o, text)
+	}
+	for _, text := range []string{"1,084,200 km", "1084200 Kilometres", "1 084 200 kilometers", "1084200 Km"} {
+		o, err := inspection.ParseOdometer(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, inspection.Odometer{Value: 1084200, Unit: inspection.Kilometres}, o, text)
+	}
+	for _, text := range []string{"84,2 mi", "84,20 mi", "8,42,00 mi", "8420,000 mi", ",200 mi", "84.200 mi", "84.200.000 km", "84200", "84k mi", "84200 m"} {
+		_, err := inspection.ParseOdometer(text)
+		assert.Error(t, err, text)
+	}
+}
+
+func TestStageInCapitals(t *testing.T) {
+	i, err := inspection.Parse("inspection.yaml", []byte(strings.Replace(whole, "stage: after", "stage: After", 1)))
+	require.NoError(t, err)
+	assert.Equal(t, inspection.After, i.Stage)
+}
+
+func TestSameVehicle(t *testing.T) {
+	named := func(name string) *inspection.Inspection { return &inspection.Inspection{Vehicle: name} }
+	for _, name := range []string{"My wagon", "my wagon ", "MY  WAGON", "Mywagon"} {
+		assert.True(t, inspection.SameVehicle(named("my wagon"), named(name)), name)
+	}
+	assert.False(t, inspection.SameVehicle(named("my wagon"), named("my wagon 2")))
 }
 
 func FuzzParse(f *testing.F) {

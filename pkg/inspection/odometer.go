@@ -45,34 +45,48 @@ func (o Odometer) In(unit Unit) float64 {
 // String writes the reading in whole units: "45210 mi".
 func (o Odometer) String() string { return fmt.Sprintf("%.0f %s", o.Value, o.Unit) }
 
-// mostDistance is beyond any vehicle, in either unit: a larger number is a slip of the pen.
-const mostDistance = 5e6
+// MostDistance is beyond any vehicle, in either unit: a larger number is a slip of the pen.
+const MostDistance = 5e6
 
-// odometerForm is a number, whose thousands may stand apart by blanks, and a word.
-var odometerForm = regexp.MustCompile(`^(\d+(?: \d{3})*(?:\.\d+)?) ?([a-z]*)$`)
+// odometerForm is a number, whose thousands may stand apart by blanks, commas or apostrophes, and a word.
+var odometerForm = regexp.MustCompile(`^(\d+|\d{1,3}(?:[ ,'’]\d{3})+)(\.\d+)? ?([a-z]*)\.?$`)
+
+// blanks are those that typesetting puts between thousands.
+var blanks = strings.NewReplacer("\u00a0", " ", "\u2009", " ", "\u202f", " ")
+
+// thousands takes away what stands between thousands.
+var thousands = strings.NewReplacer(" ", "", ",", "", "'", "", "’", "")
+
+// units are the ways of writing them, in small letters.
+var units = map[string]Unit{
+	"mi": Miles, "mile": Miles, "miles": Miles,
+	"km": Kilometres, "kms": Kilometres, "kilometre": Kilometres, "kilometres": Kilometres, "kilometer": Kilometres, "kilometers": Kilometres,
+}
 
 // thousandsPoint finds a point with three digits behind it: in many countries 84.200 is 84 thousand, and no odometer shows thousandths.
-var thousandsPoint = regexp.MustCompile(`\.\d{3}$`)
+var thousandsPoint = regexp.MustCompile(`^\.\d{3}$`)
 
-// ParseOdometer reads a number with its unit, such as "45210 mi" or "72 760 km". What may be read in two ways is an error.
+// ParseOdometer reads a number with its unit as people write them, such as "45210 mi", "45,210 miles" or "72 760 KM". What may be read in two
+// ways is an error.
 func ParseOdometer(text string) (Odometer, error) {
-	parts := odometerForm.FindStringSubmatch(text)
+	parts := odometerForm.FindStringSubmatch(strings.ToLower(blanks.Replace(strings.TrimSpace(text))))
 	if parts == nil {
 		return Odometer{}, fmt.Errorf("odometer %q is not a number with mi or km, such as 45210 mi", text)
 	}
-	if thousandsPoint.MatchString(parts[1]) {
+	if thousandsPoint.MatchString(parts[2]) {
 		return Odometer{}, fmt.Errorf("odometer %q may mean thousands: write it without the point", text)
 	}
-	value, err := strconv.ParseFloat(strings.ReplaceAll(parts[1], " ", ""), 64)
-	if err != nil || value > mostDistance {
+	value, err := strconv.ParseFloat(thousands.Replace(parts[1])+parts[2], 64)
+	if err != nil || value > MostDistance {
 		return Odometer{}, fmt.Errorf("odometer %q is more than any vehicle runs", text)
 	}
-	switch unit := Unit(parts[2]); unit {
-	case Miles, Kilometres:
-		return Odometer{Value: value, Unit: unit}, nil
-	case "":
+	word := parts[3]
+	if word == "" {
 		return Odometer{}, errors.New("odometer has no unit: write mi or km behind the number")
-	default:
-		return Odometer{}, fmt.Errorf("odometer unit %q is neither mi nor km", unit)
 	}
+	unit, known := units[word]
+	if !known {
+		return Odometer{}, fmt.Errorf("odometer unit %q is neither mi nor km", word)
+	}
+	return Odometer{Value: value, Unit: unit}, nil
 }

@@ -1,9 +1,10 @@
 package region
 
 import (
-	"encoding/binary"
 	"image"
 	"math"
+
+	"valvegrade/internal/raster"
 )
 
 // tally is what one pass over a mask tells about one label.
@@ -24,14 +25,8 @@ func takeCensus(mask *image.Gray) *census {
 	for y := range height {
 		row := mask.Pix[y*mask.Stride:][:width]
 		for from := 0; from < width; {
-			label, to := row[from], from+1
-			for eight := uint64(label) * 0x0101010101010101; to+8 <= width && binary.LittleEndian.Uint64(row[to:]) == eight; {
-				to += 8
-			}
-			for to < width && row[to] == label {
-				to++
-			}
-			if label != Background {
+			to := raster.RunEnd(row, from)
+			if label := row[from]; label != Background {
 				c[label].addRun(from, to, y, width, height)
 			}
 			from = to

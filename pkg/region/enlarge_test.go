@@ -5,18 +5,21 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"valvegrade/internal/raster"
 )
 
 // slowly is enlarge without its shortcut: every pixel interpolated.
 func slowly(p *proposal, width, height int) []uint8 {
-	columns, lines := newScale(width, p.Cols), newScale(height, p.Rows)
+	columns := raster.Places(0, width, float64(width)/float64(p.Cols), p.Cols)
+	lines := raster.Places(0, height, float64(height)/float64(p.Rows), p.Rows)
 	pixels := make([]uint8, width*height)
 	for y := range height {
-		upper, lower := lines.low[y]*p.Cols, lines.high[y]*p.Cols
+		upper, lower := lines[y].First*p.Cols, lines[y].Second*p.Cols
 		for x := range width {
-			left, right := columns.low[x], columns.high[x]
+			left, right := columns[x].First, columns[x].Second
 			corners := [4]int{upper + left, upper + right, lower + left, lower + right}
-			p.interpolate(pixels[y*width+x:][:1], columns.share[x:x+1], lines.share[y], corners)
+			p.interpolate(pixels[y*width+x:][:1], columns[x:x+1], lines[y].Share, corners)
 		}
 	}
 	return pixels

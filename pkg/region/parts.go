@@ -3,30 +3,20 @@ package region
 import (
 	"cmp"
 	"slices"
+
+	"valvegrade/internal/raster"
 )
 
 // parts returns the connected parts of the cells that belong, each as the indices of its cells, the largest first and
 // equals in reading order. Cells that touch at a corner are connected when corners is true.
-func parts(cols, rows int, belongs func(i int) bool, corners bool) [][]int {
-	var found [][]int
-	var near neighbourhood
-	seen := make([]bool, cols*rows)
-	for start := range seen {
-		if seen[start] || !belongs(start) {
-			continue
+func (p *proposal) parts(belongs func(label uint8) bool, corners bool) [][]int {
+	cells := make([]uint8, len(p.label))
+	for i, label := range p.label {
+		if belongs(label) {
+			cells[i] = 1
 		}
-		seen[start] = true
-		part := []int{start}
-		for next := 0; next < len(part); next++ {
-			for _, i := range near.of(part[next], cols, rows, corners) {
-				if !seen[i] && belongs(i) {
-					seen[i] = true
-					part = append(part, i)
-				}
-			}
-		}
-		found = append(found, part)
 	}
+	found := raster.Components(cells, p.Cols, corners)
 	slices.SortStableFunc(found, func(a, b []int) int { return cmp.Compare(len(b), len(a)) })
 	return found
 }

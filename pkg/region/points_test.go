@@ -30,12 +30,11 @@ func TestToSegment(t *testing.T) {
 	assert.InDelta(t, 5, toSegment(Point{3, 4}, a, a), 1e-12, "a point; float64 rounding")
 }
 
-func TestParts(t *testing.T) {
-	cells := "aa.b" + "...b" + "a..." + ".a.."
-	belongs := func(i int) bool { return cells[i] != '.' }
-	assert.Equal(t, [][]int{{0, 1}, {3, 7}, {8, 13}}, parts(4, 4, belongs, true))
-	assert.Len(t, parts(4, 4, belongs, false), 4)
-	assert.Empty(t, parts(4, 4, func(int) bool { return false }, true))
+func TestPartsAreInOrderOfSize(t *testing.T) {
+	p := &proposal{Evidence: &Evidence{Cols: 4, Rows: 4}, label: []uint8{1, 1, 0, 2, 0, 0, 0, 2, 1, 0, 0, 2, 0, 1, 0, 0}}
+	belongs := func(label uint8) bool { return label != Background }
+	assert.Equal(t, [][]int{{3, 7, 11}, {0, 1}, {8, 13}}, p.parts(belongs, true), "of equals the first first")
+	assert.Len(t, p.parts(belongs, false), 4)
 }
 
 func TestFitHead(t *testing.T) {

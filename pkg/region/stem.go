@@ -3,6 +3,8 @@ package region
 import (
 	"image"
 	"math"
+
+	"valvegrade/internal/raster"
 )
 
 const (
@@ -65,7 +67,11 @@ func measureStem(mask *image.Gray, c *census) *Line {
 func stemDirection(mask *image.Gray, stem, head *tally) Point {
 	centre := stem.centroid()
 	var s scatter
-	eachPixel(mask, stem.box, Stem, func(p Point) { s.add(p.minus(centre)) })
+	eachRun(mask, stem.box, Stem, func(y, from, to int) {
+		for x := from; x < to; x++ {
+			s.add(Point{float64(x), float64(y)}.minus(centre))
+		}
+	})
 	along, ratio := s.axis()
 	if head.pixels == 0 {
 		return along
@@ -81,12 +87,16 @@ func stemDirection(mask *image.Gray, stem, head *tally) Point {
 	return along
 }
 
-func eachPixel(mask *image.Gray, box image.Rectangle, label uint8, do func(Point)) {
+// eachRun visits the runs [from, to) of a label in the rows of a box.
+func eachRun(mask *image.Gray, box image.Rectangle, label uint8, visit func(y, from, to int)) {
 	for y := box.Min.Y; y < box.Max.Y; y++ {
-		for x, v := range mask.Pix[y*mask.Stride:][box.Min.X:box.Max.X] {
-			if v == label {
-				do(Point{float64(x + box.Min.X), float64(y)})
+		row := mask.Pix[y*mask.Stride:][:box.Max.X]
+		for from := box.Min.X; from < len(row); {
+			to := raster.RunEnd(row, from)
+			if row[from] == label {
+				visit(y, from, to)
 			}
+			from = to
 		}
 	}
 }
@@ -104,10 +114,10 @@ func slice(mask *image.Gray, box image.Rectangle, through, along Point) *sliced 
 	reach := math.Hypot(float64(box.Dx()), float64(box.Dy()))
 	n := int(2*reach/sliceLength) + 2
 	s := &sliced{through: through, along: along, start: -reach, pixels: make([]float64, n), offset: make([]float64, n)}
-	eachPixel(mask, box, Stem, func(p Point) {
-		d := p.minus(through)
-		k := int((d.dot(along) - s.start) / sliceLength)
-		if k >= 0 && k < n {
+	eachRun(mask, box, Stem, func(y, from, to int) {
+		for x := from; x < to; x++ {
+			d := Point{float64(x), float64(y)}.minus(through)
+			k := int((d.dot(along) - s.start) / sliceLength) // within 0 to n-1, for nothing in the box lies farther off than reach
 			s.pixels[k]++
 			s.offset[k] += along.cross(d)
 		}

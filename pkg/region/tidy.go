@@ -4,7 +4,7 @@ package region
 // holes and the rim, clears islands and takes stray cells off. It returns the head's ellipse, nil when none fits, and the number of other valves.
 func (p *proposal) tidy() (head *Ellipse, others int) {
 	p.smooth()
-	valves := parts(p.Cols, p.Rows, func(i int) bool { return p.label[i] != Background }, true)
+	valves := p.parts(func(label uint8) bool { return label != Background }, true)
 	if len(valves) == 0 {
 		return nil, 0
 	}
@@ -38,7 +38,7 @@ func (p *proposal) tidy() (head *Ellipse, others int) {
 
 // fillHoles gives background that is enclosed by the valve, up to so many cells, to the valve.
 func (p *proposal) fillHoles(most float64) {
-	for _, hole := range parts(p.Cols, p.Rows, func(i int) bool { return p.label[i] == Background }, false) {
+	for _, hole := range p.parts(func(label uint8) bool { return label == Background }, false) {
 		if float64(len(hole)) > most || touchesEdge(hole, p.Cols, p.Rows) {
 			continue
 		}
@@ -51,7 +51,7 @@ func (p *proposal) fillHoles(most float64) {
 // clearIslands turns parts of a label that are small against its largest part, and do not touch the background, into the
 // label around them.
 func (p *proposal) clearIslands(label, around uint8) {
-	islands := parts(p.Cols, p.Rows, func(i int) bool { return p.label[i] == label }, true)
+	islands := p.parts(func(l uint8) bool { return l == label }, true)
 	for k, part := range islands {
 		if k > 0 && float64(len(part)) < islandShare*float64(len(islands[0])) && p.enclosed(part) {
 			p.setAll(part, around)

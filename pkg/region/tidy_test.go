@@ -96,7 +96,7 @@ func TestTidyRejoinsWhatAToolCutsOff(t *testing.T) {
 }
 
 func (p *proposal) valveParts() int {
-	return len(parts(p.Cols, p.Rows, func(i int) bool { return p.label[i] != Background }, true))
+	return len(p.parts(func(label uint8) bool { return label != Background }, true))
 }
 
 func countOf(labels []uint8, label uint8) int {

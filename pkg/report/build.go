@@ -5,18 +5,20 @@ import (
 	"fmt"
 	"slices"
 
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/report/texts"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )
 
 // Input is what Build brings together.
 type Input struct {
-	// Texts are the words, English when nil. Locale is a BCP 47 tag for numbers and dates, "en-US" when "".
-	Texts  *texts.Texts
+	// Locale is a BCP 47 tag for numbers and dates, and for words where there are any in its language, "en-US" when "".
 	Locale string
+	// Texts are the words; nil takes those of Locale, or English.
+	Texts *texts.Texts
 	// Unit is that of all distances; "" takes the first visit's.
 	Unit inspection.Unit
 	// Paper is what a report on paper is made for; "" takes what is used in the locale's region.
@@ -29,24 +31,33 @@ type Input struct {
 	// Compare says how two visits are compared; the zero value is right for everyday use.
 	Compare compare.Options
 	// History are further inspections of the same vehicle, in any order.
-	History []*inspection.Engine
+	History []*engine.Engine
 }
 
-// Source is an inspection with its photos, one for each of Engine.Inspection.Photos and in that order.
+// Source is a graded inspection, and how its photos are shown.
 type Source struct {
-	Engine *inspection.Engine
-	Photos []Photo
-	// Views are what comparing needs to know of each photo; a report of one visit needs none.
-	Views []*compare.View
+	*engine.Graded
+	// Pictures[n] shows Photos[n]; nil for a report without pictures.
+	Pictures []Pictures
 }
 
-// Records are the results of the photos.
-func (s Source) Records() []score.Record {
-	records := make([]score.Record, len(s.Photos))
-	for n, photo := range s.Photos {
-		records[n] = photo.Record
+// renamed calls the photos as the inspection does: the folders of the shop's computer are nobody's business.
+func (s Source) renamed() Source {
+	g := *s.Graded
+	g.Photos = slices.Clone(g.Photos)
+	for n, p := range g.Engine.Inspection.Photos {
+		g.Photos[n].Photo = p.File
 	}
-	return records
+	return Source{&g, s.Pictures}
+}
+
+// photo is one of the source as the report shows it.
+func (s Source) photo(n int) Photo {
+	p := Photo{File: s.Engine.Inspection.Photos[n].File, Record: s.Photos[n]}
+	if s.Pictures != nil {
+		p.Pictures = s.Pictures[n]
+	}
+	return p
 }
 
 // What keeps a report from being made.
@@ -65,6 +76,10 @@ func Build(in Input) (*Model, error) {
 	if err := in.check(); err != nil {
 		return nil, err
 	}
+	in.Visits = slices.Clone(in.Visits)
+	for n := range in.Visits {
+		in.Visits[n] = in.Visits[n].renamed()
+	}
 	first := in.Visits[0].Engine.Inspection
 	in.complete(first)
 	locale, err := NewLocale(in.Locale, in.Texts, in.Unit)
@@ -78,7 +93,7 @@ func Build(in Input) (*Model, error) {
 		m.Paper = locale.Paper()
 	}
 	for n, source := range in.Visits {
-		m.Visits = append(m.Visits, Visit{Title: m.titleOf(n, len(in.Visits)), Engine: source.Engine, Versions: versionsOf(source.Photos)})
+		m.Visits = append(m.Visits, Visit{Title: m.titleOf(n, len(in.Visits)), Graded: source.Graded, Versions: versionsOf(source.Photos)})
 	}
 	for n, source := range in.Visits {
 		m.note(n, source.Engine.Notes...)
@@ -112,6 +127,8 @@ func (in Input) check() error {
 			return ErrEmpty
 		case len(i.Photos) != len(v.Photos):
 			return fmt.Errorf("%d results for %d photos", len(v.Photos), len(i.Photos))
+		case v.Pictures != nil && len(v.Pictures) != len(v.Photos):
+			return fmt.Errorf("pictures of %d photos for %d", len(v.Pictures), len(v.Photos))
 		case i.Engine.Cylinders < 1 || i.Engine.Cylinders > inspection.MostCylinders || i.Engine.Valves < 1 || i.Engine.Valves > inspection.MostValves:
 			return fmt.Errorf("an engine with %d cylinders of %d intake valves; this program knows 1 to %d with 1 to %d",
 				i.Engine.Cylinders, i.Engine.Valves, inspection.MostCylinders, inspection.MostValves)
@@ -120,7 +137,7 @@ func (in Input) check() error {
 	if len(in.Visits) == 2 {
 		a, b := in.Visits[0].Engine.Inspection, in.Visits[1].Engine.Inspection
 		switch {
-		case a.Vehicle != b.Vehicle:
+		case !inspection.SameVehicle(a, b):
 			return fmt.Errorf("%w: vehicles %q and %q", ErrOthers, a.Vehicle, b.Vehicle)
 		case b.Stage != inspection.After:
 			return fmt.Errorf("%w, its stage is %s; to show how deposit grew between two inspections, report the later one and give the earlier one as history", ErrStage, b.Stage)
@@ -134,11 +151,11 @@ func (in Input) check() error {
 
 // complete fills in what was left to the program.
 func (in *Input) complete(first *inspection.Inspection) {
-	if in.Texts == nil {
-		in.Texts = &texts.English
-	}
 	if in.Locale == "" {
 		in.Locale = "en-US"
+	}
+	if in.Texts == nil {
+		in.Texts, _ = texts.For(in.Locale)
 	}
 	if in.Unit == "" {
 		in.Unit = first.Odometer.Unit
@@ -169,11 +186,11 @@ func (m *Model) note(visit int, sentences ...string) {
 	}
 }
 
-func versionsOf(photos []Photo) []string {
+func versionsOf(photos []score.Record) []string {
 	var versions []string
 	for _, p := range photos {
-		if !slices.Contains(versions, p.Record.Version) {
-			versions = append(versions, p.Record.Version)
+		if !slices.Contains(versions, p.Version) {
+			versions = append(versions, p.Version)
 		}
 	}
 	return versions
@@ -183,7 +200,7 @@ func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 	c := Cylinder{Number: number}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[number-1]
-		c.Readings = append(c.Readings, Reading{Index: found.Index, Coverage: inspection.Unmeasured(), Grade: found.Index.Grade()})
+		c.Readings = append(c.Readings, Reading{Index: found.Index, Coverage: engine.Unmeasured(), Grade: found.Index.Grade()})
 		if found.Method != "" {
 			c.Method = found.Method
 		}
@@ -209,7 +226,7 @@ func valveOf(in Input, cylinder, number int) Valve {
 		state := State{Reading: Reading{Index: found.Index, Coverage: found.Coverage, Grade: found.Index.Grade()}}
 		for n, photo := range source.Engine.Inspection.Photos {
 			if photo.Cylinder == cylinder && photo.Valve == number {
-				state.Photos = append(state.Photos, source.Photos[n])
+				state.Photos = append(state.Photos, source.photo(n))
 			}
 		}
 		v.States = append(v.States, state)

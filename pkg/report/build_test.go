@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
@@ -105,8 +106,7 @@ func TestCylinderSaysWhatWasCompared(t *testing.T) {
 // Growth has an interval like every other figure.
 func TestMoreDepositIsToldWithItsInterval(t *testing.T) {
 	in := inputOf(t, "before", "after")
-	in.Visits[0].Views, in.Visits[1].Views = slices.Clone(in.Visits[0].Views), slices.Clone(in.Visits[1].Views)
-	in.Visits[0].Views[0], in.Visits[1].Views[0] = in.Visits[1].Views[0], in.Visits[0].Views[0]
+	in.Visits[0].Photos[0], in.Visits[1].Photos[0] = in.Visits[1].Photos[0], in.Visits[0].Photos[0]
 	c := build(t, in).Cylinders[0].Valves[0].Comparison
 	assert.Regexp(t, `index 1\.0 before, 60\.0 after: 59\.0 points more than before \(95 % interval \d+\.\d to \d+\.\d\)\.$`, c.Outcome)
 }
@@ -157,7 +157,7 @@ func TestNonsenseIsRefused(t *testing.T) {
 	}
 }
 
-func other(t *testing.T) *inspection.Engine {
+func other(t *testing.T) *engine.Engine {
 	engine := invented(t, "before").Engine
 	engine.Inspection.Vehicle = "fleet-99"
 	return engine
@@ -167,7 +167,7 @@ func TestNothingGradedIsSaid(t *testing.T) {
 	in := inputOf(t, "before")
 	i := in.Visits[0].Engine.Inspection
 	i.Photos = i.Photos[3:4] // the refused one
-	in.Visits[0] = sourceOf(t, i, []score.Record{in.Visits[0].Photos[3].Record})
+	in.Visits[0] = sourceOf(t, i, []score.Record{in.Visits[0].Photos[3]})
 	m := build(t, in)
 	assert.Equal(t, "No photo could be judged: nothing is graded.", m.Summary)
 	assert.Equal(t, []string{"Cylinder 1: not graded."}, m.Cylinders[0].Lines)
@@ -177,13 +177,13 @@ func TestNothingGradedIsSaid(t *testing.T) {
 // Whatever a refused photo shows must not stand for the valve.
 func TestARefusedPhotoStandsForNoVisit(t *testing.T) {
 	in := inputOf(t, "before", "after")
-	in.Visits[0].Photos[0].Plain, in.Visits[1].Photos[0].Plain = speckled(t, 1), speckled(t, 1)
+	in.Visits[0].Pictures[0].Plain, in.Visits[1].Pictures[0].Plain = speckled(t, 1), speckled(t, 1)
 	m := build(t, in)
 	v := m.Cylinders[0].Valves[0]
 	require.NotNil(t, v.Shown(0))
 	require.NotNil(t, page{Model: m, T: m.Texts}.Slider(v))
 
-	in.Visits[0].Photos[0].Record.Status = score.Refused
+	in.Visits[0].Photos[0].Status = score.Refused
 	m = build(t, in)
 	v = m.Cylinders[0].Valves[0]
 	assert.Nil(t, v.Shown(0))
@@ -203,7 +203,7 @@ func TestMissingCylindersAreNamed(t *testing.T) {
 	var photos []inspection.Photo
 	var records []score.Record
 	for _, n := range cylinderOne {
-		photos, records = append(photos, i.Photos[n]), append(records, in.Visits[1].Photos[n].Record)
+		photos, records = append(photos, i.Photos[n]), append(records, in.Visits[1].Photos[n])
 	}
 	i.Photos = photos
 	in.Visits[1] = sourceOf(t, i, records)

@@ -14,11 +14,7 @@ func (m *Model) compare(in Input) error {
 		return nil
 	}
 	before, after := in.Visits[0], in.Visits[1]
-	change, err := compare.Inspections(
-		compare.Graded{Inspection: before.Engine.Inspection, Views: before.Views},
-		compare.Graded{Inspection: after.Engine.Inspection, Views: after.Views},
-		in.Compare,
-	)
+	change, err := compare.Inspections(before.Graded, after.Graded, in.Compare)
 	if err != nil {
 		return err
 	}

@@ -3,7 +3,7 @@ package report
 import (
 	"fmt"
 
-	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/score"
 )
 
@@ -12,7 +12,7 @@ type Fact struct{ Name, Value string }
 
 // PhotoFigures are a scored photo's own figures in one sentence.
 func (m *Model) PhotoFigures(r score.Record) string {
-	index := inspection.Measure{Value: r.Index.Value(), Low: r.IndexLow.Value(), High: r.IndexHigh.Value()}
+	index := engine.Measure{Value: r.Index.Value(), Low: r.IndexLow.Value(), High: r.IndexHigh.Value()}
 	return fmt.Sprintf(m.Texts.PhotoFigures, m.measure(index),
 		m.Locale.Percent(r.Coverage.Value()), m.Locale.Percent(r.CoverageLow.Value()), m.Locale.Percent(r.CoverageHigh.Value()),
 		m.Locale.Share(r.Unreadable.Value()), m.Locale.Share(r.RegionConfidence.Value()))
@@ -46,12 +46,12 @@ func (m *Model) ClassShares(s *score.Shares) []ClassShare {
 // ComparisonFacts are the figures of a comparison that was not refused. How much was removed is told only where the photos can
 // show that anything was.
 func (m *Model) ComparisonFacts(c *Comparison) []Fact {
-	before, after := m.measure(inspection.Measure(c.Index.Before)), m.measure(inspection.Measure(c.Index.After))
+	before, after := m.measure(engine.Measure(c.Index.Before)), m.measure(engine.Measure(c.Index.After))
 	facts := []Fact{{m.Texts.Comparable, m.Locale.Share(c.Comparable)}, {m.Texts.IndexBefore, before}, {m.Texts.IndexAfter, after}}
 	if c.Whole() {
 		facts = []Fact{{m.Texts.WholeBefore, before}, {m.Texts.WholeAfter, after}}
 	}
-	facts = append(facts, Fact{m.Texts.Difference, m.measure(inspection.Measure(c.Index.Difference))})
+	facts = append(facts, Fact{m.Texts.Difference, m.measure(engine.Measure(c.Index.Difference))})
 	if removed := c.Index.Removed(); removed.Value >= 0 { // false for NaN
 		facts = append(facts, Fact{m.Texts.Removed, m.Locale.Share(removed.Value)})
 	}
@@ -76,7 +76,7 @@ func (m *Model) LeftFacts(c *Comparison) []Fact {
 }
 
 // measure writes a value with its interval: "34.1 (28.0 to 41.2)".
-func (m *Model) measure(v inspection.Measure) string {
+func (m *Model) measure(v engine.Measure) string {
 	if !v.Known() {
 		return m.Texts.NotMeasured
 	}

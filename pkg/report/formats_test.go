@@ -13,6 +13,7 @@ import (
 
 	"valvegrade/internal/schema"
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
@@ -54,7 +55,7 @@ func TestJSONKeepsItsSchemas(t *testing.T) {
 		}
 		require.NoError(t, json.Unmarshal([]byte(text), &parts))
 		for _, i := range parts.Inspections {
-			assert.NoError(t, schema.Check(inspection.Schema, i["inspection"]))
+			assert.NoError(t, schema.Check(engine.Schema, i["inspection"]))
 		}
 		if len(names) == 2 {
 			assert.NoError(t, schema.Check(compare.Schema, parts.Comparison))
@@ -77,7 +78,7 @@ func TestSchemaRefusesBrokenReports(t *testing.T) {
 func TestCSVHasOneLinePerValveAndNoFormulas(t *testing.T) {
 	in := inputOf(t, "before", "after")
 	in.Job.Number = "=1+1"
-	in.Visits[0].Photos[0].Record.Reasons = []reason.Reason{{Code: " =2+2"}}
+	in.Visits[0].Photos[0].Reasons = []reason.Reason{{Code: " =2+2"}}
 	in.Visits[0].Engine.Inspection.Odometer.Value = 1234567
 	for _, v := range in.Visits {
 		v.Engine.Inspection.Vehicle = `@"quoted", and a comma`
@@ -126,7 +127,7 @@ func TestHostileNamesAreHarmlessInEveryFormat(t *testing.T) {
 		in.Shop.Name, in.Job.Customer, in.Job.Number = h.text, h.text, h.text
 		i := in.Visits[0].Engine.Inspection
 		i.Vehicle = h.text
-		in.Visits[0].Photos[0].File = h.text
+		i.Photos[0].File = h.text
 		m := build(t, in)
 
 		page := written(t, m.WriteHTML)
@@ -155,8 +156,8 @@ func TestRightToLeftTextIsIsolatedInLines(t *testing.T) {
 func TestRefusedPhotoIsNeverGraded(t *testing.T) {
 	in := inputOf(t, "before")
 	for n := range in.Visits[0].Photos {
-		if in.Visits[0].Photos[n].Record.Status == score.Refused {
-			in.Visits[0].Photos[n].Absent = "cannot be shown"
+		if in.Visits[0].Photos[n].Status == score.Refused {
+			in.Visits[0].Pictures[n].Absent = "cannot be shown"
 		}
 	}
 	page := written(t, build(t, in).WriteHTML)
@@ -170,7 +171,7 @@ func TestFoldersAreNotTold(t *testing.T) {
 	in := inputOf(t, "before", "after")
 	for _, source := range in.Visits {
 		for n := range source.Photos {
-			source.Photos[n].Record.Photo = "/home/somebody/" + source.Photos[n].File
+			source.Photos[n].Photo = "/home/somebody/" + source.Photos[n].Photo
 		}
 	}
 	for name, write := range formats(build(t, in)) {

@@ -16,7 +16,7 @@ import (
 
 	"valvegrade/internal/chart"
 	"valvegrade/internal/ramp"
-	"valvegrade/pkg/report/texts"
+	"valvegrade/internal/report/texts"
 )
 
 //go:embed page

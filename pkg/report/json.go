@@ -9,16 +9,15 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
-	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )
 
 // SchemaVersion is the version of the written form. It changes only when a key is removed or changes its meaning.
 const SchemaVersion = 1
 
-// Schema is the JSON Schema (draft 2020-12) of what WriteJSON writes. The inspections in it are described by inspection.Schema and
+// Schema is the JSON Schema (draft 2020-12) of what WriteJSON writes. The inspections in it are described by engine.Schema and
 // score.Schema, the comparison by compare.Schema, the trend by trend.Schema.
 //
 //go:embed schema.json
@@ -38,7 +37,7 @@ type Document struct {
 	// Valves are one object per valve.
 	Valves []ValveRecord `json:"valves"`
 	// Inspections are one, or before and after, as scoring them writes them.
-	Inspections []graded.Document `json:"inspections"`
+	Inspections []*engine.Graded `json:"inspections"`
 	// Comparison and Trend are null when there is none.
 	Comparison *compare.Engine `json:"comparison"`
 	Trend      *trend.Trend    `json:"trend"`
@@ -99,9 +98,9 @@ func (m *Model) WriteJSON(w io.Writer) error {
 		Job:   jobRecord{m.Job.Number, m.Job.Date.Format(time.DateOnly), m.Job.Customer, m.Job.Technician, m.Job.Remarks},
 		Notes: append([]string{}, m.Notes...), Cautions: m.Texts.CautionList,
 	}
-	engines := make([]*inspection.Engine, len(m.Visits))
+	engines := make([]*engine.Engine, len(m.Visits))
 	for n, visit := range m.Visits {
-		d.Inspections = append(d.Inspections, m.inspectionRecord(n))
+		d.Inspections = append(d.Inspections, visit.Graded)
 		engines[n] = visit.Engine
 	}
 	d.Valves = ValveRecords(engines, m.Locale.Unit)
@@ -117,25 +116,9 @@ func (m *Model) WriteJSON(w io.Writer) error {
 	return nil
 }
 
-// inspectionRecord is a visit as scoring it writes it, its photos in the order of the inspection, but named as that names them:
-// the folders of the shop's computer are nobody's business.
-func (m *Model) inspectionRecord(visit int) graded.Document {
-	d := graded.Document{Schema: score.SchemaVersion, Version: m.Visits[visit].Versions[0], Engine: m.Visits[visit].Engine, Photos: []score.Record{}}
-	for _, c := range m.Cylinders {
-		for _, v := range c.Valves {
-			for _, p := range v.States[visit].Photos {
-				record := p.Record
-				record.Photo = p.File
-				d.Photos = append(d.Photos, record)
-			}
-		}
-	}
-	return d
-}
-
 // ValveRecords lists the valves of one engine in its visits, as the document does. It follows from the inspections alone, so that whoever
 // has them can check it.
-func ValveRecords(visits []*inspection.Engine, unit inspection.Unit) []ValveRecord {
+func ValveRecords(visits []*engine.Engine, unit inspection.Unit) []ValveRecord {
 	var records []ValveRecord
 	layout := visits[0].Inspection.Engine
 	for c := range layout.Cylinders {
@@ -151,7 +134,7 @@ func ValveRecords(visits []*inspection.Engine, unit inspection.Unit) []ValveReco
 }
 
 // stateRecord is that of a valve; cylinder and valve are counted from 0.
-func stateRecord(visit *inspection.Engine, cylinder, valve int, unit inspection.Unit) StateRecord {
+func stateRecord(visit *engine.Engine, cylinder, valve int, unit inspection.Unit) StateRecord {
 	i, found := visit.Inspection, visit.Cylinders[cylinder].Valves[valve]
 	r := StateRecord{
 		Date: i.Date.Format(time.DateOnly), Odometer: points(i.Odometer.In(unit)),

@@ -10,8 +10,9 @@ import (
 	format "golang.org/x/text/number"
 
 	"valvegrade/internal/number"
+	"valvegrade/internal/report/texts"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/report/texts"
 )
 
 // Locale writes numbers, dates and distances as readers of a region expect them. The zero value is not usable: see NewLocale.
@@ -53,7 +54,7 @@ func (l Locale) Percent(v float64) string {
 func (l Locale) Share(v float64) string { return l.Percent(100 * v) }
 
 // Range writes the interval of a measure: "29.1 to 41.3".
-func (l Locale) Range(m inspection.Measure) string {
+func (l Locale) Range(m engine.Measure) string {
 	if !m.Known() {
 		return l.texts.NotMeasured
 	}

@@ -4,10 +4,11 @@ import (
 	"math"
 	"time"
 
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/report/texts"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )
@@ -42,15 +43,15 @@ type Model struct {
 // Visit is one inspection as the report names it.
 type Visit struct {
 	// Title is "Inspection", or "Before" and "After".
-	Title  string
-	Engine *inspection.Engine
+	Title string
+	*engine.Graded
 	// Versions are those of program and net that graded its photos, each once, in order of first use.
 	Versions []string
 }
 
 // Reading is a figure of one valve, cylinder or engine in one visit. Grade is nil when nothing was measured.
 type Reading struct {
-	Index, Coverage inspection.Measure
+	Index, Coverage engine.Measure
 	Grade           *grade.Grade
 }
 
@@ -87,6 +88,11 @@ type Photo struct {
 	// File is its name as the inspection gives it.
 	File   string
 	Record score.Record
+	Pictures
+}
+
+// Pictures show one photo.
+type Pictures struct {
 	// Plain is the photo, Marked the photo with outlines and deposit classes; nil when it cannot be shown, and then Absent
 	// is the sentence that says why. A refused photo has no Marked.
 	Plain, Marked *Picture

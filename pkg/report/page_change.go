@@ -3,7 +3,7 @@ package report
 import (
 	"fmt"
 
-	"valvegrade/pkg/report/texts"
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/score"
 )
 

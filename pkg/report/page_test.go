@@ -1,7 +1,9 @@
 package report
 
 import (
+	"bytes"
 	"os"
+	"os/exec"
 	"strings"
 	"testing"
 	"time"
@@ -31,7 +33,7 @@ func fullInput(t *testing.T, names ...string) Input {
 	t.Helper()
 	in := inputOf(t, names...)
 	in.Shop.Logo, in.Job.Customer, in.Job.Remarks = speckled(t, 1), "سيارة <b>", "second look"
-	in.Visits[0].Photos[3].Plain, in.Visits[0].Photos[3].Absent = nil, "The photo was not found."
+	in.Visits[0].Pictures[3].Plain, in.Visits[0].Pictures[3].Absent = nil, "The photo was not found."
 	for n, odometer := range []float64{20000, 30000} {
 		earlier := invented(t, "before").Engine
 		earlier.Inspection.Odometer.Value, earlier.Inspection.Stage = odometer, inspection.Routine
@@ -90,7 +92,14 @@ func keepsAccessibilityRules(t *testing.T, b *tab) {
 func printsWell(t *testing.T, b *tab) {
 	paper, err := chromedp.Run(b.ctx, chromedp.PrintToPDF(chromedp.PDFPrintBackground()))
 	require.NoError(t, err)
-	assert.True(t, strings.HasPrefix(string(paper), "%PDF-"))
+	sheets := printed(t, paper)
+	assert.Greater(t, len(sheets), 2)
+	for _, sheet := range sheets {
+		lines := strings.Split(strings.TrimSpace(sheet), "\n")
+		assert.NotRegexp(t, `^(Before and after,|\w+\.jpg)`, lines[0], "what belongs to a valve stands below its heading")
+		assert.NotRegexp(t, `^(Cylinder|Valve) \d+$`, lines[len(lines)-1], "and a heading above what it heads")
+	}
+	assert.Regexp(t, `Signature\s*\n\s*Written by`, sheets[len(sheets)-1])
 	call(t, b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
 	assert.Zero(t, eval[int](t, b, "[...document.querySelectorAll('input, .handle')].filter(e => e.offsetParent).length"))
 	assert.Positive(t, eval[int](t, b, "document.querySelector('.signature').offsetHeight"))
@@ -98,6 +107,16 @@ func printsWell(t *testing.T, b *tab) {
 		p.querySelector('.after').getBoundingClientRect().left - p.querySelector('.before').getBoundingClientRect().right)`) {
 		assert.Positive(t, gap)
 	}
+}
+
+// printed returns the text of each page, laid out as on paper, read with Poppler.
+func printed(t *testing.T, paper []byte) []string {
+	t.Helper()
+	reader := exec.Command("pdftotext", "-layout", "-", "-")
+	reader.Stdin = bytes.NewReader(paper)
+	text, err := reader.Output()
+	require.NoError(t, err, "is Poppler installed? scripts/install-deps.sh --tests")
+	return strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
 }
 
 // dividerMoves with mouse, touch and keyboard, and always as far as the input.

@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"valvegrade/internal/number"
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/grade"
-	"valvegrade/pkg/report/texts"
 	"valvegrade/pkg/score"
 )
 

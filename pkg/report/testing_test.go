@@ -17,8 +17,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/inspection/graded"
 	"valvegrade/pkg/score"
 )
 
@@ -67,16 +67,15 @@ func invented(t *testing.T, name string) Source {
 
 func sourceOf(t *testing.T, i *inspection.Inspection, records []score.Record) Source {
 	t.Helper()
-	engine, err := graded.Engine(i, records)
+	g, err := engine.Of(i, &score.Document{Schema: score.SchemaVersion, Version: records[0].Version, Photos: records})
 	require.NoError(t, err)
-	source := Source{Engine: engine}
+	source := Source{Graded: g}
 	for n, r := range records {
-		photo := Photo{File: i.Photos[n].File, Record: records[n], Plain: speckled(t, n)}
+		shown := Pictures{Plain: speckled(t, n)}
 		if r.Status == score.Scored {
-			photo.Marked = speckled(t, n+1)
+			shown.Marked = speckled(t, n+1)
 		}
-		source.Photos = append(source.Photos, photo)
-		source.Views = append(source.Views, compare.SavedView(&records[n]))
+		source.Pictures = append(source.Pictures, shown)
 	}
 	return source
 }
@@ -142,7 +141,7 @@ func engineOf(t *testing.T, cylinders, valves int) Source {
 		Vehicle: "fleet-17", Engine: inspection.Layout{Cylinders: cylinders, Valves: valves}, Date: time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC),
 		Odometer: inspection.Odometer{Value: 45210, Unit: inspection.Miles}, Stage: inspection.Routine,
 	}
-	record := invented(t, "before").Photos[0].Record
+	record := invented(t, "before").Photos[0]
 	var records []score.Record
 	for c := range cylinders {
 		for v := range valves {

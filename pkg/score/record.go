@@ -3,6 +3,7 @@ package score
 import (
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
+	"valvegrade/pkg/unroll"
 )
 
 // Record is a Result in its stable written form, schema 1: one object per photo. What was not measured is null.
@@ -45,6 +46,9 @@ type Record struct {
 	// HeadEllipse and StemLine are the fitted geometry in photo pixels.
 	HeadEllipse *HeadEllipse `json:"head_ellipse"`
 	StemLine    *StemLine    `json:"stem_line"`
+
+	// Map is the valve rolled out flat, which comparing needs; nil unless asked for, and after reading: it is not written.
+	Map *unroll.Map `json:"-"`
 }
 
 // Reading is deposit index and coverage, 0 to 100, with their 95 % intervals.

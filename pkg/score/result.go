@@ -8,6 +8,7 @@ import (
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
+	"valvegrade/pkg/unroll"
 )
 
 // Status says whether a photo was measured.
@@ -41,6 +42,8 @@ type Result struct {
 	Quality *photo.Quality
 	Region  *region.Region
 	Deposit *deposit.Deposit
+	// Map is the valve rolled out flat; nil unless the options ask for it.
+	Map *unroll.Map
 	// Photo is the picture itself; nil when the file could not be read, and in a batch after the result was handed on.
 	Photo *photo.Photo
 }

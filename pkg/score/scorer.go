@@ -11,6 +11,7 @@ import (
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
+	"valvegrade/pkg/unroll"
 )
 
 // Options say how to score. The zero value is right for everyday use.
@@ -25,6 +26,8 @@ type Options struct {
 	Marks *region.Marks
 	// Deposit tunes the measurement proper.
 	Deposit deposit.Options
+	// Map asks for the map of the valve, which comparing needs: half a megabyte a photo.
+	Map bool
 }
 
 // Version names the program and the net of the options, such as "1.0.0+net.0123456789ab" (semantic versioning's form).
@@ -107,6 +110,11 @@ func (s *Scorer) measure(r *Result, p *photo.Photo, marks *region.Marks) *Result
 	}
 	index := measured.Both.Index
 	g := grade.Of(index.Value, index.Low, index.High)
+	if s.options.Map {
+		if r.Map, err = unroll.Of(p, found, measured); err != nil {
+			return r.fail(err)
+		}
+	}
 	r.Status, r.Reasons, r.Grade = Scored, reasons, &g
 	return r
 }

@@ -26,7 +26,7 @@ const TakenLayout = "2006-01-02T15:04:05"
 func (r *Result) Record() Record {
 	rec := Record{
 		Photo: r.Name, Status: r.Status, Reasons: append([]reason.Reason{}, r.Reasons...),
-		Scale: grade.Scale, Version: r.Version, Label: r.Label,
+		Scale: grade.Scale, Version: r.Version, Label: r.Label, Map: r.Map,
 	}
 	if r.SHA256 != "" {
 		rec.SHA256, rec.Width, rec.Height = new(r.SHA256), new(r.Width), new(r.Height)

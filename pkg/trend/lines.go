@@ -3,6 +3,7 @@ package trend
 import (
 	"fmt"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 )
 
@@ -92,8 +93,8 @@ func (t *Trend) cleanedBetween(before, now takenReading) bool {
 // of inspections in each.
 func (t *Trend) merge(name string, a, b Reading) Reading {
 	n := float64(a.Inspections + b.Inspections)
-	index, _ := inspection.Mean(
-		[]inspection.Measure{a.Index, b.Index}, []float64{float64(a.Inspections) / n, float64(b.Inspections) / n},
+	index, _ := engine.Mean(
+		[]engine.Measure{a.Index, b.Index}, []float64{float64(a.Inspections) / n, float64(b.Inspections) / n},
 	)
 	at := fmt.Sprintf("%.0f %s", a.Odometer, t.Unit)
 	if a.Index.Low > b.Index.High || b.Index.Low > a.Index.High {

@@ -7,13 +7,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/trend"
 )
 
 // A further reading on the same line must not take away what the others showed.
 func TestMoreReadingsKnowNoLess(t *testing.T) {
-	engines := []*inspection.Engine{routine(1, 10000, 12), routine(50, 20000, 24)}
+	engines := []*engine.Engine{routine(1, 10000, 12), routine(50, 20000, 24)}
 	two := onlyLine(t, of(t, engines...)).Growth
 	require.Equal(t, trend.Growing, two.Verdict)
 	three := onlyLine(t, of(t, append(engines, routine(90, 30000, 41))...)).Growth
@@ -27,7 +27,7 @@ func TestIntervalsNarrowWithTheNumberOfReadings(t *testing.T) {
 	random := rand.New(rand.NewPCG(1932, 207))
 	var widths [most + 1]float64
 	for range draws {
-		var engines []*inspection.Engine
+		var engines []*engine.Engine
 		for n := 1; n <= most; n++ {
 			engines = append(engines, routine(10*n, 10000*float64(n), 20+4*float64(n)+4/1.96*random.NormFloat64()))
 			if n > 1 {

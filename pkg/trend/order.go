@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 )
 
@@ -21,7 +22,7 @@ var (
 
 // visit is an inspection at its odometer reading in the trend's unit.
 type visit struct {
-	*inspection.Engine
+	*engine.Engine
 	odometer float64
 }
 
@@ -30,7 +31,7 @@ func (v visit) String() string {
 }
 
 // inOrder sorts the inspections by day, then odometer, then stage, and refuses what cannot be one history.
-func inOrder(engines []*inspection.Engine, unit inspection.Unit) ([]visit, error) {
+func inOrder(engines []*engine.Engine, unit inspection.Unit) ([]visit, error) {
 	visits := make([]visit, len(engines))
 	for i, e := range engines {
 		visits[i] = visit{e, e.Inspection.Odometer.In(unit)}
@@ -40,7 +41,7 @@ func inOrder(engines []*inspection.Engine, unit inspection.Unit) ([]visit, error
 	})
 	first := visits[0].Inspection
 	for i, v := range visits {
-		if v.Inspection.Vehicle != first.Vehicle {
+		if !inspection.SameVehicle(v.Inspection, first) {
 			return nil, fmt.Errorf("%w: %q and %q", ErrVehicle, first.Vehicle, v.Inspection.Vehicle)
 		}
 		if v.Inspection.Engine != first.Engine {

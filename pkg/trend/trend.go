@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 )
 
@@ -70,14 +71,14 @@ type Reading struct {
 	Odometer float64
 	Date     time.Time // of the last inspection at this reading
 	Stage    inspection.Stage
-	Index    inspection.Measure
+	Index    engine.Measure
 	// Inspections counts those combined here.
 	Inspections int
 }
 
 // Of draws the trend of one engine's inspections, given in any order, in the given unit, or in that of the last inspection
 // when unit is "".
-func Of(engines []*inspection.Engine, unit inspection.Unit) (*Trend, error) {
+func Of(engines []*engine.Engine, unit inspection.Unit) (*Trend, error) {
 	if len(engines) == 0 {
 		return nil, ErrNothing
 	}
@@ -118,7 +119,7 @@ func (t *Trend) add(s Series, visits []visit, watched map[place]bool) {
 		index := s.index(v)
 		if gap, found := s.gap(v, watched); found && index.Known() {
 			t.note("%s at %s was left out: cylinder %d valve %d was not measured, so the figure does not compare", s.Name(), v, gap.cylinder, gap.valve)
-			index = inspection.Unmeasured()
+			index = engine.Unmeasured()
 		}
 		readings = append(readings, takenReading{
 			Reading{Odometer: v.odometer, Date: v.Inspection.Date, Stage: v.Inspection.Stage, Index: index, Inspections: 1},
@@ -143,7 +144,7 @@ func (t *Trend) note(format string, args ...any) {
 	t.Notes = append(t.Notes, sentence)
 }
 
-func (s Series) index(v visit) inspection.Measure {
+func (s Series) index(v visit) engine.Measure {
 	switch s.Kind {
 	case EngineWorst:
 		return v.Worst

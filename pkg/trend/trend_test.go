@@ -12,34 +12,35 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/internal/schema"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/trend"
 )
 
 // visit makes an inspection of an engine with one valve a cylinder; day counts from the start of 2026, each index has the
 // interval of +-4 points, NaN is not measured.
-func visit(day int, odometer float64, unit inspection.Unit, stage inspection.Stage, indices ...float64) *inspection.Engine {
+func visit(day int, odometer float64, unit inspection.Unit, stage inspection.Stage, indices ...float64) *engine.Engine {
 	i := &inspection.Inspection{
 		Vehicle: "fleet-17", Engine: inspection.Layout{Cylinders: len(indices), Valves: 1}, Stage: stage,
 		Date: time.Date(2026, 1, day, 0, 0, 0, 0, time.UTC), Odometer: inspection.Odometer{Value: odometer, Unit: unit},
 	}
-	var shots []inspection.Shot
+	var shots []engine.Shot
 	for c, index := range indices {
-		m := inspection.Measure{Value: index, Low: math.Max(0, index-4), High: math.Min(100, index+4)}
-		shots = append(shots, inspection.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: 1}, Index: m, Coverage: m, Area: 0.2, Confidence: 0.9})
+		m := engine.Measure{Value: index, Low: math.Max(0, index-4), High: math.Min(100, index+4)}
+		shots = append(shots, engine.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: 1}, Index: m, Coverage: m, Area: 0.2, Confidence: 0.9})
 	}
-	e, err := inspection.Combine(i, shots)
+	e, err := engine.Combine(i, shots)
 	if err != nil {
 		panic(err)
 	}
 	return e
 }
 
-func routine(day int, miles float64, indices ...float64) *inspection.Engine {
+func routine(day int, miles float64, indices ...float64) *engine.Engine {
 	return visit(day, miles, inspection.Miles, inspection.Routine, indices...)
 }
 
-func of(t *testing.T, engines ...*inspection.Engine) *trend.Trend {
+func of(t *testing.T, engines ...*engine.Engine) *trend.Trend {
 	t.Helper()
 	tr, err := trend.Of(engines, "")
 	require.NoError(t, err)
@@ -85,7 +86,7 @@ func TestSeriesOfAnEngine(t *testing.T) {
 func TestMethodFollowsTheReadings(t *testing.T) {
 	known := map[int]trend.Method{2: trend.TwoReadings, 3: trend.SquaresFit, 6: trend.SquaresFit}
 	unknown := map[int]trend.Method{3: trend.SquaresFit, 5: trend.SquaresFit, 6: trend.TheilSenFit}
-	var engines, bare []*inspection.Engine
+	var engines, bare []*engine.Engine
 	for n := 1; n <= 6; n++ {
 		index := 2 + 3*float64(n)
 		engines = append(engines, routine(10*n, 5000*float64(n), index))
@@ -132,7 +133,7 @@ func TestFortyThousandMilesWithoutGrowthReadNotDistinguishable(t *testing.T) {
 }
 
 func TestForecastOnlyWhereTheDataCarryIt(t *testing.T) {
-	steady := []*inspection.Engine{routine(1, 15000, 10), routine(50, 30000, 18), routine(90, 45000, 26.5), routine(130, 50000, 29)}
+	steady := []*engine.Engine{routine(1, 15000, 10), routine(50, 30000, 18), routine(90, 45000, 26.5), routine(130, 50000, 29)}
 	l := onlyLine(t, of(t, steady...))
 	require.NotNil(t, l.Forecast)
 	assert.Empty(t, l.Missing)
@@ -143,7 +144,7 @@ func TestForecastOnlyWhereTheDataCarryIt(t *testing.T) {
 	assert.Less(t, f.Earliest, f.Odometer)
 	assert.Less(t, f.Odometer, f.Latest)
 
-	for want, engines := range map[string][]*inspection.Engine{
+	for want, engines := range map[string][]*engine.Engine{
 		"is reached":                {routine(1, 10000, 20), routine(50, 20000, 30), routine(90, 30000, 41)},
 		"not distinguishable":       {routine(1, 10000, 20), routine(50, 20000, 23), routine(90, 30000, 21)},
 		"falls although no":         {routine(1, 10000, 30), routine(50, 20000, 20), routine(90, 30000, 10)},
@@ -227,7 +228,7 @@ func TestUnitsAreConverted(t *testing.T) {
 	require.Len(t, tr.Notes, 1)
 	assert.Contains(t, tr.Notes[0], "converted to mi")
 
-	metric, err := trend.Of([]*inspection.Engine{routine(1, 10000, 10), routine(90, 20000, 20)}, inspection.Kilometres)
+	metric, err := trend.Of([]*engine.Engine{routine(1, 10000, 10), routine(90, 20000, 20)}, inspection.Kilometres)
 	require.NoError(t, err)
 	assert.InDelta(t, 10/1.609344, onlyLine(t, metric).Growth.Value, 1e-6)
 }
@@ -235,7 +236,7 @@ func TestUnitsAreConverted(t *testing.T) {
 func TestHistoriesThatCannotBe(t *testing.T) {
 	other := routine(90, 20000, 20)
 	other.Inspection.Vehicle = "fleet-18"
-	for want, engines := range map[error][]*inspection.Engine{
+	for want, engines := range map[error][]*engine.Engine{
 		trend.ErrNothing:   nil,
 		trend.ErrBackwards: {routine(1, 20000, 10), routine(90, 10000, 20)},
 		trend.ErrLayout:    {routine(1, 10000, 10), routine(90, 20000, 20, 30)},
@@ -244,7 +245,7 @@ func TestHistoriesThatCannotBe(t *testing.T) {
 		_, err := trend.Of(engines, "")
 		assert.ErrorIs(t, err, want)
 	}
-	_, err := trend.Of([]*inspection.Engine{routine(1, 20000, 10), routine(90, 10000, 20)}, "")
+	_, err := trend.Of([]*engine.Engine{routine(1, 20000, 10), routine(90, 10000, 20)}, "")
 	assert.ErrorContains(t, err, "20000 mi on 2026-01-01, then 10000 mi on 2026-03-31")
 }
 

@@ -1,9 +1,8 @@
 // Where the deposit lies and how thick: the thickness field of the crust, the tint field of the film, and what cleaning
 // leaves of both. Local frame of the valve.
 #pragma once
-#include "noise.h"
+#include "coat.h"
 #include "relief.h"
-#include "valve.h"
 
 // Class limits on a 6 mm stem: crust from 0.055 mm, heavy crust from 0.43 mm.
 constexpr float kMediumFrom = 0.055f / 6.0f;
@@ -11,12 +10,6 @@ constexpr float kHeavyFrom = 0.43f / 6.0f;
 constexpr float kFilmFrom = 0.13f;  // tint strength below which nobody would call it a film
 
 enum DepositClass { kBare, kFilm, kMedium, kHeavy, kNotValve = 255 };
-
-// Coordinates for fields that run along or around the valve instead of equally in all directions.
-HD Vec streakPoint(const Valve &v, Vec q, float along, float around) {
-    float rho = sqrtf(q.x * q.x + q.y * q.y) + 1e-6f;
-    return vec(q.x / rho * around, q.y / rho * around, meridian(v, q) * along);
-}
 
 HD float placeBias(const Valve &v, Vec q) {
     const Deposit &d = v.deposit;
@@ -31,7 +24,23 @@ struct Layer {
     float tint;       // film strength 0..1
 };
 
-// Share of crust (first) and film (second) that cleaning leaves at q.
+// What a tool dragged over the deposit leaves of it: lanes, broken where the tool jumped.
+HD float scrapedShare(const Deposit &d, float reach, Vec q) {
+    float left = 1, tremble = latticeNoise(q * 2.3f, d.seed + 211, false);
+    for (int i = 0; i < d.scrapes; i++) {
+        uint32_t h = cellHash(i, 5, 9, d.seed + 213);
+        Vec across = normalize(vec(unitOf(h) - 0.5f, unitOf(h * 3u) - 0.5f, unitOf(h * 7u) - 0.5f));
+        float width = 0.02f + 0.1f * unitOf(h * 11u), middle = (unitOf(h * 13u) - 0.5f) * 1.4f * reach;
+        float off = fabsf(dot(q, across) - middle + 0.15f * (tremble - 0.5f));
+        float jump = smoothstep(0.3f, 0.4f, latticeNoise(q * 0.9f, d.seed + 217 + i, false));
+        left = fminf(left, 1 - d.scrapeDepth * jump * (1 - smoothstep(width, width + 0.015f, off)));
+    }
+    return left;
+}
+
+HD bool isWorkedOn(const Deposit &d) { return d.method != kNone || d.scrapes > 0; }
+
+// Share of crust (first) and film (second) that cleaning and tools leave at q.
 HD void residue(const Valve &v, Vec q, float *crust, float *film) {
     const Deposit &d = v.deposit;
     float m = meridian(v, q), a = 1, b = 1;
@@ -51,8 +60,9 @@ HD void residue(const Valve &v, Vec q, float *crust, float *film) {
         a = patch > 0.5f ? 0.6f : 0.0f;
         b = 0;
     }
-    *crust = lerp(1.0f, a, d.cleaning);
-    *film = lerp(1.0f, b, d.cleaning);
+    float scraped = d.scrapes > 0 ? scrapedShare(d, v.headRadius, q) : 1;
+    *crust = lerp(1.0f, a, d.cleaning) * scraped;
+    *film = lerp(1.0f, b, d.cleaning) * scraped;
 }
 
 HD float crumbThickness(const Deposit &d, Vec q) {
@@ -61,14 +71,6 @@ HD float crumbThickness(const Deposit &d, Vec q) {
     float size = 0.2f + 0.25f * unitOf(c.id * 9u);
     if (unitOf(c.id * 3u) > d.crumbs || c.nearest > size) return 0;
     return d.crumbHeight * (1 - c.nearest * c.nearest / (size * size));
-}
-
-// A covered share c needs the threshold 1-c; the margin makes share 0 really empty and share 1 really full.
-HD float shareThreshold(float share) { return 1.04f - 1.08f * share; }
-
-HD float shareRamp(float field, float share, float soft) {
-    float threshold = shareThreshold(share);
-    return smoothstep(threshold, threshold + soft, field);
 }
 
 // Where crust grows first: the score of the noise with the bias of the place in it.
@@ -83,9 +85,9 @@ HD float crustField(const Deposit &d, float score) {
     return uniformShare(score / sqrtf(1 + 0.4f * (d.side * d.side + d.fillet * d.fillet)));
 }
 
-HD_ONCE float crustThickness(const Valve &v, Vec q) {
+HD_ONCE float grownThickness(const Valve &v, Vec q) {
     const Deposit &d = v.deposit;
-    if (d.cover <= 0 && d.crumbs <= 0) return 0;
+    if (d.cover <= 0) return crumbThickness(d, q);
     float score = crustScore(v, q), field = crustField(d, score);
     float own = noiseScore(q * (0.8f * d.freq), d.seed + 17, d.basis, 3);
     if (d.peak > 0) {
@@ -103,6 +105,8 @@ HD_ONCE float crustThickness(const Valve &v, Vec q) {
     return fmaxf(h, crumbThickness(d, q));
 }
 
+HD float crustThickness(const Valve &v, Vec q) { return fmaxf(grownThickness(v, q), coatThickness(v, q)); }
+
 HD float filmTint(const Valve &v, Vec q) {
     const Film &f = v.deposit.film;
     if (f.cover <= 0 && f.fringe <= 0) return 0;
@@ -119,7 +123,7 @@ HD float filmTint(const Valve &v, Vec q) {
 
 HD Layer layerAt(const Valve &v, Vec q) {
     Layer l{crustThickness(v, q), filmTint(v, q)};
-    if (v.deposit.method != kNone) {
+    if (isWorkedOn(v.deposit)) {
         float crust, film;
         residue(v, q, &crust, &film);
         l.thickness *= crust;
@@ -137,7 +141,7 @@ HD int depositClass(Layer l) {
 // Thickness of the crust at q after cleaning.
 HD float remainingCrust(const Valve &v, Vec q) {
     float h = crustThickness(v, q);
-    if (h > 0 && v.deposit.method != kNone) {
+    if (h > 0 && isWorkedOn(v.deposit)) {
         float crust, film;
         residue(v, q, &crust, &film);
         h *= crust;

@@ -14,6 +14,7 @@ HD Point shadingPoint(const Scene &s, Vec eye, Vec dir, Hit hit, float footprint
     x.p = eye + dir * hit.t;
     x.n = surfaceNormal(s, hit.part, x.p, fmaxf(0.0015f, footprint * hit.t));
     x.m = materialAt(s, hit.part, x.p);
+    if (hit.part != kTool) addLitter(s.litter, x.p, x.n, &x.m);
     x.n = normalize(x.n + x.m.lean);
     if (dot(x.n, dir) > 0) x.n = normalize(x.n - dir * (1.02f * dot(x.n, dir)));
     return x;

@@ -1,12 +1,7 @@
 // What a surface point looks like: diffuse albedo, reflectance at normal incidence and roughness.
 #pragma once
+#include "litter.h"
 #include "trace.h"
-
-struct Material {
-    Vec diffuse, specular;
-    float rough;
-    Vec lean;  // added to the normal
-};
 
 // Oxide colours of heated steel in the order they appear: plain, straw, bronze, purple, blue, pale.
 HD Vec oxideColour(float x) {
@@ -28,6 +23,13 @@ HD Material metalAt(const Valve &v, Vec q) {
         float speck = clampf(1 + 2 * m.grain * (latticeNoise(q * m.grainFreq, m.seed + 12, false) - 0.5f), 0.2f, 1.8f);
         out.diffuse = out.diffuse * speck;
         out.specular = out.specular * fminf(speck, 1.2f);
+    }
+    if (m.patina > 0) {
+        float spots = uniformShare(noiseScore(q * m.patinaFreq, m.seed + 21, kValueNoise, 5));
+        float dull = m.patina * smoothstep(0.2f, 0.8f, spots);
+        out.specular = out.specular * (1 - 0.9f * dull);
+        out.diffuse = lerp(out.diffuse, grey(0.02f), 0.7f * dull);
+        out.rough = fminf(out.rough + 0.25f * dull, 0.9f);
     }
     if (m.heat > 0) {
         Vec oxide = oxideColour(m.heatStart + m.heatRange * meridian(v, q) + 1.5f * m.mottle * mottle);
@@ -67,6 +69,15 @@ HD void coatWithFilm(const Film &f, float tint, Material *m) {
     m->rough = lerp(m->rough, f.rough, 0.8f * tint);
 }
 
+// Grains and crystals: each has a facet of its own, which throws the lamp back where it happens to lie right.
+HD void glint(const Crust &c, Vec q, uint32_t seed, Material *m) {
+    Cells grain = cells(q * c.glintFreq, seed);
+    if (unitOf(grain.id * 13u) > c.glints) return;
+    m->lean = (vec(unitOf(grain.id), unitOf(grain.id << 8), unitOf(grain.id << 16)) - grey(0.5f)) * 1.7f;
+    m->specular = grey(0.08f);
+    m->rough = 0.2f;
+}
+
 HD Material crustMaterial(const Deposit &d, Vec q, float height) {
     const Crust &c = d.crust;
     float mottle = fractal(q * 3.1f, d.seed + 101, kValueNoise, 3, 0.6f);
@@ -79,6 +90,7 @@ HD Material crustMaterial(const Deposit &d, Vec q, float height) {
         m.rough = lerp(m.rough, c.wetRough, wet);
         m.specular = lerp(m.specular, grey(0.05f), wet);
     }
+    if (c.glints > 0) glint(c, q, d.seed + 109, &m);
     return m;
 }
 
@@ -89,8 +101,10 @@ HD Material valveMaterial(const Valve &v, Vec q) {
     float cover = smoothstep(0.55f * kMediumFrom, 1.15f * kMediumFrom, l.thickness);
     if (cover <= 0) return m;
     float outer = bareValveDistance(v, q);  // how high this point stands over the metal
-    Material c = crustMaterial(v.deposit, q, outer / (2 * l.thickness + 1e-4f));
-    return Material{lerp(m.diffuse, c.diffuse, cover), lerp(m.specular, c.specular, cover), lerp(m.rough, c.rough, cover), m.lean * (1 - cover)};
+    // Where a coat is even its height tells nothing but how exactly the ray has hit it.
+    Material c = crustMaterial(v.deposit, q, v.deposit.coat.thickness > 0 ? 0.5f : outer / (2 * l.thickness + 1e-4f));
+    return Material{lerp(m.diffuse, c.diffuse, cover), lerp(m.specular, c.specular, cover), lerp(m.rough, c.rough, cover),
+                    lerp(m.lean, c.lean, cover)};
 }
 
 HD Material surfaceMaterial(const Surface &s, Vec p) {
@@ -135,6 +149,7 @@ HD_ONCE Material materialAt(const Scene &s, int part, Vec p) {
     case kSeat: return surfaceMaterial(s.port.ring, p);
     case kValve1: return valveMaterial(s.valves[0], toValve(s, 0, p));
     case kValve2: return valveMaterial(s.valves[1], toValve(s, 1, p));
+    case kTool: return surfaceMaterial(s.tool.surface, p);
     case kGuide: {
         Material grimy = surfaceMaterial(s.port.ring, p);
         Material bare{s.port.guideDiffuse, s.port.guideSpecular, s.port.guideRough, grey(0)};

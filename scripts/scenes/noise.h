@@ -59,6 +59,14 @@ HD float fractal(Vec p, uint32_t seed, int basis, int octaves, float gain) {
 // Bends a bell-shaped score (mean 0, deviation about 1) to a uniform share 0..1, so a threshold on it is a covered share.
 HD float uniformShare(float score) { return 1.0f / (1.0f + expf(-1.7f * clampf(score, -8.0f, 8.0f))); }
 
+// A covered share c needs the threshold 1-c; the margin makes share 0 really empty and share 1 really full.
+HD float shareThreshold(float share) { return 1.04f - 1.08f * share; }
+
+HD float shareRamp(float field, float share, float soft) {
+    float threshold = shareThreshold(share);
+    return smoothstep(threshold, threshold + soft, field);
+}
+
 HD float noiseScore(Vec p, uint32_t seed, int basis, int octaves) {
     float mean = basis == kBillowNoise ? 0.33f : basis == kRidgedNoise ? 0.55f : 0.5f;
     float deviation = basis == kGradientNoise ? 0.11f : 0.14f;

@@ -20,6 +20,6 @@ struct Recipe {
 HD Recipe recipeFromSeed(uint64_t seed, int family) {
     uint64_t s = mix64(seed ^ (uint64_t(family) << 56));
     bool calm = family == kDemo || Random(mix64(s + 6)).chance(0.8f);
-    bool dusky = family != kDemo && Random(mix64(s + 7)).chance(0.16f);
+    bool dusky = family != kDemo && Random(mix64(s + 7)).chance(0.24f);
     return Recipe{mix64(s + 1), mix64(s + 2), mix64(s + 3), mix64(s + 4), mix64(s + 5), family, calm, dusky, -1, -1, -1, -1, kNone, 0, 0};
 }

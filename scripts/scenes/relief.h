@@ -3,8 +3,8 @@
 #include "noise.h"
 
 enum Relief {
-    kGranular, kCauliflower, kCracked, kCoarse, kTar, kVelvet, kRopes, kScale,  // family 0
-    kWorms, kFoam, kPlates,                                                     // held back for family 1
+    kGranular, kCauliflower, kCracked, kCoarse, kTar, kVelvet, kRopes, kScale, kFlakes, kLumps, kLobes,  // family 0
+    kWorms, kFoam, kPlates,                                                                              // held back for family 1
     kReliefCount
 };
 
@@ -22,6 +22,20 @@ HD float plates(Vec p, uint32_t seed) {
     Cells c = cells(p, seed);
     float tilt = (unitOf(c.id * 5u) - 0.5f) * (p.x - floorf(p.x)) + (unitOf(c.id * 11u) - 0.5f) * (p.y - floorf(p.y));
     return unitOf(c.id) - 0.5f + tilt - 0.6f * (1 - smoothstep(0.0f, 0.1f, c.second - c.nearest));
+}
+
+// Flakes with gaps between them, their edges curling up.
+HD float flakes(Vec p, uint32_t seed) {
+    Cells c = cells(p, seed);
+    float border = c.second - c.nearest, lift = unitOf(c.id * 7u);
+    return lerp(-1.0f, 1.1f * lift * (1 - smoothstep(0.05f, 0.45f, border)) - 0.1f, smoothstep(0.0f, 0.06f, border));
+}
+
+// Swollen scales that lie over each other.
+HD float lobes(Vec p, uint32_t seed) {
+    Vec bend = vec(latticeNoise(p * 1.3f, seed + 1, false), latticeNoise(p * 1.3f, seed + 2, false), latticeNoise(p * 1.3f, seed + 4, false));
+    Cells c = cells(p + bend * 0.8f, seed);
+    return unitOf(c.id) - 0.3f - 1.3f * c.nearest * c.nearest - 0.5f * (1 - smoothstep(0.0f, 0.12f, c.second - c.nearest));
 }
 
 HD float foam(Vec p, uint32_t seed) {
@@ -43,6 +57,9 @@ HD float crustRelief(int kind, Vec p, Vec streak, uint32_t seed) {
         float n = 4 * fractal(p * 0.5f, seed, kValueNoise, 3, 0.5f);
         return 0.8f * (floorf(n) + smoothstep(0.75f, 1.0f, n - floorf(n)) - 1.6f);
     }
+    case kFlakes: return flakes(p * 0.5f, seed);
+    case kLumps: return 0.6f * domes(p * 0.5f, seed) + 1.4f * (fractal(p * 1.2f, seed + 5, kValueNoise, 3, 0.65f) - 0.5f);
+    case kLobes: return lobes(p * 0.5f, seed);
     case kWorms: return 1.5f * (fractal(p * 0.8f, seed, kRidgedNoise, 3, 0.55f) - 0.55f);
     case kFoam: return foam(p, seed);
     default: return plates(p * 0.7f, seed);

@@ -2,6 +2,7 @@
 #pragma once
 #include "sample_clutter.h"
 #include "sample_deposit.h"
+#include "sample_litter.h"
 #include "sample_valve.h"
 #include "sample_view.h"
 
@@ -17,6 +18,7 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     Valve &v = s->valves[0];
     drawShape(&v, port);
     v.metal = drawMetal(recipe.family, recipe.dusky, &metal);
+    if (recipe.family != kDemo) age(&v.metal, recipe.metal);
     float lift = port->chance(0.75f) ? 0 : port->range(0, 0.7f);
     v.base = vec(0, 0, -lift);
     v.deposit = drawDeposit(recipe, recipe.deposit);
@@ -47,6 +49,9 @@ HD void drawScene(const Recipe &recipe, Scene *s) {
     const float aspects[4] = {0.75f, 0.75f, 0.5625f, 1};
     s->aspect = aspects[mix64(recipe.pose + 9) % 4];
     s->solidCount = 0;
+    s->tool.count = 0;
+    s->tool.ribs = 0;
+    drawLitter(s, recipe.port);
     drawLens(&s->camera, &pose);
     drawLamps(s, &light);
     if (s->view == kClutterView) {

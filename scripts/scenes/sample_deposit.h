@@ -1,7 +1,6 @@
 // Draws the deposit of a valve: how much, where, how thick, and what it looks like.
 #pragma once
-#include "deposit.h"
-#include "recipe.h"
+#include "sample_coat.h"
 
 struct Shares {
     float film, medium, heavy;
@@ -141,11 +140,14 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     if (recipe.index < 0 && r.chance(0.15f)) d.method = kHand + r.below(3), d.cleaning = r.range(0.5f, 1);
     d.peak = recipe.index < 0 && d.cover > 0 && r.chance(0.75f) ? r.logRange(0.03f, 0.4f) : 0;
     d.rise = r.range(0.5f, 2.5f);
+    d.crust.glints = 0, d.coat.thickness = 0, d.scrapes = 0;
+    if (recipe.index < 0 && recipe.family != kDemo) drawDeposited(&d, recipe.dusky, seed);
     float thin = 1.6f * d.mediumThickness * (1 + 0.7f * d.crust.thinRelief), thick = 1.5f * d.heavyThickness * (1 + 0.7f * d.crust.reliefAmp);
     float top = d.heavy > 0 ? fmaxf(thin, thick) : thin;
     if (d.peak > 0) top = 1.4f * d.peak * (1 + 0.7f * fmaxf(d.crust.reliefAmp, d.crust.thinRelief));
     if (d.cover <= 0) top = 0;
     float crumbs = d.crumbHeight * (1 + 0.7f * fmaxf(d.crust.reliefAmp, d.crust.thinRelief));
-    d.maxThickness = fmaxf(top, d.crumbs > 0 ? crumbs : 0);
+    float coat = d.coat.thickness * (1 + d.coat.waver) * (1 + 0.7f * fmaxf(d.crust.reliefAmp, d.crust.thinRelief));
+    d.maxThickness = fmaxf(fmaxf(top, coat), d.crumbs > 0 ? crumbs : 0);
     return d;
 }

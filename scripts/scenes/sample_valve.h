@@ -27,7 +27,24 @@ HD void finish(Metal *m, Random *r) {
     m->stainFreq = r->logRange(0.4f, 2.5f);
     m->stainStreak = r->chance(0.6f) ? 0 : r->range(2, 8);
     m->stainColour = r->between(vec(0.75f, 0.6f, 0.42f), vec(0.6f, 0.62f, 0.65f)) * r->range(0.85f, 1.1f);
+    m->patina = 0;
     m->seed = r->bits();
+}
+
+// What use and handling make of metal, from a stream of its own: dull spots, a blasted skin, nitriding without sheen, brown stains.
+HD void age(Metal *m, uint64_t seed) {
+    Random r(mix64(seed + 301));
+    if (r.chance(m->kind == kBlasted ? 0.1f : 0.35f)) m->patina = r.range(0.1f, 0.9f), m->patinaFreq = r.logRange(2, 14);
+    if (m->kind == kBlasted && r.chance(0.7f)) {  // grey, even, fine-grained, without sheen
+        m->rough = r.range(0.55f, 0.85f), m->specular = r.tinted(r.range(0.12f, 0.4f), 0.05f), m->diffuse = r.tinted(r.range(0.05f, 0.28f), 0.06f);
+        m->mottle = 0.1f, m->turning *= float(r.chance(0.3f)), m->stain *= float(r.chance(0.3f));
+        m->waves = r.logRange(0.04f, 0.25f), m->waveFreq = r.logRange(20, 50);
+    }
+    if (m->kind == kNitrided && r.chance(0.6f)) {  // smooth and dark
+        m->rough = r.range(0.3f, 0.7f), m->diffuse = r.tinted(r.logRange(0.01f, 0.12f), 0.08f);
+        m->mottle = 0.1f, m->grain *= 0.3f, m->waves = 0, m->stain *= float(r.chance(0.4f));
+    }
+    if (m->stain > 0 && r.chance(0.4f)) m->stainColour = vec(1, r.range(0.6f, 0.85f), r.range(0.3f, 0.65f)) * r.range(0.4f, 0.8f);
 }
 
 HD Metal drawMetal(int family, bool dusky, Random *r) {

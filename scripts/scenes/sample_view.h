@@ -2,6 +2,7 @@
 #pragma once
 #include "camera.h"
 #include "recipe.h"
+#include "sample_tool.h"
 
 HD bool isFree(const Scene &s, Vec p, float room) {
     int part;
@@ -102,6 +103,7 @@ HD void lookFrom(Scene *s, const Place *places, uint64_t seed) {
         if (r.chance(s->calm ? 1.0f : 0.7f)) fitLens(s, &r);
         aimAtValve(s, &r);
     }
+    holdTool(s, seed);
 }
 
 HD void drawLamps(Scene *s, Random *r) {

@@ -3,7 +3,7 @@
 #pragma once
 #include "vec.h"
 
-enum Part { kNothing, kWall, kSeat, kValve1, kValve2, kGuide, kClutter };
+enum Part { kNothing, kWall, kSeat, kValve1, kValve2, kGuide, kClutter, kTool };
 enum View { kBore, kFlange, kAway, kClutterView };
 enum Method { kNone, kBlast, kHand, kWhip, kSoak };
 
@@ -17,6 +17,15 @@ struct Crust {
     float rough, wetRough;    // GGX roughness dry and wet
     float wetShare, wetFreq;  // share of the crust that is wet
     float grain, grainFreq;   // fine mottling: strength and grains per stem diameter
+    float glints, glintFreq;  // share of grains whose facet throws the lamp back; grains per stem diameter
+};
+
+struct Coat {  // an even layer on the metal, under the crust, that ends at edges
+    float thickness, waver;   // stem diameters, 0: none; slow change of it, relative
+    float cover, freq, soft;  // share covered; patches per stem diameter; width of their edge in share units
+    float chips, chipFreq;    // share broken out; chips per stem diameter
+    float collar, above;      // this high on the stem it ends, leaving a share of its thickness above
+    float foot, edge;         // starts this far in from the foot of the tulip; width of collar and foot
 };
 
 struct Film {
@@ -37,10 +46,13 @@ struct Deposit {
     float peak, rise;                       // instead of them, where peak > 0: crust that thickens from its edge on, peak * share^rise
     float side, sideAngle, fillet, stem, rim;
     float crumbs, crumbFreq, crumbHeight;
+    int scrapes;         // lanes that a tool has left
+    float scrapeDepth;   // share of the deposit that it took there
     float maxThickness;  // bound on every displacement, for sphere tracing
     int method;          // cleaning applied, see Method
     float cleaning;      // 0 nothing removed, 1 as thorough as the method gets
     Crust crust;
+    Coat coat;
     Film film;
 };
 
@@ -57,6 +69,7 @@ struct Metal {
     float scratches;
     float stain, stainFreq, stainStreak;  // blotches left by water and oil: strength, per stem diameter, drawn out around the axis
     Vec stainColour;
+    float patina, patinaFreq;  // dull spots on bright metal, soft and down to the finest: strength, and the largest per stem diameter
     uint32_t seed;
 };
 
@@ -115,6 +128,23 @@ struct Window {  // part of the frame that the picture shows: middle and half it
     float x, y, half;
 };
 
+struct Litter {  // what lies loose in the port and on the valve
+    Vec up;                   // where it does not fall
+    float grains, grainFreq;  // share of places with a grain where they gather; places per stem diameter
+    Vec colourA, colourB;
+    float puddle, puddleFreq;  // share of level ground under liquid; puddles per stem diameter
+    Vec liquid;                // what it lets through
+    uint32_t seed;
+};
+
+struct Tool {  // what is held into the view: tapering rods
+    int count;  // 0: nothing
+    Vec from[8], to[8];
+    float thick[8], thin[8];  // radii at both ends
+    float ribs;               // of a hose, per stem diameter
+    Surface surface;
+};
+
 struct Camera {
     Vec eye, right, up, forward;
     float tanHalf;     // tangent of half the horizontal angle of the whole frame
@@ -146,6 +176,8 @@ struct Scene {
     Port port;
     Solid solids[10];
     int solidCount;
+    Litter litter;
+    Tool tool;
     Camera camera;
     float aspect;  // height by width of the whole frame
     int target;    // valve that the picture is about: 0, 1, kByProminence or kNoTarget

@@ -3,6 +3,7 @@
 #include "clutter.h"
 #include "deposit.h"
 #include "port.h"
+#include "tool.h"
 
 struct Hit {
     float t;
@@ -25,11 +26,12 @@ HD_ONCE float partDistance(const Scene &s, int part, Vec p) {
     case kValve1: return valveDistance(s.valves[0], toValve(s, 0, p));
     case kValve2: return valveDistance(s.valves[1], toValve(s, 1, p));
     case kGuide: return s.valveCount == 2 ? fminf(guideDistance(s.guides[0], p), guideDistance(s.guides[1], p)) : guideDistance(s.guides[0], p);
+    case kTool: return toolDistance(s.tool, p);
     default: return clutterDistance(s, p, &which);
     }
 }
 
-HD_ONCE float sceneDistance(const Scene &s, Vec p, int *part) {
+HD float engineDistance(const Scene &s, Vec p, int *part) {
     if (s.view == kClutterView) {
         *part = kClutter;
         return partDistance(s, kClutter, p);
@@ -53,6 +55,14 @@ HD_ONCE float sceneDistance(const Scene &s, Vec p, int *part) {
         float crown = partDistance(s, kClutter, p);
         if (crown < best) best = crown, *part = kClutter;
     }
+    return best;
+}
+
+HD_ONCE float sceneDistance(const Scene &s, Vec p, int *part) {
+    float best = engineDistance(s, p, part);
+    if (s.tool.count == 0) return best;
+    float tool = toolDistance(s.tool, p);
+    if (tool < best) best = tool, *part = kTool;
     return best;
 }
 

@@ -44,3 +44,9 @@ HD float meridian(const Valve &v, Vec q) {
     float radial = (tulipFoot(v) - rho) / (tulipFoot(v) - kStemRadius), axial = (q.z - v.seatFace) / v.tulipHeight;
     return axial > 1 ? axial : clampf(0.5f * (radial + axial), -0.2f, 1.0f);
 }
+
+// Coordinates for fields that run along or around the valve instead of equally in all directions.
+HD Vec streakPoint(const Valve &v, Vec q, float along, float around) {
+    float rho = sqrtf(q.x * q.x + q.y * q.y) + 1e-6f;
+    return vec(q.x / rho * around, q.y / rho * around, meridian(v, q) * along);
+}

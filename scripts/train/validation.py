@@ -14,7 +14,8 @@ BATCH = 32
 # Column of the facts and the words for its values, in the order of the renderer's enums.
 GROUPS = {
     "metal": (8, ("polished", "satin", "turned", "blasted", "nitrided", "heat-tinted", "dull", "mirror", "golden")),
-    "crust": (9, ("granular", "cauliflower", "cracked", "coarse", "tar", "velvet", "ropes", "scale", "worms", "foam", "plates")),
+    "crust": (9, ("granular", "cauliflower", "cracked", "coarse", "tar", "velvet", "ropes", "scale", "flakes", "lumps", "lobes",
+                  "worms", "foam", "plates")),
     "view": (10, ("bore", "flange")),
 }
 

@@ -1,0 +1,159 @@
+// Package texts holds every fixed word of a report. Another language is another file beside english.go, and one line in For.
+package texts
+
+import (
+	"fmt"
+	"strings"
+
+	"valvegrade/pkg/reason"
+)
+
+// Texts are the words of one language. Words with verbs of package fmt say in their comment what fills them, in order.
+type Texts struct {
+	// Language is its BCP 47 tag; RightToLeft is how it is written.
+	Language    string
+	RightToLeft bool
+
+	Labels
+	Numbers
+	Sentences
+	Explanations
+
+	// Grades are the five rows of the scale.
+	Grades [5]Grade
+	// Reasons hold label and advice for each code; a code that is missing here is told in the English of package reason.
+	Reasons map[reason.Code]Reason
+}
+
+// Grade is a row of the scale. %s in Practice takes a distance.
+type Grade struct{ Name, ReadsAs, Practice string }
+
+// Reason is a label of a few words and one sentence of advice.
+type Reason struct{ Label, Advice string }
+
+// Labels are headings, column heads and captions.
+type Labels struct {
+	Title, Inspection, Before, After                                             string
+	Job, Date, Vehicle, Odometer, Customer, Technician, Remarks, Stage           string
+	Cylinder, Valve, Worst, Method, Photo, Taken                                 string
+	Grade, Index, Interval, Version                                              string
+	Bare, Film, Medium, Heavy                                                    string
+	ShowMarks                                                                    string
+	Change, Comparable, Removed, Left, ResidueMap, Divider                       string
+	History, Growth, Scale, ReadsAs, Practice                                    string
+	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature                 string
+	Rim, Fillet, StemZone                                                        string
+	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey, Cleaned string
+	TableKey, ShowLarger, ChangeOfWhole, WholeBefore, WholeAfter                 string
+	OneOnly, Neither                                                             string
+	Borderline, NotGraded, NoPhoto, Routine, Result                              string
+}
+
+// Numbers are how figures are written.
+type Numbers struct {
+	// NotMeasured stands where there is no figure.
+	NotMeasured string
+	// Percent, Below and AndUp take a number; Range and FromBelow two.
+	Percent, Range, Below, FromBelow, AndUp string
+	Months                                  [12]string
+	// DateDayFirst and DateMonthFirst take day, month's name and year.
+	DateDayFirst, DateMonthFirst string
+	// Clock takes the hour of a clock position.
+	Clock string
+	// PageOf takes page and number of pages.
+	PageOf string
+}
+
+// Sentences are made of what was found.
+type Sentences struct {
+	// GradeOf takes value and name; GradeBorderline the same.
+	GradeOf, GradeBorderline string
+	// EngineSummary takes worst grade, cylinder, its index and interval, median grade.
+	EngineSummary string
+	// ChangeSummary takes worst grade before, after, median grade before, after.
+	ChangeSummary string
+	// NothingGraded stands for the summary when no photo could be judged.
+	NothingGraded string
+	// Ungraded takes a list of cylinders in one of the three forms below, which take a number.
+	Ungraded, UngradedOne, UngradedBefore, UngradedAfter string
+	// PhotoRefused takes cylinder, valve, the file's name, the reason's label and its advice; NoteLine a note.
+	PhotoRefused, NoteLine string
+	// DatedLater takes a date.
+	DatedLater string
+	// CylinderLine takes cylinder, grade, index, interval; CylinderMissing the cylinder; Practice what is commonly done.
+	CylinderLine, CylinderMissing, PracticeLine string
+	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome cylinder, one of
+	// the next five and one of NoChange, LessDeposit, MoreDeposit.
+	CylinderChange, CylinderMethod, CylinderOutcome string
+	// What was compared of a cylinder: the mean of its valves, or one valve, which ValveCommon and ValveWhole take; on what the photos
+	// before and after have in common, or on all of it.
+	MeanCommon, MeanWhole, MeanMixed, ValveCommon, ValveWhole string
+	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, one of the three below.
+	NotCompared, ValveOutcome, WholeOutcome string
+	// NoChange takes index before, after and the smallest change that shows; LessDeposit index before, after, share removed and
+	// its interval; MoreDeposit index before, after, the difference and its interval.
+	NoChange, LessDeposit, MoreDeposit string
+	// ValveLine takes cylinder and valve.
+	ValveLine string
+	// PhotoAlt takes cylinder, valve, visit's title and grade; the others cylinder and valve.
+	PhotoAlt, MarkedAlt, ResidueAlt string
+	// PhotoFigures takes index with interval, coverage, its low and high end, unreadable share, outline confidence.
+	PhotoFigures string
+	// ChartAlt takes what the chart follows.
+	ChartAlt string
+	// PhotoMissing and PhotoChanged take the file's name; PhotoOtherVersion takes the version of the saved result.
+	// PhotoUnread takes the file's name; PhotoOtherMarks nothing.
+	PhotoMissing, PhotoChanged, PhotoOtherVersion, PhotoUnread, PhotoOtherMarks string
+	// GrowthLine takes points, their interval and the distance; ForecastLine grade, odometer, earliest
+	// and latest; NoForecast the reason; Estimate, in the chart, the number of a grade.
+	GrowthLine, ForecastLine, NoForecast, Estimate string
+	// Written takes the program's version and a date.
+	Written string
+	// LostCharacters takes what stands for characters that paper cannot show, and their codes.
+	LostCharacters string
+}
+
+// Explanations are whole paragraphs.
+type Explanations struct {
+	Measured, CannotTell, CautionList []string
+	// MarkedKey explains what is drawn into the photos.
+	MarkedKey                           string
+	ScaleNote, Verify, Privacy, Residue string
+}
+
+// For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, and false with English when there are none.
+func For(tag string) (*Texts, bool) {
+	language, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(tag), "_", "-"), "-")
+	if language == English.Language {
+		return &English, true
+	}
+	return &English, false
+}
+
+// Reason returns label and advice of a reason found in a photo. English keeps the photo's own figures in the advice.
+func (t *Texts) Reason(r reason.Reason) Reason {
+	if own, ok := t.Reasons[r.Code]; ok {
+		return own
+	}
+	if entry, ok := reason.Find(r.Code); ok {
+		return Reason{Label: entry.Short, Advice: r.Advice}
+	}
+	return Reason{Label: string(r.Code), Advice: r.Advice}
+}
+
+// GradeName writes a grade: "grade 2 patchy", with a word when it is borderline.
+func (t *Texts) GradeName(value int, borderline bool) string {
+	if borderline {
+		return fmt.Sprintf(t.GradeBorderline, value, t.Grades[value].Name)
+	}
+	return fmt.Sprintf(t.GradeOf, value, t.Grades[value].Name)
+}
+
+// GradeNames are the words for grades 0 to 4.
+func (t *Texts) GradeNames() []string {
+	names := make([]string, len(t.Grades))
+	for value, g := range t.Grades {
+		names[value] = g.Name
+	}
+	return names
+}

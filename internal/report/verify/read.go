@@ -1,0 +1,140 @@
+package verify
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/report"
+	"valvegrade/pkg/score"
+)
+
+// mostBytes is the size limit of a saved result; one of a thousand photos takes about 3 MB.
+const mostBytes = 256 << 20
+
+// Saved is what a file claims.
+type Saved struct {
+	Photos []score.Record
+	// Faults are sentences on figures of valves, cylinders and engine that do not follow from the photos' own.
+	Faults []string
+	// Trend is true for a report with growth over the odometer. Its earlier inspections are not in the report, so that it cannot be
+	// reckoned again.
+	Trend bool
+
+	engines    []*engine.Engine
+	comparison json.RawMessage
+}
+
+// savedReport is what is read of a report; the rest of it are sentences.
+type savedReport struct {
+	Unit        inspection.Unit   `json:"odometer_unit"`
+	Inspections []json.RawMessage `json:"inspections"`
+	Comparison  json.RawMessage   `json:"comparison"`
+	Trend       *struct{}         `json:"trend"`
+}
+
+// Read loads a report written as JSON, or what score --json wrote. Errors wrap score.ErrDocument or engine.ErrDocument.
+func Read(r io.Reader) (*Saved, error) {
+	text, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	switch {
+	case err != nil:
+		return nil, err
+	case len(text) > mostBytes:
+		return nil, fmt.Errorf("%w: larger than %d MiB", score.ErrDocument, mostBytes>>20)
+	}
+	var written savedReport
+	if err := json.Unmarshal(text, &written); err != nil || len(written.Inspections) == 0 { // what is wrong with it is said there
+		return readResult(text)
+	}
+	saved := &Saved{Trend: written.Trend != nil}
+	for _, one := range written.Inspections {
+		part, engine, err := readInspection(one)
+		if err != nil {
+			return nil, err
+		}
+		if len(written.Inspections) > 1 {
+			part.nameBy(engine.Inspection.Stage)
+		}
+		saved.Photos, saved.Faults = append(saved.Photos, part.Photos...), append(saved.Faults, part.Faults...)
+		saved.engines = append(saved.engines, engine)
+	}
+	faults, err := forgedValves(text, written.Unit, saved.engines)
+	if err != nil {
+		return nil, err
+	}
+	saved.Faults = append(saved.Faults, faults...)
+	if len(saved.engines) != 2 {
+		return saved, nil
+	}
+	if err := compare.OneEngine(saved.engines[0].Inspection, saved.engines[1].Inspection, compare.Options{}); err != nil {
+		saved.Faults = append(saved.Faults, err.Error())
+	} else {
+		saved.comparison = append(json.RawMessage{}, written.Comparison...) // not nil even where it was taken out
+	}
+	return saved, nil
+}
+
+// nameBy tells namesakes before and after apart.
+func (s *Saved) nameBy(stage inspection.Stage) {
+	for n := range s.Photos {
+		s.Photos[n].Photo = string(stage) + "/" + s.Photos[n].Photo
+	}
+}
+
+// readResult reads what score --json wrote of a folder with inspection.yaml, or of photos alone.
+func readResult(text []byte) (*Saved, error) {
+	saved, _, err := readInspection(text)
+	if !errors.Is(err, engine.ErrPhotosOnly) {
+		return saved, err
+	}
+	document, err := score.ReadDocument(bytes.NewReader(text))
+	if err != nil {
+		return nil, err
+	}
+	return &Saved{Photos: document.Photos}, nil
+}
+
+// readInspection reads a scored inspection, combines its photos again and holds the result against what is written.
+func readInspection(text []byte) (*Saved, *engine.Engine, error) {
+	document, err := engine.Read(bytes.NewReader(text))
+	if err != nil {
+		return nil, nil, err
+	}
+	saved := &Saved{Photos: document.Photos}
+	var written struct {
+		Inspection json.RawMessage `json:"inspection"`
+	}
+	if err := json.Unmarshal(text, &written); err != nil {
+		return nil, nil, err
+	}
+	where, err := differences(written.Inspection, document.Engine)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, path := range where {
+		saved.Faults = append(saved.Faults, fmt.Sprintf("inspection of %s: %s does not follow from the results of the photos", document.Engine.Inspection.Date.Format("2006-01-02"), path))
+	}
+	return saved, document.Engine, nil
+}
+
+// forgedValves holds the list of valves in a report, which other programs read, against its inspections.
+func forgedValves(text json.RawMessage, unit inspection.Unit, engines []*engine.Engine) ([]string, error) {
+	for _, e := range engines[1:] {
+		if e.Inspection.Engine != engines[0].Inspection.Engine {
+			return []string{"the inspections are not of one engine"}, nil
+		}
+	}
+	where, err := differences(text, struct {
+		Valves []report.ValveRecord `json:"valves"`
+	}{report.ValveRecords(engines, unit)})
+	var faults []string
+	for _, path := range where {
+		faults = append(faults, fmt.Sprintf("%s does not follow from the inspections of the report", path))
+	}
+	return faults, err
+}

@@ -1,0 +1,96 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+)
+
+// Measure is a figure from 0 to 100 with its 95 % interval, Low <= Value <= High; all three are NaN when not measured.
+type Measure struct {
+	Value, Low, High float64
+}
+
+// Unmeasured is the Measure of nothing.
+func Unmeasured() Measure { return Measure{math.NaN(), math.NaN(), math.NaN()} }
+
+// Known reports whether there is a value.
+func (m Measure) Known() bool { return !math.IsNaN(m.Value) }
+
+// normal975 is the quantile of the standard normal distribution at 0.975: the half width of a 95 % interval in standard
+// deviations.
+const normal975 = 1.959963984540054
+
+// SD returns the standard deviation that the interval stands for.
+func (m Measure) SD() float64 { return (m.High - m.Low) / (2 * normal975) }
+
+// Valve is what all photos of one valve say together.
+type Valve struct {
+	Cylinder, Number int
+	// Shots are all photos of the valve, refused ones included, in the order of the inspection.
+	Shots []Shot
+	// Used counts the shots that were measured, one picture under several names once.
+	Used            int
+	Index, Coverage Measure
+	// Spread is the standard deviation of the index between photos, NaN for fewer than two.
+	Spread float64
+	// Apart is true when the intervals of two photos do not meet: they hardly show one valve in one state.
+	Apart bool
+}
+
+// combine brings the shots of one valve together: the Mean of the measured ones, weighted by area times confidence.
+func combine(cylinder, number int, shots []Shot) Valve {
+	v := Valve{Cylinder: cylinder, Number: number, Shots: shots, Index: Unmeasured(), Coverage: Unmeasured(), Spread: math.NaN()}
+	var measured []Shot
+	seen := map[string]bool{}
+	for _, s := range shots {
+		if !s.Index.Known() || seen[s.SHA256] {
+			continue
+		}
+		seen[s.SHA256] = s.SHA256 != ""
+		measured = append(measured, s)
+	}
+	v.Used = len(measured)
+	if v.Used == 0 {
+		return v
+	}
+	weights := weightsOf(measured)
+	v.Index, v.Spread = Mean(measures(measured, func(s Shot) Measure { return s.Index }), weights)
+	v.Coverage, _ = Mean(measures(measured, func(s Shot) Measure { return s.Coverage }), weights)
+	for i, s := range measured {
+		for _, other := range measured[i+1:] {
+			v.Apart = v.Apart || s.Index.Low > other.Index.High || other.Index.Low > s.Index.High
+		}
+	}
+	return v
+}
+
+// weightsOf returns weights that sum to 1, equal ones when no shot has any weight.
+func weightsOf(shots []Shot) []float64 {
+	weights := make([]float64, len(shots))
+	sum := 0.0
+	for i, s := range shots {
+		if w := s.Area * s.Confidence; w > 0 { // false for NaN too
+			weights[i] = w
+			sum += w
+		}
+	}
+	for i := range weights {
+		if sum > 0 {
+			weights[i] /= sum
+		} else {
+			weights[i] = 1 / float64(len(shots))
+		}
+	}
+	return weights
+}
+
+func measures(shots []Shot, figure func(Shot) Measure) []Measure {
+	values := make([]Measure, len(shots))
+	for i, s := range shots {
+		values[i] = figure(s)
+	}
+	return values
+}
+
+// name is how a valve is called in sentences.
+func (v Valve) name() string { return fmt.Sprintf("cylinder %d valve %d", v.Cylinder, v.Number) }

@@ -1,0 +1,151 @@
+package engine
+
+import (
+	_ "embed"
+	"encoding/json"
+	"maps"
+	"slices"
+	"time"
+
+	"valvegrade/internal/number"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
+)
+
+// SchemaVersion is the version of the written form.
+const SchemaVersion = 1
+
+// Schema is the JSON Schema (draft 2020-12) of what Engine.MarshalJSON writes.
+//
+//go:embed schema.json
+var Schema []byte
+
+// decimals of written figures: index and coverage are read to hundredths, shares to ten-thousandths.
+const (
+	pointDecimals = 2
+	shareDecimals = 4
+)
+
+// figures are index, coverage and grade as score writes them; all null when nothing was measured.
+type figures struct {
+	Grade      *int     `json:"grade"`
+	GradeName  *string  `json:"grade_name"`
+	Borderline *bool    `json:"borderline"`
+	Index      *float64 `json:"index"`
+	IndexLow   *float64 `json:"index_low"`
+	IndexHigh  *float64 `json:"index_high"`
+}
+
+func figuresOf(m Measure) figures {
+	f := figures{
+		Index: number.Known(m.Value, pointDecimals), IndexLow: number.Known(m.Low, pointDecimals), IndexHigh: number.Known(m.High, pointDecimals),
+	}
+	if g := m.Grade(); g != nil {
+		f.Grade, f.GradeName, f.Borderline = &g.Value, &g.Name, &g.Borderline
+	}
+	return f
+}
+
+type shotRecord struct {
+	Photo      string   `json:"photo"`
+	Index      *float64 `json:"index"`
+	IndexLow   *float64 `json:"index_low"`
+	IndexHigh  *float64 `json:"index_high"`
+	Area       *float64 `json:"readable_share_of_frame"`
+	Confidence *float64 `json:"region_confidence"`
+}
+
+type valveRecord struct {
+	Valve int `json:"valve"`
+	figures
+	Coverage     *float64     `json:"coverage"`
+	CoverageLow  *float64     `json:"coverage_low"`
+	CoverageHigh *float64     `json:"coverage_high"`
+	PhotosUsed   int          `json:"photos_used"`
+	Spread       *float64     `json:"spread_sd_points"`
+	Apart        bool         `json:"photos_contradict"`
+	Photos       []shotRecord `json:"photos"`
+}
+
+type cylinderRecord struct {
+	Cylinder int     `json:"cylinder"`
+	Method   *string `json:"method"`
+	figures
+	WorstValve *int          `json:"worst_valve"`
+	Valves     []valveRecord `json:"valves"`
+}
+
+type methodRecord struct {
+	Cylinder int    `json:"cylinder"`
+	Method   string `json:"method"`
+}
+
+type engineRecord struct {
+	Schema        int              `json:"schema"`
+	Scale         int              `json:"scale"`
+	Vehicle       string           `json:"vehicle"`
+	Date          string           `json:"date"`
+	Odometer      float64          `json:"odometer"`
+	OdometerUnit  inspection.Unit  `json:"odometer_unit"`
+	Stage         inspection.Stage `json:"stage"`
+	Methods       []methodRecord   `json:"methods"`
+	Remarks       string           `json:"remarks"`
+	Worst         figures          `json:"worst"`
+	WorstCylinder *int             `json:"worst_cylinder"`
+	Median        figures          `json:"median"`
+	Cylinders     []cylinderRecord `json:"cylinders"`
+	Notes         []string         `json:"notes"`
+}
+
+// MarshalJSON writes the document that Schema describes. What was not measured is null.
+func (e *Engine) MarshalJSON() ([]byte, error) {
+	i := e.Inspection
+	r := engineRecord{
+		Schema: SchemaVersion, Scale: grade.Scale, Vehicle: i.Vehicle, Date: i.Date.Format(time.DateOnly),
+		Odometer: i.Odometer.Value, OdometerUnit: i.Odometer.Unit, Stage: i.Stage, Methods: []methodRecord{}, Remarks: i.Notes,
+		Worst: figuresOf(e.Worst), WorstCylinder: placeOf(e.WorstCylinder), Median: figuresOf(e.Median),
+		Notes: append([]string{}, e.Notes...),
+	}
+	for _, n := range slices.Sorted(maps.Keys(i.Methods)) {
+		r.Methods = append(r.Methods, methodRecord{n, i.Methods[n]})
+	}
+	for _, c := range e.Cylinders {
+		r.Cylinders = append(r.Cylinders, c.record())
+	}
+	return json.Marshal(r)
+}
+
+// placeOf writes a number counted from 1, of which 0 means none.
+func placeOf(n int) *int {
+	if n == 0 {
+		return nil
+	}
+	return &n
+}
+
+func (c Cylinder) record() cylinderRecord {
+	r := cylinderRecord{Cylinder: c.Number, figures: figuresOf(c.Index), WorstValve: placeOf(c.Worst)}
+	if c.Method != "" {
+		r.Method = &c.Method
+	}
+	for _, v := range c.Valves {
+		r.Valves = append(r.Valves, v.record())
+	}
+	return r
+}
+
+func (v Valve) record() valveRecord {
+	points := func(x float64) *float64 { return number.Known(x, pointDecimals) }
+	r := valveRecord{
+		Valve: v.Number, figures: figuresOf(v.Index),
+		Coverage: points(v.Coverage.Value), CoverageLow: points(v.Coverage.Low), CoverageHigh: points(v.Coverage.High),
+		PhotosUsed: v.Used, Spread: points(v.Spread), Apart: v.Apart, Photos: []shotRecord{},
+	}
+	for _, s := range v.Shots {
+		r.Photos = append(r.Photos, shotRecord{
+			s.File, points(s.Index.Value), points(s.Index.Low), points(s.Index.High),
+			number.Known(s.Area, shareDecimals), number.Known(s.Confidence, shareDecimals),
+		})
+	}
+	return r
+}

@@ -1,0 +1,108 @@
+package engine
+
+import (
+	"fmt"
+	"math"
+
+	"valvegrade/internal/number"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
+)
+
+// Cylinder is graded by its worst valve.
+type Cylinder struct {
+	Number int
+	// Method is how it was cleaned, "" when not said.
+	Method string
+	// Valves has one entry per valve of the layout, measured or not.
+	Valves []Valve
+	// Index is the worst valve's, and its interval that of the worst: from the highest low end to the highest high end.
+	Index Measure
+	// Worst is the number of the worst valve, 0 when none was measured.
+	Worst int
+}
+
+// Engine is an inspection with its figures.
+type Engine struct {
+	Inspection *inspection.Inspection
+	// Cylinders has one entry per cylinder of the layout, measured or not.
+	Cylinders []Cylinder
+	// Worst is the index of the worst cylinder, WorstCylinder its number (0 when none was measured). Median is the median of the
+	// measured cylinders, its interval the medians of their ends.
+	Worst, Median Measure
+	WorstCylinder int
+	// Notes are sentences on valves without a figure, on photos that contradict each other, that stand twice, or that the camera
+	// dates apart from the inspection.
+	Notes []string
+}
+
+// Combine brings the photos of an inspection together. Every shot must belong to a valve of the engine.
+//
+// Worst and median are order statistics: they rise when any figure rises, so their intervals run from the same statistic of
+// all low ends to that of all high ends.
+func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
+	layout := i.Engine
+	byValve := make([][]Shot, layout.Cylinders*layout.Valves)
+	for _, s := range shots {
+		if s.Cylinder < 1 || s.Cylinder > layout.Cylinders || s.Valve < 1 || s.Valve > layout.Valves {
+			return nil, fmt.Errorf("engine: photo %q is of cylinder %d valve %d, the engine has %d cylinders with %d valves",
+				s.File, s.Cylinder, s.Valve, layout.Cylinders, layout.Valves)
+		}
+		place := (s.Cylinder-1)*layout.Valves + s.Valve - 1
+		byValve[place] = append(byValve[place], s)
+	}
+	e := &Engine{Inspection: i}
+	for n := range layout.Cylinders {
+		c := Cylinder{Number: n + 1, Method: i.Methods[n+1]}
+		for v := range layout.Valves {
+			valve := combine(n+1, v+1, byValve[n*layout.Valves+v])
+			c.Valves = append(c.Valves, valve)
+		}
+		c.Index, c.Worst = worst(c.Valves, func(v Valve) Measure { return v.Index })
+		e.noteValves(c)
+		e.Cylinders = append(e.Cylinders, c)
+	}
+	e.Worst, e.WorstCylinder = worst(e.Cylinders, func(c Cylinder) Measure { return c.Index })
+	e.Median = median(e.Cylinders)
+	e.noteRepeated(shots)
+	e.noteDates(shots)
+	return e, nil
+}
+
+// worst returns the highest index, with the highest of both ends, and its place counted from 1; 0 when nothing is known.
+func worst[T any](items []T, index func(T) Measure) (Measure, int) {
+	high, place := Unmeasured(), 0
+	for i, item := range items {
+		m := index(item)
+		switch {
+		case !m.Known():
+		case place == 0:
+			high, place = m, i+1
+		default:
+			if m.Value > high.Value {
+				high.Value, place = m.Value, i+1
+			}
+			high.Low, high.High = math.Max(high.Low, m.Low), math.Max(high.High, m.High)
+		}
+	}
+	return high, place
+}
+
+func median(cylinders []Cylinder) Measure {
+	var values, lows, highs []float64
+	for _, c := range cylinders {
+		if c.Index.Known() {
+			values, lows, highs = append(values, c.Index.Value), append(lows, c.Index.Low), append(highs, c.Index.High)
+		}
+	}
+	return Measure{number.Median(values), number.Median(lows), number.Median(highs)}
+}
+
+// Grade returns the grade of a measure, nil when it is unmeasured.
+func (m Measure) Grade() *grade.Grade {
+	if !m.Known() {
+		return nil
+	}
+	g := grade.Of(m.Value, m.Low, m.High)
+	return &g
+}

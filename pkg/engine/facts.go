@@ -1,0 +1,97 @@
+package engine
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+
+	"valvegrade/internal/plainjson"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
+)
+
+// ErrDocument is wrapped by every error about an inspection in a document that is none.
+var ErrDocument = errors.New("not a valvegrade inspection")
+
+// readFacts reads the facts of an inspection from what Engine.MarshalJSON wrote; Dir stays empty. Its figures are left
+// unread: Combine makes them again from the results of the photos, so that the two can never contradict each other.
+func readFacts(text []byte) (*inspection.Inspection, error) {
+	var r engineRecord
+	if err := json.Unmarshal(text, &r); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrDocument, plainjson.Error(err))
+	}
+	i, err := r.inspection()
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrDocument, err)
+	}
+	return i, nil
+}
+
+func (r engineRecord) inspection() (*inspection.Inspection, error) {
+	day, err := time.Parse(time.DateOnly, r.Date)
+	switch {
+	case r.Schema != SchemaVersion || r.Scale != grade.Scale:
+		return nil, fmt.Errorf("schema %d and scale %d, this program reads schema %d and scale %d", r.Schema, r.Scale, SchemaVersion, grade.Scale)
+	case r.Vehicle == "":
+		return nil, errors.New("vehicle is missing")
+	case err != nil:
+		return nil, fmt.Errorf("date %q is not a day written as YYYY-MM-DD", r.Date)
+	case !(r.Odometer >= 0 && r.Odometer <= inspection.MostDistance):
+		return nil, fmt.Errorf("odometer %v is no reading", r.Odometer)
+	case r.OdometerUnit != inspection.Miles && r.OdometerUnit != inspection.Kilometres:
+		return nil, fmt.Errorf("odometer unit %q is neither mi nor km", r.OdometerUnit)
+	case !r.Stage.Known():
+		return nil, fmt.Errorf("stage %q is none of routine, before, after", r.Stage)
+	}
+	i := &inspection.Inspection{
+		Vehicle: r.Vehicle, Date: day, Odometer: inspection.Odometer{Value: r.Odometer, Unit: r.OdometerUnit}, Stage: r.Stage,
+		Methods: map[int]string{}, Notes: r.Remarks,
+	}
+	if i.Engine, err = r.layout(); err != nil {
+		return nil, err
+	}
+	for _, m := range r.Methods {
+		if m.Cylinder < 1 || m.Cylinder > i.Engine.Cylinders {
+			return nil, fmt.Errorf("a method for cylinder %d of %d", m.Cylinder, i.Engine.Cylinders)
+		}
+		i.Methods[m.Cylinder] = m.Method
+	}
+	i.Photos = r.photos()
+	return i, nil
+}
+
+// layout counts cylinders and valves, which are written without gaps.
+func (r engineRecord) layout() (inspection.Layout, error) {
+	var l inspection.Layout
+	l.Cylinders = len(r.Cylinders)
+	if l.Cylinders < 1 || l.Cylinders > inspection.MostCylinders {
+		return l, fmt.Errorf("%d cylinders", l.Cylinders)
+	}
+	l.Valves = len(r.Cylinders[0].Valves)
+	if l.Valves < 1 || l.Valves > inspection.MostValves {
+		return l, fmt.Errorf("%d valves a cylinder", l.Valves)
+	}
+	for c, cylinder := range r.Cylinders {
+		inOrder := cylinder.Cylinder == c+1 && len(cylinder.Valves) == l.Valves
+		for v, valve := range cylinder.Valves {
+			inOrder = inOrder && valve.Valve == v+1
+		}
+		if !inOrder {
+			return l, fmt.Errorf("cylinder %d: cylinders or valves are not numbered from 1 without gaps", cylinder.Cylinder)
+		}
+	}
+	return l, nil
+}
+
+func (r engineRecord) photos() []inspection.Photo {
+	photos := []inspection.Photo{}
+	for _, c := range r.Cylinders {
+		for _, v := range c.Valves {
+			for _, shot := range v.Photos {
+				photos = append(photos, inspection.Photo{File: shot.Photo, Cylinder: c.Cylinder, Valve: v.Valve})
+			}
+		}
+	}
+	return photos
+}

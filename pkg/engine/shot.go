@@ -1,0 +1,45 @@
+package engine
+
+import (
+	"time"
+
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/score"
+)
+
+// Shot is what one photo says about its valve.
+type Shot struct {
+	inspection.Photo
+	// Index and Coverage are unmeasured for a refused photo.
+	Index, Coverage Measure
+	// Area is the readable valve area as share of the frame, 0 to 1: shares, so that a camera with more pixels has no more say.
+	Area float64
+	// Confidence, 0 to 1, is that of the outlines.
+	Confidence float64
+	// SHA256 is the hash of the file's bytes, "" when they could not be read.
+	SHA256 string
+	// Taken is the camera's own time, nil when the photo does not say.
+	Taken *time.Time
+}
+
+// ShotOf takes from a photo's record what combining needs. A refused photo gives an unmeasured shot.
+func ShotOf(p inspection.Photo, r *score.Record) Shot {
+	s := Shot{
+		Photo:      p,
+		Index:      Measure{Value: r.Index.Value(), Low: r.IndexLow.Value(), High: r.IndexHigh.Value()},
+		Coverage:   Measure{Value: r.Coverage.Value(), Low: r.CoverageLow.Value(), High: r.CoverageHigh.Value()},
+		Confidence: r.RegionConfidence.Value(),
+	}
+	if r.SHA256 != nil {
+		s.SHA256 = *r.SHA256
+	}
+	if r.Taken != nil {
+		if taken, err := time.Parse(score.TakenLayout, *r.Taken); err == nil { // a later program may write it otherwise
+			s.Taken = &taken
+		}
+	}
+	if r.Pixels != nil && r.Width != nil && r.Height != nil {
+		s.Area = float64(*r.Pixels) * (1 - r.Unreadable.Value()) / float64(*r.Width**r.Height)
+	}
+	return s
+}

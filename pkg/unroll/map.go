@@ -1,0 +1,114 @@
+// Package unroll rolls the valve in a photo out onto a flat map, on which pose, zoom and roll of the camera drop out.
+package unroll
+
+import (
+	"fmt"
+	"image"
+	"math"
+
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/photo"
+	"valvegrade/pkg/region"
+)
+
+// The size of a map: one column per degree clockwise from 12, where the stem leans; rows from where the stem stands to the rim, then up the
+// stem. As on a clock face seen from the lens, 3 is to the right of a stem that points up.
+const (
+	Columns         = 360
+	HeadRows        = 64
+	rowsPerDiameter = 6
+	StemRows        = 8 * rowsPerDiameter
+	Rows            = HeadRows + StemRows
+)
+
+// Map is what comparing needs of a photo: the valve rolled out flat, and how it stands in the photo. Cells are counted row by row.
+type Map struct {
+	// Index and Coverage are those of the whole valve in this photo, 0 to 100.
+	Index, Coverage deposit.Interval
+	// Class holds a class of package deposit for each cell, deposit.NotValve where the photo does not show it. It is nil, as Weight and Tone
+	// are, when the head has no outline by which it could be rolled out.
+	Class []uint8
+	// Weight is the share of the photo's readable valve that a cell stands for; 0 where nothing can be read. Sums to 1.
+	Weight []float64
+	// Tone is the pattern of the head's cells: log luminance without what is smooth; 0 where nothing can be read.
+	Tone []float32
+	// Oriented is true when a stem says where 12 is.
+	Oriented bool
+	// Rough is true when too little of the rim is in view for a sure outline.
+	Rough bool
+	// Proportion is the diameter of the head in diameters of the stem, Foot how far the stem's foot is from the middle of the head, in
+	// radii. NaN without a stem.
+	Proportion, Foot float64
+}
+
+// Of rolls out the valve of a measured photo. The error is a failure of the program.
+func Of(p *photo.Photo, r *region.Region, d *deposit.Deposit) (*Map, error) {
+	m := &Map{Index: d.Both.Index, Coverage: d.Both.Coverage, Oriented: r.Axis != nil, Proportion: math.NaN(), Foot: math.NaN()}
+	rim := r.Outline()
+	if rim == nil {
+		return m, nil
+	}
+	m.Rough = r.Ellipse == nil
+	if stem := r.Axis; stem != nil {
+		m.Proportion, m.Foot = 2*rim.A/stem.Width, rim.Level(region.Point{X: stem.X2, Y: stem.Y2})
+	}
+	u := region.NewUnwrap(*rim, r.Axis)
+	m.lay(u, r.Mask, d.Map)
+	var err error
+	if m.Tone, err = m.pattern(p.Pixels, u); err != nil {
+		return nil, fmt.Errorf("unroll: %s: %w", p.Name, err)
+	}
+	return m, nil
+}
+
+// Readable reports whether the photo tells what lies on the cell.
+func (m *Map) Readable(cell int) bool { return m.Class[cell] <= deposit.Heavy }
+
+// lay fills in class and weight of each cell.
+func (m *Map) lay(u region.Unwrap, mask, classes *image.Gray) {
+	m.Class, m.Weight = make([]uint8, Rows*Columns), make([]float64, Rows*Columns)
+	sum := 0.0
+	for cell := range m.Class {
+		p, area, ok := Place(u, cell)
+		m.Class[cell] = classAt(p, ok, labelOf(cell), mask, classes)
+		if m.Readable(cell) {
+			m.Weight[cell] = area
+			sum += area
+		}
+	}
+	for cell := range m.Weight {
+		m.Weight[cell] /= max(sum, math.SmallestNonzeroFloat64)
+	}
+}
+
+func labelOf(cell int) uint8 {
+	if cell < HeadRows*Columns {
+		return region.Head
+	}
+	return region.Stem
+}
+
+// Place returns the pixel of a cell's centre and how many pixels the cell covers. ok is false where the valve turns its back.
+func Place(u region.Unwrap, cell int) (centre region.Point, area float64, ok bool) {
+	row, angle := float64(cell/Columns), float64(cell%Columns)+0.5
+	at := func(angle, row float64) (region.Point, bool) { return u.Photo(angle, row/HeadRows), true }
+	if row >= HeadRows {
+		at = func(angle, row float64) (region.Point, bool) { return u.OnStem(angle, (row-HeadRows)/rowsPerDiameter) }
+	}
+	centre, ok = at(angle, row+0.5)
+	left, seenLeft := at(angle-0.5+1e-6, row+0.5) // the very edge of a stem is out of sight
+	right, seenRight := at(angle+0.5-1e-6, row+0.5)
+	below, _ := at(angle, row)
+	above, _ := at(angle, row+1)
+	across, along := region.Point{X: right.X - left.X, Y: right.Y - left.Y}, region.Point{X: above.X - below.X, Y: above.Y - below.Y}
+	return centre, math.Abs(across.X*along.Y - across.Y*along.X), ok && seenLeft && seenRight
+}
+
+// classAt returns the class of the pixel under a point when the pixel has the label.
+func classAt(p region.Point, ok bool, label uint8, mask, classes *image.Gray) uint8 {
+	pixel := image.Pt(int(math.Round(p.X)), int(math.Round(p.Y)))
+	if !ok || !pixel.In(mask.Rect) || mask.GrayAt(pixel.X, pixel.Y).Y != label {
+		return deposit.NotValve
+	}
+	return classes.GrayAt(pixel.X, pixel.Y).Y
+}
