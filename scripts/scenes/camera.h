@@ -34,3 +34,13 @@ HD void aim(Camera *c, Vec target, float u, float v, float roll) {
     c->right = normalize(right - c->forward * dot(right, c->forward));
     c->up = cross(c->right, c->forward);
 }
+
+// How far a ray from the lens can go: an open port is looked into from far away.
+HD float rayReach(const Scene &s) { return s.view == kMouth ? 80.0f : 40.0f; }
+
+// What the ray from the lens hits first. Before an open port there is nothing but air between the lens and the flange.
+HD Hit firstHit(const Scene &s, Vec dir, float footprint) {
+    bool outside = s.view == kMouth && !s.mouth.inside && s.tool.count == 0;
+    float from = outside ? fmaxf(aheadOfMouth(s, s.camera.eye, dir), 0.02f) : 0.02f;
+    return trace(s, s.camera.eye, dir, from, rayReach(s), 0.25f * footprint, 72);
+}

@@ -78,11 +78,12 @@ inline std::string numberOr(const std::map<std::string, std::string> &notes, con
 inline std::string truthLine(const Planned &plan, const Picture &p) {
     const float *f = p.facts;
     const auto &n = plan.notes;
+    const char *views[4] = {"bore", "flange", "mouth", "hand"};
     std::ostringstream out;
     out << "{\"photo\": \"" << plan.name << "\", \"set\": " << quotedOr(n, "set", "\"single\"") << ", \"group\": " << quotedOr(n, "group", "null")
         << ", \"role\": " << quotedOr(n, "role", "null") << ", \"method\": " << quotedOr(n, "method", "null")
         << ", \"odometer_mi\": " << numberOr(n, "odometer", "null") << ", \"growth\": " << numberOr(n, "growth", "null")
-        << ", \"refuse\": " << (f[0] > 0 ? "null" : "\"no-valve\"") << ", \"view\": \"" << (f[10] > 0 ? "flange" : "bore") << "\""
+        << ", \"refuse\": " << (f[0] > 0 ? "null" : "\"no-valve\"") << ", \"view\": \"" << views[int(f[10])] << "\""
         << ", \"metal\": " << int(f[8]) << ", \"look\": " << int(f[9]) << ", \"second_valve\": " << (f[3] > 0 ? "true" : "false")
         << ", \"width\": " << p.width << ", \"height\": " << p.height << ", \"stem_pixels\": " << f[4] << ", \"head_hidden\": " << f[2]
         << ", \"head\": " << truthOf(p, 1) << ", \"stem\": " << truthOf(p, 2) << ", \"both\": " << truthOf(p, 0) << "}";

@@ -1,5 +1,6 @@
 // From a ray to the light that comes back along it: a cheap deterministic mode for training, a path tracer for pictures.
 #pragma once
+#include "camera.h"
 #include "light.h"
 
 struct Point {
@@ -8,12 +9,12 @@ struct Point {
     int part;
 };
 
-HD Point shadingPoint(const Scene &s, Vec eye, Vec dir, Hit hit, float footprint) {
+HD Point shadingPoint(const Scene &s, Vec eye, Vec dir, Hit hit, float footprint, bool close) {
     Point x;
     x.part = hit.part;
     x.p = eye + dir * hit.t;
     x.n = surfaceNormal(s, hit.part, x.p, fmaxf(0.0015f, footprint * hit.t));
-    x.m = materialAt(s, hit.part, x.p);
+    x.m = seenMaterial(s, hit.part, x.p, close);
     if (hit.part != kTool) addLitter(s.litter, x.p, x.n, &x.m);
     x.n = normalize(x.n + x.m.lean);
     if (dot(x.n, dir) > 0) x.n = normalize(x.n - dir * (1.02f * dot(x.n, dir)));
@@ -24,10 +25,10 @@ HD Point shadingPoint(const Scene &s, Vec eye, Vec dir, Hit hit, float footprint
 HD_ONCE Vec glimpse(const Scene &s, Vec p, Vec dir, int steps) {
     Hit hit = trace(s, p, dir, 0.03f, 25.0f, 0.012f, steps);
     if (hit.part == kNothing) return openAir(s, dir);
-    Point x = shadingPoint(s, p, dir, hit, 0.01f);
+    Point x = shadingPoint(s, p, dir, hit, 0.01f, false);
     // Walls light each other: the sum over all further bounces when each keeps the same share.
     float further = 1 / (1 - s.lights.cavity * fminf(luminance(x.m.diffuse), 0.8f));
-    return openLight(s, x.m, x.p, x.n, -dir) * further + (x.m.diffuse + x.m.specular * 0.3f) * s.lights.ambient;
+    return openLight(s, x.m, x.p, x.n, -dir) * further + (x.m.diffuse + x.m.specular * 0.3f) * ambientAt(s, x.p);
 }
 
 // Corners of a tetrahedron: sample k of a pixel looks this way off the mirrored direction. The same for all pixels, because
@@ -37,18 +38,18 @@ HD Vec mirrorOffset(int k) {
 }
 
 HD Vec quickLight(const Scene &s, Vec eye, Vec dir, Hit hit, float footprint, int sample) {
-    if (hit.part == kNothing) return openAir(s, dir);
+    if (hit.part == kNothing) return behind(s, dir);
     // Normals over half a pixel: finer relief would only sparkle at one sample a pixel.
-    Point x = shadingPoint(s, eye, dir, hit, 0.5f * footprint);
+    Point x = shadingPoint(s, eye, dir, hit, 0.5f * footprint, true);
     // Glints of rough wet ground are smaller than a pixel: spread them, or single pixels burn out.
     if (luminance(x.m.specular) < 0.15f) x.m.rough = fmaxf(x.m.rough, clampf(0.2f + 4 * footprint * hit.t, 0.2f, 0.4f));
     Vec from = x.p + x.n * (0.004f + 0.3f * footprint * hit.t), v = -dir;
-    Vec light = shadowedLight(s, x.m, from, x.n, v);
+    Vec light = shadowedLight(s, x.m, from, x.n, v), ambient = ambientAt(s, x.p);
     // Two fixed directions stand for the whole hemisphere: smooth, and they see cracks and corners as dark.
     Vec a, b;
     frameAround(x.n, &a, &b);
     Vec around = (glimpse(s, from, normalize(x.n + a * 0.8f), 20) + glimpse(s, from, normalize(x.n - a * 0.6f + b * 0.5f), 20)) * 0.5f;
-    light = light + x.m.diffuse * (around * s.lights.bounce + s.lights.ambient);
+    light = light + x.m.diffuse * (around * s.lights.bounce + ambient);
     Vec f = fresnel(x.m.specular, fmaxf(dot(x.n, v), 0.0f)) * (1 - 0.5f * x.m.rough);
     float sharp = 1 - smoothstep(0.25f, 0.7f, x.m.rough);
     Vec mirrored = around;
@@ -57,7 +58,7 @@ HD Vec quickLight(const Scene &s, Vec eye, Vec dir, Hit hit, float footprint, in
         Vec r = normalize(reflect(dir, x.n) + mirrorOffset(sample) * spread);
         if (dot(r, x.n) > 0) mirrored = lerp(around, glimpse(s, from, r, 32), sharp);
     }
-    return light + f * (mirrored * s.lights.bounce + s.lights.ambient);
+    return light + f * (mirrored * s.lights.bounce + ambient);
 }
 
 HD Vec cosineDirection(Vec n, Random *rnd) { return normalize(n + rnd->direction() * 0.999f); }
@@ -96,13 +97,13 @@ HD Vec pathLight(const Scene &s, Vec eye, Vec dir, float footprint, Random *rnd)
     Vec light = grey(0), weight = grey(1);
     for (int depth = 0; depth < 4; depth++) {
         float fine = depth == 0 ? footprint : 0.01f;
-        Hit hit = trace(s, eye, dir, 0.01f, 40.0f, 0.15f * fine, depth == 0 ? 160 : 64);
-        if (hit.part == kNothing) return light + weight * openAir(s, dir);
-        Point x = shadingPoint(s, eye, dir, hit, 0.3f * fine);
+        Hit hit = trace(s, eye, dir, 0.01f, rayReach(s), 0.15f * fine, depth == 0 ? 160 : 64);
+        if (hit.part == kNothing) return light + weight * (depth == 0 ? behind(s, dir) : openAir(s, dir));
+        Point x = shadingPoint(s, eye, dir, hit, 0.3f * fine, depth == 0);
         Vec from = x.p + x.n * (0.003f + 0.2f * fine * hit.t);
         // After the first bounce mirrors are blurred and bright paths capped: they would be noise, not picture.
         if (depth > 0) x.m.rough = fmaxf(x.m.rough, 0.45f);
-        Vec here = oneLamp(s, x, from, -dir, rnd) + (x.m.diffuse + x.m.specular * 0.3f) * s.lights.ambient;
+        Vec here = oneLamp(s, x, from, -dir, rnd) + (x.m.diffuse + x.m.specular * 0.3f) * ambientAt(s, x.p);
         if (depth > 0) here = here * fminf(1.0f, 0.4f / (luminance(here) + 1e-6f));
         light = light + weight * here;
         dir = scatter(x, dir, rnd, &weight);

@@ -1,6 +1,6 @@
 // Light sources at the lens and how a surface answers to them (GGX with Schlick's Fresnel, plus a Lambert part).
 #pragma once
-#include "material.h"
+#include "finish.h"
 
 HD Vec fresnel(Vec specular, float cosine) {
     float x = clampf(1 - cosine, 0, 1), x5 = x * x * x * x * x;
@@ -76,4 +76,15 @@ HD Vec shadowedLight(const Scene &s, const Material &m, Vec p, Vec n, Vec v) {
 
 HD Vec openAir(const Scene &s, Vec dir) {
     return s.lights.sky * (0.6f + 0.4f * dir.y + 0.3f * fractal(dir * 2.5f, s.seed, kValueNoise, 2, 0.5f));
+}
+
+// What the camera sees behind a scene. Behind a valve out of its engine it is one even colour, by which an ordinary picture
+// can be put there.
+HD Vec behind(const Scene &s, Vec dir) { return s.view == kInHand ? s.lights.sky : openAir(s, dir); }
+
+// Fill light at p: daylight comes no deeper into an open port than its width.
+HD Vec ambientAt(const Scene &s, Vec p) {
+    if (s.view != kMouth) return s.lights.ambient;
+    float depth = fmaxf(-dot(p - s.port.mouth, s.port.mouthNormal) / s.mouth.halfHigh[1], 0.0f);
+    return s.lights.ambient * (1 / (1 + 2 * depth * depth));
 }

@@ -1,5 +1,5 @@
 // Plan files: one photo a line, `name key=value ...`; `#` starts a comment. Keys:
-//   engine (port and metal), valve (deposit), pose, light: seeds; index, film: wanted; view bore|flange; second 0|1;
+//   engine (port and metal), valve (deposit), pose, light: seeds; index, film: wanted; view bore|flange|away|clutter|mouth|hand; second 0|1;
 //   method none|blast|hand|whip|soak; cleaning 0..1; growth 0..1; and odometer, group, role, set, which only pass through to the truth.
 #pragma once
 #include <fstream>
@@ -37,7 +37,7 @@ inline void applyKey(const std::string &key, const std::string &value, Recipe *r
     else if (key == "light") r->light = seed(5);
     else if (key == "index") r->index = number();
     else if (key == "film") r->filmShare = number();
-    else if (key == "view") r->view = choice(value, {"bore", "flange"});
+    else if (key == "view") r->view = choice(value, {"bore", "flange", "away", "clutter", "mouth", "hand"});
     else if (key == "second") r->second = choice(value, {"0", "1"});
     else if (key == "method") r->method = choice(value, {"none", "blast", "hand", "whip", "soak"});
     else if (key == "cleaning") r->cleaning = number();

@@ -1,6 +1,6 @@
 // The port: throat bowl, runner, flange, seat rings, guides and their bosses, as signed distances in the world frame.
 #pragma once
-#include "noise.h"
+#include "mouth.h"
 #include "valve.h"
 
 enum WallRelief { kAsCast, kSandCast, kRibbed, kSmooth, kPitted };  // pitted is held back for family 1
@@ -14,10 +14,28 @@ HD float tubeDistance(const Tube &t, Vec p) {
 }
 
 // Distance to the wall from inside the hollow, negative inside the hollow.
-HD float hollowDistance(const Port &port, Vec p) {
+HD float tubesDistance(const Port &port, Vec p) {
     float d = tubeDistance(port.tubes[0], p);
     for (int i = 1; i < port.tubeCount; i++) d = smoothMin(d, tubeDistance(port.tubes[i], p), port.blend);
     return d;
+}
+
+HD float hollowDistance(const Scene &s, Vec p) {
+    if (s.view != kMouth) return tubesDistance(s.port, p);
+    Vec q = inRunner(s.mouth, p);
+    float d = runnerDistance(s.mouth, q);
+    return q.x < s.mouth.tubesUpTo ? smoothMin(d, tubesDistance(s.port, p), s.port.blend) : d;
+}
+
+// A valve may lean, with its seat and guide: p turned back into the frame in which it stands upright, and the other way.
+HD Vec upright(const Scene &s, int i, Vec p) {
+    Vec q = p - s.seats[i].centre;
+    return s.seats[i].centre + vec(q.x, s.leanCos[i] * q.y + s.leanSin[i] * q.z, s.leanCos[i] * q.z - s.leanSin[i] * q.y);
+}
+
+HD Vec leaning(const Scene &s, int i, Vec p) {
+    Vec q = p - s.seats[i].centre;
+    return s.seats[i].centre + vec(q.x, s.leanCos[i] * q.y - s.leanSin[i] * q.z, s.leanCos[i] * q.z + s.leanSin[i] * q.y);
 }
 
 HD float bossDistance(const Guide &g, Vec p) {
@@ -50,18 +68,29 @@ HD float boltDistance(const Port &port, Vec p) {
     return fmaxf(hole, -out - 1.5f);
 }
 
+// The dividing plate is smoother than the cast walls, but crust grows on it.
+HD float withPlate(const Scene &s, Vec p, float d) {
+    if (s.mouth.plate <= 0) return d;
+    float plate = plateDistance(s.mouth, inRunner(s.mouth, p)), crust = 0.08f + 0.4f * s.port.wall.crust;
+    if (plate > crust + 0.1f) return fminf(d, plate - crust);
+    return fminf(d, plate + 2 * crust * (fractal(p * 3.7f, s.port.seed + 11, kValueNoise, 2, 0.6f) - 0.5f));
+}
+
 HD float wallDistance(const Scene &s, Vec p) {
     const Port &port = s.port;
-    float d = -hollowDistance(port, p);
+    bool mouth = s.view == kMouth;
+    float out = dot(p - port.mouth, port.mouthNormal);
+    if (mouth && out > s.mouth.highest + 0.3f) return out - s.mouth.highest;
+    float d = -hollowDistance(s, p);
     for (int i = 0; i < 2; i++)
-        if (s.guides[i].boss) d = smoothMin(d, bossDistance(s.guides[i], p), s.guides[i].bossRound + 0.25f);
+        if (s.guides[i].boss) d = smoothMin(d, bossDistance(s.guides[i], upright(s, i, p)), s.guides[i].bossRound + 0.25f);
     float bound = 0.5f * (port.reliefAmp + port.lumpAmp) + 0.7f * port.wall.crust;
     if (d < bound + 0.15f && d > -0.6f)
         d += wallRelief(port, p);
     else
         d -= bound;
-    float out = dot(p - port.mouth, port.mouthNormal);
-    if (out > -2.5f) d = fmaxf(smoothMax(d, out, 0.12f), -boltDistance(port, p));
+    if (mouth) d = withFlange(s.mouth, inRunner(s.mouth, p), withPlate(s, p, d));
+    else if (out > -2.5f) d = fmaxf(smoothMax(d, out, 0.12f), -boltDistance(port, p));
     return fmaxf(d, -0.45f - p.z) * 0.9f;
 }
 

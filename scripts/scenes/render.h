@@ -15,8 +15,6 @@ struct Batch {
     float *facts;
 };
 
-HD Hit firstHit(const Scene &s, Vec dir, float footprint) { return trace(s, s.camera.eye, dir, 0.02f, 40.0f, 0.25f * footprint, 72); }
-
 // Light through image point (x, y); `centre` is what the ray through the pixel centre hit.
 HD Vec lightThrough(const Batch &b, const Scene &s, float x, float y, float footprint, Hit centre, int sample, Random *rnd) {
     Vec dir = cameraRay(s.camera, x, y, b.width, b.height), eye = s.camera.eye, c;

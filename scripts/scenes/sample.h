@@ -3,6 +3,8 @@
 #include "sample_clutter.h"
 #include "sample_deposit.h"
 #include "sample_litter.h"
+#include "sample_mouth.h"
+#include "sample_soot.h"
 #include "sample_valve.h"
 #include "sample_view.h"
 
@@ -10,13 +12,15 @@ HD int drawView(const Recipe &recipe, Random *r) {
     if (recipe.view >= 0) return recipe.view;
     float u = r->unit();
     if (recipe.family == kDemo) return u < 0.85f ? kBore : kFlange;
-    return u < 0.06f ? kClutterView : u < 0.12f ? kAway : u < 0.32f ? kFlange : kBore;
+    if (u < 0.10f) return u < 0.05f ? kClutterView : kAway;
+    return u < 0.20f ? kFlange : u < 0.26f ? kInHand : u < 0.56f ? kMouth : kBore;
 }
 
 HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     Random metal(recipe.metal);
     Valve &v = s->valves[0];
     drawShape(&v, port);
+    if (s->view == kMouth) drawSlimHead(&v, port);
     v.metal = drawMetal(recipe.family, recipe.dusky, &metal);
     if (recipe.family != kDemo) age(&v.metal, recipe.metal);
     float lift = port->chance(0.75f) ? 0 : port->range(0, 0.7f);
@@ -29,12 +33,22 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     Recipe other = recipe;
     other.index = -1;
     s->valves[1].deposit = drawDeposit(other, mix64(recipe.deposit + 77));
-    bool second = recipe.second >= 0 ? recipe.second == 1 : port->chance(0.33f);
+    bool second = recipe.second >= 0 ? recipe.second == 1 : port->chance(s->view == kMouth ? 0.8f : 0.33f);
     // A port whose valve is out is rare. With 3 % of them, no crown in view, a net doubted valves that mirror a dark port; more of
     // them take as many dark heads without a stem in view (drawGuide).
     bool empty = s->family != kDemo && port->chance(s->view == kAway ? 0.5f : 0.06f);
     s->valveCount = empty ? 0 : second ? 2 : 1;
     if (empty && port->chance(0.85f)) drawCrown(s, port);
+}
+
+// What only leaning valves and those out of an engine change.
+HD void standUpright(Scene *s) {
+    for (int i = 0; i < 2; i++) {
+        Valve &v = s->valves[i];
+        s->leanCos[i] = 1, s->leanSin[i] = 0;
+        v.faceFrom = v.guideFrom = v.stemTop = 1e9f;
+    }
+    s->port.soot.share = 0;
 }
 
 // Everything but the place of the camera, which is chosen among tryPlace's tries and settled by lookFrom.
@@ -54,17 +68,29 @@ HD void drawScene(const Recipe &recipe, Scene *s) {
     drawLitter(s, recipe.port);
     drawLens(&s->camera, &pose);
     drawLamps(s, &light);
+    s->mouth.inside = s->view == kMouth && pose.chance(0.2f);
+    if (s->view == kInHand || (s->view == kMouth && !s->mouth.inside)) drawOuterLamps(s, &light);
     if (s->view == kClutterView) {
         s->valveCount = 0;
         drawClutter(s, &port);
         return;
     }
     drawValves(s, recipe, &port);
-    drawHollow(s, s->view == kFlange, &port);
+    standUpright(s);
+    if (s->view == kInHand) {
+        drawHand(s, &port);
+        return;
+    }
+    if (s->view == kMouth)
+        drawMouth(s, &port);
+    else
+        drawHollow(s, s->view == kFlange, &port);
     for (int i = 0; i < 2; i++) {
         drawSeat(s, i, &port);
         drawGuide(s, i, recipe.family, &port);
+        if (s->view == kMouth) clearGuide(&s->guides[i], roofHeight(*s, s->guides[i].axis), &port);
     }
     if (s->valveCount < 2) s->guides[1].boss = false;
     drawWalls(s, &port);
+    if (s->family != kDemo) drawSoot(s, &port);
 }

@@ -35,9 +35,9 @@ HD void drawHollow(Scene *s, bool flange, Random *r) {
     p.boltOffset = width / flat + r->range(1.0f, 2.5f);
 }
 
-HD float roofHeight(const Port &port, Vec axis) {
+HD float roofHeight(const Scene &s, Vec axis) {
     float z = 0.5f;
-    while (z < 16 && hollowDistance(port, axis + vec(0, 0, z)) < 0) z += 0.1f;
+    while (z < 16 && hollowDistance(s, axis + vec(0, 0, z)) < 0) z += 0.1f;
     return z;
 }
 
@@ -49,6 +49,7 @@ HD void drawSeat(Scene *s, int i, Random *r) {
     seat.height = r->range(0.4f, 1.0f);
     seat.cut = r->chance(0.3f) ? 0 : r->range(0.2f, 1.3f);
     seat.outer = v.headRadius + r->range(0.3f, 0.7f);
+    if (s->family != kDemo) s->valves[i].faceFrom = seat.throatRadius;  // what the closed seat leaves free belongs to the back of the head
 }
 
 // In many heads little of the stem is seen, at times none: the guide ends right over the fillet or on its slender part.
@@ -63,7 +64,7 @@ HD void reachForFillet(Guide *g, const Valve &v, float room, float roof, Random 
 HD void drawGuide(Scene *s, int i, int family, Random *r) {
     Guide &g = s->guides[i];
     g.axis = vec(s->valves[i].base.x, s->valves[i].base.y, 0);
-    float roof = roofHeight(s->port, g.axis), low = fminf(1.0f, 0.45f * roof);
+    float roof = roofHeight(*s, g.axis), low = fminf(1.0f, 0.45f * roof);
     float kind = r->unit();
     g.boss = kind > 0.12f;
     float reach = kind < 0.25f ? r->range(0, 0.15f) : kind < 0.5f ? r->range(0.1f, 0.5f) : r->range(0.4f, 0.9f);
@@ -108,6 +109,10 @@ HD void drawWalls(Scene *s, Random *r) {
     p.reliefFreq = r->logRange(0.9f, 5);
     p.lumpAmp = r->chance(s->calm ? 0.9f : 0.4f) ? 0.05f : r->range(0.05f, 0.6f);
     p.lumpFreq = r->range(0.25f, 0.9f);
+    if (s->view == kMouth) {  // wide enough to be looked through, and cast
+        p.lumpAmp *= 0.3f, p.reliefAmp *= 0.6f;
+        if (p.relief == kRibbed && r->chance(0.8f)) p.relief = kAsCast;
+    }
     bool clean = r->chance(s->dusky ? 0.2f : 0.5f);
     p.ring = drawSurface(clean ? r->range(0.05f, 0.2f) : r->logRange(0.015f, 0.15f), 0.1f, r);
     if (clean) p.ring.specular = r->range(0.3f, 0.6f), p.ring.rough = r->range(0.12f, 0.4f), p.ring.grimeShare *= 0.4f;

@@ -4,7 +4,7 @@
 #include "vec.h"
 
 enum Part { kNothing, kWall, kSeat, kValve1, kValve2, kGuide, kClutter, kTool };
-enum View { kBore, kFlange, kAway, kClutterView };
+enum View { kBore, kFlange, kAway, kClutterView, kMouth, kInHand };
 enum Method { kNone, kBlast, kHand, kWhip, kSoak };
 
 struct Crust {
@@ -76,6 +76,8 @@ struct Metal {
 struct Valve {
     Vec base;  // seat centre, lowered by the lift
     float headRadius, seatFace, tulipHeight, tulipPower;
+    float faceFrom;            // radius from which the face is the seat's and no deposit holds; the back of the head ends here
+    float guideFrom, stemTop;  // height from which the guide ran on the stem, and its upper end
     Deposit deposit;
     Metal metal;
 };
@@ -103,6 +105,39 @@ struct Surface {  // what the port walls, seats and guides are made of
     uint32_t seed;
 };
 
+// What lies on walls besides their own grime. Glints are grains of coke or grit that catch the lamp.
+struct Soot {
+    float share, freq;     // of the wall, patches per stem diameter
+    Vec colourA, colourB;
+    float rough, grain;
+    float glints, glintFreq, glintLevel;  // share of the grains that shine, grains per stem diameter, their albedo
+};
+
+// A port seen through its open mouth, in coordinates of its runner: u from the valves to the flange, v across (where two
+// valves lie side by side), w towards the roof.
+struct Mouth {
+    Vec start, along, wide, high;
+    float length, split;             // u of the flange; u below which the throats part
+    int shape;                       // see mouth.h
+    float halfWide[2], halfHigh[2];  // of the section, at the valves and at the flange
+    float corner, flat;              // corner as a share of the half height; how much of a D is cut off
+    float bendHigh, bendWide;        // the axis leaves the straight line by this * u (2 length - u)
+    float tubesUpTo;                 // u above which the throats are out of reach
+    float plate, plateAt, plateFrom, plateTo;  // half thickness of the dividing plate, 0: none; its w (v if upright); u of its ends
+    bool upright;
+    // The flange. Heights are towards the viewer, distances outwards from the edge of the mouth.
+    float rim, rimWidth, edgeRound;
+    float grooveAt, grooveHalf, grooveDepth, seal;
+    float pad, padWide, padHigh, padAt;  // depth, half sizes and v of a recess around the mouth
+    float drop, dropWide, dropHigh;      // how far the casting lies behind the flange, and the flange's half sizes
+    float boltV[4], boltW[4], boltRadius[4], boltHeight[4];  // height below 0: a hole, above: dowel or stud
+    int boltCount;
+    float highest;                       // no part of the flange stands higher
+    Vec sealColour, stainA, stainB, residue;
+    float stain, stainFreq, milling, millingFreq, residueShare, residueFrom, residueTo, sootReach;
+    bool inside;                         // the camera is in the port
+};
+
 struct Port {
     Tube tubes[5];
     int tubeCount;
@@ -114,6 +149,7 @@ struct Port {
     Surface wall, ring, flange;
     Vec guideSpecular, guideDiffuse;
     float guideRough, ringGrime;
+    Soot soot;
     uint32_t seed;
 };
 
@@ -173,7 +209,9 @@ struct Scene {
     Valve valves[2];
     Seat seats[2];
     Guide guides[2];
+    float leanCos[2], leanSin[2];  // how far a valve and its guide lean about x
     Port port;
+    Mouth mouth;
     Solid solids[10];
     int solidCount;
     Litter litter;

@@ -7,12 +7,15 @@ struct Label {
 };
 
 // Region 1, 2 head and stem of the first valve, 3, 4 of the second; the deposit is given for both until the principal is known.
+// The head is its back, up to where the closed seat touches it: seat face and rim, seen on open valves and on those out of the
+// engine, are background. The stem is all of it that can be seen, bare where the guide ran.
 HD Label labelOf(const Scene &s, Vec dir, Hit hit) {
     if (hit.part != kValve1 && hit.part != kValve2) return Label{0, kNotValve};
     int i = hit.part == kValve1 ? 0 : 1;
     Vec q = toValve(s, i, s.camera.eye + dir * hit.t);
+    if (overFace(s.valves[i], q) > 0) return Label{0, kNotValve};
     bool stem = profileRadius(s.valves[i], q.z) < kHeadLimit;
-    return Label{uint8_t(2 * i + (stem ? 2 : 1)), uint8_t(depositClass(layerAt(s.valves[i], q)))};
+    return Label{uint8_t(2 * i + (stem ? 2 : 1)), uint8_t(depositKept(s.valves[i], q) > 0.5f ? depositClass(layerAt(s.valves[i], q)) : kBare)};
 }
 
 struct Tally {
@@ -52,7 +55,7 @@ HD void settleLabel(int principal, uint8_t *region, uint8_t *deposit) {
 HD bool rimPointSeen(const Scene &s, int valve, int k, int width, int height) {
     const Valve &v = s.valves[valve];
     float a = 2 * kPi * float(k) / 64, rho = 0.97f * fminf(s.seats[valve].throatRadius, tulipFoot(v));
-    Vec p = v.base + vec(rho * cosf(a), rho * sinf(a), profileHeight(v, rho) + 0.5f * v.deposit.maxThickness);
+    Vec p = fromValve(s, valve, vec(rho * cosf(a), rho * sinf(a), profileHeight(v, rho) + 0.5f * v.deposit.maxThickness));
     float x, y;
     if (!project(s.camera, p, width, height, &x, &y)) return false;
     return x >= 0 && y >= 0 && x < float(width) && y < float(height) && sees(s, s.camera.eye, p);
@@ -72,15 +75,19 @@ HD void framePlace(const Scene &s, int width, int height, float *place) {
 HD void photoFacts(const Scene &s, const Tally &t, int rimSeen, int width, int height, float *facts) {
     int k = principalValve(s, t), total = width * height;
     int valve = k < 0 ? 0 : valvePixels(t, k);
-    int film = t.pixels[k][0][kFilm] + t.pixels[k][1][kFilm], medium = t.pixels[k][0][kMedium] + t.pixels[k][1][kMedium];
-    int heavy = t.pixels[k][0][kHeavy] + t.pixels[k][1][kHeavy];
     for (int i = 0; i < kFacts; i++) facts[i] = 0;
     framePlace(s, width, height, facts + 16);
-    facts[10] = s.view == kFlange ? 1 : 0;
+    facts[10] = s.view == kFlange ? 1 : s.view == kMouth ? 2 : s.view == kInHand ? 3 : 0;
     facts[11] = isAmbiguous(t) ? 1 : 0;
+    if (s.view == kInHand) {
+        facts[12] = 1;
+        facts[13] = s.lights.sky.x, facts[14] = s.lights.sky.y, facts[15] = s.lights.sky.z;
+    }
     if (valve == 0) return;
     const Valve &v = s.valves[k];
-    Vec middle = v.base + vec(0, 0, v.seatFace + v.tulipHeight + 0.5f);
+    auto both = [&](int kind) { return float(t.pixels[k][0][kind] + t.pixels[k][1][kind]); };
+    float film = both(kFilm), medium = both(kMedium), heavy = both(kHeavy);
+    Vec middle = fromValve(s, k, vec(0, 0, v.seatFace + v.tulipHeight + 0.5f));
     float depth = fmaxf(dot(middle - s.camera.eye, s.camera.forward), 0.1f);
     facts[0] = float(valve) >= 0.015f * float(total) ? 1 : 0;
     facts[1] = float(valve) / float(total);
@@ -88,8 +95,8 @@ HD void photoFacts(const Scene &s, const Tally &t, int rimSeen, int width, int h
     facts[3] = float(valvePixels(t, 1 - k)) / float(total);
     facts[4] = 0.5f * float(width) / (depth * s.camera.tanHalf * s.camera.window.half);
     facts[5] = length(v.base - s.camera.eye);
-    facts[6] = 100 * (float(heavy) + 0.5f * float(medium) + 0.25f * float(film)) / float(valve);
-    facts[7] = 100 * float(heavy + medium + film) / float(valve);
+    facts[6] = 100 * (heavy + 0.5f * medium + 0.25f * film) / float(valve);
+    facts[7] = 100 * (heavy + medium + film) / float(valve);
     facts[8] = float(v.metal.kind);
     facts[9] = float(v.deposit.crust.relief);
 }

@@ -17,7 +17,7 @@ HD int gridRows(float aspect) { return int(kGrid * aspect); }
 // Which valve the middle of grid cell (column, row) shows: 0, 1, or -1.
 HD int valveAt(const Scene &s, int column, int row) {
     Vec dir = cameraRay(s.camera, column + 0.5f, row + 0.5f, kGrid, gridRows(s.aspect));
-    Label label = labelOf(s, dir, trace(s, s.camera.eye, dir, 0.02f, 40.0f, 0.004f, 72));
+    Label label = labelOf(s, dir, firstHit(s, dir, 0.016f));
     return label.region == 0 ? -1 : (label.region - 1) / 2;
 }
 

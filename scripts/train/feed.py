@@ -46,6 +46,8 @@ class Feed:
         else:
             scenes = self.renderer(self.seed, self.batch, width, height, TRAINING, self.look, samples=self.samples)
             self.seed += self.batch
+            if self.negatives:
+                self.negatives.stand_behind(scenes, self.dice)
         return place(scenes).to(self.device)
 
     def work(self):

@@ -15,6 +15,7 @@ FACTS = 20
 
 # Columns of `facts` that the training reads; scripts/scenes/README.md lists them all.
 JUDGEABLE, VALVE_SHARE = 0, 1  # of the picture
+OPEN, SKY = 12, slice(13, 16)  # 1 where pixels that equal the sky exactly show nothing and may be filled
 PLACE = slice(16, 20)  # left, top, width, height in pixels of the whole photo on the picture, which may show a window of it
 
 

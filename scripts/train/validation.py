@@ -16,7 +16,7 @@ GROUPS = {
     "metal": (8, ("polished", "satin", "turned", "blasted", "nitrided", "heat-tinted", "dull", "mirror", "golden")),
     "crust": (9, ("granular", "cauliflower", "cracked", "coarse", "tar", "velvet", "ropes", "scale", "flakes", "lumps", "lobes",
                   "worms", "foam", "plates")),
-    "view": (10, ("bore", "flange")),
+    "view": (10, ("bore", "flange", "mouth", "hand")),
 }
 
 
