@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/limit"
 	"valvegrade/pkg/reason"
 )
 
@@ -52,7 +53,7 @@ func TestReadChecksTheFileSizeFirst(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "huge.jpg")
 	file, err := os.Create(path)
 	require.NoError(t, err)
-	require.NoError(t, file.Truncate(defaultMaxBytes+1)) // sparse: takes no room on disk
+	require.NoError(t, file.Truncate(limit.PhotoBytes+1)) // sparse: takes no room on disk
 	require.NoError(t, file.Close())
 	_, err = Read(path, Limits{})
 	assert.ErrorIs(t, err, ErrTooLarge)

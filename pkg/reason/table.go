@@ -7,6 +7,7 @@ var table = []Entry{
 	{TooLarge, true, "file is too large", "export the photo smaller"},
 	{TooManyPixels, true, "too many pixels", "export the photo smaller, or raise the limit with --max-megapixels"},
 	{TooSmall, true, "image is too small", "use the full-size photo, not a thumbnail: the short side must be 160 pixels or more"},
+	{TooSlow, true, "takes too long to read", "save the photo anew as JPEG, in an ordinary way, and try again"},
 	{Unreachable, true, "file cannot be read", "check the name and the permission of the file"},
 	{BadMarks, true, "marks cannot be used", "correct the marks, given by --head, --stem, --marks or the file PHOTO.marks.yaml, or leave them out to let the program find the valve"},
 	{NoValve, true, "no valve found", "aim the lens at the back of one valve so that head and stem are in view, then retake; or set marks by hand"},

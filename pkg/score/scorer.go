@@ -90,6 +90,12 @@ func (s *Scorer) ScoreBytes(name string, data []byte) *Result {
 // measure is the job: where the valve is, how well it can be seen, what lies on it, and what grade that makes.
 func (s *Scorer) measure(r *Result, p *photo.Photo, marks *region.Marks) *Result {
 	r.show(p)
+	if marks != nil {
+		if err := marks.Check(p.Whole.X, p.Whole.Y); err != nil {
+			return r.fail(err)
+		}
+		marks = marks.Shrunk(p.Shrunk)
+	}
 	found, err := s.finder.Find(p, marks)
 	if err != nil {
 		return r.fail(err)
@@ -136,7 +142,7 @@ func (s *Scorer) begin(name string) *Result {
 }
 
 func (r *Result) show(p *photo.Photo) {
-	r.Photo, r.SHA256, r.Width, r.Height, r.Taken = p, p.SHA256, p.Width, p.Height, p.Taken
+	r.Photo, r.SHA256, r.Width, r.Height, r.Taken = p, p.SHA256, p.Whole.X, p.Whole.Y, p.Taken
 }
 
 func (r *Result) refuse(reasons ...reason.Reason) *Result {

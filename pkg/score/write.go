@@ -35,33 +35,35 @@ func (r *Result) Record() Record {
 		rec.Taken = new(r.Taken.Format(TakenLayout))
 	}
 	if r.Region != nil {
-		rec.describeRegion(r.Region)
+		rec.describeRegion(r.Region, r.shrunk())
 	}
 	if r.Quality != nil {
 		rec.Quality = recordQuality(*r.Quality)
 	}
 	if r.Status == Scored {
 		rec.Grade, rec.GradeName, rec.Borderline = new(r.Grade.Value), new(r.Grade.Name), new(r.Grade.Borderline)
-		rec.describeDeposit(r.Deposit)
+		rec.describeDeposit(r.Deposit, r.shrunk())
 	}
 	return rec
 }
 
-func (rec *Record) describeRegion(r *region.Region) {
+func (rec *Record) describeRegion(r *region.Region, shrunk int) {
 	rec.RegionSource = new(r.Source)
 	rec.RegionConfidence = rounded(r.Confidence, figureDecimals)
-	if e := r.Ellipse; e != nil {
+	if r.Ellipse != nil {
+		e := r.Ellipse.Enlarged(shrunk)
 		rec.HeadEllipse = &HeadEllipse{X: pixels(e.X), Y: pixels(e.Y), A: pixels(e.A), B: pixels(e.B), Angle: pixels(e.Angle)}
 	}
-	if l := r.Axis; l != nil {
+	if r.Axis != nil {
+		l := r.Axis.Enlarged(shrunk)
 		rec.StemLine = &StemLine{X1: pixels(l.X1), Y1: pixels(l.Y1), X2: pixels(l.X2), Y2: pixels(l.Y2), Width: pixels(l.Width)}
 	}
 }
 
-func (rec *Record) describeDeposit(d *deposit.Deposit) {
+func (rec *Record) describeDeposit(d *deposit.Deposit, shrunk int) {
 	rec.Figures = recordFigures(d.Both)
-	rec.Head, rec.Stem = recordRegion(d.Head), recordRegion(d.Stem)
-	rec.Pixels, rec.Unreadable = new(d.Both.Pixels), rounded(d.Both.Unreadable, shareDecimals)
+	rec.Head, rec.Stem = recordRegion(d.Head, shrunk), recordRegion(d.Stem, shrunk)
+	rec.Pixels, rec.Unreadable = new(d.Both.Pixels*shrunk*shrunk), rounded(d.Both.Unreadable, shareDecimals)
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
 	formula := recordReading(d.Formula.Index, d.Formula.Coverage)
 	rec.Formula = &formula
@@ -81,11 +83,11 @@ func recordFigures(f deposit.Figures) Figures {
 	}
 }
 
-func recordRegion(f *deposit.Figures) *RegionFigures {
+func recordRegion(f *deposit.Figures, shrunk int) *RegionFigures {
 	if f == nil {
 		return nil
 	}
-	return &RegionFigures{Figures: recordFigures(*f), Pixels: f.Pixels, Unreadable: share(f.Unreadable)}
+	return &RegionFigures{Figures: recordFigures(*f), Pixels: f.Pixels * shrunk * shrunk, Unreadable: share(f.Unreadable)}
 }
 
 func recordColour(c deposit.Colour) *Colour {

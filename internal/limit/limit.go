@@ -1,0 +1,28 @@
+// Package limit is the one place of what the program refuses to take on, each bound with its reason. README's section on what is
+// refused says the same; a test holds the two together.
+package limit
+
+import "time"
+
+// A photo. Its decoder sees it only when it keeps these bounds, and is stopped when it takes longer than it may.
+const (
+	// PhotoBytes is the largest file: an uncompressed picture of PhotoPixels fits.
+	PhotoBytes = 256 << 20
+	// PhotoPixels is the largest width times height: telephones make up to about 50 million pixels in one exposure.
+	PhotoPixels = 64_000_000
+	// PhotoSide is the longest side: no camera makes longer ones, and a strip of one row's height costs as much as a picture.
+	PhotoSide = 16_384
+	// PhotoShortSide is the shortest side allowed: below it no texture of deposit is left to judge.
+	PhotoShortSide = 160
+	// PhotoScans is how many scans a JPEG may have: encoders write one to about twenty, and each costs a pass over the picture,
+	// however few bytes it has.
+	PhotoScans = 100
+	// PhotoMemory is what a file and its decoded picture may take together, so that a worker stays near half a gigabyte whatever the
+	// format: 64 million pixels of a plain JPEG take 100 to 200 MB, of a PNG with 16 bits 512.
+	PhotoMemory = 400 << 20
+	// PhotoTime is how long reading a photo may take; 64 million pixels take 1 to 3 seconds.
+	PhotoTime = 10 * time.Second
+	// KeptPixels is the most that is kept of a photo: larger ones are averaged down by a whole number. The valve is judged on about
+	// 640 pixels, and what comes after decoding takes some 10 bytes for each pixel kept.
+	KeptPixels = 16_000_000
+)
