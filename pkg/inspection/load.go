@@ -25,10 +25,16 @@ type FileError struct {
 	Faults []Fault
 }
 
-// Fault is one thing wrong. Line counts from 1; 0 when it belongs to no line.
+// Fault is one thing wrong. Line counts from 1; 0 when it belongs to no line. Open marks what was left to fill in.
 type Fault struct {
 	Line int
 	Text string
+	Open bool
+}
+
+// Unfilled reports whether nothing is wrong but what was left to fill in.
+func (e *FileError) Unfilled() bool {
+	return !slices.ContainsFunc(e.Faults, func(f Fault) bool { return !f.Open })
 }
 
 // Error writes one line per fault: "DIR/inspection.yaml:12: odometer has no unit ...".
@@ -64,7 +70,7 @@ func Load(dir string) (*Inspection, error) {
 		return nil, err
 	}
 	if len(text) > mostBytes {
-		return nil, &FileError{path, []Fault{{0, "larger than 1 MiB"}}}
+		return nil, &FileError{path, []Fault{{Text: "larger than 1 MiB"}}}
 	}
 	inspection, form, err := parse(path, text)
 	if err != nil {
@@ -100,7 +106,7 @@ func parse(path string, text []byte) (*Inspection, *form, error) {
 	var fault *yamlguard.Fault
 	switch {
 	case errors.As(err, &fault):
-		return nil, nil, &FileError{path, []Fault{{fault.Line, fault.Words}}}
+		return nil, nil, &FileError{path, []Fault{{Line: fault.Line, Text: fault.Words}}}
 	case err != nil:
 		return nil, nil, &FileError{path, []Fault{{Text: err.Error()}}}
 	}
@@ -119,11 +125,11 @@ func (i *Inspection) missing(f *form) []Fault {
 		info, err := os.Stat(i.Path(photo))
 		switch {
 		case errors.Is(err, os.ErrNotExist):
-			faults = append(faults, Fault{f.Photos[n].File.line, fmt.Sprintf("photo %q is not in the folder", photo.File)})
+			faults = append(faults, Fault{Line: f.Photos[n].File.line, Text: fmt.Sprintf("photo %q is not in the folder", photo.File)})
 		case err != nil:
-			faults = append(faults, Fault{f.Photos[n].File.line, fmt.Sprintf("photo %q: %v", photo.File, err)})
+			faults = append(faults, Fault{Line: f.Photos[n].File.line, Text: fmt.Sprintf("photo %q: %v", photo.File, err)})
 		case !info.Mode().IsRegular():
-			faults = append(faults, Fault{f.Photos[n].File.line, fmt.Sprintf("photo %q is not a file", photo.File)})
+			faults = append(faults, Fault{Line: f.Photos[n].File.line, Text: fmt.Sprintf("photo %q is not a file", photo.File)})
 		}
 	}
 	return faults

@@ -9,7 +9,7 @@ var table = []Entry{
 	{TooSmall, true, "image is too small", "use the full-size photo, not a thumbnail: the short side must be 160 pixels or more"},
 	{TooSlow, true, "takes too long to read", "save the photo anew as JPEG, in an ordinary way, and try again"},
 	{Unreachable, true, "file cannot be read", "check the name and the permission of the file"},
-	{BadMarks, true, "marks cannot be used", "correct the marks, given by --head, --stem, --marks or the file PHOTO.marks.yaml, or leave them out to let the program find the valve"},
+	{BadMarks, true, "marks cannot be used", "correct the marks, given by --head, --stem, --marks or the file PHOTO.marks.yaml (valvegrade schema marks tells its form), or leave them out to let the program find the valve"},
 	{NoValve, true, "no valve found", "aim the lens at the back of one valve so that head and stem are in view, then retake; or set marks by hand"},
 	{TooDark, true, "too dark", "turn the light up or go closer, and retake"},
 	{TooBright, true, "burnt out", "turn the light down or back off a little, and retake"},

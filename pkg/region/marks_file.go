@@ -1,12 +1,14 @@
 package region
 
 import (
+	_ "embed"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"strings"
 
+	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 
 	"valvegrade/internal/yamlguard"
@@ -29,8 +31,13 @@ type marksFile struct {
 	} `yaml:"stem"`
 }
 
-// MarksPath returns where the marks of a photo are kept: beside it, under its full name.
-func MarksPath(photo string) string { return photo + ".marks.yaml" }
+// MarksSchema is the JSON Schema of what a marks file says.
+//
+//go:embed marks.schema.json
+var MarksSchema []byte
+
+// knownMarks says what may stand in a marks file.
+const knownMarks = "head takes centre: [x, y], axes: [a, b] and angle; stem takes from: [x, y], to: [x, y] and width"
 
 // ReadMarks reads a marks file. A missing file gives an error that is fs.ErrNotExist; what cannot be read as marks gives one
 // that wraps ErrMarks and names the file and the line.
@@ -69,7 +76,11 @@ func ParseMarks(data []byte) (*Marks, error) {
 	}
 	file := new(marksFile)
 	tree, err := yamlguard.Decode(data, file)
-	if err != nil {
+	var unknown *yaml.UnknownFieldError
+	switch {
+	case errors.As(err, &unknown):
+		return nil, fmt.Errorf("%w: %w: %s", ErrMarks, err, knownMarks)
+	case err != nil:
 		return nil, fmt.Errorf("%w: %w", ErrMarks, err)
 	}
 	m, at, err := file.marks()
@@ -84,7 +95,7 @@ func (f *marksFile) marks() (m *Marks, at string, err error) {
 	h := f.Head
 	switch {
 	case h == nil:
-		return nil, "", errors.New("head is missing")
+		return nil, "", fmt.Errorf("head is missing: %s", knownMarks)
 	case len(h.Centre) != 2:
 		return nil, "head.centre", errors.New("head needs centre: [x, y]")
 	case len(h.Axes) != 2:

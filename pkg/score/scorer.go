@@ -3,7 +3,6 @@ package score
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 
 	"valvegrade/internal/net"
 	"valvegrade/pkg/deposit"
@@ -22,7 +21,7 @@ type Options struct {
 	Limits photo.Limits
 	// Net is an ONNX file's content; nil takes the net embedded in the program.
 	Net []byte
-	// Marks are outlines set by hand that hold for every photo; nil reads the file region.MarksPath beside each, if there is one.
+	// Marks are outlines set by hand that hold for every photo; nil reads the file region.FindMarks beside each, if there is one.
 	Marks *region.Marks
 	// Deposit tunes the measurement proper.
 	Deposit deposit.Options
@@ -130,11 +129,10 @@ func (s *Scorer) marksFor(path string) (*region.Marks, error) {
 	if s.options.Marks != nil {
 		return s.options.Marks, nil
 	}
-	marks, err := region.ReadMarks(region.MarksPath(path))
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
+	if sidecar := region.FindMarks(path); sidecar != "" {
+		return region.ReadMarks(sidecar)
 	}
-	return marks, err
+	return nil, nil
 }
 
 func (s *Scorer) begin(name string) *Result {
