@@ -16,8 +16,8 @@ import (
 )
 
 var aboutScore = `Finds the valve in each photo, measures its deposit and prints a table: grade 0 to 4, deposit index with its
-95 % interval, coverage, how sure the outline is, and what to do. A photo that cannot be judged is refused with
-advice; the others are scored all the same.
+95 % interval, coverage, how sure the outline is (or that it was set by hand), and what to do. A photo that cannot be
+judged is refused with advice; the others are scored all the same.
 
   valvegrade score port1.jpg                         one photo
   valvegrade score --overlay seen --json r.json DIR  all photos of a folder, with pictures and results

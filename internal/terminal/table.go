@@ -41,9 +41,17 @@ func row(p score.Record) []string {
 		gradeCell(*p.Grade, *p.GradeName, *p.Borderline),
 		rangeCell(p.Index.Value(), p.IndexLow.Value(), p.IndexHigh.Value()),
 		number.Text(p.Coverage.Value(), 0) + " %",
-		percent(p.RegionConfidence),
+		confidence(p),
 		todo,
 	}
+}
+
+// confidence is that of an outline that the program found.
+func confidence(p score.Record) string {
+	if p.ByHand() {
+		return "by hand"
+	}
+	return percent(p.RegionConfidence)
 }
 
 // percent returns a share of 0 to 1 in percent.

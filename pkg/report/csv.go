@@ -112,6 +112,15 @@ func visitColumns(visit int, prefix, of string) []column {
 		figure("coverage_low", "low end of its 95 % interval", func(s State) float64 { return s.Coverage.Low }),
 		figure("coverage_high", "high end of its 95 % interval", func(s State) float64 { return s.Coverage.High }),
 		with("photos", "number of photos, refused ones included", func(_ row, _ *inspection.Inspection, s State) string { return strconv.Itoa(len(s.Photos)) }),
+		with("outlines_by_hand", "number of photos whose outlines were set by hand", func(_ row, _ *inspection.Inspection, s State) string {
+			byHand := 0
+			for _, p := range s.Photos {
+				if p.Record.ByHand() {
+					byHand++
+				}
+			}
+			return strconv.Itoa(byHand)
+		}),
 		with("reasons", "codes of refusals and warnings of its photos, apart by blanks", func(_ row, _ *inspection.Inspection, s State) string {
 			return harmless(strings.Join(reasonCodes(s), " "))
 		}),

@@ -12,10 +12,14 @@ type Fact struct{ Name, Value string }
 
 // PhotoFigures are a scored photo's own figures in one sentence.
 func (m *Model) PhotoFigures(r score.Record) string {
+	outline := fmt.Sprintf(m.Texts.OutlineFound, m.Locale.Share(r.RegionConfidence.Value()))
+	if r.ByHand() {
+		outline = m.Texts.OutlineByHand
+	}
 	index := engine.Measure{Value: r.Index.Value(), Low: r.IndexLow.Value(), High: r.IndexHigh.Value()}
 	return fmt.Sprintf(m.Texts.PhotoFigures, m.measure(index),
 		m.Locale.Percent(r.Coverage.Value()), m.Locale.Percent(r.CoverageLow.Value()), m.Locale.Percent(r.CoverageHigh.Value()),
-		m.Locale.Share(r.Unreadable.Value()), m.Locale.Share(r.RegionConfidence.Value()))
+		m.Locale.Share(r.Unreadable.Value()), outline)
 }
 
 // ClassShare is a deposit class ("bare", "film", "medium" or "heavy") with its share, 0 to 1, of the readable valve.

@@ -51,6 +51,9 @@ type Record struct {
 	Map *unroll.Map `json:"-"`
 }
 
+// ByHand reports whether the outlines were set by hand. Their confidence is 1 because they are taken at their word, and no expectation.
+func (r *Record) ByHand() bool { return r.RegionSource != nil && *r.RegionSource == region.ByHand }
+
 // Reading is deposit index and coverage, 0 to 100, with their 95 % intervals.
 type Reading struct {
 	Index        Number `json:"index"`
