@@ -56,32 +56,51 @@ func (e *FileError) Lines() []string {
 // Load reads the inspection in a folder and checks that its photos are there. An error about the content of the file is a
 // *FileError and lists all faults at once; ErrNone is wrapped when the folder has no inspection.yaml.
 func Load(dir string) (*Inspection, error) {
+	inspection, form, err := read(dir)
+	if err != nil {
+		return nil, err
+	}
+	if faults := inspection.missing(form); len(faults) > 0 {
+		return nil, &FileError{filepath.Join(dir, File), faults}
+	}
+	sortPhotos(inspection.Photos)
+	return inspection, nil
+}
+
+// Read is Load for a folder whose photos may be gone or renamed: it does not look for them.
+func Read(dir string) (*Inspection, error) {
+	inspection, _, err := read(dir)
+	if err != nil {
+		return nil, err
+	}
+	sortPhotos(inspection.Photos)
+	return inspection, nil
+}
+
+// read returns the inspection in a folder and its form, with the photos as in the file.
+func read(dir string) (*Inspection, *form, error) {
 	path := filepath.Join(dir, File)
 	file, err := os.Open(path)
 	if errors.Is(err, os.ErrNotExist) {
-		return nil, fmt.Errorf("%s: %w", dir, ErrNone)
+		return nil, nil, fmt.Errorf("%s: %w", dir, ErrNone)
 	}
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	defer file.Close()
 	text, err := io.ReadAll(io.LimitReader(file, mostBytes+1))
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if len(text) > mostBytes {
-		return nil, &FileError{path, []Fault{{Text: "larger than 1 MiB"}}}
+		return nil, nil, &FileError{path, []Fault{{Text: "larger than 1 MiB"}}}
 	}
 	inspection, form, err := parse(path, text)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	inspection.Dir = dir
-	if faults := inspection.missing(form); len(faults) > 0 {
-		return nil, &FileError{path, faults}
-	}
-	sortPhotos(inspection.Photos)
-	return inspection, nil
+	return inspection, form, nil
 }
 
 // Parse reads the text of an inspection.yaml without looking for the photos. path stands in errors only.
