@@ -9,7 +9,7 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/internal/ramp"
-	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
@@ -89,7 +89,7 @@ func (s *sheet) verdict(r *score.Result) {
 }
 
 // interval is that of a figure in words.
-func interval(i deposit.Interval, decimals int) string {
+func interval(i measure.Figure, decimals int) string {
 	return fmt.Sprintf("95 %% interval %s to %s", number.Text(i.Low, decimals), number.Text(i.High, decimals))
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
 )
@@ -39,7 +40,7 @@ func row(p score.Record) []string {
 	return []string{
 		Printable(p.Photo),
 		gradeCell(*p.Grade, *p.GradeName, *p.Borderline),
-		rangeCell(p.Index.Value(), p.IndexLow.Value(), p.IndexHigh.Value()),
+		rangeCell(p.IndexFigure()),
 		number.Text(p.Coverage.Value(), 0) + " %",
 		confidence(p),
 		todo,
@@ -55,7 +56,7 @@ func confidence(p score.Record) string {
 }
 
 // percent returns a share of 0 to 1 in percent.
-func percent(share score.Number) string {
+func percent(share measure.Number) string {
 	if !share.Known() {
 		return unknown
 	}

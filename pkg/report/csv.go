@@ -7,8 +7,8 @@ import (
 	"strings"
 	"time"
 
-	"valvegrade/internal/number"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // Column is a column of the CSV form, with what it holds and in which unit. A cell is empty when there is nothing to say.
@@ -165,13 +165,7 @@ func reasonCodes(s State) []string {
 }
 
 // decimal writes a figure to hundredths, "" when it was not measured.
-func decimal(v float64) string {
-	known := number.Known(v, 2)
-	if known == nil {
-		return ""
-	}
-	return strconv.FormatFloat(*known, 'f', -1, 64)
-}
+func decimal(v float64) string { return measure.Rounded(v, measure.PointDecimals).String() }
 
 // harmless keeps a spreadsheet from running a text from outside as a formula, which it may also see behind blanks.
 func harmless(text string) string {

@@ -113,14 +113,12 @@ func (s *Scorer) measure(r *Result, p *photo.Photo, marks *region.Marks) *Result
 	if reason.Refuses(reasons) {
 		return r.refuse(reasons...)
 	}
-	index := measured.Both.Index
-	g := grade.Of(index.Value, index.Low, index.High)
 	if s.options.Map {
 		if r.Map, err = unroll.Of(p, found, measured); err != nil {
 			return r.fail(err)
 		}
 	}
-	r.Status, r.Reasons, r.Grade = Scored, reasons, &g
+	r.Status, r.Reasons, r.Grade = Scored, reasons, grade.Of(measured.Both.Index)
 	return r
 }
 

@@ -3,6 +3,7 @@ package score
 import (
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
@@ -10,10 +11,8 @@ import (
 
 // Decimals of written values: fine enough that rounding never matters, coarse enough that the last bit of a sum does not.
 const (
-	percentDecimals = 2
-	shareDecimals   = 6
-	figureDecimals  = 4
-	pixelDecimals   = 2
+	figureDecimals = 4
+	pixelDecimals  = 2
 )
 
 // TakenLayout is ISO 8601 without a zone, because EXIF has none.
@@ -41,7 +40,7 @@ func (r *Result) Record() Record {
 		rec.Quality = recordQuality(*r.Quality)
 	}
 	if r.Status == Scored {
-		rec.Grade, rec.GradeName, rec.Borderline = new(r.Grade.Value), new(r.Grade.Name), new(r.Grade.Borderline)
+		rec.Written = r.Grade.Write()
 		rec.describeDeposit(r.Deposit, r.shrunk())
 	}
 	return rec
@@ -49,7 +48,7 @@ func (r *Result) Record() Record {
 
 func (rec *Record) describeRegion(r *region.Region, shrunk int) {
 	rec.RegionSource = new(r.Source)
-	rec.RegionConfidence = rounded(r.Confidence, figureDecimals)
+	rec.RegionConfidence = figure(r.Confidence)
 	if r.Ellipse != nil {
 		e := r.Ellipse.Enlarged(shrunk)
 		rec.HeadEllipse = &HeadEllipse{X: pixels(e.X), Y: pixels(e.Y), A: pixels(e.A), B: pixels(e.B), Angle: pixels(e.Angle)}
@@ -63,24 +62,18 @@ func (rec *Record) describeRegion(r *region.Region, shrunk int) {
 func (rec *Record) describeDeposit(d *deposit.Deposit, shrunk int) {
 	rec.Figures = recordFigures(d.Both)
 	rec.Head, rec.Stem = recordRegion(d.Head, shrunk), recordRegion(d.Stem, shrunk)
-	rec.Pixels, rec.Unreadable = new(d.Both.Pixels*shrunk*shrunk), rounded(d.Both.Unreadable, shareDecimals)
+	rec.Pixels, rec.Unreadable = new(d.Both.Pixels*shrunk*shrunk), share(d.Both.Unreadable)
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
 	formula := recordReading(d.Formula.Index, d.Formula.Coverage)
 	rec.Formula = &formula
 }
 
-func recordReading(index, coverage deposit.Interval) Reading {
-	return Reading{
-		Index: percent(index.Value), IndexLow: percent(index.Low), IndexHigh: percent(index.High),
-		Coverage: percent(coverage.Value), CoverageLow: percent(coverage.Low), CoverageHigh: percent(coverage.High),
-	}
+func recordReading(index, coverage measure.Figure) Reading {
+	return Reading{measure.WriteIndex(index), measure.WriteCoverage(coverage)}
 }
 
 func recordFigures(f deposit.Figures) Figures {
-	return Figures{
-		Reading: recordReading(f.Index, f.Coverage),
-		Shares:  &Shares{Bare: share(f.Shares.Bare), Film: share(f.Shares.Film), Medium: share(f.Shares.Medium), Heavy: share(f.Shares.Heavy)},
-	}
+	return Figures{recordReading(f.Index, f.Coverage), new(f.Shares.Write())}
 }
 
 func recordRegion(f *deposit.Figures, shrunk int) *RegionFigures {
@@ -114,7 +107,6 @@ func recordQuality(q photo.Quality) *Quality {
 	}
 }
 
-func percent(v float64) Number { return rounded(v, percentDecimals) }
-func share(v float64) Number   { return rounded(v, shareDecimals) }
-func figure(v float64) Number  { return rounded(v, figureDecimals) }
-func pixels(v float64) Number  { return rounded(v, pixelDecimals) }
+func share(v float64) measure.Number  { return measure.Rounded(v, measure.ShareDecimals) }
+func figure(v float64) measure.Number { return measure.Rounded(v, figureDecimals) }
+func pixels(v float64) measure.Number { return measure.Rounded(v, pixelDecimals) }
