@@ -26,3 +26,43 @@ const (
 	// 640 pixels, and what comes after decoding takes some 10 bytes for each pixel kept.
 	KeptPixels = 16_000_000
 )
+
+// A saved result or a report in JSON. What it holds is counted before any of it is decoded, for `{},` takes three bytes in the file and
+// half a thousand in memory.
+const (
+	// SavedBytes is the largest file: a photo takes about 3 KB, so that five thousand fit.
+	SavedBytes = 16 << 20
+	// SavedGroups is how many objects and lists it may hold; a photo has about a dozen.
+	SavedGroups = 100_000
+	// SavedValues is how many values it may hold; a photo has about 110.
+	SavedValues = 1_000_000
+	// SavedDepth is how deep they may lie in each other; results have up to eight levels.
+	SavedDepth = 32
+)
+
+// A list of ratings in CSV.
+const (
+	// RatingBytes is the largest list: a hundred thousand ratings take about 4 MB.
+	RatingBytes = 8 << 20
+	// Ratings is how many it may hold: more than anyone rates by eye in years.
+	Ratings = 100_000
+	// Raters is how many people may have rated: each pair of them is compared, and forty make 780 pairs.
+	Raters = 40
+	// Faults is how many of one file are collected: by then the reader knows what is wrong with it.
+	Faults = 100
+)
+
+// Other files.
+const (
+	// MarksBytes is the largest marks file; a written one has about 200 bytes.
+	MarksBytes = 64 << 10
+	// ShopBytes is the largest shop file: a name and an address need no more.
+	ShopBytes = 64 << 10
+	// FormBytes is the largest inspection.yaml; a thousand photos take about 60 KB.
+	FormBytes = 256 << 10
+	// NetBytes is the largest net; the built-in one has 4 MB.
+	NetBytes = 64 << 20
+	// LogoBytes and LogoPixels bound a logo, which is shown some hundred pixels wide.
+	LogoBytes  = 8 << 20
+	LogoPixels = 16_000_000
+)

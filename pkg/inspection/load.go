@@ -4,17 +4,14 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"valvegrade/internal/limit"
 	"valvegrade/internal/yamlguard"
 )
-
-// mostBytes is the size limit of inspection.yaml; a thousand photos take about 60 kB.
-const mostBytes = 1 << 20
 
 // ErrNone is returned for a folder without inspection.yaml.
 var ErrNone = errors.New("no " + File + " in the folder")
@@ -80,20 +77,15 @@ func Read(dir string) (*Inspection, error) {
 // read returns the inspection in a folder and its form, with the photos as in the file.
 func read(dir string) (*Inspection, *form, error) {
 	path := filepath.Join(dir, File)
-	file, err := os.Open(path)
-	if errors.Is(err, os.ErrNotExist) {
+	text, err := limit.ReadFile(path, limit.FormBytes)
+	var large *limit.TooLarge
+	switch {
+	case errors.Is(err, os.ErrNotExist):
 		return nil, nil, fmt.Errorf("%s: %w", dir, ErrNone)
-	}
-	if err != nil {
+	case errors.As(err, &large), errors.Is(err, limit.ErrNoFile):
+		return nil, nil, &FileError{path, []Fault{{Text: err.Error()}}}
+	case err != nil:
 		return nil, nil, err
-	}
-	defer file.Close()
-	text, err := io.ReadAll(io.LimitReader(file, mostBytes+1))
-	if err != nil {
-		return nil, nil, err
-	}
-	if len(text) > mostBytes {
-		return nil, nil, &FileError{path, []Fault{{Text: "larger than 1 MiB"}}}
 	}
 	inspection, form, err := parse(path, text)
 	if err != nil {

@@ -62,9 +62,9 @@ func TestReadChecksTheFileSizeFirst(t *testing.T) {
 func TestReadCappedStops(t *testing.T) {
 	limits := Limits{MaxBytes: 10}.filled()
 	endless := iotest.OneByteReader(zeros{})
-	_, err := readCapped(endless, limits)
+	_, err := readCapped(endless, 0, limits)
 	assert.ErrorIs(t, err, ErrTooLarge, "a reader that never ends")
-	_, err = readCapped(iotest.ErrReader(io.ErrClosedPipe), limits)
+	_, err = readCapped(iotest.ErrReader(io.ErrClosedPipe), 0, limits)
 	assert.ErrorIs(t, err, ErrUnreachable)
 	assert.ErrorIs(t, err, io.ErrClosedPipe, "the cause is kept")
 }

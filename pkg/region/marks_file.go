@@ -4,18 +4,15 @@ import (
 	_ "embed"
 	"errors"
 	"fmt"
-	"io"
-	"os"
+	"io/fs"
 	"strings"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 
+	"valvegrade/internal/limit"
 	"valvegrade/internal/yamlguard"
 )
-
-// largestMarks is the size limit of a marks file in bytes; a written one has about 200.
-const largestMarks = 64 << 10
 
 // marksFile is the form of PHOTO.marks.yaml.
 type marksFile struct {
@@ -42,14 +39,12 @@ const knownMarks = "head takes centre: [x, y], axes: [a, b] and angle; stem take
 // ReadMarks reads a marks file. A missing file gives an error that is fs.ErrNotExist; what cannot be read as marks gives one
 // that wraps ErrMarks and names the file and the line.
 func ReadMarks(path string) (*Marks, error) {
-	file, err := os.Open(path)
-	if err != nil {
+	data, err := limit.ReadFile(path, limit.MarksBytes)
+	if errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	defer file.Close()
-	data, err := io.ReadAll(io.LimitReader(file, largestMarks+1))
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s: %w: %w", path, ErrMarks, err)
 	}
 	m, err := ParseMarks(data)
 	if err != nil {
@@ -71,8 +66,8 @@ func ReadMarks(path string) (*Marks, error) {
 //
 // Other keys, missing ones, numbers that cannot be and a second document are errors that wrap ErrMarks and begin with the line.
 func ParseMarks(data []byte) (*Marks, error) {
-	if len(data) > largestMarks {
-		return nil, fmt.Errorf("%w: the file is larger than %d bytes", ErrMarks, largestMarks)
+	if len(data) > limit.MarksBytes {
+		return nil, fmt.Errorf("%w: %w", ErrMarks, &limit.TooLarge{Most: limit.MarksBytes})
 	}
 	file := new(marksFile)
 	tree, err := yamlguard.Decode(data, file)

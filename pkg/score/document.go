@@ -48,9 +48,9 @@ func (d *Document) Write(w io.Writer) error {
 // ignored. It checks what every reader relies on, names the photo where a check fails, and the command that wrote the file where it was
 // another.
 func ReadDocument(r io.Reader) (*Document, error) {
-	var text json.RawMessage
-	if err := json.NewDecoder(r).Decode(&text); err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrDocument, plainjson.Error(err))
+	text, err := plainjson.Read(r)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrDocument, err)
 	}
 	var d Document
 	switch err := json.Unmarshal(text, &d); {
