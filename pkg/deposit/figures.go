@@ -3,6 +3,7 @@ package deposit
 import (
 	"image"
 
+	"valvegrade/internal/raster"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/region"
 )
@@ -33,9 +34,9 @@ func count(mask, classes *image.Gray, box image.Rectangle) (head, stem tally) {
 		labels := mask.Pix[y*mask.Stride+box.Min.X:][:box.Dx()]
 		row := classes.Pix[y*classes.Stride+box.Min.X:][:len(labels)]
 		for from := 0; from < len(row); {
-			label, class, to := labels[from], row[from], from+1
-			for to < len(row) && row[to] == class && labels[to] == label {
-				to++
+			label, class, to := labels[from], row[from], raster.RunEnd(row, from)
+			if class != NotValve { // which has no labels to tell apart
+				to = raster.RunEnd(labels[:to], from)
 			}
 			switch {
 			case class <= Heavy:

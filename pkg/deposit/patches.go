@@ -1,5 +1,7 @@
 package deposit
 
+import "valvegrade/internal/raster"
+
 // clipped says for each pixel of a box whether the camera recorded anything there. It takes a byte for each, so that a photo without
 // anything to see costs no more than another.
 type clipped struct {
@@ -24,7 +26,7 @@ func (c *clipped) patches(kind uint8, smallest int) []int32 {
 			continue
 		}
 		before := len(kept)
-		kept = c.flood(kept, i)
+		kept = raster.Flood(kept, c.kind, c.width, i, kind+inPatch, false)
 		if len(kept)-before < smallest {
 			for _, at := range kept[before:] {
 				c.kind[at] = tooSmall
@@ -33,35 +35,6 @@ func (c *clipped) patches(kind uint8, smallest int) []int32 {
 		}
 	}
 	return kept
-}
-
-// flood appends the patch around pixel i to found and moves its pixels to the kind of those in patches.
-func (c *clipped) flood(found []int32, i int) []int32 {
-	kind := c.kind[i]
-	take := func(at int) {
-		if c.kind[at] == kind {
-			c.kind[at] = kind + inPatch
-			found = append(found, int32(at))
-		}
-	}
-	next := len(found)
-	take(i)
-	for ; next < len(found); next++ {
-		at := int(found[next])
-		if x := at % c.width; x > 0 {
-			take(at - 1)
-		}
-		if x := at % c.width; x+1 < c.width {
-			take(at + 1)
-		}
-		if at >= c.width {
-			take(at - c.width)
-		}
-		if at+c.width < len(c.kind) {
-			take(at + c.width)
-		}
-	}
-	return found
 }
 
 // surrounded reports whether the four pixels next to one in a patch are in the same.

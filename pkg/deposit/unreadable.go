@@ -3,6 +3,7 @@ package deposit
 import (
 	"image"
 
+	"valvegrade/internal/raster"
 	"valvegrade/pkg/photo"
 )
 
@@ -59,20 +60,25 @@ func setAside(p *photo.Photo, classes *image.Gray, box image.Rectangle) (glare, 
 func clippedIn(m *image.NRGBA, classes *image.Gray, box image.Rectangle) *clipped {
 	c := &clipped{width: box.Dx(), kind: make([]uint8, box.Dx()*box.Dy())}
 	for y := box.Min.Y; y < box.Max.Y; y++ {
-		pix := m.Pix[y*m.Stride+4*box.Min.X:][:4*box.Dx()]
-		row := classes.Pix[y*classes.Stride+box.Min.X:][:box.Dx()]
-		kinds := c.kind[(y-box.Min.Y)*c.width:][:len(row)]
-		for i, class := range row {
-			// Green alone rules out most pixels: all between floor and ceiling.
-			if class == NotValve || pix[4*i+1]-floor-1 < ceiling-floor-1 {
+		kinds := c.kind[(y-box.Min.Y)*c.width:][:c.width]
+		row := classes.Pix[y*classes.Stride:][:box.Max.X]
+		for x := box.Min.X; x < len(row); {
+			end := raster.RunEnd(row, x)
+			if row[x] == NotValve {
+				x = end
 				continue
 			}
-			x := box.Min.X + i
-			switch {
-			case burntOut(m, x, y):
-				kinds[i] = burntPixel
-			case blackedOut(m, x, y):
-				kinds[i] = blackPixel
+			for pix := m.Pix[y*m.Stride+4*x:]; x < end; x, pix = x+1, pix[4:] {
+				// Green alone rules out most pixels: all between floor and ceiling.
+				if pix[1]-floor-1 < ceiling-floor-1 {
+					continue
+				}
+				switch {
+				case burntOut(m, x, y):
+					kinds[x-box.Min.X] = burntPixel
+				case blackedOut(m, x, y):
+					kinds[x-box.Min.X] = blackPixel
+				}
 			}
 		}
 	}
