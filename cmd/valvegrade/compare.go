@@ -31,7 +31,7 @@ that these two photos can show. Two inspections of one engine are compared valve
 
 The valves of an engine look alike: that both photos show one valve is proved only where marks on its surface match, and
 otherwise taken on your word. Two photos that cannot be one valve are refused; --force compares them all the same.
-Outlines set by hand are read from a file beside each photo, as score does: a.jpg has a.jpg.marks.yaml.
+Outlines set by hand are read from a file beside each photo, as score does: a.jpg has a.jpg.marks.yaml or a.marks.yaml.
 Residue maps are named residue.png, or cylinder-1-valve-2.residue.png.
 
 EXIT CODES:
@@ -186,9 +186,12 @@ func (s inspectionSource) inspection() *inspection.Inspection {
 // onlyMap is the file name of the residue map of two photos.
 const onlyMap = "residue.png"
 
+// residueSuffix ends the names of the maps of an engine.
+const residueSuffix = ".residue.png"
+
 // mapOf is the file name of a valve's residue map.
 func mapOf(cylinder, valve int) string {
-	return fmt.Sprintf("cylinder-%d-valve-%d.residue.png", cylinder, valve)
+	return fmt.Sprintf("cylinder-%d-valve-%d%s", cylinder, valve, residueSuffix)
 }
 
 // mapsOf are the file names of the residue maps of an engine.

@@ -1,10 +1,9 @@
 package main
 
 import (
-	"os"
-
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/limit"
 	"valvegrade/internal/net"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/photo"
@@ -33,7 +32,7 @@ func measuringOptions(c *cli.Context) (score.BatchOptions, error) {
 	}
 	options.Limits = photo.Limits{MaxPixels: int(megapixels * 1e6)}
 	if file := c.String("net"); file != "" {
-		onnx, err := os.ReadFile(file)
+		onnx, err := limit.ReadFile(file, limit.NetBytes)
 		if err != nil {
 			return options, misuse("--net: cannot read %q: %w", file, cause(err))
 		}

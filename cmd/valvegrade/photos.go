@@ -1,46 +1,46 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/region"
-	"valvegrade/pkg/score"
 )
-
-// photoExtensions are the files taken from a folder; a file named by the user is tried whatever its name.
-var photoExtensions = []string{".jpg", ".jpeg", ".png", ".tif", ".tiff", ".bmp", ".webp", ".gif", ".heic", ".heif"}
-
-// ownPictures are the program's own output, which is never input, even where both share a folder.
-var ownPictures = []string{score.RegionSuffix, score.DepositSuffix, score.OverlaySuffix}
 
 // photoList is the input of a run: photos in the order given, each file once, and remarks on what was left out.
 type photoList struct {
 	paths   []string
 	remarks []string
 	seen    map[string]bool
+	// others are the files of folders that are no photos.
+	others []string
 	// inspection is what the photos belong to; nil for photos on their own.
 	inspection *inspection.Inspection
 }
 
-// listPhotos turns arguments into photos. A folder stands for the photos in it by name, without those of its sub-folders, or,
-// when it is an inspection, for the photos of that; a pattern that names no file itself is expanded, for shells that leave
+// listPhotos turns arguments into photos. A folder stands for the photos in it and in its folders, or, when it is an inspection that
+// is filled in, for the photos of that; a pattern that names no file itself is expanded, for shells that leave
 // that to the program. A named file that does not exist stays in the list: it becomes one refusal and does not lose the others.
 func listPhotos(args []string) (*photoList, error) {
 	list := &photoList{seen: map[string]bool{}}
 	if len(args) == 1 && isInspection(args[0]) {
-		return list, list.addInspection(args[0])
+		err := list.addInspection(args[0])
+		list.remarkOthers()
+		list.remarkStrayMarks()
+		return list, err
 	}
 	for _, arg := range args {
 		if err := list.add(arg); err != nil {
 			return nil, err
 		}
 	}
+	list.remarkOthers()
+	list.remarkStrayMarks()
 	if len(list.paths) == 0 {
 		what := "no photo given"
 		if len(list.remarks) > 0 {
@@ -57,7 +57,7 @@ func (l *photoList) add(arg string) error {
 	case err == nil && isInspection(arg):
 		return hinted(misuse("%q is an inspection, which is scored by itself", arg), "valvegrade score %q", arg)
 	case err == nil && info.IsDir():
-		return l.addFolder(arg)
+		return l.addTree(arg)
 	case err == nil || !strings.ContainsAny(arg, "*?["):
 		l.addFile(arg)
 		return nil
@@ -77,33 +77,16 @@ func (l *photoList) add(arg string) error {
 	return nil
 }
 
-func (l *photoList) addFolder(dir string) error {
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return fmt.Errorf("cannot list the folder: %w", err)
-	}
-	found := false
-	for _, entry := range entries {
-		if !entry.IsDir() && isPhotoName(entry.Name()) {
-			l.addFile(filepath.Join(dir, entry.Name()))
-			found = true
-		}
-	}
-	if !found {
-		l.remark("no photo in folder %q", dir)
-	}
-	return nil
-}
-
-// isInspection reports whether the argument is a folder with inspection.yaml, good or bad.
-func isInspection(arg string) bool {
-	_, err := os.Stat(filepath.Join(arg, inspection.File))
-	return err == nil
-}
-
-// addInspection takes the photos that the inspection names, and remarks on those of the folder that it does not.
+// addInspection takes the photos that the inspection names, and remarks on those of the folder that it does not. Of one that is not
+// filled in it takes the folder's photos on their own, and remarks on what is open.
 func (l *photoList) addInspection(dir string) error {
 	i, err := loadInspection(dir)
+	var faulty *inspection.FileError
+	if errors.As(err, &faulty) && faulty.Unfilled() {
+		l.remarks = append(l.remarks, faulty.Lines()...)
+		l.remark("photos are scored on their own; their engine is graded once %s is filled in", inspection.File)
+		return l.addTree(dir)
+	}
 	if err != nil {
 		return err
 	}
@@ -123,7 +106,7 @@ func (l *photoList) addInspection(dir string) error {
 	return nil
 }
 
-// unlisted are the photos of an inspection's folder that are not in the list.
+// unlisted are the photos right in an inspection's folder that are not in the list.
 func (l *photoList) unlisted(dir string) ([]string, error) {
 	others := &photoList{seen: maps.Clone(l.seen)}
 	err := others.addFolder(dir)
@@ -135,7 +118,7 @@ func (l *photoList) leaveOut(path string) {
 }
 
 func (l *photoList) addFile(path string) {
-	if strings.HasSuffix(path, region.MarksPath("")) {
+	if region.IsMarks(path) {
 		l.remark("%q holds marks and is no photo", path)
 		return
 	}
@@ -159,11 +142,4 @@ func absolute(path string) string {
 
 func (l *photoList) remark(format string, args ...any) {
 	l.remarks = append(l.remarks, fmt.Sprintf(format, args...))
-}
-
-// isPhotoName reports whether a file of a folder is taken for a photo: by its extension, unless it is hidden or our own.
-func isPhotoName(name string) bool {
-	lower := strings.ToLower(name)
-	isOwn := func(suffix string) bool { return strings.HasSuffix(lower, suffix) }
-	return !strings.HasPrefix(name, ".") && slices.Contains(photoExtensions, filepath.Ext(lower)) && !slices.ContainsFunc(ownPictures, isOwn)
 }

@@ -12,13 +12,14 @@ import (
 	"valvegrade/pkg/agree"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
+	"valvegrade/pkg/region"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )
 
 // schemas are the JSON Schemas of what the commands write, by command; inspection is the part that score adds for a folder
-// with inspection.yaml.
+// with inspection.yaml, and marks the outlines set by hand, which score reads.
 var schemas = map[string][]byte{
 	"score":      score.Schema,
 	"compare":    compare.Schema,
@@ -27,6 +28,7 @@ var schemas = map[string][]byte{
 	"agree":      agree.Schema,
 	"report":     report.Schema,
 	"columns":    columnsOfCSV(),
+	"marks":      region.MarksSchema,
 }
 
 // columnsOfCSV explains the columns of a report as CSV, which has no schema language of its own, one a line.
@@ -46,9 +48,9 @@ func schemaCommand() *cli.Command {
 	names := strings.Join(slices.Sorted(maps.Keys(schemas)), "|")
 	return &cli.Command{
 		Name:         "schema",
-		Usage:        "print the JSON Schema of a written result",
+		Usage:        "print the JSON Schema of a written result, or of marks",
 		ArgsUsage:    "[" + names + "]",
-		Description:  "Without an argument it is that of score --json. columns explains those of report --format csv.",
+		Description:  "Without an argument it is that of score --json. columns explains those of report --format csv. marks is what\na file with outlines set by hand says, which is written in YAML.",
 		BashComplete: completeArgument(slices.Sorted(maps.Keys(schemas))...),
 		Action: func(c *cli.Context) error {
 			name := c.Args().First()

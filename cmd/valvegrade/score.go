@@ -16,8 +16,8 @@ import (
 )
 
 var aboutScore = `Finds the valve in each photo, measures its deposit and prints a table: grade 0 to 4, deposit index with its
-95 % interval, coverage, how sure the outline is, and what to do. A photo that cannot be judged is refused with
-advice; the others are scored all the same.
+95 % interval, coverage, how sure the outline is (or that it was set by hand), and what to do. A photo that cannot be
+judged is refused with advice; the others are scored all the same.
 
   valvegrade score port1.jpg                         one photo
   valvegrade score --overlay seen --json r.json DIR  all photos of a folder, with pictures and results
@@ -25,7 +25,11 @@ advice; the others are scored all the same.
   valvegrade score --head 310,240,120,95,10 a.jpg    with the head's outline set by hand
   valvegrade score -- -odd-name.jpg                  a name that begins with a dash
 
-Outlines set by hand are also read from a file beside the photo: a.jpg has a.jpg.marks.yaml.
+A folder stands for the photos in it and in its folders; files that are no photos are named and left out.
+
+Outlines set by hand are also read from a file beside the photo: a.jpg has a.jpg.marks.yaml or a.marks.yaml, such as
+  head: {centre: [310, 240], axes: [120, 95], angle: 10}           # semi-axes; pixels, degrees clockwise
+  stem: {from: [300, 20], to: [308, 160], width: 44}               # from the far end; left out where it is hidden
 Pictures are named by the photo: a.region.png, a.deposit.png, a.overlay.png; a second a.jpg in one run becomes a-2.
 
 ` + exitHelp + "\n\n" + caution

@@ -5,9 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -22,8 +20,10 @@ are those of the report, and if not, why. The figures of valves, cylinders and e
 before and after are compared again, too. Growth over the odometer is not: its earlier inspections are not in the report. Nor
 are sentences, such as summary and notes: trust the figures.
 
-  valvegrade verify report.json photos             a folder of photos
-  valvegrade verify report.json c1v1.jpg c1v2.jpg  photos by name; they may have been renamed
+  valvegrade verify report.json photos             a folder of photos, or an inspection folder
+  valvegrade verify report.json c1v1.jpg c1v2.jpg  photos by name
+
+Photos are known again by their bytes, whatever their names are now.
 
 REPORT.json is what valvegrade report wrote with --format json, or what valvegrade score wrote with --json.
 
@@ -81,46 +81,6 @@ func runVerify(c *cli.Context) error {
 
 func allSame(checks []verify.Check) bool {
 	return !slices.ContainsFunc(checks, func(c verify.Check) bool { return c.Verdict != verify.Same })
-}
-
-// photosToVerify lists photos as scoring does, but takes any number of inspections, too, such as before and after, and from their
-// folders also what the report names without the inspection doing so.
-func photosToVerify(args []string, saved *verify.Saved) (*photoList, error) {
-	list := &photoList{seen: map[string]bool{}}
-	named := map[string]bool{}
-	for _, p := range saved.Photos {
-		named[filepath.Base(p.Photo)] = true
-	}
-	for _, arg := range args {
-		if !isInspection(arg) {
-			if err := list.add(arg); err != nil {
-				return nil, err
-			}
-			continue
-		}
-		i, err := loadInspection(arg)
-		if err != nil {
-			return nil, err
-		}
-		for _, path := range i.Paths() {
-			list.addFile(path)
-		}
-		others, err := list.unlisted(arg)
-		if err != nil {
-			return nil, err
-		}
-		for _, path := range others {
-			if named[filepath.Base(path)] {
-				list.addFile(path)
-			} else {
-				list.leaveOut(path)
-			}
-		}
-	}
-	if len(list.paths) == 0 {
-		return nil, hinted(misuse("no photo to verify: %s", strings.Join(list.remarks, "; ")), "valvegrade verify REPORT.json PHOTOS...")
-	}
-	return list, nil
 }
 
 func scoreAgain(c *cli.Context, paths []string, options score.BatchOptions) ([]score.Record, error) {

@@ -9,8 +9,9 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/internal/ramp"
-	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
+	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
 
@@ -36,7 +37,7 @@ func caption(r *score.Result, width int) *image.RGBA {
 	s.y = s.margin
 	if r.Status == score.Scored {
 		s.verdict(r)
-		s.legend()
+		s.legend(r.Region.Source)
 	} else {
 		s.refusal(r)
 	}
@@ -88,7 +89,7 @@ func (s *sheet) verdict(r *score.Result) {
 }
 
 // interval is that of a figure in words.
-func interval(i deposit.Interval, decimals int) string {
+func interval(i measure.Figure, decimals int) string {
 	return fmt.Sprintf("95 %% interval %s to %s", number.Text(i.Low, decimals), number.Text(i.High, decimals))
 }
 
@@ -102,7 +103,7 @@ func (s *sheet) fact(x, y int, name, value, interval string) {
 }
 
 // legend shows what tints, hatching and line mean.
-func (s *sheet) legend() {
+func (s *sheet) legend(outline region.Source) {
 	s.y += s.margin / 2
 	side := s.small.ascent + 2
 	top, base := s.y, s.y+s.small.ascent
@@ -116,7 +117,11 @@ func (s *sheet) legend() {
 		s.swatch(entry(t.name), t.colour)
 	}
 	s.hatch(entry("unreadable"))
-	line := entry("outline of head and stem")
+	name := "outline of head and stem"
+	if outline == region.ByHand {
+		name += ", set by hand"
+	}
+	line := entry(name)
 	middle := (line.Min.Y + line.Max.Y) / 2
 	s.fill(image.Rect(line.Min.X, middle-1, line.Max.X, middle+1), outlineCore)
 	s.y += s.small.line

@@ -6,6 +6,7 @@ import (
 
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
@@ -39,11 +40,11 @@ func valve(width, height int) *score.Result {
 			classes.Pix[i] = deposit.Unreadable
 		}
 	}
-	g := grade.Of(38, 33, 43)
-	figures := deposit.Figures{Coverage: deposit.Interval{Value: 71, Low: 66, High: 77}, Index: deposit.Interval{Value: 38, Low: 33, High: 43}}
+	index := measure.Figure{Value: 38, Low: 33, High: 43}
+	figures := deposit.Figures{Coverage: measure.Figure{Value: 71, Low: 66, High: 77}, Index: index}
 	return &score.Result{
 		Name: "engine/cylinder 2/port left.jpg", Version: "1.0.0+net.0123456789ab", Width: width, Height: height,
-		Status: score.Scored, Grade: &g, Reasons: []reason.Reason{reason.Of(reason.Glare)},
+		Status: score.Scored, Grade: grade.Of(index), Reasons: []reason.Reason{reason.Of(reason.Glare)},
 		Region: &region.Region{Mask: mask}, Deposit: &deposit.Deposit{Map: classes, Both: figures},
 		Photo: &photo.Photo{Pixels: pixels, Width: width, Height: height},
 	}

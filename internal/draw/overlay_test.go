@@ -14,6 +14,7 @@ import (
 
 	"valvegrade/internal/ramp"
 	"valvegrade/pkg/reason"
+	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
 
@@ -123,6 +124,13 @@ func TestCaptionGrowsWithItsReasons(t *testing.T) {
 	none := caption(r, 640).Rect.Dy()
 	r.Reasons = []reason.Reason{reason.Of(reason.Glare), reason.Of(reason.MethodsDisagree)}
 	assert.Greater(t, caption(r, 640).Rect.Dy(), none)
+}
+
+func TestOutlineByHandIsCalledSo(t *testing.T) {
+	r := valve(640, 480)
+	found := caption(r, 640)
+	r.Region.Source = region.ByHand
+	assert.NotEqual(t, found.Pix, caption(r, 640).Pix)
 }
 
 func TestEveryGradeCanBeReadOnItsPlate(t *testing.T) {

@@ -10,6 +10,7 @@ import (
 
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/unroll"
 )
 
@@ -52,8 +53,8 @@ func ResidueMap(c *compare.Comparison, words ResidueWords) *image.RGBA {
 		s.above(words.Title, outcome, cautions)
 	}
 	if c.Residue != nil {
-		s.state(residueWidth/4, c, state{words, words.Before, c.Before.Photo, c.Residue.Before, func(p compare.Part) deposit.Shares { return p.Before }})
-		s.state(3*residueWidth/4, c, state{words, words.After, c.After.Photo, c.Residue.After, func(p compare.Part) deposit.Shares { return p.After }})
+		s.state(residueWidth/4, c, state{words, words.Before, c.Before.Photo, c.Residue.Before, func(p compare.Part) measure.Shares { return p.Before }})
+		s.state(3*residueWidth/4, c, state{words, words.After, c.After.Photo, c.Residue.After, func(p compare.Part) measure.Shares { return p.After }})
 		s.y += dialRoom + stemHeight + 5*s.small.line/2
 		s.residueLegend(words)
 	}
@@ -89,7 +90,7 @@ type state struct {
 	words       ResidueWords
 	name, photo string
 	classes     []uint8
-	shares      func(compare.Part) deposit.Shares
+	shares      func(compare.Part) measure.Shares
 }
 
 // state draws one of the two states around the column x.

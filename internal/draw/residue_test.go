@@ -10,6 +10,7 @@ import (
 	"valvegrade/internal/ramp"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/unroll"
 )
 
@@ -32,12 +33,12 @@ func cleaned() *compare.Comparison {
 			r.Before[i], r.After[i] = deposit.Heavy, deposit.Bare
 		}
 	}
-	interval := func(v float64) deposit.Interval { return deposit.Interval{Value: v, Low: v - 3, High: v} }
-	part := compare.Part{Share: 1.0 / 3, Before: deposit.Shares{Heavy: 1}, After: deposit.Shares{Bare: 0.8, Medium: 0.2}}
+	interval := func(v float64) measure.Figure { return measure.Figure{Value: v, Low: v - 3, High: v} }
+	part := compare.Part{Share: 1.0 / 3, Before: measure.Shares{Heavy: 1}, After: measure.Shares{Bare: 0.8, Medium: 0.2}}
 	return &compare.Comparison{
 		Before: &compare.View{Photo: "ports/before.jpg"}, After: &compare.View{Photo: "ports/after.jpg"}, Compared: true, Verdict: compare.Changed,
 		Index: compare.Change{
-			Before: interval(100), After: interval(10), Difference: deposit.Interval{Value: -90, Low: -94, High: -86}, Detectable: 4,
+			Before: interval(100), After: interval(10), Difference: measure.Figure{Value: -90, Low: -94, High: -86}, Detectable: 4,
 		},
 		Zones: map[compare.Zone]compare.Part{compare.Rim: part, compare.Fillet: part, compare.Stem: part},
 		Clock: make([]compare.Part, 12), Residue: r,

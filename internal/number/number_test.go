@@ -1,28 +1,13 @@
 package number_test
 
 import (
-	"encoding/json"
 	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"valvegrade/internal/number"
 )
-
-func TestKnownInJSON(t *testing.T) {
-	for _, row := range []struct {
-		value float64
-		want  string
-	}{
-		{12.3456, "12.35"}, {-0.001, "0"}, {math.NaN(), "null"}, {math.Inf(-1), "null"}, {100, "100"},
-	} {
-		got, err := json.Marshal(number.Known(row.value, 2))
-		require.NoError(t, err)
-		assert.Equal(t, row.want, string(got))
-	}
-}
 
 func TestMedian(t *testing.T) {
 	values := []float64{4, 1, 9, 3}

@@ -9,13 +9,16 @@ import (
 	"strings"
 )
 
+// ErrSyntax is what Error says of a text that is no JSON.
+var ErrSyntax = errors.New("the file is not JSON, or not whole")
+
 // Error returns what an error of encoding/json says in plain words; any other error comes back as it is.
 func Error(err error) error {
 	var syntax *json.SyntaxError
 	var kind *json.UnmarshalTypeError
 	switch {
 	case errors.As(err, &syntax), errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		return errors.New("the file is not JSON, or not whole")
+		return ErrSyntax
 	case errors.As(err, &kind) && kind.Field == "":
 		return errors.New("it does not hold what belongs there")
 	case errors.As(err, &kind):

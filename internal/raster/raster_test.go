@@ -2,6 +2,7 @@ package raster
 
 import (
 	"bytes"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,17 +16,18 @@ func TestRunEnd(t *testing.T) {
 	}
 }
 
-func TestComponents(t *testing.T) {
+func TestFlood(t *testing.T) {
 	pixels := []uint8{
 		1, 1, 0, 9,
 		0, 0, 0, 9,
 		1, 0, 0, 0,
 		0, 1, 0, 0,
 	}
-	assert.Equal(t, [][]int{{0, 1}, {3, 7}, {8, 13}}, Components(pixels, 4, true))
-	assert.Equal(t, [][]int{{0, 1}, {3, 7}, {8}, {13}}, Components(pixels, 4, false))
-	assert.Empty(t, Components(make([]uint8, 16), 4, true))
-	assert.Len(t, Components(bytes.Repeat([]byte{1}, 12), 4, false)[0], 12, "no pixel hangs together with one beyond the edge")
+	assert.Equal(t, []int32{5, 8, 13}, Flood([]int32{5}, slices.Clone(pixels), 4, 8, 2, true), "appended")
+	assert.Equal(t, []int32{8}, Flood(nil, slices.Clone(pixels), 4, 8, 2, false), "a corner is not enough")
+	assert.Equal(t, []int32{3, 7}, Flood(nil, pixels, 4, 3, 2, true), "not across the edge")
+	assert.Equal(t, []uint8{1, 1, 0, 2, 0, 0, 0, 2, 1, 0, 0, 0, 0, 1, 0, 0}, pixels)
+	assert.Len(t, Flood(nil, bytes.Repeat([]byte{1}, 12), 4, 5, 0, true), 12)
 }
 
 func TestPlacesBetweenCells(t *testing.T) {

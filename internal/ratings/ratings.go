@@ -11,14 +11,15 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"valvegrade/internal/limit"
 	"valvegrade/pkg/agree"
 )
 
+// mostSeparators is how many commas the largest list has between its five columns: one line of commas alone would cost more than all of it.
+const mostSeparators = 5 * limit.Ratings
+
 // DefaultRater is the name of the only rater of a list without a column "rater".
 const DefaultRater = "rater"
-
-// mostBytes is the size limit of a list; a hundred thousand ratings take about 4 MB.
-const mostBytes = 16 << 20
 
 // ListError holds everything that is wrong with a list of ratings, an error with its line number for each.
 type ListError []error
@@ -40,19 +41,21 @@ func (e ListError) Lines() []string {
 // do not separate) and valve may be. Photos of one valve count as repeats of each other. name stands in front of the line
 // number in errors; all faulty lines are reported together, as a ListError.
 func Read(name string, r io.Reader) ([]agree.Rating, error) {
-	text, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	text, err := limit.Read(r, limit.RatingBytes)
 	switch {
 	case err != nil:
 		return nil, fmt.Errorf("%s: %w", name, err)
-	case len(text) > mostBytes:
-		return nil, fmt.Errorf("%s: larger than 16 MiB", name)
 	case !utf8.Valid(text):
 		return nil, fmt.Errorf("%s: not a text in UTF-8: save the list as CSV UTF-8", name)
 	}
 	body := strings.TrimPrefix(string(text), "\uFEFF") // a spreadsheet's byte order mark
+	if separators := strings.Count(body, string(separatorOf(body))); separators > mostSeparators {
+		return nil, fmt.Errorf("%s: more commas than %d ratings have", name, limit.Ratings)
+	}
 	lines := csv.NewReader(strings.NewReader(body))
 	lines.Comma = separatorOf(body)
 	lines.TrimLeadingSpace = true
+	lines.ReuseRecord = true // the fields of each line are copied where they are kept
 	first, err := lines.Read()
 	if errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf("%s: empty, the first line must name the columns photo, rater, grade", name)
@@ -118,7 +121,7 @@ func columnsOf(header []string) (columns, error) {
 func readLines(name string, lines *csv.Reader, where columns) ([]agree.Rating, error) {
 	var ratings []agree.Rating
 	var faults ListError
-	for {
+	for len(faults) < limit.Faults {
 		fields, err := lines.Read()
 		if errors.Is(err, io.EOF) {
 			break
@@ -137,13 +140,18 @@ func readLines(name string, lines *csv.Reader, where columns) ([]agree.Rating, e
 			faults = append(faults, fmt.Errorf("%s:%d: %w", name, line, err))
 			continue
 		}
-		ratings = append(ratings, rating)
+		if ratings = append(ratings, rating); len(ratings) > limit.Ratings {
+			return nil, fmt.Errorf("%s: more than %d ratings", name, limit.Ratings)
+		}
 	}
 	if len(faults) > 0 {
 		return nil, faults
 	}
 	if len(ratings) == 0 {
 		return nil, fmt.Errorf("%s: no ratings below the header", name)
+	}
+	if raters := len(agree.Raters(ratings)); raters > limit.Raters {
+		return nil, fmt.Errorf("%s: %d raters, the limit is %d", name, raters, limit.Raters)
 	}
 	return ratings, nil
 }

@@ -1,6 +1,7 @@
 package ratings_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -8,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/limit"
 	"valvegrade/internal/ratings"
 	"valvegrade/pkg/agree"
 )
@@ -42,7 +44,10 @@ func TestReadNamesTheLine(t *testing.T) {
 		{"photo,grade\na,\n", "r.csv:2: grade is empty"},
 		{"photo,grade,index\na,1,\"52,5\"\n", `r.csv:2: index "52,5"`},
 		{"photo,grade\nJ\xf6rg,1\n", "r.csv: not a text in UTF-8"},
-		{"photo,grade\n" + strings.Repeat("a,1\n", 5<<20), "r.csv: larger than 16 MiB"},
+		{"photo,grade\n" + strings.Repeat("a,1\n", 5<<20), "r.csv: larger than 8 MiB"},
+		{"photo,grade\n" + strings.Repeat("a,1\n", limit.Ratings+1), "r.csv: more than 100000 ratings"},
+		{"photo,grade" + strings.Repeat(",", 5*limit.Ratings+1), "r.csv: more commas than 100000 ratings have"},
+		{"photo,rater,grade\n" + manyRaters(limit.Raters+1), "r.csv: 41 raters, the limit is 40"},
 		{"photo,grade\n,1\n", "r.csv:2: photo is empty"},
 		{"photo,rater,grade\na,,1\n", "r.csv:2: rater is empty"},
 		{"photo,grade\na,1\nb,1,7\n", "r.csv:3: more or fewer columns than in the first line"},
@@ -52,6 +57,21 @@ func TestReadNamesTheLine(t *testing.T) {
 		_, err := ratings.Read("r.csv", strings.NewReader(row.text))
 		assert.ErrorContains(t, err, row.want, "%.60q", row.text)
 	}
+}
+
+func manyRaters(n int) string {
+	var text strings.Builder
+	for rater := range n {
+		fmt.Fprintf(&text, "a,Ann %d,1\n", rater)
+	}
+	return text.String()
+}
+
+func TestReadCollectsSoManyFaults(t *testing.T) {
+	_, err := ratings.Read("r.csv", strings.NewReader("photo,grade\n"+strings.Repeat("a,9\n", limit.Ratings)))
+	var faults ratings.ListError
+	require.ErrorAs(t, err, &faults)
+	assert.Len(t, faults, limit.Faults)
 }
 
 func TestReadReportsAllFaultyLines(t *testing.T) {

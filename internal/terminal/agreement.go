@@ -8,6 +8,7 @@ import (
 	"valvegrade/internal/number"
 	"valvegrade/pkg/agree"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 )
 
 // Agreement prints what each pair of raters shares, then all raters together, and how well each repeats.
@@ -39,14 +40,14 @@ func pair(w io.Writer, p agree.Pair) error {
 	rows := [][]string{
 		{"  same grade", shareCell(p.Same)},
 		{"  within one grade", shareCell(p.WithinOne)},
-		{"  weighted kappa", decimals(p.Quadratic.Value, p.Quadratic.Low, p.Quadratic.High) + ", quadratic weights"},
+		{"  weighted kappa", decimals(p.Quadratic.Figure) + ", quadratic weights"},
 	}
 	if p.Index != nil {
 		l, c := p.Index.Limits, p.Index.Concordance
 		rows = append(rows,
-			[]string{"  bias of the index", known(rangeCell(l.Bias, l.BiasLow, l.BiasHigh)) + " points"},
-			[]string{"  limits of agreement", known(number.Text(l.Lower, 1)+" to "+number.Text(l.Upper, 1)) + " points"},
-			[]string{"  concordance", decimals(c.Value, c.Low, c.High)},
+			[]string{"  bias of the index", known(rangeCell(l.Bias)) + " points"},
+			[]string{"  limits of agreement", known(number.Text(l.Lower.Value, 1)+" to "+number.Text(l.Upper.Value, 1)) + " points"},
+			[]string{"  concordance", decimals(c.Figure)},
 		)
 	}
 	if err := Columns(w, rows); err != nil {
@@ -84,8 +85,7 @@ func jointRows(a *agree.Agreement) [][]string {
 		rows = append(rows, []string{"  kappa of all raters", known(fmt.Sprintf("%.2f", a.Fleiss.Value)), "unweighted"})
 	}
 	if a.ICC != nil {
-		c := a.ICC.RandomSingle
-		rows = append(rows, []string{"  intraclass correlation", decimals(c.Value, c.Low, c.High), "of the index, one rater of any"})
+		rows = append(rows, []string{"  intraclass correlation", decimals(a.ICC.RandomSingle), "of the index, one rater of any"})
 	}
 	for _, r := range a.Repeats {
 		unit := "points"
@@ -94,7 +94,7 @@ func jointRows(a *agree.Agreement) [][]string {
 		}
 		rows = append(rows, []string{
 			"  repeatability of " + Printable(r.Rater),
-			known(fmt.Sprintf("SD %.1f (%.1f to %.1f) %s", r.SD, r.SDLow, r.SDHigh, unit)),
+			known(fmt.Sprintf("SD %.1f (%.1f to %.1f) %s", r.SD.Value, r.SD.Low, r.SD.High, unit)),
 			fmt.Sprintf("smallest detectable change %.1f, valves seen again: %d", r.SmallestDetectable, r.Items),
 		})
 	}
@@ -109,12 +109,12 @@ func jointRows(a *agree.Agreement) [][]string {
 
 // shareCell is "12 of 16, 75 % (51 to 90)".
 func shareCell(p agree.Proportion) string {
-	return fmt.Sprintf("%d of %d, %.0f %% (%.0f to %.0f)", p.Count, p.Of, 100*p.Share, 100*p.Low, 100*p.High)
+	return fmt.Sprintf("%d of %d, %.0f %% (%.0f to %.0f)", p.Count, p.Of, 100*p.Value, 100*p.Low, 100*p.High)
 }
 
 // decimals is a coefficient with its interval.
-func decimals(value, low, high float64) string {
-	return known(fmt.Sprintf("%s (%s to %s)", number.Text(value, 2), number.Text(low, 2), number.Text(high, 2)))
+func decimals(f measure.Figure) string {
+	return known(fmt.Sprintf("%s (%s to %s)", number.Text(f.Value, 2), number.Text(f.Low, 2), number.Text(f.High, 2)))
 }
 
 // known leaves out an interval that was not determined, and replaces a figure that was not by a dash.

@@ -9,7 +9,8 @@ import (
 	"github.com/rivo/uniseg"
 
 	"valvegrade/internal/number"
-	"valvegrade/pkg/engine"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 )
 
 // unknown stands where nothing was measured.
@@ -48,17 +49,17 @@ func gradeCell(value int, name string, borderline bool) string {
 }
 
 // rangeCell is a figure with its interval, "52.1 (47.8 to 56.3)".
-func rangeCell(value, low, high float64) string {
-	return fmt.Sprintf("%s (%s to %s)", number.Text(value, 1), number.Text(low, 1), number.Text(high, 1))
+func rangeCell(f measure.Figure) string {
+	return fmt.Sprintf("%s (%s to %s)", number.Text(f.Value, 1), number.Text(f.Low, 1), number.Text(f.High, 1))
 }
 
-// measureCells are the grade and the index of a measure.
-func measureCells(m engine.Measure) (grade, index string) {
-	g := m.Grade()
+// indexCells are the grade and the figure of an index.
+func indexCells(index measure.Figure) (graded, figure string) {
+	g := grade.Of(index)
 	if g == nil {
 		return "not graded", unknown
 	}
-	return gradeCell(g.Value, g.Name, g.Borderline), rangeCell(m.Value, m.Low, m.High)
+	return gradeCell(g.Value, g.Name, g.Borderline), rangeCell(index)
 }
 
 // thousands writes a whole number with its thousands apart: 45 000.

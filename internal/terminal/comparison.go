@@ -9,7 +9,6 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/compare"
-	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/reason"
 )
 
@@ -68,8 +67,7 @@ func figuresTable(w io.Writer, c *compare.Comparison) error {
 }
 
 func changeRow(name string, c compare.Change) []string {
-	cell := func(i deposit.Interval) string { return rangeCell(i.Value, i.Low, i.High) }
-	return []string{name, cell(c.Before), cell(c.After), cell(c.Difference), pointCell(c.Detectable)}
+	return []string{name, rangeCell(c.Before), rangeCell(c.After), rangeCell(c.Difference), pointCell(c.Detectable)}
 }
 
 func pointCell(v float64) string {
@@ -131,5 +129,5 @@ func outcomeCells(c compare.Change) []string {
 		removed = fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*r.Value, 100*r.Low, 100*r.High)
 	}
 	d := c.Difference
-	return []string{pointCell(c.Before.Value), pointCell(c.After.Value), rangeCell(d.Value, d.Low, d.High), removed, string(c.Verdict())}
+	return []string{pointCell(c.Before.Value), pointCell(c.After.Value), rangeCell(d), removed, string(c.Verdict())}
 }

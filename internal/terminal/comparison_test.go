@@ -10,17 +10,17 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/compare"
-	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 )
 
-var nothing = deposit.Interval{Value: math.NaN(), Low: math.NaN(), High: math.NaN()}
+var nothing = measure.Figure{Value: math.NaN(), Low: math.NaN(), High: math.NaN()}
 
 func cleanedIndex() compare.Change {
 	return compare.Change{
-		Before: deposit.Interval{Value: 62, Low: 57, High: 68}, After: deposit.Interval{Value: 6.2, Low: 4, High: 9},
-		Difference: deposit.Interval{Value: -55.8, Low: -62, High: -50}, Detectable: 5.8,
+		Before: measure.Figure{Value: 62, Low: 57, High: 68}, After: measure.Figure{Value: 6.2, Low: 4, High: 9},
+		Difference: measure.Figure{Value: -55.8, Low: -62, High: -50}, Detectable: 5.8,
 	}
 }
 
@@ -29,7 +29,7 @@ func TestComparisonInTheTerminal(t *testing.T) {
 	c := &compare.Comparison{
 		Before: &compare.View{Photo: "a.jpg"}, After: &compare.View{Photo: "b.jpg"}, Compared: true, Forced: true, Verdict: compare.Changed,
 		Index: cleanedIndex(), Coverage: cleanedIndex(), Common: 0.84, Registration: &compare.Registration{Method: compare.BySurface, Turn: -29},
-		Zones:   map[compare.Zone]compare.Part{compare.Rim: {Before: deposit.Shares{Heavy: 1}, After: deposit.Shares{Bare: math.NaN()}}},
+		Zones:   map[compare.Zone]compare.Part{compare.Rim: {Before: measure.Shares{Heavy: 1}, After: measure.Shares{Bare: math.NaN()}}},
 		Reasons: []reason.Reason{{Code: compare.OtherValve, Advice: "too different\x1b[2J"}},
 	}
 	require.NoError(t, Comparison(&out, c))

@@ -9,6 +9,7 @@ import (
 	"valvegrade/internal/number"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // Engine prints the grades of an inspection: each cylinder with its valves, the engine's worst and median, and what is missing.
@@ -37,7 +38,7 @@ var stages = map[inspection.Stage]string{
 
 // cylinderRows are a cylinder and below it its valves; a cylinder with one valve is one row.
 func cylinderRows(c engine.Cylinder) [][]string {
-	grade, index := measureCells(c.Index)
+	grade, index := indexCells(c.Index)
 	row := []string{fmt.Sprintf("cylinder %d", c.Number), grade, index, "", "", "", Printable(c.Method)}
 	if len(c.Valves) == 1 {
 		copy(row[3:], valveCells(c.Valves[0]))
@@ -45,7 +46,7 @@ func cylinderRows(c engine.Cylinder) [][]string {
 	}
 	rows := [][]string{row}
 	for _, v := range c.Valves {
-		grade, index := measureCells(v.Index)
+		grade, index := indexCells(v.Index)
 		rows = append(rows, append([]string{fmt.Sprintf("  valve %d", v.Number), grade, index}, valveCells(v)...))
 	}
 	return rows
@@ -63,8 +64,8 @@ func valveCells(v engine.Valve) []string {
 	return []string{coverage, fmt.Sprintf("%d of %d", v.Used, len(v.Shots)), spread}
 }
 
-func summaryRow(name string, m engine.Measure) []string {
-	grade, index := measureCells(m)
+func summaryRow(name string, m measure.Figure) []string {
+	grade, index := indexCells(m)
 	return []string{name, grade, index}
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // inspected is an inspection with the given index of each valve, +-4 points, by cylinder; NaN is a refused photo.
@@ -20,7 +21,7 @@ func inspected(t *testing.T, i inspection.Inspection, cylinders ...[]float64) *e
 	var shots []engine.Shot
 	for c, valves := range cylinders {
 		for v, index := range valves {
-			m := engine.Measure{Value: index, Low: math.Max(0, index-4), High: index + 4}
+			m := measure.Figure{Value: index, Low: math.Max(0, index-4), High: index + 4}
 			shots = append(shots, engine.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: v + 1}, Index: m, Coverage: m, Area: 0.2, Confidence: 0.9})
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
 )
@@ -39,15 +40,23 @@ func row(p score.Record) []string {
 	return []string{
 		Printable(p.Photo),
 		gradeCell(*p.Grade, *p.GradeName, *p.Borderline),
-		rangeCell(p.Index.Value(), p.IndexLow.Value(), p.IndexHigh.Value()),
+		rangeCell(p.IndexFigure()),
 		number.Text(p.Coverage.Value(), 0) + " %",
-		percent(p.RegionConfidence),
+		confidence(p),
 		todo,
 	}
 }
 
+// confidence is that of an outline that the program found.
+func confidence(p score.Record) string {
+	if p.ByHand() {
+		return "by hand"
+	}
+	return percent(p.RegionConfidence)
+}
+
 // percent returns a share of 0 to 1 in percent.
-func percent(share score.Number) string {
+func percent(share measure.Number) string {
 	if !share.Known() {
 		return unknown
 	}

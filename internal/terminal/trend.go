@@ -79,7 +79,7 @@ func lineCells(l trend.Line, missing *footnotes) []string {
 	}
 	growth, verdict := unknown, unknown
 	if g := l.Growth; g != nil {
-		growth, verdict = rangeCell(g.Value, g.Low, g.High), string(g.Verdict)
+		growth, verdict = rangeCell(g.Figure), string(g.Verdict)
 	}
 	return []string{fmt.Sprint(len(l.Readings)), odometer, index, growth, verdict, forecastCell(l, missing)}
 }

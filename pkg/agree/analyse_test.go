@@ -57,7 +57,7 @@ func TestAnalyseAgainstAReference(t *testing.T) {
 	bench := a.Pairs[0]
 	require.NotNil(t, bench.Index)
 	// The list was made with bench - program = 1, -1, 2, 0 over and over: mean 0.5, sd sqrt(20/15) of 16 photos.
-	assert.InDelta(t, 0.5, bench.Index.Limits.Bias, 1e-12)
+	assert.InDelta(t, 0.5, bench.Index.Limits.Bias.Value, 1e-12)
 	assert.InDelta(t, math.Sqrt(20./15), bench.Index.Limits.SD, 1e-12)
 }
 
@@ -69,7 +69,7 @@ func TestRepeatsCountTowardsRepeatabilityOnly(t *testing.T) {
 	assert.Equal(t, "index", r.Of)
 	assert.Equal(t, 2, r.Items)
 	// Two valves rated twice, 2 and 4 points apart: sqrt((2^2 + 4^2) / (2*2)).
-	assert.InDelta(t, math.Sqrt(20./4), r.SD, 1e-12)
+	assert.InDelta(t, math.Sqrt(20./4), r.SD.Value, 1e-12)
 	require.NotNil(t, a.Precision)
 }
 
@@ -99,7 +99,7 @@ func TestPhotosOfOneValveAreRepeats(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, a.Repeats, 1)
 	assert.Equal(t, "grade", a.Repeats[0].Of, "no index was given")
-	assert.InDelta(t, math.Sqrt(0.5), a.Repeats[0].SD, 1e-12)
+	assert.InDelta(t, math.Sqrt(0.5), a.Repeats[0].SD.Value, 1e-12)
 	assert.Contains(t, a.Notes, "one rater: agreement needs a second")
 }
 

@@ -14,6 +14,7 @@ import (
 
 	"valvegrade/internal/chart"
 	"valvegrade/internal/ramp"
+	"valvegrade/pkg/measure"
 )
 
 // WriteChart draws how the two raters agree, as "svg" or "png": the difference of their indices over the mean, with bias, limits
@@ -41,11 +42,11 @@ func (p Pair) writeDifferences(w io.Writer, format string) error {
 	margin := math.Max(2, (right-left)/10)
 	left, right = left-margin, right+3*margin // the right margin holds the labels
 	for _, line := range p.Index.lines() {
-		chart.Band(c, left, right, line.low, line.high, color.RGBA{0xee, 0xf1, 0xf3, 0xff})
+		chart.Band(c, left, right, line.Low, line.High, color.RGBA{0xee, 0xf1, 0xf3, 0xff})
 	}
 	for _, line := range p.Index.lines() {
-		chart.Line(c, plotter.XY{X: left, Y: line.value}, plotter.XY{X: right, Y: line.value}, line.style)
-		chart.Text(c, plotter.XY{X: right - 2.6*margin, Y: line.value}, fmt.Sprintf("%s %+.1f", line.name, line.value), chart.Ink)
+		chart.Line(c, plotter.XY{X: left, Y: line.Value}, plotter.XY{X: right, Y: line.Value}, line.style)
+		chart.Text(c, plotter.XY{X: right - 2.6*margin, Y: line.Value}, fmt.Sprintf("%s %+.1f", line.name, line.Value), chart.Ink)
 	}
 	chart.Line(c, plotter.XY{X: left}, plotter.XY{X: right}, chart.Stroke(chart.Faint, 0.5))
 	c.Add(points)
@@ -57,18 +58,18 @@ func (p Pair) writeDifferences(w io.Writer, format string) error {
 
 // chartLine is a horizontal line of the chart with its interval.
 type chartLine struct {
-	name             string
-	value, low, high float64
-	style            draw.LineStyle
+	name string
+	measure.Figure
+	style draw.LineStyle
 }
 
 func (p IndexPair) lines() []chartLine {
 	l := p.Limits
 	dashed := chart.Stroke(chart.Ink, 0.8, 4, 3)
 	return []chartLine{
-		{"upper limit", l.Upper, l.UpperLow, l.UpperHigh, dashed},
-		{"bias", l.Bias, l.BiasLow, l.BiasHigh, chart.Stroke(chart.Ink, 1.2)},
-		{"lower limit", l.Lower, l.LowerLow, l.LowerHigh, dashed},
+		{"upper limit", l.Upper, dashed},
+		{"bias", l.Bias, chart.Stroke(chart.Ink, 1.2)},
+		{"lower limit", l.Lower, dashed},
 	}
 }
 

@@ -4,7 +4,7 @@ import (
 	_ "embed"
 	"encoding/json"
 
-	"valvegrade/internal/number"
+	"valvegrade/pkg/measure"
 )
 
 // SchemaVersion is the version of the written form.
@@ -15,31 +15,18 @@ const SchemaVersion = 1
 //go:embed schema.json
 var Schema []byte
 
-// Written values have four decimals for shares, kappas and correlations, two for index points.
-const (
-	shareDecimals = 4
-	pointDecimals = 2
-)
-
-type rangeRecord struct {
-	Value *float64 `json:"value"`
-	Low   *float64 `json:"low"`
-	High  *float64 `json:"high"`
-}
-
-func rangeOf(value, low, high float64, decimals int) rangeRecord {
-	return rangeRecord{number.Known(value, decimals), number.Known(low, decimals), number.Known(high, decimals)}
-}
+// shareDecimals are those of shares, kappas and correlations.
+const shareDecimals = 4
 
 type kappaRecord struct {
-	rangeRecord
-	SE *float64 `json:"se"`
+	measure.Written
+	SE measure.Number `json:"se"`
 }
 
 type shareRecord struct {
 	Count int `json:"count"`
 	Of    int `json:"of"`
-	rangeRecord
+	measure.Written
 }
 
 type pairRecord struct {
@@ -56,48 +43,48 @@ type pairRecord struct {
 }
 
 type indexRecord struct {
-	Photos      int         `json:"photos"`
-	Bias        rangeRecord `json:"bias_points"`
-	SD          *float64    `json:"sd_points"`
-	Lower       rangeRecord `json:"lower_limit_points"`
-	Upper       rangeRecord `json:"upper_limit_points"`
-	Concordance rangeRecord `json:"concordance"`
-	Pearson     *float64    `json:"pearson"`
+	Photos      int             `json:"photos"`
+	Bias        measure.Written `json:"bias_points"`
+	SD          measure.Number  `json:"sd_points"`
+	Lower       measure.Written `json:"lower_limit_points"`
+	Upper       measure.Written `json:"upper_limit_points"`
+	Concordance measure.Written `json:"concordance"`
+	Pearson     measure.Number  `json:"pearson"`
 }
 
 type fleissRecord struct {
-	Kappa  *float64 `json:"kappa"`
-	NullSE *float64 `json:"null_se"`
-	Z      *float64 `json:"z"`
+	Kappa  measure.Number `json:"kappa"`
+	NullSE measure.Number `json:"null_se"`
+	Z      measure.Number `json:"z"`
 }
 
 type iccRecord struct {
-	Photos        int         `json:"photos"`
-	OneWaySingle  rangeRecord `json:"one_way_single"`
-	RandomSingle  rangeRecord `json:"random_single"`
-	FixedSingle   rangeRecord `json:"fixed_single"`
-	OneWayAverage rangeRecord `json:"one_way_average"`
-	RandomAverage rangeRecord `json:"random_average"`
-	FixedAverage  rangeRecord `json:"fixed_average"`
+	Photos        int             `json:"photos"`
+	OneWaySingle  measure.Written `json:"one_way_single"`
+	RandomSingle  measure.Written `json:"random_single"`
+	FixedSingle   measure.Written `json:"fixed_single"`
+	OneWayAverage measure.Written `json:"one_way_average"`
+	RandomAverage measure.Written `json:"random_average"`
+	FixedAverage  measure.Written `json:"fixed_average"`
 }
 
 type repeatRecord struct {
-	Rater              string      `json:"rater"`
-	Of                 string      `json:"of"`
-	Valves             int         `json:"valves"`
-	Ratings            int         `json:"ratings"`
-	SD                 rangeRecord `json:"sd_points"`
-	Limit              *float64    `json:"limit_points"`
-	SmallestDetectable *float64    `json:"smallest_detectable_points"`
+	Rater              string          `json:"rater"`
+	Of                 string          `json:"of"`
+	Valves             int             `json:"valves"`
+	Ratings            int             `json:"ratings"`
+	SD                 measure.Written `json:"sd_points"`
+	Limit              measure.Number  `json:"limit_points"`
+	SmallestDetectable measure.Number  `json:"smallest_detectable_points"`
 }
 
 type precisionRecord struct {
-	Valves               int      `json:"valves"`
-	RepeatabilitySD      *float64 `json:"repeatability_sd_points"`
-	BetweenSD            *float64 `json:"between_raters_sd_points"`
-	ReproducibilitySD    *float64 `json:"reproducibility_sd_points"`
-	RepeatabilityLimit   *float64 `json:"repeatability_limit_points"`
-	ReproducibilityLimit *float64 `json:"reproducibility_limit_points"`
+	Valves               int            `json:"valves"`
+	RepeatabilitySD      measure.Number `json:"repeatability_sd_points"`
+	BetweenSD            measure.Number `json:"between_raters_sd_points"`
+	ReproducibilitySD    measure.Number `json:"reproducibility_sd_points"`
+	RepeatabilityLimit   measure.Number `json:"repeatability_limit_points"`
+	ReproducibilityLimit measure.Number `json:"reproducibility_limit_points"`
 }
 
 type agreementRecord struct {
@@ -122,7 +109,7 @@ func (a *Agreement) MarshalJSON() ([]byte, error) {
 		r.Pairs = append(r.Pairs, p.record())
 	}
 	if f := a.Fleiss; f != nil {
-		r.Fleiss = &fleissRecord{number.Known(f.Value, shareDecimals), number.Known(f.NullSE, shareDecimals), number.Known(f.Z, 2)}
+		r.Fleiss = &fleissRecord{measure.Rounded(f.Value, shareDecimals), measure.Rounded(f.NullSE, shareDecimals), measure.Rounded(f.Z, 2)}
 	}
 	if a.ICC != nil {
 		r.ICC = a.ICC.record()
@@ -131,7 +118,7 @@ func (a *Agreement) MarshalJSON() ([]byte, error) {
 		r.Repeats = append(r.Repeats, p.record())
 	}
 	if p := a.Precision; p != nil {
-		points := func(v float64) *float64 { return number.Known(v, pointDecimals) }
+		points := func(v float64) measure.Number { return measure.Rounded(v, measure.PointDecimals) }
 		r.Precision = &precisionRecord{
 			p.Items, points(p.RepeatabilitySD), points(p.BetweenSD), points(p.ReproducibilitySD),
 			points(p.RepeatabilityLimit), points(p.ReproducibilityLimit),

@@ -5,23 +5,20 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/stat"
-)
 
-// Correlation is an intraclass correlation with its 95 % interval, at most 1; NaN when not determined.
-type Correlation struct {
-	Value, Low, High float64
-}
+	"valvegrade/pkg/measure"
+)
 
 // ICC holds the six intraclass correlations of Shrout & Fleiss (1979) and the mean squares they come from.
 //
-// Single forms describe one rater's figure, Average forms the mean of all raters. OneWay: other raters for each item.
+// The correlations are at most 1, NaN when not determined. Single forms describe one rater's figure, Average forms the mean of all raters. OneWay: other raters for each item.
 // Random: these raters stand for all raters, so a rater's bias counts against them. Fixed: only these raters matter.
 type ICC struct {
 	Items, Raters int
 	// Mean squares: between items, within items, between raters, residual.
 	Between, Within, Judges, Residual          float64
-	OneWaySingle, RandomSingle, FixedSingle    Correlation
-	OneWayAverage, RandomAverage, FixedAverage Correlation
+	OneWaySingle, RandomSingle, FixedSingle    measure.Figure
+	OneWayAverage, RandomAverage, FixedAverage measure.Figure
 }
 
 // IntraclassCorrelation takes values[item][rater], complete, at least 2 by 2.
@@ -87,12 +84,12 @@ func (c *ICC) fixed() {
 }
 
 // ratioForms are the forms that depend only on the ratio of two mean squares.
-func ratioForms(between, noise, k, df1, df2 float64) (single, average Correlation) {
+func ratioForms(between, noise, k, df1, df2 float64) (single, average measure.Figure) {
 	f := between / noise
 	low, high := f/fisher975(df1, df2), f*fisher975(df2, df1)
 	one := func(f float64) float64 { return (f - 1) / (f + k - 1) }
 	all := func(f float64) float64 { return 1 - 1/f }
-	return Correlation{one(f), one(low), one(high)}, Correlation{all(f), all(low), all(high)}
+	return measure.Figure{Value: one(f), Low: one(low), High: one(high)}, measure.Figure{Value: all(f), Low: all(low), High: all(high)}
 }
 
 // random follows Shrout & Fleiss 1979: the interval uses an approximate number of degrees of freedom.
@@ -105,12 +102,12 @@ func (c *ICC) random() {
 	df := (k - 1) * (n - 1) * square(k*rho*ratio+rest) / ((n-1)*square(k*rho*ratio) + square(rest))
 	up, down := fisher975(n-1, df), fisher975(df, n-1)
 	judgesPart := k*j + (k*n-k-n)*e
-	c.RandomSingle = Correlation{
+	c.RandomSingle = measure.Figure{
 		Value: rho,
 		Low:   n * (b - up*e) / (up*judgesPart + n*b),
 		High:  n * (down*b - e) / (judgesPart + n*down*b),
 	}
 	// Spearman-Brown: from one rater to the mean of k.
 	mean := func(r float64) float64 { return r * k / (1 + r*(k-1)) }
-	c.RandomAverage = Correlation{mean(rho), mean(c.RandomSingle.Low), mean(c.RandomSingle.High)}
+	c.RandomAverage = measure.Figure{Value: mean(rho), Low: mean(c.RandomSingle.Low), High: mean(c.RandomSingle.High)}
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/agree"
+	"valvegrade/pkg/measure"
 )
 
 // shroutFleiss1979 is the example of Shrout & Fleiss (1979): 6 targets, 4 judges.
@@ -23,7 +24,7 @@ func TestIntraclassCorrelationOfShroutFleiss1979(t *testing.T) {
 	// Values by R psych; the paper prints .17 .29 .71 .44 .62 .91. R prints the intervals to 2 or 3 digits.
 	for _, row := range []struct {
 		name             string
-		got              agree.Correlation
+		got              measure.Figure
 		value, low, high float64
 	}{
 		{"(1,1)", c.OneWaySingle, 0.165742, -0.133, 0.72},

@@ -3,19 +3,20 @@ package agree
 import (
 	"fmt"
 	"math"
+
+	"valvegrade/pkg/measure"
 )
 
 // Kappa is chance-corrected agreement of two raters.
 type Kappa struct {
 	// Observed and Expected are the weighted shares of agreement found, and to be expected by chance, 0 to 1.
 	Observed, Expected float64
-	// Value is (Observed - Expected) / (1 - Expected), at most 1; NaN when both raters used one and the same class.
-	Value float64
+	// Figure is (Observed - Expected) / (1 - Expected), at most 1; NaN when both raters used one and the same class. The ends of its interval
+	// are NaN for complete agreement, too: there the standard error is 0 whatever the number of photos, and an interval of no width
+	// would be a false promise.
+	measure.Figure
 	// SE is the standard error of Value, NullSE the one to test Value against 0 with.
 	SE, NullSE float64
-	// Low and High bound the 95 % interval. They are NaN for complete agreement: there the standard error is 0 whatever
-	// the number of photos, and an interval of no width would be a false promise.
-	Low, High float64
 }
 
 // WeightedKappa returns the weighted kappa of Cohen (1968) with the large-sample standard errors of Fleiss, Cohen &
@@ -37,13 +38,12 @@ func WeightedKappa(t Table, w Weights) (Kappa, error) {
 	k := Kappa{Observed: m.observed, Expected: m.expected}
 	const chance = 1e-12 // 1 - Expected below this is a rounding remnant of "both raters used one class"
 	if n == 0 || 1-m.expected < chance {
-		nan := math.NaN()
-		k.Value, k.SE, k.NullSE, k.Low, k.High = nan, nan, nan, nan, nan
+		k.Figure, k.SE, k.NullSE = measure.Unmeasured(), math.NaN(), math.NaN()
 		return k, nil
 	}
 	k.Value = (m.observed - m.expected) / (1 - m.expected)
 	k.SE, k.NullSE = m.errors(t, w, n, k.Value)
-	k.Low, k.High = k.Value-normal975*k.SE, math.Min(1, k.Value+normal975*k.SE)
+	k.Low, k.High = k.Value-measure.Normal975*k.SE, math.Min(1, k.Value+measure.Normal975*k.SE)
 	if k.SE == 0 {
 		k.Low, k.High = math.NaN(), math.NaN()
 	}

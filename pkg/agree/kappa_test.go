@@ -76,8 +76,8 @@ func TestKappaOfGrades(t *testing.T) {
 	// Constructed table of grades 0 to 4, 100 photos; expected values by scikit-learn.
 	table := agree.Table{{20, 3, 0, 0, 0}, {2, 18, 4, 0, 0}, {0, 3, 15, 2, 0}, {0, 0, 3, 12, 2}, {0, 0, 0, 2, 14}}
 	assert.Equal(t, 100, table.Total())
-	assert.InDelta(t, 0.79, table.Within(0).Share, 1e-12)
-	assert.InDelta(t, 1.00, table.Within(1).Share, 1e-12)
+	assert.InDelta(t, 0.79, table.Within(0).Value, 1e-12)
+	assert.InDelta(t, 1.00, table.Within(1).Value, 1e-12)
 	assert.InDelta(t, 0.735849, kappaOf(t, table, agree.Exact(5)).Value, printed)
 	assert.InDelta(t, 0.864865, kappaOf(t, table, agree.Linear(5)).Value, printed)
 	assert.InDelta(t, 0.944824, kappaOf(t, table, agree.Quadratic(5)).Value, printed)

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/stat"
+
+	"valvegrade/pkg/measure"
 )
 
 // UsualFactor is the number of standard deviations between bias and limit that Bland & Altman settled on; their paper of
@@ -14,11 +16,9 @@ const UsualFactor = 1.96
 // Limits are limits of agreement: about 95 % of differences first - second lie between Lower and Upper, in the unit of the
 // values. SD and what follows from it are NaN for fewer than two pairs.
 type Limits struct {
-	Pairs                      int
-	Bias, BiasLow, BiasHigh    float64
-	SD                         float64
-	Lower, LowerLow, LowerHigh float64
-	Upper, UpperLow, UpperHigh float64
+	Pairs              int
+	Bias, Lower, Upper measure.Figure
+	SD                 float64
 }
 
 // BlandAltman returns bias and limits of agreement with their 95 % intervals by Bland & Altman (1986), whose standard error
@@ -32,15 +32,16 @@ func BlandAltman(first, second []float64, factor float64) (Limits, error) {
 		differences[i] = first[i] - second[i]
 	}
 	n := float64(len(differences))
-	l := Limits{Pairs: len(differences), Bias: stat.Mean(differences, nil), SD: math.NaN()}
-	t := math.NaN()
+	mean, t := stat.Mean(differences, nil), math.NaN()
+	l := Limits{Pairs: len(differences), SD: math.NaN()}
 	if l.Pairs > 1 {
-		l.SD, t = stat.StdDev(differences, nil), student975(n-1)
+		l.SD, t = stat.StdDev(differences, nil), measure.Student975(n-1)
 	}
-	bias, limit := t*l.SD/math.Sqrt(n), t*math.Sqrt(3*l.SD*l.SD/n)
-	l.BiasLow, l.BiasHigh = l.Bias-bias, l.Bias+bias
-	l.Lower, l.Upper = l.Bias-factor*l.SD, l.Bias+factor*l.SD
-	l.LowerLow, l.LowerHigh = l.Lower-limit, l.Lower+limit
-	l.UpperLow, l.UpperHigh = l.Upper-limit, l.Upper+limit
+	around := func(value, half float64) measure.Figure {
+		return measure.Figure{Value: value, Low: value - half, High: value + half}
+	}
+	limit := t * math.Sqrt(3*l.SD*l.SD/n)
+	l.Bias = around(mean, t*l.SD/math.Sqrt(n))
+	l.Lower, l.Upper = around(mean-factor*l.SD, limit), around(mean+factor*l.SD, limit)
 	return l, nil
 }

@@ -22,28 +22,28 @@ var (
 func TestLimitsOfBlandAltman1986(t *testing.T) {
 	l, err := agree.BlandAltman(wright1, mini1, 2) // the paper works with 2 standard deviations
 	require.NoError(t, err)
-	assert.InDelta(t, -2.117647, l.Bias, printed)
+	assert.InDelta(t, -2.117647, l.Bias.Value, printed)
 	assert.InDelta(t, 38.765130, l.SD, printed)
-	assert.InDelta(t, -79.647907, l.Lower, printed)
-	assert.InDelta(t, 75.412613, l.Upper, printed)
-	assert.InDelta(t, -22.048838, l.BiasLow, printed, "the paper: -22.0")
-	assert.InDelta(t, 17.813544, l.BiasHigh, printed, "the paper: 17.8")
-	assert.InDelta(t, -114.169742, l.LowerLow, printed, "the paper, from rounded figures: -114.3")
-	assert.InDelta(t, -45.126072, l.LowerHigh, printed, "the paper: -45.1")
-	assert.InDelta(t, 40.890778, l.UpperLow, printed, "the paper: 40.9")
-	assert.InDelta(t, 109.934448, l.UpperHigh, printed, "the paper: 110.1")
+	assert.InDelta(t, -79.647907, l.Lower.Value, printed)
+	assert.InDelta(t, 75.412613, l.Upper.Value, printed)
+	assert.InDelta(t, -22.048838, l.Bias.Low, printed, "the paper: -22.0")
+	assert.InDelta(t, 17.813544, l.Bias.High, printed, "the paper: 17.8")
+	assert.InDelta(t, -114.169742, l.Lower.Low, printed, "the paper, from rounded figures: -114.3")
+	assert.InDelta(t, -45.126072, l.Lower.High, printed, "the paper: -45.1")
+	assert.InDelta(t, 40.890778, l.Upper.Low, printed, "the paper: 40.9")
+	assert.InDelta(t, 109.934448, l.Upper.High, printed, "the paper: 110.1")
 
 	usual, err := agree.BlandAltman(wright1, mini1, agree.UsualFactor)
 	require.NoError(t, err)
-	assert.InDelta(t, -78.097302, usual.Lower, printed)
-	assert.InDelta(t, 73.862007, usual.Upper, printed)
+	assert.InDelta(t, -78.097302, usual.Lower.Value, printed)
+	assert.InDelta(t, 73.862007, usual.Upper.Value, printed)
 }
 
 func TestLimitsOfOnePairHaveNoWidth(t *testing.T) {
 	l, err := agree.BlandAltman([]float64{30}, []float64{28}, agree.UsualFactor)
 	require.NoError(t, err)
-	assert.Equal(t, 2.0, l.Bias)
-	assert.True(t, math.IsNaN(l.SD) && math.IsNaN(l.Upper) && math.IsNaN(l.BiasLow))
+	assert.Equal(t, 2.0, l.Bias.Value)
+	assert.True(t, math.IsNaN(l.SD) && math.IsNaN(l.Upper.Value) && math.IsNaN(l.Bias.Low))
 	_, err = agree.BlandAltman(nil, nil, agree.UsualFactor)
 	assert.Error(t, err)
 }
@@ -95,7 +95,7 @@ func TestRepeatabilityOfBlandAltman1986(t *testing.T) {
 	} {
 		l, err := agree.BlandAltman(row.first, row.second, agree.UsualFactor)
 		require.NoError(t, err)
-		assert.InDelta(t, row.mean, l.Bias, printed, row.name)
+		assert.InDelta(t, row.mean, l.Bias.Value, printed, row.name)
 		assert.InDelta(t, row.sd, l.SD, printed, row.name)
 
 		items := make([][]float64, len(row.first))
@@ -104,19 +104,19 @@ func TestRepeatabilityOfBlandAltman1986(t *testing.T) {
 		}
 		r := agree.Repeat(items)
 		assert.Equal(t, 17, r.Items)
-		assert.InDelta(t, row.within, r.SD, printed, row.name)
+		assert.InDelta(t, row.within, r.SD.Value, printed, row.name)
 		assert.InDelta(t, row.limit, r.Limit, 2e-6, row.name) // 2.8 times a figure of six digits
 		assert.InDelta(t, row.small, r.SmallestDetectable, printed, row.name)
-		assert.InDelta(t, row.paper, 2*math.Sqrt2*r.SD, 0.1, "the paper computes from rounded figures: "+row.name)
-		assert.Less(t, r.SDLow, r.SD)
-		assert.Greater(t, r.SDHigh, r.SD)
+		assert.InDelta(t, row.paper, 2*math.Sqrt2*r.SD.Value, 0.1, "the paper computes from rounded figures: "+row.name)
+		assert.Less(t, r.SD.Low, r.SD.Value)
+		assert.Greater(t, r.SD.High, r.SD.Value)
 	}
 }
 
 func TestRepeatabilityNeedsARepeat(t *testing.T) {
 	r := agree.Repeat([][]float64{{20}, {30}})
 	assert.Zero(t, r.Items)
-	assert.True(t, math.IsNaN(r.SD) && math.IsNaN(r.SDLow) && math.IsNaN(r.SmallestDetectable))
+	assert.True(t, math.IsNaN(r.SD.Value) && math.IsNaN(r.SD.Low) && math.IsNaN(r.SmallestDetectable))
 	assert.InDelta(t, 5.543717, agree.SmallestDetectable(2), printed)
 }
 
@@ -149,5 +149,5 @@ func TestWilsonOfNewcombe1998(t *testing.T) {
 		assert.InDelta(t, row.low, p.Low, printed, "%d of %d", row.count, row.of)
 		assert.InDelta(t, row.high, p.High, printed, "%d of %d", row.count, row.of)
 	}
-	assert.True(t, math.IsNaN(agree.Wilson(0, 0).Share))
+	assert.True(t, math.IsNaN(agree.Wilson(0, 0).Value))
 }

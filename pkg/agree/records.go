@@ -1,13 +1,13 @@
 package agree
 
-import "valvegrade/internal/number"
+import "valvegrade/pkg/measure"
 
 func (p Proportion) record() shareRecord {
-	return shareRecord{p.Count, p.Of, rangeOf(p.Share, p.Low, p.High, shareDecimals)}
+	return shareRecord{p.Count, p.Of, p.Write(shareDecimals)}
 }
 
 func (k Kappa) record() kappaRecord {
-	return kappaRecord{rangeOf(k.Value, k.Low, k.High, shareDecimals), number.Known(k.SE, shareDecimals)}
+	return kappaRecord{k.Write(shareDecimals), measure.Rounded(k.SE, shareDecimals)}
 }
 
 func (p Pair) record() pairRecord {
@@ -26,30 +26,28 @@ func (p IndexPair) record() *indexRecord {
 	l, c := p.Limits, p.Concordance
 	return &indexRecord{
 		Photos:      l.Pairs,
-		Bias:        rangeOf(l.Bias, l.BiasLow, l.BiasHigh, pointDecimals),
-		SD:          number.Known(l.SD, pointDecimals),
-		Lower:       rangeOf(l.Lower, l.LowerLow, l.LowerHigh, pointDecimals),
-		Upper:       rangeOf(l.Upper, l.UpperLow, l.UpperHigh, pointDecimals),
-		Concordance: rangeOf(c.Value, c.Low, c.High, shareDecimals),
-		Pearson:     number.Known(c.Pearson, shareDecimals),
+		Bias:        l.Bias.Write(measure.PointDecimals),
+		SD:          measure.Rounded(l.SD, measure.PointDecimals),
+		Lower:       l.Lower.Write(measure.PointDecimals),
+		Upper:       l.Upper.Write(measure.PointDecimals),
+		Concordance: c.Write(shareDecimals),
+		Pearson:     measure.Rounded(c.Pearson, shareDecimals),
 	}
 }
-
-func (c Correlation) record() rangeRecord { return rangeOf(c.Value, c.Low, c.High, shareDecimals) }
 
 func (c ICC) record() *iccRecord {
 	return &iccRecord{
 		Photos:       c.Items,
-		OneWaySingle: c.OneWaySingle.record(), RandomSingle: c.RandomSingle.record(), FixedSingle: c.FixedSingle.record(),
-		OneWayAverage: c.OneWayAverage.record(), RandomAverage: c.RandomAverage.record(), FixedAverage: c.FixedAverage.record(),
+		OneWaySingle: c.OneWaySingle.Write(shareDecimals), RandomSingle: c.RandomSingle.Write(shareDecimals), FixedSingle: c.FixedSingle.Write(shareDecimals),
+		OneWayAverage: c.OneWayAverage.Write(shareDecimals), RandomAverage: c.RandomAverage.Write(shareDecimals), FixedAverage: c.FixedAverage.Write(shareDecimals),
 	}
 }
 
 func (r RaterRepeat) record() repeatRecord {
 	return repeatRecord{
 		Rater: r.Rater, Of: r.Of, Valves: r.Items, Ratings: r.Ratings,
-		SD:                 rangeOf(r.SD, r.SDLow, r.SDHigh, pointDecimals),
-		Limit:              number.Known(r.Limit, pointDecimals),
-		SmallestDetectable: number.Known(r.SmallestDetectable, pointDecimals),
+		SD:                 r.SD.Write(measure.PointDecimals),
+		Limit:              measure.Rounded(r.Limit, measure.PointDecimals),
+		SmallestDetectable: measure.Rounded(r.SmallestDetectable, measure.PointDecimals),
 	}
 }

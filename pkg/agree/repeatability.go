@@ -5,6 +5,8 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"valvegrade/pkg/measure"
 )
 
 // Repeatability says how far one rater's, or the program's, figures for the same thing scatter, in the unit of the values.
@@ -12,7 +14,7 @@ type Repeatability struct {
 	// Items were rated at least twice, Ratings times together.
 	Items, Ratings int
 	// SD is the within-item standard deviation s_w, with its 95 % interval; NaN when nothing was repeated.
-	SD, SDLow, SDHigh float64
+	SD measure.Figure
 	// Limit is 2.8 SD, the repeatability limit r: two ratings of one item differ by less in 95 % of cases (ISO 5725-6).
 	Limit float64
 	// SmallestDetectable is 1.96 sqrt(2) SD: a difference between two ratings must exceed it to be a change.
@@ -33,15 +35,14 @@ func Repeat(items [][]float64) Repeatability {
 		squares += stat.Variance(values, nil) * float64(len(values)-1)
 		df += float64(len(values) - 1)
 	}
-	r.SD = math.Sqrt(squares / df) // 0/0 is NaN, as promised
-	r.SDLow, r.SDHigh = math.NaN(), math.NaN()
+	r.SD = measure.Unmeasured()
 	if df > 0 {
 		chi := distuv.ChiSquared{K: df}
-		r.SDLow = math.Sqrt(squares / chi.Quantile(upper))
-		r.SDHigh = math.Sqrt(squares / chi.Quantile(1-upper))
+		r.SD.Value = math.Sqrt(squares / df)
+		r.SD.Low, r.SD.High = math.Sqrt(squares/chi.Quantile(upper)), math.Sqrt(squares/chi.Quantile(1-upper))
 	}
-	r.Limit = 2.8 * r.SD
-	r.SmallestDetectable = SmallestDetectable(r.SD)
+	r.Limit = 2.8 * r.SD.Value
+	r.SmallestDetectable = SmallestDetectable(r.SD.Value)
 	return r
 }
 

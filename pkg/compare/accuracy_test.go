@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
@@ -43,9 +43,8 @@ var repeats = [][]string{
 type precision struct{ squares, spreads, pairs float64 }
 
 func (p *precision) add(c Change) {
-	sd := func(i deposit.Interval) float64 { return (i.High - i.Low) / (2 * quantile975) }
 	p.squares += c.Difference.Value * c.Difference.Value
-	p.spreads += sd(c.Before)*sd(c.Before) + sd(c.After)*sd(c.After)
+	p.spreads += math.Pow(c.Before.SD(), 2) + math.Pow(c.After.SD(), 2)
 	p.pairs++
 }
 
@@ -90,7 +89,7 @@ func TestSavedResultsClaimNoMoreThanTheirPhotos(t *testing.T) {
 		return photo, NewView(&record)
 	}
 	wider := func(name string, photos, saved Change) {
-		width := func(i deposit.Interval) float64 { return i.High - i.Low }
+		width := func(i measure.Figure) float64 { return i.High - i.Low }
 		// The common part and the whole have other figures, so their intervals differ by more than the share, by a hundredth or so.
 		assert.GreaterOrEqual(t, 1.02*width(saved.Difference), width(photos.Difference), name)
 		if saved.Verdict() == Changed {

@@ -3,7 +3,7 @@ package compare
 import (
 	"math"
 
-	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 )
 
 // Verdict says whether two photos show a change.
@@ -17,17 +17,14 @@ const (
 
 // Change is one figure, 0 to 100, before and after, with 95 % intervals.
 type Change struct {
-	Before, After deposit.Interval
+	Before, After measure.Figure
 	// Difference is after minus before, in points, -100 to 100: negative when deposit went.
-	Difference deposit.Interval
+	Difference measure.Figure
 	// Detectable is the smallest change that these photos can show, in points: the half width of Difference towards 0.
 	Detectable float64
 	// shared is the correlation of the errors of Before and After, least the half width of Difference that repeated photos allow, in points.
 	shared, least float64
 }
-
-// quantile975 is that of the standard normal distribution: the half width of a 95 % interval in standard deviations.
-const quantile975 = 1.959963984540054
 
 // changeOf compares two measurements of one figure.
 //
@@ -35,12 +32,12 @@ const quantile975 = 1.959963984540054
 // (1998) 2635; Zou & Donner, Statistics in Medicine 27 (2008) 1693): sqrt(l² + u² - 2 r l u), with l and u the half widths on the sides
 // that move the difference the same way and r = Shared. No difference is claimed finer than repeated photos allow: neither half width is less
 // than the smallest detectable change 1.96 sqrt(2) SEM.
-func changeOf(before, after deposit.Interval, p Precision) Change {
+func changeOf(before, after measure.Figure, p Precision) Change {
 	sem, shared := p.careful()
-	c := Change{Before: before, After: after, shared: shared, least: quantile975 * math.Sqrt2 * sem}
+	c := Change{Before: before, After: after, shared: shared, least: measure.Normal975 * math.Sqrt2 * sem}
 	down, up := max(c.least, c.down().around(1)), max(c.least, c.up().around(1))
 	d := after.Value - before.Value
-	c.Difference = deposit.Interval{Value: d, Low: max(-100, d-down), High: min(100, d+up)}
+	c.Difference = measure.Figure{Value: d, Low: max(-100, d-down), High: min(100, d+up)}
 	switch {
 	case d < 0:
 		c.Detectable = up
@@ -83,13 +80,13 @@ func (c Change) Verdict() Verdict {
 //
 // The interval is that of the ratio of after to before and rests on what that of the difference does: the doubt of both figures, and no
 // less than repeated photos leave. So it leaves 0 out wherever the interval of the difference does.
-func (c Change) Removed() deposit.Interval {
+func (c Change) Removed() measure.Figure {
 	if !(c.Before.Value >= bareBelow && c.less()) {
-		return unmeasured
+		return measure.Unmeasured()
 	}
 	a, b := c.After.Value, c.Before.Value
 	low := min(c.down().lowest(a, b), c.repeated().lowest(a, b))
 	high := max(c.up().highest(a, b), c.repeated().highest(a, b))
 	share := 1 - a/b
-	return deposit.Interval{Value: share, Low: max(0, min(share, 1-high)), High: min(1, max(share, 1-low))}
+	return measure.Figure{Value: share, Low: max(0, min(share, 1-high)), High: min(1, max(share, 1-low))}
 }

@@ -7,11 +7,11 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"valvegrade/pkg/agree"
-	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 )
 
-func around(v, half float64) deposit.Interval {
-	return deposit.Interval{Value: v, Low: max(0, v-half), High: min(100, v+half)}
+func around(v, half float64) measure.Figure {
+	return measure.Figure{Value: v, Low: max(0, v-half), High: min(100, v+half)}
 }
 
 // SEM 2 points gives an SDC of 5.543717: 1.96 sqrt(2) SEM, the factor being 2.771859 (references.md, 6.3).
@@ -32,19 +32,19 @@ func TestFewValvesMakeTheLimitWider(t *testing.T) {
 	c := changeOf(certain, around(40, 0), Precision{SEM: 2, DF: 7})
 	assert.InDelta(t, 2.3646*math.Sqrt2*2, c.Detectable, 1e-3, "the table has four decimals")
 
-	wide := around(50, 4*quantile975)
-	c = changeOf(wide, around(50, 4*quantile975), Precision{Shared: 0.75, DF: 7})
+	wide := around(50, 4*measure.Normal975)
+	c = changeOf(wide, around(50, 4*measure.Normal975), Precision{Shared: 0.75, DF: 7})
 	assert.InDelta(t, 2.3646*math.Sqrt(2*0.25)*4, c.Detectable, 1e-3, "a quarter of the errors is not shared")
-	c = changeOf(wide, around(50, 4*quantile975), Precision{Shared: 0.1, DF: 2})
-	assert.InDelta(t, 4*math.Sqrt2*quantile975, c.Detectable, 1e-9, "never more than two photos that share nothing; float64 rounding")
+	c = changeOf(wide, around(50, 4*measure.Normal975), Precision{Shared: 0.1, DF: 2})
+	assert.InDelta(t, 4*math.Sqrt2*measure.Normal975, c.Detectable, 1e-9, "never more than two photos that share nothing; float64 rounding")
 }
 
 // Newcombe, Statistics in Medicine 17 (1998) 873, example (a): 56/70 - 48/80, square-and-add of Wilson intervals (method 10) gives
 // 0.0524 to 0.3339.
 func TestDifferenceOfTwoProportions(t *testing.T) {
-	percent := func(count, of int) deposit.Interval {
+	percent := func(count, of int) measure.Figure {
 		p := agree.Wilson(count, of)
-		return deposit.Interval{Value: 100 * p.Share, Low: 100 * p.Low, High: 100 * p.High}
+		return p.Scaled(100)
 	}
 	c := changeOf(percent(48, 80), percent(56, 70), Precision{})
 	assert.InDelta(t, 20, c.Difference.Value, 1e-9, "exact")
@@ -55,11 +55,11 @@ func TestDifferenceOfTwoProportions(t *testing.T) {
 
 // Two estimates of the standard deviations 4 and 3 whose errors correlate by r differ with the variance 16 + 9 - 2 r 12.
 func TestSharedErrorsDropOut(t *testing.T) {
-	before, after := around(50, 4*quantile975), around(50, 3*quantile975)
+	before, after := around(50, 4*measure.Normal975), around(50, 3*measure.Normal975)
 	for shared, sd := range map[float64]float64{0: 5, 0.5: math.Sqrt(13), 1: 1} {
 		c := changeOf(before, after, Precision{Shared: shared})
-		assert.InDelta(t, sd*quantile975, c.Difference.High, 1e-9, "shared %v; float64 rounding", shared)
-		assert.InDelta(t, sd*quantile975, c.Detectable, 1e-9, "shared %v; float64 rounding", shared)
+		assert.InDelta(t, sd*measure.Normal975, c.Difference.High, 1e-9, "shared %v; float64 rounding", shared)
+		assert.InDelta(t, sd*measure.Normal975, c.Detectable, 1e-9, "shared %v; float64 rounding", shared)
 	}
 }
 
@@ -84,7 +84,7 @@ func TestNothingMeasuredHasNoVerdict(t *testing.T) {
 // (a - R b)² = z² (sa² + R² sb² - 2 r R sa sb).
 func TestRemovedShareIsFiellers(t *testing.T) {
 	a, b, sa, sb := 20.0, 60.0, 2.0, 4.0
-	z := quantile975
+	z := measure.Normal975
 	for _, shared := range []float64{0, 0.6} {
 		quadratic, linear, constant := b*b-z*z*sb*sb, -2*(a*b-shared*z*z*sa*sb), a*a-z*z*sa*sa
 		root := math.Sqrt(linear*linear - 4*quadratic*constant)
@@ -99,7 +99,7 @@ func TestRemovedShareIsFiellers(t *testing.T) {
 
 // Both figures certain by themselves, all doubt is that of repeated photos: each is off by SEM, whatever the other (Fieller).
 func TestRemovedShareIsNoFinerThanRepeatedPhotosAllow(t *testing.T) {
-	a, b, e := 20.0, 60.0, 4*quantile975
+	a, b, e := 20.0, 60.0, 4*measure.Normal975
 	quadratic, linear, constant := b*b-e*e, -2*a*b, a*a-e*e
 	root := math.Sqrt(linear*linear - 4*quadratic*constant)
 	removed := changeOf(around(b, 0), around(a, 0), Precision{SEM: 4, Shared: 0.8}).Removed()
@@ -121,7 +121,7 @@ func TestRemovedShareOfTheIndexBeforeIsTheDifference(t *testing.T) {
 
 func TestRemovedShareAndDifferenceAgree(t *testing.T) {
 	for _, p := range []Precision{{}, {Shared: 0.7}, {SEM: 5}, {SEM: 5, Shared: 0.7}, {SEM: 3, Shared: 0.95, DF: 7}} {
-		for _, before := range []deposit.Interval{around(50, 24), around(30, 30), around(30, 2), {Value: 30, Low: 28, High: 90}, {Value: 60, Low: 0, High: 62}} {
+		for _, before := range []measure.Figure{around(50, 24), around(30, 30), around(30, 2), {Value: 30, Low: 28, High: 90}, {Value: 60, Low: 0, High: 62}} {
 			for after := 0.0; after <= 50; after += 2.5 {
 				for _, half := range []float64{0, 1, 10, 30} {
 					c := changeOf(before, around(after, half), p)
@@ -138,7 +138,7 @@ func TestRemovedShareAndDifferenceAgree(t *testing.T) {
 
 func TestRemovedShareAtTheEnds(t *testing.T) {
 	all := changeOf(around(60, 10), around(0, 0), Precision{}).Removed()
-	assert.Equal(t, deposit.Interval{Value: 1, Low: 1, High: 1}, all, "nothing left, and that is certain")
+	assert.Equal(t, measure.Figure{Value: 1, Low: 1, High: 1}, all, "nothing left, and that is certain")
 
 	for name, c := range map[string]Change{
 		"not beyond doubt":      changeOf(around(50, 24), around(30, 20), Precision{}),

@@ -3,7 +3,7 @@ package compare
 import (
 	"math"
 
-	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
 )
@@ -119,17 +119,17 @@ func (c *Comparison) measure(weight []float64, r Repeatability) {
 	for i := range clock {
 		c.Clock = append(c.Clock, clock[i].part(whole.sum()))
 	}
-	before, after := sharesOf(whole.before), sharesOf(whole.after)
-	index := [2]deposit.Interval{carry(c.Before.Index, before.Index(), c.Common), carry(c.After.Index, after.Index(), c.Common)}
-	coverage := [2]deposit.Interval{carry(c.Before.Coverage, before.Coverage(), c.Common), carry(c.After.Coverage, after.Coverage(), c.Common)}
+	before, after := measure.SharesOf(whole.before), measure.SharesOf(whole.after)
+	index := [2]measure.Figure{carry(c.Before.Index, before.Index(), c.Common), carry(c.After.Index, after.Index(), c.Common)}
+	coverage := [2]measure.Figure{carry(c.Before.Coverage, before.Coverage(), c.Common), carry(c.After.Coverage, after.Coverage(), c.Common)}
 	c.conclude(index, coverage, r)
 }
 
 // carry brings the interval of a whole valve to the figure of a share of it: the half widths grow as those of a smaller sample do,
 // and end at 0 and 100.
-func carry(whole deposit.Interval, value, share float64) deposit.Interval {
+func carry(whole measure.Figure, value, share float64) measure.Figure {
 	wider := 1 / math.Sqrt(share)
-	return deposit.Interval{
+	return measure.Figure{
 		Value: value,
 		Low:   max(0, value-wider*(whole.Value-whole.Low)),
 		High:  min(100, value+wider*(whole.High-whole.Value)),
@@ -137,7 +137,7 @@ func carry(whole deposit.Interval, value, share float64) deposit.Interval {
 }
 
 // conclude compares index and coverage, each before and after.
-func (c *Comparison) conclude(index, coverage [2]deposit.Interval, r Repeatability) {
+func (c *Comparison) conclude(index, coverage [2]measure.Figure, r Repeatability) {
 	c.Compared = true
 	c.Index = changeOf(index[0], index[1], r.Index)
 	c.Coverage = changeOf(coverage[0], coverage[1], r.Coverage)
@@ -166,9 +166,9 @@ const supposedShare = 0.7
 // larger sample does for a smaller one: the variance of a whole figure, v, grows by that between whole and part, v/share - v. That makes
 // the v/share which carry gives a part.
 func (c *Comparison) wholes(r Repeatability) {
-	whole := func(i deposit.Interval) deposit.Interval { return carry(i, i.Value, supposedShare) }
-	index := [2]deposit.Interval{whole(c.Before.Index), whole(c.After.Index)}
-	coverage := [2]deposit.Interval{whole(c.Before.Coverage), whole(c.After.Coverage)}
+	whole := func(i measure.Figure) measure.Figure { return carry(i, i.Value, supposedShare) }
+	index := [2]measure.Figure{whole(c.Before.Index), whole(c.After.Index)}
+	coverage := [2]measure.Figure{whole(c.Before.Coverage), whole(c.After.Coverage)}
 	c.conclude(index, coverage, r)
 }
 
@@ -180,4 +180,6 @@ func (c *Comparison) withoutOutline() string {
 	return c.After.Photo
 }
 
-var unknownChange = Change{Before: unmeasured, After: unmeasured, Difference: unmeasured, Detectable: math.NaN()}
+var unknownChange = Change{
+	Before: measure.Unmeasured(), After: measure.Unmeasured(), Difference: measure.Unmeasured(), Detectable: math.NaN(),
+}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
@@ -189,10 +190,10 @@ func TestPerspectiveIsNoOtherValve(t *testing.T) {
 }
 
 func TestIntervalsGrowAsLessIsCompared(t *testing.T) {
-	whole := deposit.Interval{Value: 50, Low: 46, High: 56}
-	assert.Equal(t, deposit.Interval{Value: 40, Low: 36, High: 46}, carry(whole, 40, 1))
-	assert.Equal(t, deposit.Interval{Value: 40, Low: 32, High: 52}, carry(whole, 40, 0.25))
-	assert.Equal(t, deposit.Interval{Value: 3, Low: 0, High: 9}, carry(whole, 3, 1))
+	whole := measure.Figure{Value: 50, Low: 46, High: 56}
+	assert.Equal(t, measure.Figure{Value: 40, Low: 36, High: 46}, carry(whole, 40, 1))
+	assert.Equal(t, measure.Figure{Value: 40, Low: 32, High: 52}, carry(whole, 40, 0.25))
+	assert.Equal(t, measure.Figure{Value: 3, Low: 0, High: 9}, carry(whole, 3, 1))
 }
 
 func TestOtherVersionsAreSaid(t *testing.T) {

@@ -4,8 +4,8 @@ import (
 	_ "embed"
 	"encoding/json"
 
-	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 )
 
@@ -19,7 +19,6 @@ var Schema []byte
 
 // Decimals of written values.
 const (
-	pointDecimals = 2
 	shareDecimals = 4
 	angleDecimals = 1
 )
@@ -33,50 +32,48 @@ const (
 )
 
 type changeRecord struct {
-	Before         *float64 `json:"before"`
-	BeforeLow      *float64 `json:"before_low"`
-	BeforeHigh     *float64 `json:"before_high"`
-	After          *float64 `json:"after"`
-	AfterLow       *float64 `json:"after_low"`
-	AfterHigh      *float64 `json:"after_high"`
-	Difference     *float64 `json:"difference"`
-	DifferenceLow  *float64 `json:"difference_low"`
-	DifferenceHigh *float64 `json:"difference_high"`
-	Detectable     *float64 `json:"smallest_detectable_change"`
+	Before         measure.Number `json:"before"`
+	BeforeLow      measure.Number `json:"before_low"`
+	BeforeHigh     measure.Number `json:"before_high"`
+	After          measure.Number `json:"after"`
+	AfterLow       measure.Number `json:"after_low"`
+	AfterHigh      measure.Number `json:"after_high"`
+	Difference     measure.Number `json:"difference"`
+	DifferenceLow  measure.Number `json:"difference_low"`
+	DifferenceHigh measure.Number `json:"difference_high"`
+	Detectable     measure.Number `json:"smallest_detectable_change"`
 }
 
 type removedRecord struct {
-	Share *float64 `json:"removed_share"`
-	Low   *float64 `json:"removed_share_low"`
-	High  *float64 `json:"removed_share_high"`
+	Share measure.Number `json:"removed_share"`
+	Low   measure.Number `json:"removed_share_low"`
+	High  measure.Number `json:"removed_share_high"`
 }
 
 type photoRecord struct {
-	Photo     string          `json:"photo"`
-	SHA256    *string         `json:"sha256"`
-	Version   string          `json:"version"`
-	Grade     *int            `json:"grade"`
-	GradeName *string         `json:"grade_name"`
-	Index     *float64        `json:"index"`
-	IndexLow  *float64        `json:"index_low"`
-	IndexHigh *float64        `json:"index_high"`
-	Reasons   []reason.Reason `json:"reasons"`
+	Photo     string  `json:"photo"`
+	SHA256    *string `json:"sha256"`
+	Version   string  `json:"version"`
+	Grade     *int    `json:"grade"`
+	GradeName *string `json:"grade_name"`
+	measure.WrittenIndex
+	Reasons []reason.Reason `json:"reasons"`
 }
 
 type registrationRecord struct {
-	Method      Method   `json:"method"`
-	Turn        *float64 `json:"turn_deg"`
-	Correlation *float64 `json:"pattern_correlation"`
+	Method      Method         `json:"method"`
+	Turn        measure.Number `json:"turn_deg"`
+	Correlation measure.Number `json:"pattern_correlation"`
 }
 
 type partRecord struct {
-	Zone           Zone     `json:"zone,omitempty"`
-	Hour           int      `json:"hour,omitempty"`
-	Share          *float64 `json:"share"`
-	IndexBefore    *float64 `json:"index_before"`
-	IndexAfter     *float64 `json:"index_after"`
-	CoverageBefore *float64 `json:"coverage_before"`
-	CoverageAfter  *float64 `json:"coverage_after"`
+	Zone           Zone           `json:"zone,omitempty"`
+	Hour           int            `json:"hour,omitempty"`
+	Share          measure.Number `json:"share"`
+	IndexBefore    measure.Number `json:"index_before"`
+	IndexAfter     measure.Number `json:"index_after"`
+	CoverageBefore measure.Number `json:"coverage_before"`
+	CoverageAfter  measure.Number `json:"coverage_after"`
 }
 
 // result is what a comparison says, by itself or as one valve of an engine.
@@ -88,7 +85,7 @@ type result struct {
 	Reasons  []reason.Reason     `json:"reasons"`
 	Before   *photoRecord        `json:"before"`
 	After    *photoRecord        `json:"after"`
-	Common   *float64            `json:"comparable_share"`
+	Common   measure.Number      `json:"comparable_share"`
 	Register *registrationRecord `json:"registration"`
 	Index    changeRecord        `json:"index"`
 	Coverage changeRecord        `json:"coverage"`
@@ -110,14 +107,14 @@ func (c *Comparison) record() result {
 	r := result{
 		Status: refused, Verdict: c.Verdict.record(), Outcome: c.Outcome(), Forced: c.Forced,
 		Reasons: append([]reason.Reason{}, c.Reasons...),
-		Before:  c.Before.record(), After: c.After.record(), Common: number.Known(c.Common, shareDecimals),
+		Before:  c.Before.record(), After: c.After.record(), Common: measure.Rounded(c.Common, shareDecimals),
 		Index: c.Index.record(), Coverage: c.Coverage.record(), removedRecord: c.Index.removedRecord(),
 	}
 	if c.Compared {
 		r.Status = compared
 	}
 	if g := c.Registration; g != nil {
-		r.Register = &registrationRecord{g.Method, number.Known(g.Turn, angleDecimals), number.Known(g.Correlation, shareDecimals)}
+		r.Register = &registrationRecord{g.Method, measure.Rounded(g.Turn, angleDecimals), measure.Rounded(g.Correlation, shareDecimals)}
 	}
 	if c.Zones != nil {
 		for _, zone := range []Zone{Rim, Fillet, Stem} {
@@ -147,7 +144,7 @@ func (v *View) record() *photoRecord {
 	}
 	r := &photoRecord{
 		Photo: v.Photo, Version: v.Version, Reasons: append([]reason.Reason{}, v.Reasons...),
-		Index: points(v.Index.Value), IndexLow: points(v.Index.Low), IndexHigh: points(v.Index.High),
+		WrittenIndex: measure.WriteIndex(v.Index),
 	}
 	if v.SHA256 != "" {
 		r.SHA256 = &v.SHA256
@@ -159,27 +156,32 @@ func (v *View) record() *photoRecord {
 }
 
 func (c Change) record() changeRecord {
-	return changeRecord{
-		Before: points(c.Before.Value), BeforeLow: points(c.Before.Low), BeforeHigh: points(c.Before.High),
-		After: points(c.After.Value), AfterLow: points(c.After.Low), AfterHigh: points(c.After.High),
-		Difference: points(c.Difference.Value), DifferenceLow: points(c.Difference.Low), DifferenceHigh: points(c.Difference.High),
-		Detectable: points(c.Detectable),
+	r := changeRecord{Detectable: points(c.Detectable)}
+	for _, row := range []struct {
+		figure           measure.Figure
+		value, low, high *measure.Number
+	}{
+		{c.Before, &r.Before, &r.BeforeLow, &r.BeforeHigh},
+		{c.After, &r.After, &r.AfterLow, &r.AfterHigh},
+		{c.Difference, &r.Difference, &r.DifferenceLow, &r.DifferenceHigh},
+	} {
+		w := row.figure.Write(measure.PointDecimals)
+		*row.value, *row.low, *row.high = w.Value, w.Low, w.High
 	}
+	return r
 }
 
 func (c Change) removedRecord() removedRecord {
-	removed := c.Removed()
-	return removedRecord{
-		number.Known(removed.Value, shareDecimals), number.Known(removed.Low, shareDecimals), number.Known(removed.High, shareDecimals),
-	}
+	w := c.Removed().Write(shareDecimals)
+	return removedRecord{w.Value, w.Low, w.High}
 }
 
 func (p Part) record() partRecord {
 	return partRecord{
-		Share:       number.Known(p.Share, shareDecimals),
+		Share:       measure.Rounded(p.Share, shareDecimals),
 		IndexBefore: points(p.Before.Index()), IndexAfter: points(p.After.Index()),
 		CoverageBefore: points(p.Before.Coverage()), CoverageAfter: points(p.After.Coverage()),
 	}
 }
 
-func points(v float64) *float64 { return number.Known(v, pointDecimals) }
+func points(v float64) measure.Number { return measure.Rounded(v, measure.PointDecimals) }

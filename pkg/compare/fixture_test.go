@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
@@ -105,27 +107,27 @@ func (d drawn) onStem(p region.Point) bool {
 // resultOf puts a scored result together from a photo and the maps of what is on it.
 func resultOf(name string, pixels *image.NRGBA, mask, classes *image.Gray, rim *region.Ellipse, stem *region.Line) *score.Result {
 	shares := countClasses(classes)
-	around := func(v float64) deposit.Interval {
-		return deposit.Interval{Value: v, Low: max(0, v-4), High: min(100, v+4)}
+	around := func(v float64) measure.Figure {
+		return measure.Figure{Value: v, Low: max(0, v-4), High: min(100, v+4)}
 	}
 	index := around(shares.Index())
 	size := pixels.Rect.Size()
 	return &score.Result{
-		Name: name, Label: name, SHA256: name, Version: "1+net.test", Width: size.X, Height: size.Y, Status: score.Scored, Grade: gradeOf(index),
+		Name: name, Label: name, SHA256: name, Version: "1+net.test", Width: size.X, Height: size.Y, Status: score.Scored, Grade: grade.Of(index),
 		Photo:   &photo.Photo{Name: name, Pixels: pixels, Width: size.X, Height: size.Y},
 		Region:  &region.Region{Mask: mask, Ellipse: rim, Axis: stem, Confidence: 1, Source: region.ByHand},
 		Deposit: &deposit.Deposit{Map: classes, Both: deposit.Figures{Shares: shares, Index: index, Coverage: around(shares.Coverage())}},
 	}
 }
 
-func countClasses(classes *image.Gray) deposit.Shares {
+func countClasses(classes *image.Gray) measure.Shares {
 	var weights [4]float64
 	for _, class := range classes.Pix {
 		if class <= deposit.Heavy {
 			weights[class]++
 		}
 	}
-	return sharesOf(weights)
+	return measure.SharesOf(weights)
 }
 
 // refusedResult is that of a photo that could not be judged.

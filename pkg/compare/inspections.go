@@ -7,9 +7,9 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // ErrOtherEngine is returned when two inspections cannot be of one engine.
@@ -123,12 +123,12 @@ func (c *Comparison) better(than *Comparison) bool {
 
 // conclude takes the means over the valves that were compared, all alike: each valve is half of what a cylinder breathes through.
 func (c *Cylinder) conclude(r Repeatability) {
-	var index, coverage [2][]engine.Measure
+	var index, coverage [2][]measure.Figure
 	for _, v := range c.Valves {
 		if v.Compared {
 			for side := range 2 {
-				index[side] = append(index[side], engine.Measure(v.Index.side(side)))
-				coverage[side] = append(coverage[side], engine.Measure(v.Coverage.side(side)))
+				index[side] = append(index[side], v.Index.side(side))
+				coverage[side] = append(coverage[side], v.Coverage.side(side))
 			}
 		}
 	}
@@ -141,12 +141,12 @@ func (c *Cylinder) conclude(r Repeatability) {
 }
 
 // side returns the figure before (0) or after (1).
-func (c Change) side(n int) deposit.Interval { return [2]deposit.Interval{c.Before, c.After}[n] }
+func (c Change) side(n int) measure.Figure { return [2]measure.Figure{c.Before, c.After}[n] }
 
 // mean returns the mean of figures whose errors are shared, so that its half widths are their means. The spread between two
 // valves is real and no error of theirs.
-func mean(figures []engine.Measure) deposit.Interval {
-	var m deposit.Interval
+func mean(figures []measure.Figure) measure.Figure {
+	var m measure.Figure
 	for _, f := range figures {
 		n := float64(len(figures))
 		m.Value, m.Low, m.High = m.Value+f.Value/n, m.Low+f.Low/n, m.High+f.High/n
@@ -168,7 +168,7 @@ func (e *Engine) conclude() {
 		return
 	}
 	e.Verdict = NotDistinguishable
-	if largest > distuv.UnitNormal.Quantile(1-0.025/float64(compared))/quantile975 {
+	if largest > distuv.UnitNormal.Quantile(1-0.025/float64(compared))/measure.Normal975 {
 		e.Verdict = Changed
 	}
 }

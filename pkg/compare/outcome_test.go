@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 )
 
 // Common practice (references.md, section 9): hand picking leaves residue; it hides in the fillet and under the guide.
@@ -51,13 +52,13 @@ func TestZonesAreNamedTheThickestFirst(t *testing.T) {
 	c := &Comparison{
 		Compared: true, Index: changeOf(around(60, 4), around(17, 4), Precision{}),
 		Zones: map[Zone]Part{
-			Rim:    {Share: 0.2, After: deposit.Shares{Heavy: 0.15}},
-			Fillet: {Share: 0.7, After: deposit.Shares{Heavy: 0.19}},
-			Stem:   {Share: 0.1, After: deposit.Shares{Heavy: 0.17}},
+			Rim:    {Share: 0.2, After: measure.Shares{Heavy: 0.15}},
+			Fillet: {Share: 0.7, After: measure.Shares{Heavy: 0.19}},
+			Stem:   {Share: 0.1, After: measure.Shares{Heavy: 0.17}},
 		},
 	}
 	assert.Equal(t, "left on the fillet (index 19), on the stem (index 17), on the rim (index 15)", c.rest())
-	c.Zones[Rim] = Part{Share: 0.2, After: deposit.Shares{Heavy: 0.01}}
+	c.Zones[Rim] = Part{Share: 0.2, After: measure.Shares{Heavy: 0.01}}
 	assert.NotContains(t, c.rest(), "rim", "bare on the scale")
 }
 

@@ -1,6 +1,6 @@
 package compare
 
-import "gonum.org/v1/gonum/stat/distuv"
+import "valvegrade/pkg/measure"
 
 // Precision is how well two photos of one unchanged valve agree in a figure, pose, light and camera being new.
 type Precision struct {
@@ -19,7 +19,7 @@ func (p Precision) careful() (sem, shared float64) {
 	if p.DF == 0 {
 		return p.SEM, p.Shared
 	}
-	wider := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: p.DF}.Quantile(0.975) / quantile975
+	wider := measure.Student975(p.DF) / measure.Normal975
 	return p.SEM * wider, max(0, 1-(1-p.Shared)*wider*wider)
 }
 

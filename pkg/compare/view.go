@@ -3,8 +3,8 @@ package compare
 import (
 	"math"
 
-	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/unroll"
@@ -17,7 +17,7 @@ type View struct {
 	// Version is that of the program and net that scored the photo.
 	Version string
 	// Index and Coverage are those of the whole valve in this photo, 0 to 100; NaN when it was refused.
-	Index, Coverage deposit.Interval
+	Index, Coverage measure.Figure
 	// Grade is nil for a refused photo.
 	Grade *grade.Grade
 	// Reasons are those of the photo's own result.
@@ -26,11 +26,9 @@ type View struct {
 	Map *unroll.Map
 }
 
-var unmeasured = deposit.Interval{Value: math.NaN(), Low: math.NaN(), High: math.NaN()}
-
 // NewView takes from a result what comparing needs.
 func NewView(r *score.Record) *View {
-	v := &View{Photo: r.Photo, Version: r.Version, Reasons: r.Reasons, Index: unmeasured, Coverage: unmeasured, Map: r.Map}
+	v := &View{Photo: r.Photo, Version: r.Version, Reasons: r.Reasons, Index: measure.Unmeasured(), Coverage: measure.Unmeasured(), Map: r.Map}
 	if r.SHA256 != nil {
 		v.SHA256 = *r.SHA256
 	}
@@ -40,16 +38,10 @@ func NewView(r *score.Record) *View {
 	case r.Map != nil: // its figures are not rounded
 		v.Index, v.Coverage = r.Map.Index, r.Map.Coverage
 	default:
-		v.Index = deposit.Interval{Value: r.Index.Value(), Low: r.IndexLow.Value(), High: r.IndexHigh.Value()}
-		v.Coverage = deposit.Interval{Value: r.Coverage.Value(), Low: r.CoverageLow.Value(), High: r.CoverageHigh.Value()}
+		v.Index, v.Coverage = r.IndexFigure(), r.CoverageFigure()
 	}
-	v.Grade = gradeOf(v.Index)
+	v.Grade = grade.Of(v.Index)
 	return v
-}
-
-func gradeOf(index deposit.Interval) *grade.Grade {
-	g := grade.Of(index.Value, index.Low, index.High)
-	return &g
 }
 
 func (v *View) scored() bool { return v.Grade != nil }

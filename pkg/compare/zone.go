@@ -1,9 +1,8 @@
 package compare
 
 import (
-	"math"
-
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 )
 
 // Zone is a part of the valve.
@@ -48,7 +47,7 @@ type Part struct {
 	// Share is the part's share of all that was compared, 0 to 1.
 	Share float64
 	// Before and After are shares of the classes in the part; NaN where next to nothing of it could be compared.
-	Before, After deposit.Shares
+	Before, After measure.Shares
 }
 
 // leastPart is the share of the comparison below which a part is too small to have figures.
@@ -68,18 +67,9 @@ func (b *both) sum() float64 {
 }
 
 func (b *both) part(whole float64) Part {
-	unknown := deposit.Shares{Bare: math.NaN(), Film: math.NaN(), Medium: math.NaN(), Heavy: math.NaN()}
-	p := Part{Share: b.sum() / whole, Before: unknown, After: unknown}
+	p := Part{Share: b.sum() / whole, Before: measure.NoShares(), After: measure.NoShares()}
 	if p.Share >= leastPart {
-		p.Before, p.After = sharesOf(b.before), sharesOf(b.after)
+		p.Before, p.After = measure.SharesOf(b.before), measure.SharesOf(b.after)
 	}
 	return p
-}
-
-func sharesOf(weights [4]float64) deposit.Shares {
-	sum := weights[deposit.Bare] + weights[deposit.Film] + weights[deposit.Medium] + weights[deposit.Heavy]
-	return deposit.Shares{
-		Bare: weights[deposit.Bare] / sum, Film: weights[deposit.Film] / sum,
-		Medium: weights[deposit.Medium] / sum, Heavy: weights[deposit.Heavy] / sum,
-	}
 }

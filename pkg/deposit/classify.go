@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 
+	"valvegrade/internal/raster"
 	"valvegrade/pkg/region"
 )
 
@@ -13,20 +14,19 @@ import (
 func classify(mask *image.Gray, box image.Rectangle, e *region.Evidence) *image.Gray {
 	size := mask.Rect.Size()
 	classes := &image.Gray{Pix: bytes.Repeat([]byte{NotValve}, size.X*size.Y), Stride: size.X, Rect: image.Rectangle{Max: size}}
-	columns := placesBetween(box.Min.X, box.Max.X, e.CellWidth, e.Cols)
-	rows := placesBetween(box.Min.Y, box.Max.Y, e.CellHeight, e.Rows)
-	cells, ends := cellClasses(e), endsOf(columns)
-	for i, row := range rows {
+	columns := raster.Places(box.Min.X, box.Max.X, e.CellWidth, e.Cols)
+	cells, ends := cellClasses(e), raster.Ends(columns)
+	for i, row := range raster.Places(box.Min.Y, box.Max.Y, e.CellHeight, e.Rows) {
 		y := box.Min.Y + i
 		labels := mask.Pix[y*mask.Stride+box.Min.X:][:len(columns)]
 		out := classes.Pix[y*classes.Stride+box.Min.X:][:len(columns)]
-		upper, lower := cells[row.cell*e.Cols:][:e.Cols], cells[row.next*e.Cols:][:e.Cols]
+		upper, lower := cells[row.First*e.Cols:][:e.Cols], cells[row.Second*e.Cols:][:e.Cols]
 		from := 0
 		for _, to := range ends {
 			at := &columns[from]
-			class := upper[at.cell]
+			class := upper[at.First]
 			// Between four cells that agree nothing is computed: a mean of logits above 0 is above 0.
-			agreed := class == upper[at.next] && class == lower[at.cell] && class == lower[at.next]
+			agreed := class == upper[at.Second] && class == lower[at.First] && class == lower[at.Second]
 			for j, label := range labels[from:to] {
 				if label == region.Background {
 					continue
@@ -42,17 +42,6 @@ func classify(mask *image.Gray, box image.Rectangle, e *region.Evidence) *image.
 	return classes
 }
 
-// endsOf returns where each run of places between the same two cells ends.
-func endsOf(places []place) []int {
-	var ends []int
-	for i := range places {
-		if i+1 == len(places) || places[i+1].cell != places[i].cell {
-			ends = append(ends, i+1)
-		}
-	}
-	return ends
-}
-
 // cellClasses returns the classes of the cells themselves.
 func cellClasses(e *region.Evidence) []uint8 {
 	classes := make([]uint8, e.Cols*e.Rows)
@@ -65,33 +54,14 @@ func cellClasses(e *region.Evidence) []uint8 {
 }
 
 // classBetween counts the steps passed at a place between columns and rows of cells.
-func classBetween(e *region.Evidence, column, row place) uint8 {
+func classBetween(e *region.Evidence, column, row raster.Between) uint8 {
 	for k, logits := range e.Deposit {
-		upper, lower := logits[row.cell*e.Cols:][:e.Cols], logits[row.next*e.Cols:][:e.Cols]
-		left := upper[column.cell] + row.share*(lower[column.cell]-upper[column.cell])
-		right := upper[column.next] + row.share*(lower[column.next]-upper[column.next])
-		if left+column.share*(right-left) <= 0 {
+		upper, lower := logits[row.First*e.Cols:][:e.Cols], logits[row.Second*e.Cols:][:e.Cols]
+		left := upper[column.First] + row.Share*(lower[column.First]-upper[column.First])
+		right := upper[column.Second] + row.Share*(lower[column.Second]-upper[column.Second])
+		if left+column.Share*(right-left) <= 0 {
 			return uint8(k)
 		}
 	}
 	return Heavy
-}
-
-// place lies between the centres of a cell and the next one, at a share of the way, 0 to 1.
-type place struct {
-	cell, next int
-	share      float32
-}
-
-// placesBetween locates the pixels from first up to end among cells of the given size, numbered 0 to cells-1. Before the first
-// centre and after the last one the outermost cell holds.
-func placesBetween(first, end int, size float64, cells int) []place {
-	places := make([]place, end-first)
-	for i := range places {
-		at := (float64(first+i)+0.5)/size - 0.5
-		at = max(0, min(at, float64(cells-1)))
-		cell := int(at)
-		places[i] = place{cell, min(cell+1, cells-1), float32(at - float64(cell))}
-	}
-	return places
 }

@@ -6,12 +6,13 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/region"
 )
 
 // Intervals are the 95 % intervals of coverage and index, by region. Intervals of a region without readable pixels are NaN.
 type Intervals struct {
-	Both, Head, Stem struct{ Coverage, Index Interval }
+	Both, Head, Stem struct{ Coverage, Index measure.Figure }
 }
 
 // Doubt returns the 95 % intervals of the figures that the map of classes gives. It is a pure function: the same region, map
@@ -32,7 +33,7 @@ func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibratio
 	draws := drawAll(c, len(blocks), r.Evidence.Frame.IndexError)
 	settle(blocks, draws)
 	base := measureCells(blocks, slices.Repeat([]uint16{1}, len(blocks)), shift{})
-	drawn := make([][3]Shares, len(draws))
+	drawn := make([][3]measure.Shares, len(draws))
 	for i := range draws {
 		drawn[i] = measureCells(blocks, draws[i].times, draws[i].shift)
 	}
@@ -40,16 +41,16 @@ func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibratio
 	var all Intervals
 	for part, tally := range [3]tally{head.plus(stem), head, stem} {
 		shares := tally.figures().Shares
-		of := func(figure func(Shares) float64, weight float64) Interval {
+		of := func(figure func(measure.Shares) float64, weight float64) measure.Figure {
 			values := make([]float64, len(draws))
 			for i := range draws {
 				values[i] = figure(drawn[i][part]) - figure(base[part]) + figure(shares) + weight*draws[i].error
 			}
 			return around(figure(shares), values)
 		}
-		into := [3]*struct{ Coverage, Index Interval }{&all.Both, &all.Head, &all.Stem}[part]
-		into.Coverage = of(Shares.Coverage, c.DirectCoverage)
-		into.Index = of(Shares.Index, c.Direct)
+		into := [3]*struct{ Coverage, Index measure.Figure }{&all.Both, &all.Head, &all.Stem}[part]
+		into.Coverage = of(measure.Shares.Coverage, c.DirectCoverage)
+		into.Index = of(measure.Shares.Index, c.Direct)
 	}
 	return all
 }
@@ -128,7 +129,7 @@ func (c *cell) class(s shift) int {
 }
 
 // measureCells returns the shares of both, head and stem, each block counted as often as times says.
-func measureCells(blocks []cellBlock, times []uint16, s shift) [3]Shares {
+func measureCells(blocks []cellBlock, times []uint16, s shift) [3]measure.Shares {
 	var head, stem [4]int
 	for i := range blocks {
 		if times[i] > 0 {
@@ -141,7 +142,7 @@ func measureCells(blocks []cellBlock, times []uint16, s shift) [3]Shares {
 		ofHead[class], ofStem[class] = float64(head[class]), float64(stem[class])
 		both[class] = ofHead[class] + ofStem[class]
 	}
-	return [3]Shares{sharesOf(both), sharesOf(ofHead), sharesOf(ofStem)}
+	return [3]measure.Shares{measure.SharesOf(both), measure.SharesOf(ofHead), measure.SharesOf(ofStem)}
 }
 
 // addTo adds the weights of cells to sums by class, so many times. A cell counts only inside the outline.
@@ -162,23 +163,18 @@ func (c *cells) addTo(sums *[4]int, times int, s shift) {
 	sums[Heavy] += times * (c.settled[Heavy] + heavy)
 }
 
-func sharesOf(weights [4]float64) Shares {
-	sum := weights[Bare] + weights[Film] + weights[Medium] + weights[Heavy]
-	return Shares{weights[Bare] / sum, weights[Film] / sum, weights[Medium] / sum, weights[Heavy] / sum}
-}
-
 // around returns the 95 % interval of the values, NaN left out, widened to hold value and cut to 0..100.
-func around(value float64, values []float64) Interval {
+func around(value float64, values []float64) measure.Figure {
 	if math.IsNaN(value) {
-		return unmeasured
+		return measure.Unmeasured()
 	}
 	values = slices.DeleteFunc(values, math.IsNaN)
 	if len(values) == 0 {
-		return Interval{value, 0, 100}
+		return measure.Figure{Value: value, Low: 0, High: 100}
 	}
 	slices.Sort(values)
 	low, high := quantile(values, 0.025), quantile(values, 0.975)
-	return Interval{value, max(0, min(value, low)), min(100, max(value, high))}
+	return measure.Figure{Value: value, Low: max(0, min(value, low)), High: min(100, max(value, high))}
 }
 
 // quantile interpolates between sorted values (type 7 of Hyndman & Fan, The American Statistician 50 (1996)).

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"valvegrade/pkg/measure"
 )
 
 // halves is a valve whose left half carries medium crust, as sure as told.
@@ -27,7 +29,7 @@ func doubtOf(s scene, change func(c *Calibration)) Intervals {
 	return Doubt(r, classify(r.Mask, r.Bounds(), r.Evidence), c)
 }
 
-func width(i Interval) float64 { return i.High - i.Low }
+func width(i measure.Figure) float64 { return i.High - i.Low }
 
 func TestIntervalsHoldTheValueWithinTheScale(t *testing.T) {
 	for _, class := range []uint8{Bare, Film, Medium, Heavy} {
@@ -35,7 +37,7 @@ func TestIntervalsHoldTheValueWithinTheScale(t *testing.T) {
 		s.sure = 1
 		s.class = func(x, y int) uint8 { return class }
 		all := doubtOf(s, func(c *Calibration) {})
-		for _, i := range []Interval{all.Both.Index, all.Both.Coverage, all.Head.Index, all.Stem.Coverage} {
+		for _, i := range []measure.Figure{all.Both.Index, all.Both.Coverage, all.Head.Index, all.Stem.Coverage} {
 			assert.LessOrEqual(t, 0.0, i.Low)
 			assert.LessOrEqual(t, i.Low, i.Value)
 			assert.LessOrEqual(t, i.Value, i.High)
@@ -96,13 +98,13 @@ func TestQuantilesFollowTheStatedModel(t *testing.T) {
 	s := plain()
 	s.sure = 1
 	s.class = func(x, y int) uint8 { return Heavy }
-	only := func(spread float64) Interval {
+	only := func(spread float64) measure.Figure {
 		return doubtOf(s, func(c *Calibration) {
 			c.Common, c.Own, c.Outline, c.Direct, c.DirectCoverage = spread, 0, 0, 0, 0
 		}).Both.Index
 	}
-	assert.Equal(t, Interval{100, 0, 100}, only(1))
-	assert.Equal(t, Interval{100, 100, 100}, only(0.3), "1 / 0.3 = 3.3 standard deviations: not within 95 %")
+	assert.Equal(t, measure.Figure{Value: 100, Low: 0, High: 100}, only(1))
+	assert.Equal(t, measure.Figure{Value: 100, Low: 100, High: 100}, only(0.3), "1 / 0.3 = 3.3 standard deviations: not within 95 %")
 }
 
 func TestAbsentRegionsHaveNoInterval(t *testing.T) {

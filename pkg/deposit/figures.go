@@ -2,8 +2,9 @@ package deposit
 
 import (
 	"image"
-	"math"
 
+	"valvegrade/internal/raster"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/region"
 )
 
@@ -33,9 +34,9 @@ func count(mask, classes *image.Gray, box image.Rectangle) (head, stem tally) {
 		labels := mask.Pix[y*mask.Stride+box.Min.X:][:box.Dx()]
 		row := classes.Pix[y*classes.Stride+box.Min.X:][:len(labels)]
 		for from := 0; from < len(row); {
-			label, class, to := labels[from], row[from], from+1
-			for to < len(row) && row[to] == class && labels[to] == label {
-				to++
+			label, class, to := labels[from], row[from], raster.RunEnd(row, from)
+			if class != NotValve { // which has no labels to tell apart
+				to = raster.RunEnd(labels[:to], from)
 			}
 			switch {
 			case class <= Heavy:
@@ -51,19 +52,11 @@ func count(mask, classes *image.Gray, box image.Rectangle) (head, stem tally) {
 
 // figures returns the figures of a tally with intervals of no width, or NaN where nothing is readable.
 func (t tally) figures() Figures {
-	readable := float64(t.readable())
 	f := Figures{Pixels: t.readable() + t.unreadable}
 	f.Unreadable = float64(t.unreadable) / float64(f.Pixels)
-	f.Shares = Shares{
-		Bare:   float64(t.classes[Bare]) / readable,
-		Film:   float64(t.classes[Film]) / readable,
-		Medium: float64(t.classes[Medium]) / readable,
-		Heavy:  float64(t.classes[Heavy]) / readable,
-	}
-	f.Coverage, f.Index = exactly(f.Shares.Coverage()), exactly(f.Shares.Index())
+	f.Shares = measure.SharesOf([4]float64{
+		float64(t.classes[Bare]), float64(t.classes[Film]), float64(t.classes[Medium]), float64(t.classes[Heavy]),
+	})
+	f.Coverage, f.Index = measure.Exactly(f.Shares.Coverage()), measure.Exactly(f.Shares.Index())
 	return f
 }
-
-func exactly(value float64) Interval { return Interval{value, value, value} }
-
-var unmeasured = exactly(math.NaN())

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/region"
 )
 
@@ -37,7 +38,7 @@ func TestWorkedExamples(t *testing.T) {
 		f := tally{classes: [4]int{e.bare, e.film, e.medium, e.heavy}}.figures()
 		assert.InDelta(t, e.index, f.Index.Value, 1e-12, "%+v: float64 sums", e)
 		assert.InDelta(t, e.coverage, f.Coverage.Value, 1e-12, "%+v", e)
-		assert.Equal(t, e.grade, grade.Of(f.Index.Value, f.Index.Value, f.Index.Value).Value, "%+v: a limit belongs upward", e)
+		assert.Equal(t, e.grade, grade.Of(f.Index).Value, "%+v: a limit belongs upward", e)
 	}
 }
 
@@ -55,13 +56,13 @@ func TestAreasOfARustScaleKeepTheirOrder(t *testing.T) {
 	}
 }
 
-func gradeOf(f Figures) int { return grade.Of(f.Index.Value, f.Index.Value, f.Index.Value).Value }
+func gradeOf(f Figures) int { return grade.Of(f.Index).Value }
 
 func TestUnreadablePixelsDoNotCountAsBare(t *testing.T) {
 	f := tally{classes: [4]int{30, 0, 10, 0}, unreadable: 60}.figures()
 	assert.Equal(t, 100, f.Pixels)
 	assert.Equal(t, 0.6, f.Unreadable)
-	assert.Equal(t, Shares{Bare: 0.75, Medium: 0.25}, f.Shares)
+	assert.Equal(t, measure.Shares{Bare: 0.75, Medium: 0.25}, f.Shares)
 }
 
 func TestNothingReadableIsNotZero(t *testing.T) {

@@ -1,6 +1,10 @@
 package deposit
 
-import "math"
+import (
+	"math"
+
+	"valvegrade/pkg/measure"
+)
 
 // formula reads coverage and index without the net's evidence, from what needs no training to be understood:
 //
@@ -16,7 +20,7 @@ import "math"
 func (v *view) formula(r relief) Reading {
 	t, ok := v.traits(r)
 	if !ok {
-		return Reading{unmeasured, unmeasured}
+		return Reading{measure.Unmeasured(), measure.Unmeasured()}
 	}
 	return Reading{Coverage: coverageLine.read(t), Index: indexLine.read(t)}
 }
@@ -40,15 +44,15 @@ var (
 	coverageLine = line{relief: 1.28, sheen: -1.82, size: 1.07, tint: 0.065, constant: 7.80, below: 71, above: 95}
 )
 
-func (l *line) read(t traits) Interval {
+func (l *line) read(t traits) measure.Figure {
 	logit := l.relief*t.relief + l.sheen*t.sheen + l.size*t.size + l.tint*t.tint + l.constant
 	value := 100 / (1 + math.Exp(-logit))
-	return Interval{value, max(0, value-l.below), min(100, value+l.above)}
+	return measure.Figure{Value: value, Low: max(0, value-l.below), High: min(100, value+l.above)}
 }
 
 // contradicts reports whether each of two readings of an index lies outside the other's interval; one that is not measured contradicts
 // nothing. On 183 own held-back photos 7 contradict: the net is 17 points off there, 7 on the others (2026-11-25).
-func contradicts(a, b Interval) bool {
-	outside := func(value float64, i Interval) bool { return value < i.Low || value > i.High }
+func contradicts(a, b measure.Figure) bool {
+	outside := func(value float64, i measure.Figure) bool { return value < i.Low || value > i.High }
 	return outside(a.Value, b) && outside(b.Value, a)
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 )
@@ -158,13 +159,13 @@ func TestNothingLeftToRead(t *testing.T) {
 }
 
 func TestReadingsOutsideEachOthersIntervalsDisagree(t *testing.T) {
-	d := Deposit{Both: Figures{Pixels: 100, Index: Interval{10, 0, 60}}, Formula: Reading{Index: Interval{60.1, 10.1, 100}}}
+	d := Deposit{Both: Figures{Pixels: 100, Index: measure.Figure{Value: 10, Low: 0, High: 60}}, Formula: Reading{Index: measure.Figure{Value: 60.1, Low: 10.1, High: 100}}}
 	assert.Equal(t, []reason.Code{reason.MethodsDisagree}, codes(d.doubts(0, 0)), "though the intervals overlap")
-	d.Formula.Index = Interval{59.9, 10.1, 100}
+	d.Formula.Index = measure.Figure{Value: 59.9, Low: 10.1, High: 100}
 	assert.Empty(t, d.doubts(0, 0), "the net's interval holds the formula's value")
-	d.Formula.Index = Interval{60.1, 9.9, 100}
+	d.Formula.Index = measure.Figure{Value: 60.1, Low: 9.9, High: 100}
 	assert.Empty(t, d.doubts(0, 0), "the formula's interval holds the net's value")
-	d.Formula.Index = unmeasured
+	d.Formula.Index = measure.Unmeasured()
 	assert.Empty(t, d.doubts(0, 0), "what was not measured cannot disagree")
 }
 
@@ -198,5 +199,5 @@ func TestASmallStemAloneIsMeasured(t *testing.T) {
 	assert.Nil(t, d.Head)
 	require.NotNil(t, d.Stem)
 	assert.Equal(t, 1, d.Stem.Pixels)
-	assert.Equal(t, Interval{0, 0, 100}, d.Stem.Index, "one pixel fills no cell of the evidence: nothing is known of its error")
+	assert.Equal(t, measure.Figure{Value: 0, Low: 0, High: 100}, d.Stem.Index, "one pixel fills no cell of the evidence: nothing is known of its error")
 }

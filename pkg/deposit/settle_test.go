@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/colour"
+	"valvegrade/pkg/measure"
 )
 
 // What is counted once for all draws must count the same in each.
@@ -24,7 +25,7 @@ func TestSettledCellsCountAsBefore(t *testing.T) {
 		}
 	}
 	draws := drawAll(DefaultCalibration(), len(blocks), 0.1)
-	var before [][3]Shares
+	var before [][3]measure.Shares
 	for _, d := range draws {
 		before = append(before, measureCells(blocks, d.times, d.shift))
 	}

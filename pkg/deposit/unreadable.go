@@ -3,6 +3,7 @@ package deposit
 import (
 	"image"
 
+	"valvegrade/internal/raster"
 	"valvegrade/pkg/photo"
 )
 
@@ -27,8 +28,8 @@ const (
 // setAside marks glare and black shadow as Unreadable in the map and returns how many pixels of each there are.
 func setAside(p *photo.Photo, classes *image.Gray, box image.Rectangle) (glare, shadow int) {
 	smallest := max(4, int(smallestPatch*float64(p.Width*p.Height)))
-	burnt, black := clipped(p.Pixels, classes, box)
-	burnt, black = patches(burnt, box, smallest), patches(black, box, smallest)
+	clipped := clippedIn(p.Pixels, classes, box)
+	burnt, black := clipped.patches(burntPixel, smallest), clipped.patches(blackPixel, smallest)
 	rim := max(1, max(p.Width, p.Height)/640)
 	mark := func(x, y int) (marked int) {
 		if c := &classes.Pix[y*classes.Stride+x]; *c <= Heavy {
@@ -37,40 +38,51 @@ func setAside(p *photo.Photo, classes *image.Gray, box image.Rectangle) (glare, 
 		}
 		return 0
 	}
-	for _, at := range burnt {
-		around := image.Rect(at.X-rim, at.Y-rim, at.X+rim+1, at.Y+rim+1).Intersect(box)
+	for _, i := range burnt {
+		x, y, rim := box.Min.X+int(i)%clipped.width, box.Min.Y+int(i)/clipped.width, rim
+		if clipped.surrounded(int(i)) { // the rims of those around it cover its own
+			rim = 0
+		}
+		around := image.Rect(x-rim, y-rim, x+rim+1, y+rim+1).Intersect(box)
 		for y := around.Min.Y; y < around.Max.Y; y++ {
 			for x := around.Min.X; x < around.Max.X; x++ {
 				glare += mark(x, y)
 			}
 		}
 	}
-	for _, at := range black {
-		shadow += mark(at.X, at.Y)
+	for _, i := range black {
+		shadow += mark(box.Min.X+int(i)%clipped.width, box.Min.Y+int(i)/clipped.width)
 	}
 	return glare, shadow
 }
 
-// clipped returns the valve's pixels of glare and of black shadow, row by row.
-func clipped(m *image.NRGBA, classes *image.Gray, box image.Rectangle) (burnt, black []image.Point) {
+// clippedIn finds the valve's pixels of glare and of black shadow.
+func clippedIn(m *image.NRGBA, classes *image.Gray, box image.Rectangle) *clipped {
+	c := &clipped{width: box.Dx(), kind: make([]uint8, box.Dx()*box.Dy())}
 	for y := box.Min.Y; y < box.Max.Y; y++ {
-		pix := m.Pix[y*m.Stride+4*box.Min.X:][:4*box.Dx()]
-		row := classes.Pix[y*classes.Stride+box.Min.X:][:box.Dx()]
-		for i, class := range row {
-			// Green alone rules out most pixels: all between floor and ceiling.
-			if class == NotValve || pix[4*i+1]-floor-1 < ceiling-floor-1 {
+		kinds := c.kind[(y-box.Min.Y)*c.width:][:c.width]
+		row := classes.Pix[y*classes.Stride:][:box.Max.X]
+		for x := box.Min.X; x < len(row); {
+			end := raster.RunEnd(row, x)
+			if row[x] == NotValve {
+				x = end
 				continue
 			}
-			x := box.Min.X + i
-			switch {
-			case burntOut(m, x, y):
-				burnt = append(burnt, image.Pt(x, y))
-			case blackedOut(m, x, y):
-				black = append(black, image.Pt(x, y))
+			for pix := m.Pix[y*m.Stride+4*x:]; x < end; x, pix = x+1, pix[4:] {
+				// Green alone rules out most pixels: all between floor and ceiling.
+				if pix[1]-floor-1 < ceiling-floor-1 {
+					continue
+				}
+				switch {
+				case burntOut(m, x, y):
+					kinds[x-box.Min.X] = burntPixel
+				case blackedOut(m, x, y):
+					kinds[x-box.Min.X] = blackPixel
+				}
 			}
 		}
 	}
-	return burnt, black
+	return c
 }
 
 func burntOut(m *image.NRGBA, x, y int) bool {
@@ -98,52 +110,4 @@ func blackedOut(m *image.NRGBA, x, y int) bool {
 		}
 	}
 	return true
-}
-
-// patches returns the pixels in all 4-connected patches of at least `smallest` pixels.
-func patches(pixels []image.Point, box image.Rectangle, smallest int) []image.Point {
-	if len(pixels) < smallest {
-		return nil
-	}
-	width := box.Dx()
-	open := make([]bool, width*box.Dy())
-	for _, at := range pixels {
-		open[(at.Y-box.Min.Y)*width+at.X-box.Min.X] = true
-	}
-	var kept []image.Point
-	for _, at := range pixels {
-		i := (at.Y-box.Min.Y)*width + at.X - box.Min.X
-		if !open[i] {
-			continue
-		}
-		before := len(kept)
-		kept = flood(kept, open, width, i)
-		if len(kept)-before < smallest {
-			kept = kept[:before]
-		}
-	}
-	for i := range kept {
-		kept[i] = kept[i].Add(box.Min)
-	}
-	return kept
-}
-
-// flood appends the patch around pixel i to found and closes its pixels.
-func flood(found []image.Point, open []bool, width, i int) []image.Point {
-	open[i] = false
-	next := len(found)
-	found = append(found, image.Pt(i%width, i/width))
-	height := len(open) / width
-	for ; next < len(found); next++ {
-		at := found[next]
-		for _, step := range [4]image.Point{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
-			to := at.Add(step)
-			if to.X < 0 || to.Y < 0 || to.X >= width || to.Y >= height || !open[to.Y*width+to.X] {
-				continue
-			}
-			open[to.Y*width+to.X] = false
-			found = append(found, to)
-		}
-	}
-	return found
 }

@@ -2,9 +2,11 @@ package deposit
 
 import (
 	"image"
+	"math"
 	"slices"
 	"sync"
 
+	"valvegrade/internal/raster"
 	"valvegrade/pkg/colour"
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/texture"
@@ -127,32 +129,50 @@ func (v *view) shrink(photo *image.NRGBA, classes *image.Gray, box image.Rectang
 	}
 }
 
-// square sums the linear light of the readable pixels in a square of the photo.
+// square sums the linear light of the readable pixels in a square of the photo, in units of 1/fixed.
 type square struct {
-	r, g, b float64
+	r, g, b uint64
 	count   int
 }
 
+// fixed makes linear light a whole number, of which sums take less time. Even a square of 100 000 pixels stays far below 2^64, and the
+// least light, 0.0003, keeps nine digits.
+const fixed = 1 << 40
+
+var fixedLight = sync.OnceValue(func() *[256]uint64 {
+	var table [256]uint64
+	for c := range table {
+		table[c] = uint64(math.Round(fixed * colour.Linear(uint8(c))))
+	}
+	return &table
+})
+
 // add adds a row of the photo to the squares, each factor pixels wide.
 func add(squares []square, factor int, classes, pix []uint8) {
-	for x := range squares {
-		s := &squares[x]
-		from, to := x*factor, min((x+1)*factor, len(classes))
-		colours := pix[4*from : 4*to]
-		for i, class := range classes[from:to] {
-			if class <= Heavy {
-				c := colours[4*i:][:3]
-				s.r, s.g, s.b = s.r+colour.Linear(c[0]), s.g+colour.Linear(c[1]), s.b+colour.Linear(c[2])
-				s.count++
+	lights := fixedLight()
+	for from := 0; from < len(classes); {
+		to := raster.RunEnd(classes, from)
+		if classes[from] > Heavy {
+			from = to
+			continue
+		}
+		for from < to {
+			s := &squares[from/factor]
+			end := min(to, (from/factor+1)*factor)
+			r, g, b := s.r, s.g, s.b
+			for c := pix[4*from : 4*end]; len(c) >= 4; c = c[4:] {
+				r, g, b = r+lights[c[0]], g+lights[c[1]], b+lights[c[2]]
 			}
+			s.r, s.g, s.b, s.count = r, g, b, s.count+end-from
+			from = end
 		}
 	}
 }
 
 // fill makes pixel i the mean of a square.
 func (v *view) fill(i int, s square) {
-	share := 1 / float64(s.count)
-	v.light[i] = light{float32(share * s.r), float32(share * s.g), float32(share * s.b)}
+	share := 1 / (fixed * float64(s.count))
+	v.light[i] = light{float32(share * float64(s.r)), float32(share * float64(s.g)), float32(share * float64(s.b))}
 	v.luminance[i] = float32(v.light[i].luminance())
 	v.inside[i] = true
 	v.pixels = append(v.pixels, int32(i))

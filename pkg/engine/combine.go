@@ -3,25 +3,9 @@ package engine
 import (
 	"fmt"
 	"math"
+
+	"valvegrade/pkg/measure"
 )
-
-// Measure is a figure from 0 to 100 with its 95 % interval, Low <= Value <= High; all three are NaN when not measured.
-type Measure struct {
-	Value, Low, High float64
-}
-
-// Unmeasured is the Measure of nothing.
-func Unmeasured() Measure { return Measure{math.NaN(), math.NaN(), math.NaN()} }
-
-// Known reports whether there is a value.
-func (m Measure) Known() bool { return !math.IsNaN(m.Value) }
-
-// normal975 is the quantile of the standard normal distribution at 0.975: the half width of a 95 % interval in standard
-// deviations.
-const normal975 = 1.959963984540054
-
-// SD returns the standard deviation that the interval stands for.
-func (m Measure) SD() float64 { return (m.High - m.Low) / (2 * normal975) }
 
 // Valve is what all photos of one valve say together.
 type Valve struct {
@@ -30,7 +14,7 @@ type Valve struct {
 	Shots []Shot
 	// Used counts the shots that were measured, one picture under several names once.
 	Used            int
-	Index, Coverage Measure
+	Index, Coverage measure.Figure
 	// Spread is the standard deviation of the index between photos, NaN for fewer than two.
 	Spread float64
 	// Apart is true when the intervals of two photos do not meet: they hardly show one valve in one state.
@@ -39,7 +23,7 @@ type Valve struct {
 
 // combine brings the shots of one valve together: the Mean of the measured ones, weighted by area times confidence.
 func combine(cylinder, number int, shots []Shot) Valve {
-	v := Valve{Cylinder: cylinder, Number: number, Shots: shots, Index: Unmeasured(), Coverage: Unmeasured(), Spread: math.NaN()}
+	v := Valve{Cylinder: cylinder, Number: number, Shots: shots, Index: measure.Unmeasured(), Coverage: measure.Unmeasured(), Spread: math.NaN()}
 	var measured []Shot
 	seen := map[string]bool{}
 	for _, s := range shots {
@@ -54,8 +38,8 @@ func combine(cylinder, number int, shots []Shot) Valve {
 		return v
 	}
 	weights := weightsOf(measured)
-	v.Index, v.Spread = Mean(measures(measured, func(s Shot) Measure { return s.Index }), weights)
-	v.Coverage, _ = Mean(measures(measured, func(s Shot) Measure { return s.Coverage }), weights)
+	v.Index, v.Spread = Mean(measures(measured, func(s Shot) measure.Figure { return s.Index }), weights)
+	v.Coverage, _ = Mean(measures(measured, func(s Shot) measure.Figure { return s.Coverage }), weights)
 	for i, s := range measured {
 		for _, other := range measured[i+1:] {
 			v.Apart = v.Apart || s.Index.Low > other.Index.High || other.Index.Low > s.Index.High
@@ -84,8 +68,8 @@ func weightsOf(shots []Shot) []float64 {
 	return weights
 }
 
-func measures(shots []Shot, figure func(Shot) Measure) []Measure {
-	values := make([]Measure, len(shots))
+func measures(shots []Shot, figure func(Shot) measure.Figure) []measure.Figure {
+	values := make([]measure.Figure, len(shots))
 	for i, s := range shots {
 		values[i] = figure(s)
 	}

@@ -9,17 +9,19 @@ import (
 	"pgregory.net/rapid"
 
 	"valvegrade/pkg/engine"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 func shot(cylinder, valve int, index, half, area, confidence float64) engine.Shot {
-	m := engine.Measure{Value: index, Low: index - half, High: index + half}
+	m := measure.Figure{Value: index, Low: index - half, High: index + half}
 	return engine.Shot{Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Index: m, Coverage: m, Area: area, Confidence: confidence}
 }
 
 func refused(cylinder, valve int) engine.Shot {
 	return engine.Shot{
-		Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Index: engine.Unmeasured(), Coverage: engine.Unmeasured(),
+		Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Index: measure.Unmeasured(), Coverage: measure.Unmeasured(),
 		Area: math.NaN(), Confidence: math.NaN(),
 	}
 }
@@ -74,16 +76,16 @@ func TestCylinderIsItsWorstValveAndEngineShowsWorstAndMedian(t *testing.T) {
 		refused(3, 1), shot(4, 2, 20, 2, 1, 1),
 	)
 	assert.Equal(t, 2, e.Cylinders[0].Worst)
-	assert.Equal(t, engine.Measure{Value: 30, Low: 27, High: 33}, e.Cylinders[0].Index)
+	assert.Equal(t, measure.Figure{Value: 30, Low: 27, High: 33}, e.Cylinders[0].Index)
 	// The second valve may be the worse one: its high end is 57.
-	assert.Equal(t, engine.Measure{Value: 50, Low: 48, High: 57}, e.Cylinders[1].Index)
+	assert.Equal(t, measure.Figure{Value: 50, Low: 48, High: 57}, e.Cylinders[1].Index)
 	assert.Zero(t, e.Cylinders[2].Worst)
-	assert.Nil(t, e.Cylinders[2].Index.Grade(), "not measured is not grade 0")
+	assert.Nil(t, grade.Of(e.Cylinders[2].Index), "not measured is not grade 0")
 	assert.Equal(t, 2, e.WorstCylinder)
 	assert.Equal(t, 50.0, e.Worst.Value)
 	assert.Equal(t, 30.0, e.Median.Value, "of 20, 30, 50: cylinder 3 was not measured")
-	require.NotNil(t, e.Worst.Grade())
-	assert.Equal(t, 3, e.Worst.Grade().Value)
+	require.NotNil(t, grade.Of(e.Worst))
+	assert.Equal(t, 3, grade.Of(e.Worst).Value)
 	assert.Equal(t, []string{
 		"cylinder 3 valve 1 has no photo that could be judged: retake it",
 		"cylinder 3 valve 2 has no photo", // and nothing else of the cylinder was graded
@@ -105,7 +107,7 @@ func TestCombinedFiguresStayInOrder(t *testing.T) {
 			high := rapid.Float64Range(low, 100).Draw(t, "high")
 			value := rapid.Float64Range(low, high).Draw(t, "value")
 			lowest, highest = math.Min(lowest, value), math.Max(highest, value)
-			m := engine.Measure{Value: value, Low: low, High: high}
+			m := measure.Figure{Value: value, Low: low, High: high}
 			shots = append(shots, engine.Shot{
 				Photo: inspection.Photo{Cylinder: 1, Valve: 1}, Index: m, Coverage: m,
 				Area: rapid.Float64Range(0, 1).Draw(t, "area"), Confidence: rapid.Float64Range(0, 1).Draw(t, "confidence"),

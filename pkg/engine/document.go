@@ -7,9 +7,9 @@ import (
 	"slices"
 	"time"
 
-	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // SchemaVersion is the version of the written form.
@@ -20,51 +20,34 @@ const SchemaVersion = 1
 //go:embed schema.json
 var Schema []byte
 
-// decimals of written figures: index and coverage are read to hundredths, shares to ten-thousandths.
-const (
-	pointDecimals = 2
-	shareDecimals = 4
-)
+// shareDecimals are those of shares and confidence.
+const shareDecimals = 4
 
-// figures are index, coverage and grade as score writes them; all null when nothing was measured.
+// figures are grade and index as score writes them; all null when nothing was measured.
 type figures struct {
-	Grade      *int     `json:"grade"`
-	GradeName  *string  `json:"grade_name"`
-	Borderline *bool    `json:"borderline"`
-	Index      *float64 `json:"index"`
-	IndexLow   *float64 `json:"index_low"`
-	IndexHigh  *float64 `json:"index_high"`
+	grade.Written
+	measure.WrittenIndex
 }
 
-func figuresOf(m Measure) figures {
-	f := figures{
-		Index: number.Known(m.Value, pointDecimals), IndexLow: number.Known(m.Low, pointDecimals), IndexHigh: number.Known(m.High, pointDecimals),
-	}
-	if g := m.Grade(); g != nil {
-		f.Grade, f.GradeName, f.Borderline = &g.Value, &g.Name, &g.Borderline
-	}
-	return f
+func figuresOf(index measure.Figure) figures {
+	return figures{grade.Of(index).Write(), measure.WriteIndex(index)}
 }
 
 type shotRecord struct {
-	Photo      string   `json:"photo"`
-	Index      *float64 `json:"index"`
-	IndexLow   *float64 `json:"index_low"`
-	IndexHigh  *float64 `json:"index_high"`
-	Area       *float64 `json:"readable_share_of_frame"`
-	Confidence *float64 `json:"region_confidence"`
+	Photo string `json:"photo"`
+	measure.WrittenIndex
+	Area       measure.Number `json:"readable_share_of_frame"`
+	Confidence measure.Number `json:"region_confidence"`
 }
 
 type valveRecord struct {
 	Valve int `json:"valve"`
 	figures
-	Coverage     *float64     `json:"coverage"`
-	CoverageLow  *float64     `json:"coverage_low"`
-	CoverageHigh *float64     `json:"coverage_high"`
-	PhotosUsed   int          `json:"photos_used"`
-	Spread       *float64     `json:"spread_sd_points"`
-	Apart        bool         `json:"photos_contradict"`
-	Photos       []shotRecord `json:"photos"`
+	measure.WrittenCoverage
+	PhotosUsed int            `json:"photos_used"`
+	Spread     measure.Number `json:"spread_sd_points"`
+	Apart      bool           `json:"photos_contradict"`
+	Photos     []shotRecord   `json:"photos"`
 }
 
 type cylinderRecord struct {
@@ -135,16 +118,13 @@ func (c Cylinder) record() cylinderRecord {
 }
 
 func (v Valve) record() valveRecord {
-	points := func(x float64) *float64 { return number.Known(x, pointDecimals) }
 	r := valveRecord{
-		Valve: v.Number, figures: figuresOf(v.Index),
-		Coverage: points(v.Coverage.Value), CoverageLow: points(v.Coverage.Low), CoverageHigh: points(v.Coverage.High),
-		PhotosUsed: v.Used, Spread: points(v.Spread), Apart: v.Apart, Photos: []shotRecord{},
+		Valve: v.Number, figures: figuresOf(v.Index), WrittenCoverage: measure.WriteCoverage(v.Coverage),
+		PhotosUsed: v.Used, Spread: measure.Rounded(v.Spread, measure.PointDecimals), Apart: v.Apart, Photos: []shotRecord{},
 	}
 	for _, s := range v.Shots {
 		r.Photos = append(r.Photos, shotRecord{
-			s.File, points(s.Index.Value), points(s.Index.Low), points(s.Index.High),
-			number.Known(s.Area, shareDecimals), number.Known(s.Confidence, shareDecimals),
+			s.File, measure.WriteIndex(s.Index), measure.Rounded(s.Area, shareDecimals), measure.Rounded(s.Confidence, shareDecimals),
 		})
 	}
 	return r

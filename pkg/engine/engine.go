@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"valvegrade/internal/number"
-	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // Cylinder is graded by its worst valve.
@@ -17,7 +17,7 @@ type Cylinder struct {
 	// Valves has one entry per valve of the layout, measured or not.
 	Valves []Valve
 	// Index is the worst valve's, and its interval that of the worst: from the highest low end to the highest high end.
-	Index Measure
+	Index measure.Figure
 	// Worst is the number of the worst valve, 0 when none was measured.
 	Worst int
 }
@@ -29,7 +29,7 @@ type Engine struct {
 	Cylinders []Cylinder
 	// Worst is the index of the worst cylinder, WorstCylinder its number (0 when none was measured). Median is the median of the
 	// measured cylinders, its interval the medians of their ends.
-	Worst, Median Measure
+	Worst, Median measure.Figure
 	WorstCylinder int
 	// Notes are sentences on valves without a figure, on photos that contradict each other, that stand twice, or that the camera
 	// dates apart from the inspection.
@@ -58,11 +58,11 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 			valve := combine(n+1, v+1, byValve[n*layout.Valves+v])
 			c.Valves = append(c.Valves, valve)
 		}
-		c.Index, c.Worst = worst(c.Valves, func(v Valve) Measure { return v.Index })
+		c.Index, c.Worst = worst(c.Valves, func(v Valve) measure.Figure { return v.Index })
 		e.noteValves(c)
 		e.Cylinders = append(e.Cylinders, c)
 	}
-	e.Worst, e.WorstCylinder = worst(e.Cylinders, func(c Cylinder) Measure { return c.Index })
+	e.Worst, e.WorstCylinder = worst(e.Cylinders, func(c Cylinder) measure.Figure { return c.Index })
 	e.Median = median(e.Cylinders)
 	e.noteRepeated(shots)
 	e.noteDates(shots)
@@ -70,8 +70,8 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 }
 
 // worst returns the highest index, with the highest of both ends, and its place counted from 1; 0 when nothing is known.
-func worst[T any](items []T, index func(T) Measure) (Measure, int) {
-	high, place := Unmeasured(), 0
+func worst[T any](items []T, index func(T) measure.Figure) (measure.Figure, int) {
+	high, place := measure.Unmeasured(), 0
 	for i, item := range items {
 		m := index(item)
 		switch {
@@ -88,21 +88,12 @@ func worst[T any](items []T, index func(T) Measure) (Measure, int) {
 	return high, place
 }
 
-func median(cylinders []Cylinder) Measure {
+func median(cylinders []Cylinder) measure.Figure {
 	var values, lows, highs []float64
 	for _, c := range cylinders {
 		if c.Index.Known() {
 			values, lows, highs = append(values, c.Index.Value), append(lows, c.Index.Low), append(highs, c.Index.High)
 		}
 	}
-	return Measure{number.Median(values), number.Median(lows), number.Median(highs)}
-}
-
-// Grade returns the grade of a measure, nil when it is unmeasured.
-func (m Measure) Grade() *grade.Grade {
-	if !m.Known() {
-		return nil
-	}
-	g := grade.Of(m.Value, m.Low, m.High)
-	return &g
+	return measure.Figure{Value: number.Median(values), Low: number.Median(lows), High: number.Median(highs)}
 }

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"valvegrade/internal/plainjson"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/score"
 )
@@ -75,15 +76,18 @@ func (g *Graded) Write(w io.Writer) error {
 // Read loads a document that Write wrote. The engine's figures are combined again from the photos. Errors wrap
 // score.ErrDocument, ErrDocument or ErrPhotosOnly.
 func Read(r io.Reader) (*Graded, error) {
-	var text bytes.Buffer
-	photos, err := score.ReadDocument(io.TeeReader(r, &text))
+	text, err := plainjson.Read(r)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", score.ErrDocument, err)
+	}
+	photos, err := score.ReadDocument(bytes.NewReader(text))
 	if err != nil {
 		return nil, err
 	}
 	var saved struct {
 		Inspection *json.RawMessage `json:"inspection"`
 	}
-	if err := json.NewDecoder(&text).Decode(&saved); err != nil {
+	if err := json.Unmarshal(text, &saved); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrDocument, err)
 	}
 	if saved.Inspection == nil {

@@ -1,6 +1,10 @@
 package engine
 
-import "math"
+import (
+	"math"
+
+	"valvegrade/pkg/measure"
+)
 
 // Mean brings several measures of one thing together and returns the standard deviation between them, NaN for one alone.
 // weights are at least 0 and sum to 1; there are as many as measures, at least one.
@@ -10,7 +14,7 @@ import "math"
 // weighted mean of the half widths, h = sum a_i h_i. What differs between them comes on top: with the unbiased weighted
 // variance S^2 = sum a_i (y_i - m)^2 / (1 - sum a_i^2), the half width is sqrt(h^2 + 1.96^2 S^2 sum a_i^2). One measure alone
 // keeps its own interval. The interval ends at 0 and 100.
-func Mean(measures []Measure, weights []float64) (mean Measure, spread float64) {
+func Mean(measures []measure.Figure, weights []float64) (mean measure.Figure, spread float64) {
 	var down, up, squares float64
 	for i, m := range measures {
 		w := weights[i]
@@ -29,7 +33,7 @@ func Mean(measures []Measure, weights []float64) (mean Measure, spread float64) 
 	if squares < 1 {
 		variance /= 1 - squares
 		spread = math.Sqrt(variance)
-		between = normal975 * math.Sqrt(variance*squares)
+		between = measure.Normal975 * math.Sqrt(variance*squares)
 	}
 	mean.Low = math.Max(0, mean.Value-math.Hypot(down, between))
 	mean.High = math.Min(100, mean.Value+math.Hypot(up, between))

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 )
 
@@ -11,7 +12,7 @@ import (
 type Shot struct {
 	inspection.Photo
 	// Index and Coverage are unmeasured for a refused photo.
-	Index, Coverage Measure
+	Index, Coverage measure.Figure
 	// Area is the readable valve area as share of the frame, 0 to 1: shares, so that a camera with more pixels has no more say.
 	Area float64
 	// Confidence, 0 to 1, is that of the outlines.
@@ -26,8 +27,8 @@ type Shot struct {
 func ShotOf(p inspection.Photo, r *score.Record) Shot {
 	s := Shot{
 		Photo:      p,
-		Index:      Measure{Value: r.Index.Value(), Low: r.IndexLow.Value(), High: r.IndexHigh.Value()},
-		Coverage:   Measure{Value: r.Coverage.Value(), Low: r.CoverageLow.Value(), High: r.CoverageHigh.Value()},
+		Index:      r.IndexFigure(),
+		Coverage:   r.CoverageFigure(),
 		Confidence: r.RegionConfidence.Value(),
 	}
 	if r.SHA256 != nil {

@@ -11,3 +11,18 @@ type Grade struct {
 	// Scale is the version of the scale.
 	Scale int
 }
+
+// Written is a grade among the keys of a document that embeds it; null for nothing.
+type Written struct {
+	Grade      *int    `json:"grade"`
+	GradeName  *string `json:"grade_name"`
+	Borderline *bool   `json:"borderline"`
+}
+
+// Write returns the written form, of nil that of nothing. It holds copies.
+func (g *Grade) Write() Written {
+	if g == nil {
+		return Written{}
+	}
+	return Written{new(g.Value), new(g.Name), new(g.Borderline)}
+}

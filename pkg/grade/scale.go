@@ -1,10 +1,10 @@
 package grade
 
 import (
-	"fmt"
 	"math"
 
 	"valvegrade/internal/number"
+	"valvegrade/pkg/measure"
 )
 
 // Scale is the version of the scale below. The scale never changes silently: other limits or names are another version.
@@ -24,22 +24,21 @@ func Limits() []float64 { return append([]float64(nil), limits[:]...) }
 // Names returns the words for grades 0 to 4. The caller owns the slice.
 func Names() []string { return append([]string(nil), names[:]...) }
 
-// Of returns the grade of a deposit index, 0 to 100, with its 95 % interval from low to high. All three count as they are written, to
-// hundredths: whoever reads a result finds the grade that belongs to its index.
+// Of returns the grade of a deposit index, 0 to 100, nil for one that was not measured. The index and the ends of its interval count as they
+// are written, to hundredths: whoever reads a result finds the grade that belongs to its index.
 //
-// The grade is borderline when low and high lie in different grades. An end that was not measured (NaN) rules nothing out, so
-// it makes the grade borderline. An index that was not measured has no grade: asking for it is a programming mistake and
-// panics.
-func Of(index, low, high float64) Grade {
-	if math.IsNaN(index) {
-		panic(fmt.Sprintf("grade: no grade for an index of %v", index))
+// The grade is borderline when the ends of the interval lie in different grades. An end that was not measured rules nothing out, so it makes
+// the grade borderline.
+func Of(index measure.Figure) *Grade {
+	if !index.Known() {
+		return nil
 	}
-	value := place(index)
-	known := !math.IsNaN(low) && !math.IsNaN(high)
-	return Grade{
+	value := place(index.Value)
+	known := !math.IsNaN(index.Low) && !math.IsNaN(index.High)
+	return &Grade{
 		Value:      value,
 		Name:       names[value],
-		Borderline: !known || place(low) != place(high),
+		Borderline: !known || place(index.Low) != place(index.High),
 		Scale:      Scale,
 	}
 }

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"valvegrade/pkg/measure"
 )
 
 func TestLimitsBelongUpward(t *testing.T) {
@@ -20,8 +22,8 @@ func TestLimitsBelongUpward(t *testing.T) {
 		{70, 4, "caked"}, {100, 4, "caked"},
 		{39.996, 3, "crusted"}, // written, and graded by whoever reads it, as 40.00
 	} {
-		want := Grade{Value: c.value, Name: c.name, Borderline: false, Scale: 1}
-		assert.Equal(t, want, Of(c.index, c.index, c.index), "index %v", c.index)
+		want := &Grade{Value: c.value, Name: c.name, Borderline: false, Scale: 1}
+		assert.Equal(t, want, Of(measure.Exactly(c.index)), "index %v", c.index)
 	}
 }
 
@@ -40,7 +42,7 @@ func TestBorderlineWhenTheIntervalCrossesALimit(t *testing.T) {
 		{math.NaN(), 8, 9, true},
 		{7, 8, math.NaN(), true},
 	} {
-		assert.Equal(t, c.borderline, Of(c.index, c.low, c.high).Borderline, "%v in [%v, %v]", c.index, c.low, c.high)
+		assert.Equal(t, c.borderline, Of(measure.Figure{Value: c.index, Low: c.low, High: c.high}).Borderline, "%v in [%v, %v]", c.index, c.low, c.high)
 	}
 }
 
@@ -48,7 +50,7 @@ func TestGradeNeverFallsAsTheIndexGrows(t *testing.T) {
 	last := 0
 	for tenth := 0; tenth <= 1000; tenth++ {
 		index := float64(tenth) / 10
-		value := Of(index, index, index).Value
+		value := Of(measure.Exactly(index)).Value
 		assert.GreaterOrEqual(t, value, last, "index %v", index)
 		last = value
 	}
@@ -57,11 +59,11 @@ func TestGradeNeverFallsAsTheIndexGrows(t *testing.T) {
 }
 
 func TestNoGradeWithoutAnIndex(t *testing.T) {
-	assert.Panics(t, func() { Of(math.NaN(), 0, 100) })
+	assert.Nil(t, Of(measure.Figure{Value: math.NaN(), Low: 0, High: 100}))
 }
 
 func TestCallersCannotChangeTheScale(t *testing.T) {
 	Limits()[0], Names()[0] = 99, "?"
-	assert.Equal(t, Grade{Value: 1, Name: "film", Scale: 1}, Of(5, 5, 5))
+	assert.Equal(t, &Grade{Value: 1, Name: "film", Scale: 1}, Of(measure.Exactly(5)))
 	assert.Equal(t, "bare", Names()[0])
 }

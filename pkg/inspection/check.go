@@ -18,13 +18,18 @@ type check struct {
 }
 
 func (c *check) fault(line int, format string, args ...any) {
-	c.faults = append(c.faults, Fault{line, fmt.Sprintf(format, args...)})
+	c.faults = append(c.faults, Fault{Line: line, Text: fmt.Sprintf(format, args...)})
+}
+
+// open is a fault of something that was left to fill in.
+func (c *check) open(line int, format string, args ...any) {
+	c.faults = append(c.faults, Fault{Line: line, Text: fmt.Sprintf(format, args...), Open: true})
 }
 
 // required reports whether the entry under a key at the left margin was filled in.
 func (c *check) required(s scalar, key, hint string) bool {
 	if strings.TrimSpace(s.text) == "" {
-		c.fault(max(s.line, c.form.lines[key]), "%s is missing: %s", key, hint)
+		c.open(max(s.line, c.form.lines[key]), "%s is missing: %s", key, hint)
 		return false
 	}
 	return true
@@ -72,7 +77,7 @@ func (c *check) count(s scalar, fallback int, what string, most int) int {
 		line = fallback
 	}
 	if s.text == "" {
-		c.fault(line, "%s is missing", what)
+		c.open(line, "%s is missing", what)
 		return 0
 	}
 	n, err := strconv.Atoi(s.text)
@@ -124,7 +129,7 @@ func (c *check) methods(engine Layout) map[int]string {
 
 func (c *check) photos(engine Layout) []Photo {
 	if len(c.form.Photos) == 0 {
-		c.fault(c.form.lines["photos"], "photos is missing: list the photos with cylinder and valve")
+		c.open(c.form.lines["photos"], "photos is missing: list the photos with cylinder and valve")
 	}
 	photos := make([]Photo, 0, len(c.form.Photos))
 	first := map[string]int{}

@@ -4,17 +4,14 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 
+	"valvegrade/internal/limit"
 	"valvegrade/internal/yamlguard"
 )
-
-// mostBytes is the size limit of inspection.yaml; a thousand photos take about 60 kB.
-const mostBytes = 1 << 20
 
 // ErrNone is returned for a folder without inspection.yaml.
 var ErrNone = errors.New("no " + File + " in the folder")
@@ -25,10 +22,16 @@ type FileError struct {
 	Faults []Fault
 }
 
-// Fault is one thing wrong. Line counts from 1; 0 when it belongs to no line.
+// Fault is one thing wrong. Line counts from 1; 0 when it belongs to no line. Open marks what was left to fill in.
 type Fault struct {
 	Line int
 	Text string
+	Open bool
+}
+
+// Unfilled reports whether nothing is wrong but what was left to fill in.
+func (e *FileError) Unfilled() bool {
+	return !slices.ContainsFunc(e.Faults, func(f Fault) bool { return !f.Open })
 }
 
 // Error writes one line per fault: "DIR/inspection.yaml:12: odometer has no unit ...".
@@ -50,32 +53,46 @@ func (e *FileError) Lines() []string {
 // Load reads the inspection in a folder and checks that its photos are there. An error about the content of the file is a
 // *FileError and lists all faults at once; ErrNone is wrapped when the folder has no inspection.yaml.
 func Load(dir string) (*Inspection, error) {
-	path := filepath.Join(dir, File)
-	file, err := os.Open(path)
-	if errors.Is(err, os.ErrNotExist) {
-		return nil, fmt.Errorf("%s: %w", dir, ErrNone)
-	}
+	inspection, form, err := read(dir)
 	if err != nil {
 		return nil, err
 	}
-	defer file.Close()
-	text, err := io.ReadAll(io.LimitReader(file, mostBytes+1))
-	if err != nil {
-		return nil, err
-	}
-	if len(text) > mostBytes {
-		return nil, &FileError{path, []Fault{{0, "larger than 1 MiB"}}}
-	}
-	inspection, form, err := parse(path, text)
-	if err != nil {
-		return nil, err
-	}
-	inspection.Dir = dir
 	if faults := inspection.missing(form); len(faults) > 0 {
-		return nil, &FileError{path, faults}
+		return nil, &FileError{filepath.Join(dir, File), faults}
 	}
 	sortPhotos(inspection.Photos)
 	return inspection, nil
+}
+
+// Read is Load for a folder whose photos may be gone or renamed: it does not look for them.
+func Read(dir string) (*Inspection, error) {
+	inspection, _, err := read(dir)
+	if err != nil {
+		return nil, err
+	}
+	sortPhotos(inspection.Photos)
+	return inspection, nil
+}
+
+// read returns the inspection in a folder and its form, with the photos as in the file.
+func read(dir string) (*Inspection, *form, error) {
+	path := filepath.Join(dir, File)
+	text, err := limit.ReadFile(path, limit.FormBytes)
+	var large *limit.TooLarge
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return nil, nil, fmt.Errorf("%s: %w", dir, ErrNone)
+	case errors.As(err, &large), errors.Is(err, limit.ErrNoFile):
+		return nil, nil, &FileError{path, []Fault{{Text: err.Error()}}}
+	case err != nil:
+		return nil, nil, err
+	}
+	inspection, form, err := parse(path, text)
+	if err != nil {
+		return nil, nil, err
+	}
+	inspection.Dir = dir
+	return inspection, form, nil
 }
 
 // Parse reads the text of an inspection.yaml without looking for the photos. path stands in errors only.
@@ -100,7 +117,7 @@ func parse(path string, text []byte) (*Inspection, *form, error) {
 	var fault *yamlguard.Fault
 	switch {
 	case errors.As(err, &fault):
-		return nil, nil, &FileError{path, []Fault{{fault.Line, fault.Words}}}
+		return nil, nil, &FileError{path, []Fault{{Line: fault.Line, Text: fault.Words}}}
 	case err != nil:
 		return nil, nil, &FileError{path, []Fault{{Text: err.Error()}}}
 	}
@@ -119,11 +136,11 @@ func (i *Inspection) missing(f *form) []Fault {
 		info, err := os.Stat(i.Path(photo))
 		switch {
 		case errors.Is(err, os.ErrNotExist):
-			faults = append(faults, Fault{f.Photos[n].File.line, fmt.Sprintf("photo %q is not in the folder", photo.File)})
+			faults = append(faults, Fault{Line: f.Photos[n].File.line, Text: fmt.Sprintf("photo %q is not in the folder", photo.File)})
 		case err != nil:
-			faults = append(faults, Fault{f.Photos[n].File.line, fmt.Sprintf("photo %q: %v", photo.File, err)})
+			faults = append(faults, Fault{Line: f.Photos[n].File.line, Text: fmt.Sprintf("photo %q: %v", photo.File, err)})
 		case !info.Mode().IsRegular():
-			faults = append(faults, Fault{f.Photos[n].File.line, fmt.Sprintf("photo %q is not a file", photo.File)})
+			faults = append(faults, Fault{Line: f.Photos[n].File.line, Text: fmt.Sprintf("photo %q is not a file", photo.File)})
 		}
 	}
 	return faults

@@ -114,7 +114,7 @@ func TestLoadOfOtherFolders(t *testing.T) {
 	_, err = inspection.Load(folder(t, "photos:\n !0 "))
 	assert.ErrorContains(t, err, "inspection.yaml:1: not readable as YAML", "a text that makes the YAML library panic")
 	_, err = inspection.Load(folder(t, strings.Repeat("#", 2<<20)))
-	assert.ErrorContains(t, err, "larger than 1 MiB")
+	assert.ErrorContains(t, err, "larger than 256 KiB")
 	_, err = inspection.Load(filepath.Join(t.TempDir(), "nowhere"))
 	assert.ErrorIs(t, err, inspection.ErrNone)
 }

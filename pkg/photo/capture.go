@@ -14,6 +14,9 @@ type facts struct {
 	profile     bool
 }
 
+// turned reports whether columns of the stored picture are rows of the upright one.
+func (f facts) turned() bool { return f.orientation >= 5 && f.orientation <= 8 }
+
 // exifTime is the layout of EXIF dates (CIPA DC-008, 4.6.5); it has no zone.
 const exifTime = "2006:01:02 15:04:05"
 

@@ -15,6 +15,7 @@ var (
 	ErrTooLarge      = errors.New("too large")
 	ErrTooManyPixels = errors.New("too many pixels")
 	ErrTooSmall      = errors.New("too small")
+	ErrTooSlow       = errors.New("takes too long to read")
 	ErrUnreachable   = errors.New("cannot be read")
 )
 
@@ -28,6 +29,7 @@ var codes = []struct {
 	{ErrTooLarge, reason.TooLarge},
 	{ErrTooManyPixels, reason.TooManyPixels},
 	{ErrTooSmall, reason.TooSmall},
+	{ErrTooSlow, reason.TooSlow},
 	{ErrUnreachable, reason.Unreachable},
 }
 

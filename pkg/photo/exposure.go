@@ -4,6 +4,8 @@ import (
 	"image"
 	"math"
 	"slices"
+
+	"valvegrade/pkg/colour"
 )
 
 const (
@@ -18,18 +20,9 @@ const (
 	noiseCells = 8
 )
 
-// linear is the luminance, 0 to 1, of a grey with that code value, 0 to 255 (IEC 61966-2-1).
-func linear(code float64) float64 {
-	c := code / 255
-	if c <= 0.04045 {
-		return c / 12.92
-	}
-	return math.Pow((c+0.055)/1.055, 2.4)
-}
-
 func lumaAt(img *image.NRGBA, x, y int) float64 {
 	pix := img.Pix[y*img.Stride+4*x:]
-	return 0.2126*float64(pix[0]) + 0.7152*float64(pix[1]) + 0.0722*float64(pix[2])
+	return redShare*float64(pix[0]) + greenShare*float64(pix[1]) + blueShare*float64(pix[2])
 }
 
 // exposure returns the mean luminance of the valve and its shares of black and of burnt-out pixels.
@@ -43,7 +36,7 @@ func exposure(f frame) (luminance, black, glare float64) {
 	n := float64(f.valvePixels)
 	for code, count := range histogram {
 		share := float64(count) / n
-		luminance += share * linear(float64(code))
+		luminance += share * colour.Linear(uint8(code))
 		if code <= blackCode {
 			black += share
 		}

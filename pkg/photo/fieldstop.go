@@ -4,6 +4,8 @@ import (
 	"image"
 	"math"
 	"slices"
+
+	"valvegrade/pkg/colour"
 )
 
 // fieldStop is the circle inside which a probe shows its picture; radius +Inf when the picture fills the frame. Centre and
@@ -48,7 +50,7 @@ func (s fieldStop) luminance(img *image.NRGBA) float64 {
 	for i := range cells * cells {
 		x, y := (2*(i%cells)+1)*img.Rect.Dx()/(2*cells), (2*(i/cells)+1)*img.Rect.Dy()/(2*cells)
 		if s.holds(x, y) {
-			sum += linear(lumaAt(img, x, y))
+			sum += colour.Decode(lumaAt(img, x, y) / 255)
 			n++
 		}
 	}

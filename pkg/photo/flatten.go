@@ -8,26 +8,66 @@ import (
 	"github.com/disintegration/imaging"
 )
 
-// flatten copies any decoded image into opaque, tightly packed NRGBA with its origin at (0,0), transparency laid over black.
+// flatten copies any decoded image into opaque, tightly packed NRGBA with its origin at (0,0), transparency laid over black; each
+// pixel is the mean of factor x factor stored ones.
 //
 // This happens before the imaging library sees a pixel: that library works in goroutines of its own, where a panic over a
 // bad palette could not be caught.
-func flatten(stored image.Image) *image.NRGBA {
+func flatten(stored image.Image, factor int) *image.NRGBA {
 	if p, ok := stored.(*image.Paletted); ok {
 		stored = wholePalette(p)
 	}
-	size := stored.Bounds().Size()
-	flat := image.NewRGBA(image.Rectangle{Max: size})
+	size, corner := stored.Bounds().Size(), stored.Bounds().Min
+	if factor == 1 {
+		flat := image.NewNRGBA(image.Rectangle{Max: size})
+		lay(flat, stored, corner)
+		return flat
+	}
+	flat := image.NewNRGBA(image.Rect(0, 0, size.X/factor, size.Y/factor))
+	band := image.NewNRGBA(image.Rect(0, 0, flat.Rect.Dx()*factor, factor))
+	sums := make([]int, 4*flat.Rect.Dx())
+	for y := range flat.Rect.Dy() {
+		lay(band, stored, corner.Add(image.Pt(0, y*factor)))
+		average(flat.Pix[y*flat.Stride:][:flat.Stride], band, sums, factor)
+	}
+	return flat
+}
+
+// lay fills flat with what the stored image shows from corner on, over black.
+func lay(flat *image.NRGBA, stored image.Image, corner image.Point) {
+	// Opaque pixels are the same bytes with and without premultiplied alpha.
+	opaque := &image.RGBA{Pix: flat.Pix, Stride: flat.Stride, Rect: flat.Rect}
 	how := draw.Src
-	if _, opaque := stored.(*image.YCbCr); !opaque {
+	if _, colours := stored.(*image.YCbCr); !colours {
 		how = draw.Over
+		for i := range flat.Pix {
+			flat.Pix[i] = 0
+		}
 		for i := 3; i < len(flat.Pix); i += 4 {
 			flat.Pix[i] = 0xff
 		}
 	}
-	draw.Draw(flat, flat.Rect, stored, stored.Bounds().Min, how)
-	// Opaque pixels are the same bytes with and without premultiplied alpha.
-	return &image.NRGBA{Pix: flat.Pix, Stride: flat.Stride, Rect: flat.Rect}
+	draw.Draw(opaque, opaque.Rect, stored, corner, how)
+}
+
+// average fills a row with the means of the squares in a band of factor rows. sums is room for a value for each byte of the row.
+func average(row []uint8, band *image.NRGBA, sums []int, factor int) {
+	clear(sums)
+	for line := range factor {
+		pix := band.Pix[line*band.Stride:][:band.Stride]
+		for at := 0; at < len(sums); at += 4 {
+			sum := sums[at:][:4]
+			for range factor {
+				code := pix[:4]
+				sum[0], sum[1], sum[2], sum[3] = sum[0]+int(code[0]), sum[1]+int(code[1]), sum[2]+int(code[2]), sum[3]+int(code[3])
+				pix = pix[4:]
+			}
+		}
+	}
+	area := factor * factor
+	for i, sum := range sums {
+		row[i] = uint8((sum + area/2) / area)
+	}
 }
 
 // wholePalette gives every possible index a colour: those that the file left out are black.

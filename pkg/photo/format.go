@@ -2,14 +2,11 @@ package photo
 
 import (
 	"bytes"
-	"image"
 	"image/gif"
 	"image/jpeg"
 	"image/png"
-	"io"
 
 	"github.com/bep/imagemeta"
-	"github.com/gen2brain/heic"
 	"golang.org/x/image/bmp"
 	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
@@ -18,10 +15,11 @@ import (
 // format is one way to store a photo: how to know it, and what reads it. Formats are known by their first bytes alone, for
 // a name may say anything.
 type format struct {
-	name   string
-	is     func(data []byte) bool
-	config func(io.Reader) (image.Config, error)
-	decode func(io.Reader) (image.Image, error)
+	name string
+	is   func(data []byte) bool
+	// check refuses a file by its bytes alone, nil when nothing needs to be said.
+	check func(data []byte) error
+	read  reading
 	// meta tells the metadata library where EXIF lies; ImageFormatAuto where the format has none, or where the decoder
 	// already turns the picture upright by itself.
 	meta imagemeta.ImageFormat
@@ -32,16 +30,16 @@ type format struct {
 }
 
 var formats = []format{
-	{name: "jpeg", is: begins("\xff\xd8\xff"), config: jpeg.DecodeConfig, decode: jpeg.Decode, meta: imagemeta.JPEG,
-		profile: jpegProfile},
-	{name: "png", is: begins("\x89PNG\r\n\x1a\n"), config: png.DecodeConfig, decode: png.Decode, meta: imagemeta.PNG,
-		profile: pngChunk("iCCP"), moves: pngChunk("acTL")},
-	{name: "tiff", is: isTIFF, config: tiff.DecodeConfig, decode: tiff.Decode, meta: imagemeta.TIFF},
-	{name: "bmp", is: begins("BM"), config: bmp.DecodeConfig, decode: bmp.Decode},
-	{name: "webp", is: isWebP, config: webp.DecodeConfig, decode: webp.Decode, meta: imagemeta.WebP,
-		profile: webpFlag(0x20), moves: webpFlag(0x02)},
-	{name: "gif", is: begins("GIF8"), config: gif.DecodeConfig, decode: gif.Decode, moves: gifMoves},
-	{name: "heic", is: isHEIC, config: heic.DecodeConfig, decode: heic.Decode, meta: imagemeta.HEIF, profile: heicProfile},
+	{name: "jpeg", is: begins("\xff\xd8\xff"), check: checkScans, read: byLibrary(jpeg.DecodeConfig, jpeg.Decode, jpegCost),
+		meta: imagemeta.JPEG, profile: jpegProfile},
+	{name: "png", is: begins("\x89PNG\r\n\x1a\n"), read: byLibrary(png.DecodeConfig, png.Decode, withPasses),
+		meta: imagemeta.PNG, profile: pngChunk("iCCP"), moves: pngChunk("acTL")},
+	{name: "tiff", is: isTIFF, read: byLibrary(tiff.DecodeConfig, tiff.Decode, withStrips), meta: imagemeta.TIFF},
+	{name: "bmp", is: begins("BM"), read: byLibrary(bmp.DecodeConfig, bmp.Decode, onePicture)},
+	{name: "webp", is: isWebP, read: byLibrary(webp.DecodeConfig, webp.Decode, webpCost),
+		meta: imagemeta.WebP, profile: webpFlag(0x20), moves: webpFlag(0x02)},
+	{name: "gif", is: begins("GIF8"), read: byLibrary(gif.DecodeConfig, gif.Decode, onePicture), moves: gifMoves},
+	{name: "heic", is: isHEIC, read: asHEIC, meta: imagemeta.HEIF, profile: heicProfile},
 }
 
 // strangers are image files that are recognised only to say so.

@@ -3,6 +3,8 @@ package photo
 import (
 	"image"
 	"slices"
+
+	"valvegrade/internal/raster"
 )
 
 // frameSide is the long side, in pixels, of the frame that quality figures refer to.
@@ -48,9 +50,8 @@ func crop(img *image.NRGBA, mask *image.Gray, stop fieldStop) frame {
 		return f
 	}
 	box = box.Inset(-margin).Intersect(whole)
-	f.plane = plane{w: box.Dx(), h: box.Dy(), luma: make([]float32, box.Dx()*box.Dy()), valve: make([]bool, box.Dx()*box.Dy())}
+	f.plane = plane{w: box.Dx(), h: box.Dy(), luma: lumaOf(img, box, step), valve: make([]bool, box.Dx()*box.Dy())}
 	for y := range f.h {
-		lumaRow(f.luma[y*f.w:(y+1)*f.w], img, image.Pt(box.Min.X, box.Min.Y+y), step)
 		from := (box.Min.Y+y)*whole.Dx() + box.Min.X
 		copy(f.valve[y*f.w:(y+1)*f.w], valve[from:])
 	}
@@ -103,8 +104,10 @@ func bounds(set []bool, size image.Point) (box image.Rectangle, count int) {
 	return box, count
 }
 
-// The shares of red, green and blue in luma, by code.
-var redLuma, greenLuma, blueLuma = lumaShares(0.2126), lumaShares(0.7152), lumaShares(0.0722)
+// The shares of red, green and blue in luma (ITU-R BT.709), and of their codes.
+const redShare, greenShare, blueShare = 0.2126, 0.7152, 0.0722
+
+var redLuma, greenLuma, blueLuma = lumaShares(redShare), lumaShares(greenShare), lumaShares(blueShare)
 
 func lumaShares(weight float32) (shares [256]float32) {
 	for code := range shares {
@@ -113,32 +116,29 @@ func lumaShares(weight float32) (shares [256]float32) {
 	return shares
 }
 
-// lumaRow fills one row of working pixels that starts at the working position at, averaging step x step photo pixels each.
-func lumaRow(row []float32, img *image.NRGBA, at image.Point, step int) {
+// lumaOf returns the luma of the working pixels in a box, each the mean of step x step photo pixels.
+func lumaOf(img *image.NRGBA, box image.Rectangle, step int) []float32 {
+	luma := make([]float32, box.Dx()*box.Dy())
+	seen := img.SubImage(image.Rectangle{box.Min.Mul(step), box.Max.Mul(step)}).(*image.NRGBA)
 	if step == 1 {
-		pix := img.Pix[at.Y*img.Stride+4*at.X:][:4*len(row)]
-		for x := range row {
-			c := pix[4*x:][:3]
-			row[x] = redLuma[c[0]] + greenLuma[c[1]] + blueLuma[c[2]]
-		}
-		return
-	}
-	clear(row)
-	for dy := range step {
-		pix := img.Pix[(at.Y*step+dy)*img.Stride+at.X*step*4:]
-		for x := range row {
-			for range step {
-				row[x] += redLuma[pix[0]] + greenLuma[pix[1]] + blueLuma[pix[2]]
-				pix = pix[4:]
+		for y := range box.Dy() {
+			pix := seen.Pix[y*seen.Stride:][:4*box.Dx()]
+			row := luma[y*box.Dx():][:box.Dx()]
+			for x := range row {
+				c := pix[4*x:][:3]
+				row[x] = redLuma[c[0]] + greenLuma[c[1]] + blueLuma[c[2]]
 			}
 		}
+		return luma
 	}
-	if step > 1 {
-		scale := 1 / float32(step*step)
+	raster.Shrink(seen, box.Dx(), box.Dy(), func(y int, means []float32) {
+		row := luma[y*box.Dx():][:box.Dx()]
 		for x := range row {
-			row[x] *= scale
+			c := means[3*x:][:3]
+			row[x] = redShare*c[0] + greenShare*c[1] + blueShare*c[2]
 		}
-	}
+	})
+	return luma
 }
 
 // half averages 2x2 pixels into one; a pixel is valve when one of its four was.

@@ -1,8 +1,13 @@
 package photo
 
-import "image"
+import (
+	"image"
+	"time"
 
-// Limits bound what a file may cost before any of its pixels is decoded. A zero field means its default.
+	"valvegrade/internal/limit"
+)
+
+// Limits bound what a file may cost. A zero field means its default, which package limit gives with the reason.
 type Limits struct {
 	// MaxBytes is the largest file, default 256 MiB.
 	MaxBytes int64
@@ -10,25 +15,30 @@ type Limits struct {
 	MaxPixels int
 	// MinSide is the shortest side allowed, in pixels, default 160: below it no deposit texture is left to judge.
 	MinSide int
+	// MaxMemory is what the file and its decoded picture may take together, in bytes, default 400 MiB.
+	MaxMemory int64
+	// MaxTime is how long decoding may take, default 10 s.
+	MaxTime time.Duration
+	// KeptPixels is the size down to which larger pictures are averaged, in pixels, default 16 000 000.
+	KeptPixels int
 }
 
-const (
-	defaultMaxBytes  = 256 << 20
-	defaultMaxPixels = 64_000_000
-	defaultMinSide   = 160
-)
-
 func (l Limits) filled() Limits {
-	if l.MaxBytes <= 0 {
-		l.MaxBytes = defaultMaxBytes
+	return Limits{
+		MaxBytes:   orDefault(l.MaxBytes, limit.PhotoBytes),
+		MaxPixels:  orDefault(l.MaxPixels, limit.PhotoPixels),
+		MinSide:    orDefault(l.MinSide, limit.PhotoShortSide),
+		MaxMemory:  orDefault(l.MaxMemory, limit.PhotoMemory),
+		MaxTime:    orDefault(l.MaxTime, limit.PhotoTime),
+		KeptPixels: orDefault(l.KeptPixels, limit.KeptPixels),
 	}
-	if l.MaxPixels <= 0 {
-		l.MaxPixels = defaultMaxPixels
+}
+
+func orDefault[T int | int64 | time.Duration](value, standard T) T {
+	if value <= 0 {
+		return standard
 	}
-	if l.MinSide <= 0 {
-		l.MinSide = defaultMinSide
-	}
-	return l
+	return value
 }
 
 func (l Limits) checkBytes(n int64) error {
@@ -44,8 +54,20 @@ func (l Limits) checkSize(size image.Point) error {
 		return refuse(ErrTruncated, nil, "the header says %d x %d pixels", size.X, size.Y)
 	case size.X > l.MaxPixels/size.Y: // a product could overflow
 		return refuse(ErrTooManyPixels, nil, "the image has %d x %d pixels, the limit is %v million", size.X, size.Y, float64(l.MaxPixels)/1e6)
+	case max(size.X, size.Y) > limit.PhotoSide:
+		return refuse(ErrTooLarge, nil, "the image has %d x %d pixels, the limit is %d a side", size.X, size.Y, limit.PhotoSide)
 	case min(size.X, size.Y) < l.MinSide:
 		return refuse(ErrTooSmall, nil, "the image has only %d x %d pixels", size.X, size.Y)
+	}
+	return nil
+}
+
+// checkMemory compares what a file of so many bytes and its decoded picture take with the limit.
+func (l Limits) checkMemory(f *format, fileBytes int, size image.Point, bytesPerPixel float64) error {
+	needed := float64(fileBytes) + bytesPerPixel*float64(size.X)*float64(size.Y)
+	if needed > float64(l.MaxMemory) {
+		return refuse(ErrTooLarge, nil, "decoding %d x %d pixels of this kind of %s takes %.0f MB, the limit is %.0f", size.X, size.Y, f.name,
+			needed/1e6, float64(l.MaxMemory)/1e6)
 	}
 	return nil
 }

@@ -1,10 +1,13 @@
 package photo
 
 import (
+	"bytes"
 	"errors"
 	"io"
 	"io/fs"
 	"os"
+
+	"valvegrade/internal/limit"
 )
 
 // Read reads the file at path and decodes it. The error, if any, wraps one of the Err variables of this package; Photo.Name
@@ -20,38 +23,37 @@ func Read(path string, l Limits) (*Photo, error) {
 }
 
 func readFile(path string, l Limits) ([]byte, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil, unreachable(err)
-	}
-	if info.IsDir() {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		return nil, refuse(ErrUnreachable, nil, "it is a folder, not a file")
 	}
-	if !info.Mode().IsRegular() { // opening a pipe would wait for ever
-		return nil, refuse(ErrUnreachable, nil, "it is not a regular file")
-	}
-	if err := l.checkBytes(info.Size()); err != nil {
-		return nil, err
-	}
-	file, err := os.Open(path)
+	file, err := limit.Open(path)
 	if err != nil {
 		return nil, unreachable(err)
 	}
 	defer file.Close()
-	return readCapped(file, l)
-}
-
-// readCapped reads all of r, and one byte more than allowed at most.
-func readCapped(r io.Reader, l Limits) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, l.MaxBytes+1))
+	info, err := file.Stat()
 	if err != nil {
 		return nil, unreachable(err)
 	}
-	return data, l.checkBytes(int64(len(data)))
+	if err := l.checkBytes(info.Size()); err != nil {
+		return nil, err
+	}
+	return readCapped(file, info.Size(), l)
+}
+
+// readCapped reads all of r, which is said to have so many bytes, and one byte more than allowed at most.
+func readCapped(r io.Reader, said int64, l Limits) ([]byte, error) {
+	data := bytes.NewBuffer(make([]byte, 0, said+bytes.MinRead))
+	if _, err := data.ReadFrom(io.LimitReader(r, l.MaxBytes+1)); err != nil {
+		return nil, unreachable(err)
+	}
+	return data.Bytes(), l.checkBytes(int64(data.Len()))
 }
 
 func unreachable(err error) error {
 	switch {
+	case errors.Is(err, limit.ErrNoFile):
+		return refuse(ErrUnreachable, nil, "it is not a regular file")
 	case errors.Is(err, fs.ErrNotExist):
 		return refuse(ErrUnreachable, err, "there is no such file")
 	case errors.Is(err, fs.ErrPermission):

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/limit"
 	"valvegrade/pkg/reason"
 )
 
@@ -52,7 +53,7 @@ func TestReadChecksTheFileSizeFirst(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "huge.jpg")
 	file, err := os.Create(path)
 	require.NoError(t, err)
-	require.NoError(t, file.Truncate(defaultMaxBytes+1)) // sparse: takes no room on disk
+	require.NoError(t, file.Truncate(limit.PhotoBytes+1)) // sparse: takes no room on disk
 	require.NoError(t, file.Close())
 	_, err = Read(path, Limits{})
 	assert.ErrorIs(t, err, ErrTooLarge)
@@ -61,9 +62,9 @@ func TestReadChecksTheFileSizeFirst(t *testing.T) {
 func TestReadCappedStops(t *testing.T) {
 	limits := Limits{MaxBytes: 10}.filled()
 	endless := iotest.OneByteReader(zeros{})
-	_, err := readCapped(endless, limits)
+	_, err := readCapped(endless, 0, limits)
 	assert.ErrorIs(t, err, ErrTooLarge, "a reader that never ends")
-	_, err = readCapped(iotest.ErrReader(io.ErrClosedPipe), limits)
+	_, err = readCapped(iotest.ErrReader(io.ErrClosedPipe), 0, limits)
 	assert.ErrorIs(t, err, ErrUnreachable)
 	assert.ErrorIs(t, err, io.ErrClosedPipe, "the cause is kept")
 }

@@ -17,6 +17,7 @@ const (
 	TooLarge         Code = "too-large"
 	TooManyPixels    Code = "too-many-pixels"
 	TooSmall         Code = "too-small"
+	TooSlow          Code = "too-slow"
 	Unreachable      Code = "unreachable"
 	BadMarks         Code = "bad-marks"
 	NoValve          Code = "no-valve"

@@ -1,19 +1,18 @@
 package region
 
 import (
+	_ "embed"
 	"errors"
 	"fmt"
-	"io"
-	"os"
+	"io/fs"
 	"strings"
 
+	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 
+	"valvegrade/internal/limit"
 	"valvegrade/internal/yamlguard"
 )
-
-// largestMarks is the size limit of a marks file in bytes; a written one has about 200.
-const largestMarks = 64 << 10
 
 // marksFile is the form of PHOTO.marks.yaml.
 type marksFile struct {
@@ -29,20 +28,23 @@ type marksFile struct {
 	} `yaml:"stem"`
 }
 
-// MarksPath returns where the marks of a photo are kept: beside it, under its full name.
-func MarksPath(photo string) string { return photo + ".marks.yaml" }
+// MarksSchema is the JSON Schema of what a marks file says.
+//
+//go:embed marks.schema.json
+var MarksSchema []byte
+
+// knownMarks says what may stand in a marks file.
+const knownMarks = "head takes centre: [x, y], axes: [a, b] and angle; stem takes from: [x, y], to: [x, y] and width"
 
 // ReadMarks reads a marks file. A missing file gives an error that is fs.ErrNotExist; what cannot be read as marks gives one
 // that wraps ErrMarks and names the file and the line.
 func ReadMarks(path string) (*Marks, error) {
-	file, err := os.Open(path)
-	if err != nil {
+	data, err := limit.ReadFile(path, limit.MarksBytes)
+	if errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	defer file.Close()
-	data, err := io.ReadAll(io.LimitReader(file, largestMarks+1))
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s: %w: %w", path, ErrMarks, err)
 	}
 	m, err := ParseMarks(data)
 	if err != nil {
@@ -64,12 +66,16 @@ func ReadMarks(path string) (*Marks, error) {
 //
 // Other keys, missing ones, numbers that cannot be and a second document are errors that wrap ErrMarks and begin with the line.
 func ParseMarks(data []byte) (*Marks, error) {
-	if len(data) > largestMarks {
-		return nil, fmt.Errorf("%w: the file is larger than %d bytes", ErrMarks, largestMarks)
+	if len(data) > limit.MarksBytes {
+		return nil, fmt.Errorf("%w: %w", ErrMarks, &limit.TooLarge{Most: limit.MarksBytes})
 	}
 	file := new(marksFile)
 	tree, err := yamlguard.Decode(data, file)
-	if err != nil {
+	var unknown *yaml.UnknownFieldError
+	switch {
+	case errors.As(err, &unknown):
+		return nil, fmt.Errorf("%w: %w: %s", ErrMarks, err, knownMarks)
+	case err != nil:
 		return nil, fmt.Errorf("%w: %w", ErrMarks, err)
 	}
 	m, at, err := file.marks()
@@ -84,7 +90,7 @@ func (f *marksFile) marks() (m *Marks, at string, err error) {
 	h := f.Head
 	switch {
 	case h == nil:
-		return nil, "", errors.New("head is missing")
+		return nil, "", fmt.Errorf("head is missing: %s", knownMarks)
 	case len(h.Centre) != 2:
 		return nil, "head.centre", errors.New("head needs centre: [x, y]")
 	case len(h.Axes) != 2:

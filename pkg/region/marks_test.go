@@ -1,14 +1,18 @@
 package region
 
 import (
+	"encoding/json"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"github.com/goccy/go-yaml"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"valvegrade/internal/schema"
 )
 
 const whole = `head:
@@ -37,7 +41,7 @@ var badMarks = map[string]struct{ text, message string }{
 	"a word":           {"valve", `line 1: entries such as "name: value" belong here`},
 	"a list":           {"- 1", `line 1: entries such as "name: value" belong here`},
 	"no head":          {"stem: {from: [1, 2], to: [3, 4], width: 5}", "line 1: head is missing"},
-	"unknown key":      {"head:\n  centre: [1, 2]\n  colour: red", `line 3: unknown field "colour"`},
+	"unknown key":      {"head:\n  centre: [1, 2]\n  colour: red", `line 3: unknown field "colour": head takes centre: [x, y]`},
 	"key twice":        {"head:\n  angle: 1\n  angle: 2", `line 3: "angle" stands twice, first in line 2`},
 	"no centre":        {"# marks\nhead:\n  axes: [30, 20]\n  angle: 0", "line 2: head needs centre"},
 	"three axes":       {strings.Replace(whole, "[120, 180]", "[1, 2, 3]", 1), "line 3: head needs axes"},
@@ -103,6 +107,62 @@ func TestReadMarks(t *testing.T) {
 	_, err = ReadMarks(MarksPath(photo))
 	require.ErrorIs(t, err, ErrMarks)
 	assert.ErrorContains(t, err, "valve 1.jpg.marks.yaml", "the file is named")
+}
+
+func TestSchemaOfMarks(t *testing.T) {
+	assert.NoError(t, schema.Check(MarksSchema, asJSON(t, whole)))
+	for _, name := range []string{"empty", "a list", "no head", "unknown key", "no centre", "three axes", "axis zero", "no angle", "text for number", "no width", "negative width"} {
+		assert.Error(t, schema.Check(MarksSchema, asJSON(t, badMarks[name].text)), name)
+	}
+	var example struct{ Examples []json.RawMessage }
+	require.NoError(t, json.Unmarshal(MarksSchema, &example))
+	require.Len(t, example.Examples, 1)
+	assert.NoError(t, schema.Check(MarksSchema, example.Examples[0]))
+	_, err := ParseMarks(example.Examples[0]) // JSON is YAML, too
+	assert.NoError(t, err)
+}
+
+func asJSON(t *testing.T, text string) []byte {
+	t.Helper()
+	converted, err := yaml.YAMLToJSON([]byte(text))
+	require.NoError(t, err)
+	return converted
+}
+
+func TestFindMarks(t *testing.T) {
+	for _, c := range []struct {
+		photo, want string
+		files       []string
+	}{
+		{"IMG_0023.JPG", "IMG_0023.JPG.marks.yaml", []string{"IMG_0023.JPG.marks.yaml", "IMG_0023.marks.yaml"}},
+		{"IMG_0023.JPG", "img_0023.jpg.MARKS.YAML", []string{"img_0023.jpg.MARKS.YAML", "IMG_0023.marks.yaml"}},
+		{"IMG_0023.JPG", "IMG_0023.marks.yaml", []string{"IMG_0023.marks.yaml", "img_0023.marks.yaml"}},
+		{"IMG_0023.JPG", "img_0023.marks.yaml", []string{"img_0023.marks.yaml"}},
+		{"IMG_0023.JPG", "", []string{"IMG_0024.marks.yaml", "IMG_0023.yaml", "IMG_00233.marks.yaml"}},
+	} {
+		dir := t.TempDir()
+		for _, file := range c.files {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, file), nil, 0o600))
+		}
+		if c.want != "" {
+			c.want = filepath.Join(dir, c.want)
+		}
+		assert.Equal(t, c.want, FindMarks(filepath.Join(dir, c.photo)))
+	}
+	assert.Empty(t, FindMarks(filepath.Join(t.TempDir(), "nowhere", "a.jpg")))
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.WriteFile("a.marks.yaml", nil, 0o600))
+	assert.Equal(t, "a.marks.yaml", FindMarks("a.jpg"))
+}
+
+func TestStrayMarks(t *testing.T) {
+	dir := t.TempDir()
+	for _, file := range []string{"a.jpg.marks.yaml", "a.marks.yaml", "B.Marks.yaml", "c.marks.yaml", "d.yaml"} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, file), nil, 0o600))
+	}
+	stray, err := StrayMarks(dir, []string{"a.jpg", "b.png"})
+	require.NoError(t, err)
+	assert.Equal(t, []string{"a.marks.yaml", "c.marks.yaml"}, stray)
 }
 
 func TestParseFlags(t *testing.T) {

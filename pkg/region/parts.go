@@ -16,7 +16,17 @@ func (p *proposal) parts(belongs func(label uint8) bool, corners bool) [][]int {
 			cells[i] = 1
 		}
 	}
-	found := raster.Components(cells, p.Cols, corners)
+	var found [][]int
+	for i := range cells {
+		if cells[i] == 0 {
+			continue
+		}
+		var part []int
+		for _, cell := range raster.Flood(nil, cells, p.Cols, i, 0, corners) {
+			part = append(part, int(cell))
+		}
+		found = append(found, part)
+	}
 	slices.SortStableFunc(found, func(a, b []int) int { return cmp.Compare(len(b), len(a)) })
 	return found
 }

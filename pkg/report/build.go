@@ -8,7 +8,9 @@ import (
 	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )
@@ -200,7 +202,7 @@ func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 	c := Cylinder{Number: number}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[number-1]
-		c.Readings = append(c.Readings, Reading{Index: found.Index, Coverage: engine.Unmeasured(), Grade: found.Index.Grade()})
+		c.Readings = append(c.Readings, Reading{Index: found.Index, Coverage: measure.Unmeasured(), Grade: grade.Of(found.Index)})
 		if found.Method != "" {
 			c.Method = found.Method
 		}
@@ -223,7 +225,7 @@ func valveOf(in Input, cylinder, number int) Valve {
 	v := Valve{Cylinder: cylinder, Number: number}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[cylinder-1].Valves[number-1]
-		state := State{Reading: Reading{Index: found.Index, Coverage: found.Coverage, Grade: found.Index.Grade()}}
+		state := State{Reading: Reading{Index: found.Index, Coverage: found.Coverage, Grade: grade.Of(found.Index)}}
 		for n, photo := range source.Engine.Inspection.Photos {
 			if photo.Cylinder == cylinder && photo.Valve == number {
 				state.Photos = append(state.Photos, source.photo(n))

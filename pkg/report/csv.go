@@ -7,8 +7,8 @@ import (
 	"strings"
 	"time"
 
-	"valvegrade/internal/number"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // Column is a column of the CSV form, with what it holds and in which unit. A cell is empty when there is nothing to say.
@@ -112,6 +112,15 @@ func visitColumns(visit int, prefix, of string) []column {
 		figure("coverage_low", "low end of its 95 % interval", func(s State) float64 { return s.Coverage.Low }),
 		figure("coverage_high", "high end of its 95 % interval", func(s State) float64 { return s.Coverage.High }),
 		with("photos", "number of photos, refused ones included", func(_ row, _ *inspection.Inspection, s State) string { return strconv.Itoa(len(s.Photos)) }),
+		with("outlines_by_hand", "number of photos whose outlines were set by hand", func(_ row, _ *inspection.Inspection, s State) string {
+			byHand := 0
+			for _, p := range s.Photos {
+				if p.Record.ByHand() {
+					byHand++
+				}
+			}
+			return strconv.Itoa(byHand)
+		}),
 		with("reasons", "codes of refusals and warnings of its photos, apart by blanks", func(_ row, _ *inspection.Inspection, s State) string {
 			return harmless(strings.Join(reasonCodes(s), " "))
 		}),
@@ -156,13 +165,7 @@ func reasonCodes(s State) []string {
 }
 
 // decimal writes a figure to hundredths, "" when it was not measured.
-func decimal(v float64) string {
-	known := number.Known(v, 2)
-	if known == nil {
-		return ""
-	}
-	return strconv.FormatFloat(*known, 'f', -1, 64)
-}
+func decimal(v float64) string { return measure.Rounded(v, measure.PointDecimals).String() }
 
 // harmless keeps a spreadsheet from running a text from outside as a formula, which it may also see behind blanks.
 func harmless(text string) string {

@@ -3,7 +3,7 @@ package report
 import (
 	"fmt"
 
-	"valvegrade/pkg/engine"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 )
 
@@ -12,10 +12,13 @@ type Fact struct{ Name, Value string }
 
 // PhotoFigures are a scored photo's own figures in one sentence.
 func (m *Model) PhotoFigures(r score.Record) string {
-	index := engine.Measure{Value: r.Index.Value(), Low: r.IndexLow.Value(), High: r.IndexHigh.Value()}
-	return fmt.Sprintf(m.Texts.PhotoFigures, m.measure(index),
+	outline := fmt.Sprintf(m.Texts.OutlineFound, m.Locale.Share(r.RegionConfidence.Value()))
+	if r.ByHand() {
+		outline = m.Texts.OutlineByHand
+	}
+	return fmt.Sprintf(m.Texts.PhotoFigures, m.measure(r.IndexFigure()),
 		m.Locale.Percent(r.Coverage.Value()), m.Locale.Percent(r.CoverageLow.Value()), m.Locale.Percent(r.CoverageHigh.Value()),
-		m.Locale.Share(r.Unreadable.Value()), m.Locale.Share(r.RegionConfidence.Value()))
+		m.Locale.Share(r.Unreadable.Value()), outline)
 }
 
 // ClassShare is a deposit class ("bare", "film", "medium" or "heavy") with its share, 0 to 1, of the readable valve.
@@ -27,14 +30,14 @@ type ClassShare struct {
 }
 
 // ClassShares are the classes of a photo from bare to heavy, those that were measured.
-func (m *Model) ClassShares(s *score.Shares) []ClassShare {
+func (m *Model) ClassShares(s *measure.WrittenShares) []ClassShare {
 	if s == nil {
 		return nil
 	}
 	var shares []ClassShare
 	for _, class := range []struct {
 		name, words string
-		share       score.Number
+		share       measure.Number
 	}{{"bare", m.Texts.Bare, s.Bare}, {"film", m.Texts.Film, s.Film}, {"medium", m.Texts.Medium, s.Medium}, {"heavy", m.Texts.Heavy, s.Heavy}} {
 		if class.share.Known() {
 			shares = append(shares, ClassShare{class.name, class.share.Value(), class.words + " " + m.Locale.Share(class.share.Value())})
@@ -46,12 +49,12 @@ func (m *Model) ClassShares(s *score.Shares) []ClassShare {
 // ComparisonFacts are the figures of a comparison that was not refused. How much was removed is told only where the photos can
 // show that anything was.
 func (m *Model) ComparisonFacts(c *Comparison) []Fact {
-	before, after := m.measure(engine.Measure(c.Index.Before)), m.measure(engine.Measure(c.Index.After))
+	before, after := m.measure(c.Index.Before), m.measure(c.Index.After)
 	facts := []Fact{{m.Texts.Comparable, m.Locale.Share(c.Comparable)}, {m.Texts.IndexBefore, before}, {m.Texts.IndexAfter, after}}
 	if c.Whole() {
 		facts = []Fact{{m.Texts.WholeBefore, before}, {m.Texts.WholeAfter, after}}
 	}
-	facts = append(facts, Fact{m.Texts.Difference, m.measure(engine.Measure(c.Index.Difference))})
+	facts = append(facts, Fact{m.Texts.Difference, m.measure(c.Index.Difference)})
 	if removed := c.Index.Removed(); removed.Value >= 0 { // false for NaN
 		facts = append(facts, Fact{m.Texts.Removed, m.Locale.Share(removed.Value)})
 	}
@@ -76,7 +79,7 @@ func (m *Model) LeftFacts(c *Comparison) []Fact {
 }
 
 // measure writes a value with its interval: "34.1 (28.0 to 41.2)".
-func (m *Model) measure(v engine.Measure) string {
+func (m *Model) measure(v measure.Figure) string {
 	if !v.Known() {
 		return m.Texts.NotMeasured
 	}

@@ -16,6 +16,7 @@ import (
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/reason"
+	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
 
@@ -99,6 +100,24 @@ func TestCSVHasOneLinePerValveAndNoFormulas(t *testing.T) {
 		assert.Equal(t, column.Name, lines[0][n])
 		assert.NotEmpty(t, column.Meaning)
 	}
+}
+
+func TestOutlinesByHandAreCalledSo(t *testing.T) {
+	in := inputOf(t, "before")
+	byHand := region.ByHand
+	in.Visits[0].Photos[0].RegionSource = &byHand
+	m := build(t, in)
+	hand, found := m.PhotoFigures(in.Visits[0].Photos[0]), m.PhotoFigures(in.Visits[0].Photos[1])
+	assert.Contains(t, hand, "outline set by hand")
+	assert.NotContains(t, hand, "confidence")
+	assert.Contains(t, found, "outline confidence")
+	assert.Contains(t, written(t, m.WriteHTML), hand)
+	rows, err := csv.NewReader(strings.NewReader(written(t, m.WriteCSV))).ReadAll()
+	require.NoError(t, err)
+	column := slices.Index(rows[0], "outlines_by_hand")
+	require.Positive(t, column)
+	assert.Equal(t, "1", rows[1][column])
+	assert.Equal(t, "0", rows[2][column])
 }
 
 func TestColumnNamesAreUnique(t *testing.T) {

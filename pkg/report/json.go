@@ -7,10 +7,11 @@ import (
 	"io"
 	"time"
 
-	"valvegrade/internal/number"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/trend"
 )
 
@@ -76,18 +77,12 @@ type ValveRecord struct {
 
 // StateRecord is a valve in one visit; figures are null when not measured.
 type StateRecord struct {
-	Date         string   `json:"date"`
-	Odometer     *float64 `json:"odometer"`
-	Grade        *int     `json:"grade"`
-	GradeName    *string  `json:"grade_name"`
-	Borderline   *bool    `json:"borderline"`
-	Index        *float64 `json:"index"`
-	IndexLow     *float64 `json:"index_low"`
-	IndexHigh    *float64 `json:"index_high"`
-	Coverage     *float64 `json:"coverage"`
-	CoverageLow  *float64 `json:"coverage_low"`
-	CoverageHigh *float64 `json:"coverage_high"`
-	Photos       []string `json:"photos"`
+	Date     string         `json:"date"`
+	Odometer measure.Number `json:"odometer"`
+	grade.Written
+	measure.WrittenIndex
+	measure.WrittenCoverage
+	Photos []string `json:"photos"`
 }
 
 // WriteJSON writes the document that Schema describes. Verify reads it, too.
@@ -137,19 +132,11 @@ func ValveRecords(visits []*engine.Engine, unit inspection.Unit) []ValveRecord {
 func stateRecord(visit *engine.Engine, cylinder, valve int, unit inspection.Unit) StateRecord {
 	i, found := visit.Inspection, visit.Cylinders[cylinder].Valves[valve]
 	r := StateRecord{
-		Date: i.Date.Format(time.DateOnly), Odometer: points(i.Odometer.In(unit)),
-		Index: points(found.Index.Value), IndexLow: points(found.Index.Low), IndexHigh: points(found.Index.High),
-		Coverage: points(found.Coverage.Value), CoverageLow: points(found.Coverage.Low), CoverageHigh: points(found.Coverage.High),
-		Photos: []string{},
-	}
-	if g := found.Index.Grade(); g != nil {
-		r.Grade, r.GradeName, r.Borderline = &g.Value, &g.Name, &g.Borderline
+		Date: i.Date.Format(time.DateOnly), Odometer: measure.Rounded(i.Odometer.In(unit), measure.PointDecimals), Written: grade.Of(found.Index).Write(),
+		WrittenIndex: measure.WriteIndex(found.Index), WrittenCoverage: measure.WriteCoverage(found.Coverage), Photos: []string{},
 	}
 	for _, shot := range found.Shots {
 		r.Photos = append(r.Photos, shot.File)
 	}
 	return r
 }
-
-// points rounds a figure to hundredths; nil when it was not measured.
-func points(v float64) *float64 { return number.Known(v, 2) }

@@ -11,8 +11,8 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/internal/report/texts"
-	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // Locale writes numbers, dates and distances as readers of a region expect them. The zero value is not usable: see NewLocale.
@@ -54,7 +54,7 @@ func (l Locale) Percent(v float64) string {
 func (l Locale) Share(v float64) string { return l.Percent(100 * v) }
 
 // Range writes the interval of a measure: "29.1 to 41.3".
-func (l Locale) Range(m engine.Measure) string {
+func (l Locale) Range(m measure.Figure) string {
 	if !m.Known() {
 		return l.texts.NotMeasured
 	}

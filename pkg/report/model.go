@@ -9,6 +9,7 @@ import (
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )
@@ -51,7 +52,7 @@ type Visit struct {
 
 // Reading is a figure of one valve, cylinder or engine in one visit. Grade is nil when nothing was measured.
 type Reading struct {
-	Index, Coverage engine.Measure
+	Index, Coverage measure.Figure
 	Grade           *grade.Grade
 }
 

@@ -3,9 +3,9 @@ package report
 import (
 	"fmt"
 
-	"valvegrade/internal/number"
 	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 )
 
@@ -65,7 +65,7 @@ func (p page) StateView(v Valve, visit int) stateView {
 	return s
 }
 
-func round(v float64) float64 { return *number.Known(v, 2) }
+func round(v float64) float64 { return measure.Rounded(v, 2).Value() }
 
 // gradeBands are the grades along the index.
 func gradeBands() []segment {
@@ -97,7 +97,7 @@ func (p page) photoView(v Valve, visit int, photo Photo) photoView {
 }
 
 // shares lays the classes side by side.
-func (p page) shares(s *score.Shares) []segment {
+func (p page) shares(s *measure.WrittenShares) []segment {
 	var bar []segment
 	x := 0.0
 	for _, share := range p.ClassShares(s) {

@@ -6,9 +6,9 @@ import (
 	"strings"
 
 	"valvegrade/pkg/compare"
-	"valvegrade/pkg/engine"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 )
 
@@ -26,8 +26,8 @@ func (v Visit) Worst() Reading { return readingOf(v.Engine.Worst) }
 // Median is the middle of the cylinders.
 func (v Visit) Median() Reading { return readingOf(v.Engine.Median) }
 
-func readingOf(index engine.Measure) Reading {
-	return Reading{Index: index, Coverage: engine.Unmeasured(), Grade: index.Grade()}
+func readingOf(index measure.Figure) Reading {
+	return Reading{Index: index, Coverage: measure.Unmeasured(), Grade: grade.Of(index)}
 }
 
 // summarise says the whole result in one line, and what it lacks.

@@ -1,16 +1,14 @@
 package report
 
 import (
+	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
+	"valvegrade/internal/limit"
 	"valvegrade/internal/yamlguard"
 )
-
-// mostShopBytes is the size limit of a shop's file: a name and an address need no more.
-const mostShopBytes = 64 << 10
 
 // shopForm is a shop's file as written.
 type shopForm struct {
@@ -26,15 +24,12 @@ type shopForm struct {
 // and logo, all of them optional. logo is a PNG or JPEG file, relative to the folder of the file. An unknown entry is an error, so
 // that a slip of the pen is noticed.
 func ReadShop(path string) (Shop, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return Shop{}, err
-	}
-	if !info.Mode().IsRegular() || info.Size() > mostShopBytes {
-		return Shop{}, fmt.Errorf("%s: not a file of at most %d KiB", path, mostShopBytes>>10)
-	}
-	file, err := os.ReadFile(path)
-	if err != nil {
+	file, err := limit.ReadFile(path, limit.ShopBytes)
+	var large *limit.TooLarge
+	switch {
+	case errors.As(err, &large), errors.Is(err, limit.ErrNoFile):
+		return Shop{}, fmt.Errorf("%s: %w", path, err)
+	case err != nil:
 		return Shop{}, err
 	}
 	var f shopForm

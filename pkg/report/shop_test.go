@@ -10,6 +10,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"valvegrade/internal/limit"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -52,7 +54,7 @@ func TestShopFileFaultsAreSaid(t *testing.T) {
 		"no YAML":       {"name: [", ""},
 		"missing logo":  {"logo: none.png\n", "none.png"},
 		"two documents": {"name: A\n---\nphone: 555 0100\n", "line 3: what stands from here on"},
-		"far too long":  {"name: " + string(bytes.Repeat([]byte("x"), mostShopBytes)) + "\n", "64 KiB"},
+		"far too long":  {"name: " + string(bytes.Repeat([]byte("x"), limit.ShopBytes)) + "\n", "64 KiB"},
 	} {
 		_, err := ReadShop(save(t, "shop.yaml", []byte(c.text)))
 		assert.ErrorContains(t, err, c.says, name)

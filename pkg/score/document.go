@@ -8,6 +8,7 @@ import (
 	"io"
 
 	"valvegrade/internal/plainjson"
+	"valvegrade/pkg/measure"
 )
 
 // SchemaVersion is the version of the written form. It changes only when a key is removed or changes its meaning.
@@ -47,9 +48,9 @@ func (d *Document) Write(w io.Writer) error {
 // ignored. It checks what every reader relies on, names the photo where a check fails, and the command that wrote the file where it was
 // another.
 func ReadDocument(r io.Reader) (*Document, error) {
-	var text json.RawMessage
-	if err := json.NewDecoder(r).Decode(&text); err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrDocument, plainjson.Error(err))
+	text, err := plainjson.Read(r)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrDocument, err)
 	}
 	var d Document
 	switch err := json.Unmarshal(text, &d); {
@@ -77,7 +78,7 @@ func (rec *Record) check() error {
 		if rec.Grade == nil || rec.GradeName == nil || rec.Borderline == nil || rec.Shares == nil {
 			return errors.New("scored without grade or shares")
 		}
-		for _, n := range []Number{rec.Index, rec.IndexLow, rec.IndexHigh, rec.Coverage, rec.CoverageLow, rec.CoverageHigh} {
+		for _, n := range []measure.Number{rec.Index, rec.IndexLow, rec.IndexHigh, rec.Coverage, rec.CoverageLow, rec.CoverageHigh} {
 			if !n.Known() || n.Value() < 0 || n.Value() > 100 {
 				return errors.New("index or coverage is missing or outside 0 to 100")
 			}

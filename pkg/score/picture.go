@@ -22,10 +22,27 @@ func (r *Result) WriteMasks(dir string) error {
 	if r.Status != Scored {
 		return nil
 	}
-	if err := WritePNG(filepath.Join(dir, r.Label+RegionSuffix), r.Region.Mask); err != nil {
+	if err := WritePNG(filepath.Join(dir, r.Label+RegionSuffix), r.whole(r.Region.Mask)); err != nil {
 		return err
 	}
-	return WritePNG(filepath.Join(dir, r.Label+DepositSuffix), r.Deposit.Map)
+	return WritePNG(filepath.Join(dir, r.Label+DepositSuffix), r.whole(r.Deposit.Map))
+}
+
+// whole returns a mask in the size of the upright picture in the file.
+func (r *Result) whole(mask *image.Gray) *image.Gray {
+	shrunk := r.shrunk()
+	if shrunk == 1 {
+		return mask
+	}
+	large := image.NewGray(image.Rect(0, 0, r.Width, r.Height))
+	last := mask.Rect.Max.Sub(image.Pt(1, 1))
+	for y := range r.Height {
+		from, to := mask.Pix[min(y/shrunk, last.Y)*mask.Stride:], large.Pix[y*large.Stride:][:r.Width]
+		for x := range to {
+			to[x] = from[min(x/shrunk, last.X)]
+		}
+	}
+	return large
 }
 
 // ReadMask reads a mask as WriteMasks writes it. It returns an error when the file cannot be read, is no PNG or not 8-bit grey.

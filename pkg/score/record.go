@@ -1,6 +1,8 @@
 package score
 
 import (
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/unroll"
@@ -20,10 +22,8 @@ type Record struct {
 	Status  Status          `json:"status"`
 	Reasons []reason.Reason `json:"reasons"`
 	// Grade, GradeName and Borderline are null for a refused photo; Scale is the version of the scale.
-	Grade      *int    `json:"grade"`
-	GradeName  *string `json:"grade_name"`
-	Borderline *bool   `json:"borderline"`
-	Scale      int     `json:"scale"`
+	grade.Written
+	Scale int `json:"scale"`
 	Figures
 	// Head and Stem are null when not visible.
 	Head    *RegionFigures `json:"head"`
@@ -32,14 +32,14 @@ type Record struct {
 	Texture *Texture       `json:"texture"`
 	// RegionSource is auto or marks; RegionConfidence, 0 to 1, the expected overlap of the outline with the truth.
 	RegionSource     *region.Source `json:"region_source"`
-	RegionConfidence Number         `json:"region_confidence"`
+	RegionConfidence measure.Number `json:"region_confidence"`
 	Version          string         `json:"version"`
 
 	// Label names the files LABEL.region.png, LABEL.deposit.png and LABEL.overlay.png; it is unique within a document.
 	Label string `json:"label"`
 	// Pixels counts all pixels of the valve, Unreadable is the share of them that was set aside, 0 to 1.
-	Pixels     *int   `json:"pixels"`
-	Unreadable Number `json:"unreadable"`
+	Pixels     *int           `json:"pixels"`
+	Unreadable measure.Number `json:"unreadable"`
 	// Formula is the second reading, by a formula from relief, sheen and tint, without the net.
 	Formula *Reading `json:"formula"`
 	Quality *Quality `json:"quality"`
@@ -51,88 +51,79 @@ type Record struct {
 	Map *unroll.Map `json:"-"`
 }
 
+// ByHand reports whether the outlines were set by hand. Their confidence is 1 because they are taken at their word, and no expectation.
+func (r *Record) ByHand() bool { return r.RegionSource != nil && *r.RegionSource == region.ByHand }
+
 // Reading is deposit index and coverage, 0 to 100, with their 95 % intervals.
 type Reading struct {
-	Index        Number `json:"index"`
-	IndexLow     Number `json:"index_low"`
-	IndexHigh    Number `json:"index_high"`
-	Coverage     Number `json:"coverage"`
-	CoverageLow  Number `json:"coverage_low"`
-	CoverageHigh Number `json:"coverage_high"`
+	measure.WrittenIndex
+	measure.WrittenCoverage
 }
 
 // Figures are a reading with the shares of the deposit classes among readable pixels.
 type Figures struct {
 	Reading
-	Shares *Shares `json:"shares"`
-}
-
-// Shares of readable pixels; they sum to 1.
-type Shares struct {
-	Bare   Number `json:"bare"`
-	Film   Number `json:"film"`
-	Medium Number `json:"medium"`
-	Heavy  Number `json:"heavy"`
+	Shares *measure.WrittenShares `json:"shares"`
 }
 
 // RegionFigures are the figures of the head or the stem alone.
 type RegionFigures struct {
 	Figures
-	Pixels     int    `json:"pixels"`
-	Unreadable Number `json:"unreadable"`
+	Pixels     int            `json:"pixels"`
+	Unreadable measure.Number `json:"unreadable"`
 }
 
 // Colour of deposit and bare metal in CIELAB (D65, 2 degree observer), and how they differ.
 type Colour struct {
-	DepositL       Number `json:"deposit_l_star"`
-	DepositA       Number `json:"deposit_a_star"`
-	DepositB       Number `json:"deposit_b_star"`
-	BareL          Number `json:"bare_l_star"`
-	BareA          Number `json:"bare_a_star"`
-	BareB          Number `json:"bare_b_star"`
-	DifferenceDE00 Number `json:"difference_ciede2000"`
-	DarknessL      Number `json:"darkness_l_star"`
+	DepositL       measure.Number `json:"deposit_l_star"`
+	DepositA       measure.Number `json:"deposit_a_star"`
+	DepositB       measure.Number `json:"deposit_b_star"`
+	BareL          measure.Number `json:"bare_l_star"`
+	BareA          measure.Number `json:"bare_a_star"`
+	BareB          measure.Number `json:"bare_b_star"`
+	DifferenceDE00 measure.Number `json:"difference_ciede2000"`
+	DarknessL      measure.Number `json:"darkness_l_star"`
 }
 
 // Texture of the readable surface: co-occurrence figures, local binary pattern, relief energy.
 type Texture struct {
-	Contrast     Number `json:"contrast_glcm"`
-	Entropy      Number `json:"entropy_glcm_bits"`
-	Correlation  Number `json:"correlation_glcm"`
-	Homogeneity  Number `json:"homogeneity_glcm"`
-	LBPEntropy   Number `json:"entropy_lbp_bits"`
-	ReliefFine   Number `json:"relief_fine_share"`
-	ReliefCoarse Number `json:"relief_coarse_share"`
+	Contrast     measure.Number `json:"contrast_glcm"`
+	Entropy      measure.Number `json:"entropy_glcm_bits"`
+	Correlation  measure.Number `json:"correlation_glcm"`
+	Homogeneity  measure.Number `json:"homogeneity_glcm"`
+	LBPEntropy   measure.Number `json:"entropy_lbp_bits"`
+	ReliefFine   measure.Number `json:"relief_fine_share"`
+	ReliefCoarse measure.Number `json:"relief_coarse_share"`
 }
 
 // Quality says how well the valve could be seen. Lengths are in pixels of a frame
 // whose long side has 640.
 type Quality struct {
-	ValveShare     Number `json:"valve_share"`
-	ValveRadius    Number `json:"valve_radius_px"`
-	Luminance      Number `json:"luminance_share"`
-	FrameLuminance Number `json:"frame_luminance_share"`
-	Signal         Number `json:"signal_to_noise"`
-	Black          Number `json:"black_share"`
-	Glare          Number `json:"glare_share"`
-	BlurSigma      Number `json:"blur_sigma_px"`
-	Motion         Number `json:"motion_px"`
+	ValveShare     measure.Number `json:"valve_share"`
+	ValveRadius    measure.Number `json:"valve_radius_px"`
+	Luminance      measure.Number `json:"luminance_share"`
+	FrameLuminance measure.Number `json:"frame_luminance_share"`
+	Signal         measure.Number `json:"signal_to_noise"`
+	Black          measure.Number `json:"black_share"`
+	Glare          measure.Number `json:"glare_share"`
+	BlurSigma      measure.Number `json:"blur_sigma_px"`
+	Motion         measure.Number `json:"motion_px"`
 }
 
 // HeadEllipse is the head's outline: centre, semi-axes, and the angle of the major axis in degrees, clockwise as seen.
 type HeadEllipse struct {
-	X     Number `json:"x_px"`
-	Y     Number `json:"y_px"`
-	A     Number `json:"a_px"`
-	B     Number `json:"b_px"`
-	Angle Number `json:"angle_deg"`
+	X     measure.Number `json:"x_px"`
+	Y     measure.Number `json:"y_px"`
+	A     measure.Number `json:"a_px"`
+	B     measure.Number `json:"b_px"`
+	Angle measure.Number `json:"angle_deg"`
 }
 
 // StemLine is the stem's centre line from its far end to the head, and its mean width.
 type StemLine struct {
-	X1    Number `json:"x1_px"`
-	Y1    Number `json:"y1_px"`
-	X2    Number `json:"x2_px"`
-	Y2    Number `json:"y2_px"`
-	Width Number `json:"width_px"`
+	X1    measure.Number `json:"x1_px"`
+	Y1    measure.Number `json:"y1_px"`
+	X2    measure.Number `json:"x2_px"`
+	Y2    measure.Number `json:"y2_px"`
+	Width measure.Number `json:"width_px"`
 }

@@ -28,7 +28,8 @@ type Result struct {
 	Label string
 	// Version is that of the program and net that made the result.
 	Version string
-	// SHA256, Width, Height and Taken are empty when the file could not be read.
+	// SHA256, Width, Height and Taken are empty when the file could not be read. Width and Height are those of the upright picture in
+	// the file; Photo, Region and Deposit may be smaller by the whole number Photo.Shrunk.
 	SHA256        string
 	Width, Height int
 	Taken         *time.Time
@@ -50,3 +51,11 @@ type Result struct {
 
 // release drops everything as large as the picture, so that a long batch needs no more memory than a short one.
 func (r *Result) release() { r.Photo, r.Region, r.Deposit = nil, nil, nil }
+
+// shrunk is how many pixels of the file a pixel of Photo, Region and Deposit stands for, along either side.
+func (r *Result) shrunk() int {
+	if r.Photo == nil {
+		return 1
+	}
+	return max(1, r.Photo.Shrunk)
+}

@@ -3,7 +3,6 @@ package score
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 
 	"valvegrade/internal/net"
 	"valvegrade/pkg/deposit"
@@ -22,7 +21,7 @@ type Options struct {
 	Limits photo.Limits
 	// Net is an ONNX file's content; nil takes the net embedded in the program.
 	Net []byte
-	// Marks are outlines set by hand that hold for every photo; nil reads the file region.MarksPath beside each, if there is one.
+	// Marks are outlines set by hand that hold for every photo; nil reads the file region.FindMarks beside each, if there is one.
 	Marks *region.Marks
 	// Deposit tunes the measurement proper.
 	Deposit deposit.Options
@@ -90,6 +89,12 @@ func (s *Scorer) ScoreBytes(name string, data []byte) *Result {
 // measure is the job: where the valve is, how well it can be seen, what lies on it, and what grade that makes.
 func (s *Scorer) measure(r *Result, p *photo.Photo, marks *region.Marks) *Result {
 	r.show(p)
+	if marks != nil {
+		if err := marks.Check(p.Whole.X, p.Whole.Y); err != nil {
+			return r.fail(err)
+		}
+		marks = marks.Shrunk(p.Shrunk)
+	}
 	found, err := s.finder.Find(p, marks)
 	if err != nil {
 		return r.fail(err)
@@ -108,14 +113,12 @@ func (s *Scorer) measure(r *Result, p *photo.Photo, marks *region.Marks) *Result
 	if reason.Refuses(reasons) {
 		return r.refuse(reasons...)
 	}
-	index := measured.Both.Index
-	g := grade.Of(index.Value, index.Low, index.High)
 	if s.options.Map {
 		if r.Map, err = unroll.Of(p, found, measured); err != nil {
 			return r.fail(err)
 		}
 	}
-	r.Status, r.Reasons, r.Grade = Scored, reasons, &g
+	r.Status, r.Reasons, r.Grade = Scored, reasons, grade.Of(measured.Both.Index)
 	return r
 }
 
@@ -124,11 +127,10 @@ func (s *Scorer) marksFor(path string) (*region.Marks, error) {
 	if s.options.Marks != nil {
 		return s.options.Marks, nil
 	}
-	marks, err := region.ReadMarks(region.MarksPath(path))
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
+	if sidecar := region.FindMarks(path); sidecar != "" {
+		return region.ReadMarks(sidecar)
 	}
-	return marks, err
+	return nil, nil
 }
 
 func (s *Scorer) begin(name string) *Result {
@@ -136,7 +138,7 @@ func (s *Scorer) begin(name string) *Result {
 }
 
 func (r *Result) show(p *photo.Photo) {
-	r.Photo, r.SHA256, r.Width, r.Height, r.Taken = p, p.SHA256, p.Width, p.Height, p.Taken
+	r.Photo, r.SHA256, r.Width, r.Height, r.Taken = p, p.SHA256, p.Whole.X, p.Whole.Y, p.Taken
 }
 
 func (r *Result) refuse(reasons ...reason.Reason) *Result {

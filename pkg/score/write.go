@@ -3,6 +3,7 @@ package score
 import (
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
@@ -10,10 +11,8 @@ import (
 
 // Decimals of written values: fine enough that rounding never matters, coarse enough that the last bit of a sum does not.
 const (
-	percentDecimals = 2
-	shareDecimals   = 6
-	figureDecimals  = 4
-	pixelDecimals   = 2
+	figureDecimals = 4
+	pixelDecimals  = 2
 )
 
 // TakenLayout is ISO 8601 without a zone, because EXIF has none.
@@ -35,57 +34,53 @@ func (r *Result) Record() Record {
 		rec.Taken = new(r.Taken.Format(TakenLayout))
 	}
 	if r.Region != nil {
-		rec.describeRegion(r.Region)
+		rec.describeRegion(r.Region, r.shrunk())
 	}
 	if r.Quality != nil {
 		rec.Quality = recordQuality(*r.Quality)
 	}
 	if r.Status == Scored {
-		rec.Grade, rec.GradeName, rec.Borderline = new(r.Grade.Value), new(r.Grade.Name), new(r.Grade.Borderline)
-		rec.describeDeposit(r.Deposit)
+		rec.Written = r.Grade.Write()
+		rec.describeDeposit(r.Deposit, r.shrunk())
 	}
 	return rec
 }
 
-func (rec *Record) describeRegion(r *region.Region) {
+func (rec *Record) describeRegion(r *region.Region, shrunk int) {
 	rec.RegionSource = new(r.Source)
-	rec.RegionConfidence = rounded(r.Confidence, figureDecimals)
-	if e := r.Ellipse; e != nil {
+	rec.RegionConfidence = figure(r.Confidence)
+	if r.Ellipse != nil {
+		e := r.Ellipse.Enlarged(shrunk)
 		rec.HeadEllipse = &HeadEllipse{X: pixels(e.X), Y: pixels(e.Y), A: pixels(e.A), B: pixels(e.B), Angle: pixels(e.Angle)}
 	}
-	if l := r.Axis; l != nil {
+	if r.Axis != nil {
+		l := r.Axis.Enlarged(shrunk)
 		rec.StemLine = &StemLine{X1: pixels(l.X1), Y1: pixels(l.Y1), X2: pixels(l.X2), Y2: pixels(l.Y2), Width: pixels(l.Width)}
 	}
 }
 
-func (rec *Record) describeDeposit(d *deposit.Deposit) {
+func (rec *Record) describeDeposit(d *deposit.Deposit, shrunk int) {
 	rec.Figures = recordFigures(d.Both)
-	rec.Head, rec.Stem = recordRegion(d.Head), recordRegion(d.Stem)
-	rec.Pixels, rec.Unreadable = new(d.Both.Pixels), rounded(d.Both.Unreadable, shareDecimals)
+	rec.Head, rec.Stem = recordRegion(d.Head, shrunk), recordRegion(d.Stem, shrunk)
+	rec.Pixels, rec.Unreadable = new(d.Both.Pixels*shrunk*shrunk), share(d.Both.Unreadable)
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
 	formula := recordReading(d.Formula.Index, d.Formula.Coverage)
 	rec.Formula = &formula
 }
 
-func recordReading(index, coverage deposit.Interval) Reading {
-	return Reading{
-		Index: percent(index.Value), IndexLow: percent(index.Low), IndexHigh: percent(index.High),
-		Coverage: percent(coverage.Value), CoverageLow: percent(coverage.Low), CoverageHigh: percent(coverage.High),
-	}
+func recordReading(index, coverage measure.Figure) Reading {
+	return Reading{measure.WriteIndex(index), measure.WriteCoverage(coverage)}
 }
 
 func recordFigures(f deposit.Figures) Figures {
-	return Figures{
-		Reading: recordReading(f.Index, f.Coverage),
-		Shares:  &Shares{Bare: share(f.Shares.Bare), Film: share(f.Shares.Film), Medium: share(f.Shares.Medium), Heavy: share(f.Shares.Heavy)},
-	}
+	return Figures{recordReading(f.Index, f.Coverage), new(f.Shares.Write())}
 }
 
-func recordRegion(f *deposit.Figures) *RegionFigures {
+func recordRegion(f *deposit.Figures, shrunk int) *RegionFigures {
 	if f == nil {
 		return nil
 	}
-	return &RegionFigures{Figures: recordFigures(*f), Pixels: f.Pixels, Unreadable: share(f.Unreadable)}
+	return &RegionFigures{Figures: recordFigures(*f), Pixels: f.Pixels * shrunk * shrunk, Unreadable: share(f.Unreadable)}
 }
 
 func recordColour(c deposit.Colour) *Colour {
@@ -112,7 +107,6 @@ func recordQuality(q photo.Quality) *Quality {
 	}
 }
 
-func percent(v float64) Number { return rounded(v, percentDecimals) }
-func share(v float64) Number   { return rounded(v, shareDecimals) }
-func figure(v float64) Number  { return rounded(v, figureDecimals) }
-func pixels(v float64) Number  { return rounded(v, pixelDecimals) }
+func share(v float64) measure.Number  { return measure.Rounded(v, measure.ShareDecimals) }
+func figure(v float64) measure.Number { return measure.Rounded(v, figureDecimals) }
+func pixels(v float64) measure.Number { return measure.Rounded(v, pixelDecimals) }

@@ -111,9 +111,9 @@ func addBand(c *plot.Plot, l Line) {
 	within := func(v float64) float64 { return math.Max(0, math.Min(100, v)) }
 	for i := range steps + 1 {
 		x := from + (to-from)*float64(i)/steps
-		_, low, high := l.Growth.At(x)
-		edge[i] = plotter.XY{X: x, Y: within(high)}
-		edge[len(edge)-1-i] = plotter.XY{X: x, Y: within(low)}
+		line := l.Growth.At(x)
+		edge[i] = plotter.XY{X: x, Y: within(line.High)}
+		edge[len(edge)-1-i] = plotter.XY{X: x, Y: within(line.Low)}
 	}
 	band, err := plotter.NewPolygon(edge)
 	if err != nil {
@@ -121,16 +121,13 @@ func addBand(c *plot.Plot, l Line) {
 	}
 	band.Color, band.LineStyle.Width = color.NRGBA{0xff, 0xff, 0xff, 0x90}, 0
 	c.Add(band)
-	start, _, _ := l.Growth.At(from)
-	end, _, _ := l.Growth.At(to)
-	chart.Line(c, plotter.XY{X: from, Y: start}, plotter.XY{X: to, Y: end}, chart.Stroke(chart.Ink, 1.2))
+	chart.Line(c, plotter.XY{X: from, Y: l.Growth.At(from).Value}, plotter.XY{X: to, Y: l.Growth.At(to).Value}, chart.Stroke(chart.Ink, 1.2))
 }
 
 // addForecast draws the line on to the limit, dashed, and the range in which it comes there.
 func addForecast(c *plot.Plot, l Line, words string) {
 	f, last := *l.Forecast, l.Readings[len(l.Readings)-1].Odometer
-	value, _, _ := l.Growth.At(last)
-	chart.Line(c, plotter.XY{X: last, Y: value}, plotter.XY{X: f.Odometer, Y: f.Index}, chart.Stroke(chart.Ink, 0.8, 4, 3))
+	chart.Line(c, plotter.XY{X: last, Y: l.Growth.At(last).Value}, plotter.XY{X: f.Odometer, Y: f.Index}, chart.Stroke(chart.Ink, 0.8, 4, 3))
 	chart.Line(c, plotter.XY{X: f.Earliest, Y: f.Index}, plotter.XY{X: f.Latest, Y: f.Index}, chart.Stroke(chart.Ink, 2.5, 3, 2))
 	chart.Line(c, plotter.XY{X: f.Odometer, Y: f.Index - 2}, plotter.XY{X: f.Odometer, Y: f.Index + 2}, chart.Stroke(chart.Ink, 1.2))
 	chart.Text(c, plotter.XY{X: f.Earliest, Y: f.Index + 2}, words, chart.Ink)

@@ -5,8 +5,8 @@ import (
 	"encoding/json"
 	"time"
 
-	"valvegrade/internal/number"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // SchemaVersion is the version of the written form.
@@ -16,9 +16,6 @@ const SchemaVersion = 1
 //
 //go:embed schema.json
 var Schema []byte
-
-// pointDecimals are those of index points; odometer readings and forecasts are written in whole units.
-const pointDecimals = 2
 
 type trendRecord struct {
 	Schema  int             `json:"schema"`
@@ -45,30 +42,28 @@ type lineRecord struct {
 }
 
 type readingRecord struct {
-	Odometer    *float64         `json:"odometer"`
-	Date        string           `json:"date"`
-	Stage       inspection.Stage `json:"stage"`
-	Index       *float64         `json:"index"`
-	IndexLow    *float64         `json:"index_low"`
-	IndexHigh   *float64         `json:"index_high"`
-	Inspections int              `json:"inspections"`
+	Odometer measure.Number   `json:"odometer"`
+	Date     string           `json:"date"`
+	Stage    inspection.Stage `json:"stage"`
+	measure.WrittenIndex
+	Inspections int `json:"inspections"`
 }
 
 type growthRecord struct {
-	Method  Method   `json:"method"`
-	Value   *float64 `json:"points"`
-	Low     *float64 `json:"points_low"`
-	High    *float64 `json:"points_high"`
-	Verdict Verdict  `json:"verdict"`
+	Method  Method         `json:"method"`
+	Value   measure.Number `json:"points"`
+	Low     measure.Number `json:"points_low"`
+	High    measure.Number `json:"points_high"`
+	Verdict Verdict        `json:"verdict"`
 }
 
 type forecastRecord struct {
-	Estimate bool     `json:"estimate"` // always true: a reader of one line must see it
-	Grade    int      `json:"grade"`
-	Index    float64  `json:"index"`
-	Odometer *float64 `json:"odometer"`
-	Earliest *float64 `json:"odometer_earliest"`
-	Latest   *float64 `json:"odometer_latest"`
+	Estimate bool           `json:"estimate"` // always true: a reader of one line must see it
+	Grade    int            `json:"grade"`
+	Index    float64        `json:"index"`
+	Odometer measure.Number `json:"odometer"`
+	Earliest measure.Number `json:"odometer_earliest"`
+	Latest   measure.Number `json:"odometer_latest"`
 }
 
 // MarshalJSON writes the document that Schema describes. What is not determined is null.
@@ -96,17 +91,17 @@ func (s Series) record() seriesRecord {
 
 func (l Line) record() lineRecord {
 	var r lineRecord
-	whole := func(v float64) *float64 { return number.Known(v, 0) }
-	points := func(v float64) *float64 { return number.Known(v, pointDecimals) }
+	// Odometer readings and forecasts are written in whole units.
+	whole := func(v float64) measure.Number { return measure.Rounded(v, 0) }
 	for _, reading := range l.Readings {
-		i := reading.Index
 		r.Readings = append(r.Readings, readingRecord{
 			whole(reading.Odometer), reading.Date.Format(time.DateOnly), reading.Stage,
-			points(i.Value), points(i.Low), points(i.High), reading.Inspections,
+			measure.WriteIndex(reading.Index), reading.Inspections,
 		})
 	}
 	if g := l.Growth; g != nil {
-		r.Growth = &growthRecord{g.Method, points(g.Value), points(g.Low), points(g.High), g.Verdict}
+		w := g.Write(measure.PointDecimals)
+		r.Growth = &growthRecord{g.Method, w.Value, w.Low, w.High, g.Verdict}
 	}
 	if f := l.Forecast; f != nil {
 		r.Forecast = &forecastRecord{true, f.Grade, f.Index, whole(f.Odometer), whole(f.Earliest), whole(f.Latest)}

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"valvegrade/pkg/measure"
 )
 
 // Why points give no line.
@@ -34,8 +34,9 @@ const (
 type Fit struct {
 	Method Method
 	Points int
-	// Slope with its interval. SlopeSE is NaN for Theil-Sen, whose interval comes from ranks.
-	Slope, SlopeSE, SlopeLow, SlopeHigh float64
+	// Slope in units of Y for one of X. SlopeSE is NaN for Theil-Sen, whose interval comes from ranks.
+	Slope   measure.Figure
+	SlopeSE float64
 	// Intercept is the line at X = 0; InterceptSE is NaN for Theil-Sen.
 	Intercept, InterceptSE float64
 	// ResidualSD is the standard deviation around the line, NaN where the uncertainty comes from elsewhere.
@@ -47,47 +48,40 @@ type Fit struct {
 	CentreX, LevelHalf float64
 }
 
-// normal975 is the quantile of the standard normal distribution at 0.975.
-const normal975 = 1.959963984540054
-
-func student975(df float64) float64 {
-	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile(0.975)
-}
-
 // At returns the line at x with the 95 % interval of the line, not of a new reading.
-func (f Fit) At(x float64) (value, low, high float64) {
-	value = f.Intercept + f.Slope*x
-	return value, value - f.lower(x-f.CentreX), value + f.upper(x-f.CentreX)
+func (f Fit) At(x float64) measure.Figure {
+	value := f.Intercept + f.Slope.Value*x
+	return measure.Figure{Value: value, Low: value - f.lower(x-f.CentreX), High: value + f.upper(x-f.CentreX)}
 }
 
 // upper and lower are the half widths of the band at a distance from the centre. Ahead of the centre the upper edge comes
 // from the steepest slope, behind it from the flattest.
 func (f Fit) upper(u float64) float64 {
 	if u >= 0 {
-		return math.Hypot(f.LevelHalf, (f.SlopeHigh-f.Slope)*u)
+		return math.Hypot(f.LevelHalf, (f.Slope.High-f.Slope.Value)*u)
 	}
-	return math.Hypot(f.LevelHalf, (f.Slope-f.SlopeLow)*u)
+	return math.Hypot(f.LevelHalf, (f.Slope.Value-f.Slope.Low)*u)
 }
 
 func (f Fit) lower(u float64) float64 {
 	if u >= 0 {
-		return math.Hypot(f.LevelHalf, (f.Slope-f.SlopeLow)*u)
+		return math.Hypot(f.LevelHalf, (f.Slope.Value-f.Slope.Low)*u)
 	}
-	return math.Hypot(f.LevelHalf, (f.SlopeHigh-f.Slope)*u)
+	return math.Hypot(f.LevelHalf, (f.Slope.High-f.Slope.Value)*u)
 }
 
 // Reach returns where a rising line comes to y, and where the upper and lower edge of its band do, earliest and latest (for equal
 // half widths of the slope this is the interval of Fieller 1954). ok is false unless the whole interval of the slope lies
 // above 0: then, and only then, both edges rise everywhere and the range is finite.
 func (f Fit) Reach(y float64) (x, earliest, latest float64, ok bool) {
-	if !(f.SlopeLow > 0) {
+	if !(f.Slope.Low > 0) {
 		return math.NaN(), math.NaN(), math.NaN(), false
 	}
-	x = (y - f.Intercept) / f.Slope
+	x = (y - f.Intercept) / f.Slope.Value
 	// Each edge stays within LevelHalf plus the uncertain part of the slope, so it crosses y no further away than this.
-	far := (math.Abs(y-f.Intercept-f.Slope*f.CentreX) + f.LevelHalf) / f.SlopeLow
-	earliest = rising(f.CentreX-far, f.CentreX+far, y, func(x float64) float64 { _, _, high := f.At(x); return high })
-	latest = rising(f.CentreX-far, f.CentreX+far, y, func(x float64) float64 { _, low, _ := f.At(x); return low })
+	far := (math.Abs(y-f.Intercept-f.Slope.Value*f.CentreX) + f.LevelHalf) / f.Slope.Low
+	earliest = rising(f.CentreX-far, f.CentreX+far, y, func(x float64) float64 { return f.At(x).High })
+	latest = rising(f.CentreX-far, f.CentreX+far, y, func(x float64) float64 { return f.At(x).Low })
 	return x, earliest, latest, true
 }
 

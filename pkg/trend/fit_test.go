@@ -32,28 +32,28 @@ func TestLeastSquaresOfNorris(t *testing.T) {
 	require.NoError(t, err)
 	// Certified values of NIST StRD Norris (linear, lower difficulty).
 	relative(t, -0.262323073774029, f.Intercept, 1e-9, "intercept")
-	relative(t, 1.00211681802045, f.Slope, 1e-12, "slope")
+	relative(t, 1.00211681802045, f.Slope.Value, 1e-12, "slope")
 	relative(t, 0.232818234301152, f.InterceptSE, 1e-9, "sd of the intercept")
 	relative(t, 0.429796848199937e-3, f.SlopeSE, 1e-9, "sd of the slope")
 	relative(t, 0.884796396144373, f.ResidualSD, 1e-9, "residual sd")
 	relative(t, 26.6173985294224, 34*f.ResidualSD*f.ResidualSD, 1e-8, "residual sum of squares")
-	relative(t, 5436385.54079785, math.Pow(f.Slope/f.SlopeSE, 2), 1e-8, "F")
+	relative(t, 5436385.54079785, math.Pow(f.Slope.Value/f.SlopeSE, 2), 1e-8, "F")
 
 	// Derived with SciPy from the same data.
 	relative(t, -7.743275363e-05, -f.CentreX*f.SlopeSE*f.SlopeSE, 1e-9, "covariance")
-	assert.InDelta(t, 1.0012433657, f.SlopeLow, 5e-11)
-	assert.InDelta(t, 1.0029902703, f.SlopeHigh, 5e-11)
-	value, low, high := f.At(500)
-	assert.InDelta(t, 500.796085936, value, 5e-10)
-	assert.InDelta(t, 0.151502176*2.032244509, (high-low)/2, 2e-9, "se of the mean times t(.975, 34)")
+	assert.InDelta(t, 1.0012433657, f.Slope.Low, 5e-11)
+	assert.InDelta(t, 1.0029902703, f.Slope.High, 5e-11)
+	line := f.At(500)
+	assert.InDelta(t, 500.796085936, line.Value, 5e-10)
+	assert.InDelta(t, 0.151502176*2.032244509, (line.High-line.Low)/2, 2e-9, "se of the mean times t(.975, 34)")
 }
 
 func TestTheilSenOfNorris(t *testing.T) {
 	f, err := trend.TheilSen(norris) // expected values by SciPy; the data have ties in x and in y
 	require.NoError(t, err)
-	assert.InDelta(t, 1.0021968366, f.Slope, 5e-11)
-	assert.InDelta(t, 1.0011153246, f.SlopeLow, 5e-11)
-	assert.InDelta(t, 1.0030534351, f.SlopeHigh, 5e-11)
+	assert.InDelta(t, 1.0021968366, f.Slope.Value, 5e-11)
+	assert.InDelta(t, 1.0011153246, f.Slope.Low, 5e-11)
+	assert.InDelta(t, 1.0030534351, f.Slope.High, 5e-11)
 }
 
 func TestTheilSenIgnoresAnOutlier(t *testing.T) {
@@ -61,24 +61,24 @@ func TestTheilSenIgnoresAnOutlier(t *testing.T) {
 	// Expected values by SciPy.
 	wild, err := trend.TheilSen(points(x, []float64{2, 9, 17, 24, 80, 38}, math.NaN()))
 	require.NoError(t, err)
-	assert.InDelta(t, 0.733333, wild.Slope, printed)
+	assert.InDelta(t, 0.733333, wild.Slope.Value, printed)
 	assert.InDelta(t, 2.166667, wild.Intercept, printed)
-	assert.InDelta(t, 0.7, wild.SlopeLow, 1e-12)
-	assert.InDelta(t, 3.15, wild.SlopeHigh, 1e-12)
+	assert.InDelta(t, 0.7, wild.Slope.Low, 1e-12)
+	assert.InDelta(t, 3.15, wild.Slope.High, 1e-12)
 	squares, err := trend.LeastSquares(points(x, []float64{2, 9, 17, 24, 80, 38}, math.NaN()))
 	require.NoError(t, err)
-	assert.InDelta(t, 1.142857, squares.Slope, printed)
+	assert.InDelta(t, 1.142857, squares.Slope.Value, printed)
 	assert.InDelta(t, -0.238095, squares.Intercept, printed)
 
 	calm, err := trend.TheilSen(points(x, []float64{2, 9, 17, 24, 31, 38}, math.NaN()))
 	require.NoError(t, err)
-	assert.InDelta(t, 0.72, calm.Slope, 1e-12)
+	assert.InDelta(t, 0.72, calm.Slope.Value, 1e-12)
 	assert.InDelta(t, 2.5, calm.Intercept, 1e-12)
-	assert.InDelta(t, 0.7, calm.SlopeLow, 1e-12)
-	assert.InDelta(t, 0.75, calm.SlopeHigh, 1e-12)
+	assert.InDelta(t, 0.7, calm.Slope.Low, 1e-12)
+	assert.InDelta(t, 0.75, calm.Slope.High, 1e-12)
 	squares, err = trend.LeastSquares(points(x, []float64{2, 9, 17, 24, 31, 38}, math.NaN()))
 	require.NoError(t, err)
-	assert.InDelta(t, 0.722857, squares.Slope, printed)
+	assert.InDelta(t, 0.722857, squares.Slope.Value, printed)
 	assert.InDelta(t, 2.095238, squares.Intercept, printed)
 	assert.InDelta(t, 0.007737, squares.SlopeSE, printed)
 }
@@ -89,28 +89,26 @@ var miles = points([]float64{15000, 30000, 45000, 60000}, []float64{12, 22, 35, 
 func TestLeastSquaresOfIndexOverMiles(t *testing.T) {
 	f, err := trend.LeastSquares(miles)
 	require.NoError(t, err)
-	assert.InDelta(t, 7.266667, f.Slope*1e4, printed)
+	assert.InDelta(t, 7.266667, f.Slope.Value*1e4, printed)
 	assert.InDelta(t, 0.346410, f.SlopeSE*1e4, printed)
-	assert.InDelta(t, 5.776184, f.SlopeLow*1e4, printed)
-	assert.InDelta(t, 8.757149, f.SlopeHigh*1e4, printed)
+	assert.InDelta(t, 5.776184, f.Slope.Low*1e4, printed)
+	assert.InDelta(t, 8.757149, f.Slope.High*1e4, printed)
 	assert.InDelta(t, 1.0, f.Intercept, 1e-9)
 	assert.InDelta(t, 1.423025, f.InterceptSE, printed)
 	assert.InDelta(t, 1.161895, f.ResidualSD, printed)
-	value, low, high := f.At(75000)
-	assert.InDelta(t, 55.5, value, 1e-9)
+	line := f.At(75000)
+	assert.InDelta(t, 55.5, line.Value, 1e-9)
 	// The half width for a new reading adds the residual sd to that of the line.
-	assert.InDelta(t, 7.904478, math.Hypot((high-low)/2, 4.302653*f.ResidualSD), 1e-5, "t(2) has seven digits")
+	assert.InDelta(t, 7.904478, math.Hypot((line.High-line.Low)/2, 4.302653*f.ResidualSD), 1e-5, "t(2) has seven digits")
 	x, earliest, latest, ok := f.Reach(70)
 	require.True(t, ok)
 	assert.InDelta(t, 94954, x, 0.5)
-	_, _, edge := f.At(earliest)
-	assert.InDelta(t, 70, edge, 1e-9, "earliest is where the upper edge comes to 70")
-	_, edge, _ = f.At(latest)
-	assert.InDelta(t, 70, edge, 1e-9)
+	assert.InDelta(t, 70, f.At(earliest).High, 1e-9, "earliest is where the upper edge comes to 70")
+	assert.InDelta(t, 70, f.At(latest).Low, 1e-9)
 
 	robust, err := trend.TheilSen(miles)
 	require.NoError(t, err)
-	assert.InDelta(t, 7.222222, robust.Slope*1e4, printed)
+	assert.InDelta(t, 7.222222, robust.Slope.Value*1e4, printed)
 }
 
 func TestReachBehindTheCentre(t *testing.T) {
@@ -120,24 +118,23 @@ func TestReachBehindTheCentre(t *testing.T) {
 	require.True(t, ok)
 	assert.Less(t, earliest, x)
 	assert.Less(t, x, latest)
-	_, _, high := f.At(earliest)
-	assert.InDelta(t, -50, high, 1e-9)
+	assert.InDelta(t, -50, f.At(earliest).High, 1e-9)
 }
 
 func TestTwoReadings(t *testing.T) {
 	// 30 000 mi apart, 20 points apart, sd 2 each: difference by distance, errors in quadrature.
 	f, err := trend.KnownErrors(points([]float64{10000, 40000}, []float64{10, 30}, 2))
 	require.NoError(t, err)
-	assert.InDelta(t, 6.666667, f.Slope*1e4, printed)
+	assert.InDelta(t, 6.666667, f.Slope.Value*1e4, printed)
 	assert.InDelta(t, 0.942809, f.SlopeSE*1e4, printed)
-	assert.InDelta(t, 1.847906, (f.SlopeHigh-f.Slope)*1e4, 4e-5, "listed with 1.96 in place of 1.959964")
+	assert.InDelta(t, 1.847906, (f.Slope.High-f.Slope.Value)*1e4, 4e-5, "listed with 1.96 in place of 1.959964")
 }
 
 func TestWeightsFollowTheErrors(t *testing.T) {
 	// The last point is so uncertain that the line is that of the first three.
 	f, err := trend.LeastSquares([]trend.Point{{0, 0, 1}, {10, 10, 1}, {20, 20, 1}, {30, 90, 1e6}})
 	require.NoError(t, err)
-	assert.InDelta(t, 1, f.Slope, 1e-6)
+	assert.InDelta(t, 1, f.Slope.Value, 1e-6)
 }
 
 // By hand: the residuals of (-1, 0), (0, d), (1, 0) from their line, the level d/3, are -d/3, 2d/3, -d/3, so that chi-square is 2/3 d²/sd².
@@ -147,7 +144,7 @@ func TestScatterBeyondTheErrorsWidensByTheBirgeRatio(t *testing.T) {
 		require.NoError(t, err)
 		assert.InDelta(t, ratio, f.Birge, 1e-12, "float64 rounding")
 		assert.InDelta(t, math.Max(1, ratio)*2/math.Sqrt2, f.SlopeSE, 1e-12, "never less than the errors imply; float64 rounding")
-		assert.InDelta(t, 1.959963984540054*f.SlopeSE, f.SlopeHigh, 1e-12, "normal quantile; float64 rounding")
+		assert.InDelta(t, 1.959963984540054*f.SlopeSE, f.Slope.High, 1e-12, "normal quantile; float64 rounding")
 	}
 	_, err := trend.ScaledErrors(miles)
 	assert.ErrorIs(t, err, trend.ErrUnknownErrors)
@@ -184,7 +181,7 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 		} {
 			f, err := fit(p)
 			require.NoError(t, err)
-			if f.SlopeLow <= slope && slope <= f.SlopeHigh {
+			if f.Slope.Low <= slope && slope <= f.Slope.High {
 				held[name]++
 			}
 		}

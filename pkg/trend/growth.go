@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 )
 
 // fewestForSlopes readings without known errors are needed for the median of slopes: with five or less even the whole range of slopes
@@ -13,9 +14,9 @@ const fewestForSlopes = 6
 // Growth is how fast the index rises along a line.
 type Growth struct {
 	Fit
-	// Value, Low and High are index points per 10 000 mi or km.
-	Value, Low, High float64
-	Verdict          Verdict
+	// Figure is growth in index points per 10 000 mi or km.
+	measure.Figure
+	Verdict Verdict
 }
 
 // Verdict says in words whether the index moved.
@@ -36,7 +37,7 @@ func growthOf(points []Point) *Growth {
 	if err != nil {
 		return nil
 	}
-	g := &Growth{Fit: fit, Value: Per * fit.Slope, Low: Per * fit.SlopeLow, High: Per * fit.SlopeHigh, Verdict: NotDistinguishable}
+	g := &Growth{Fit: fit, Figure: fit.Slope.Scaled(Per), Verdict: NotDistinguishable}
 	switch {
 	case g.Low > 0:
 		g.Verdict = Growing
@@ -70,14 +71,15 @@ type Forecast struct {
 	Odometer, Earliest, Latest float64
 }
 
+// contradiction is the Birge ratio above which readings are said to contradict each other: chance takes that of three readings beyond it
+// once in twenty times (the normal quantile), that of more less often.
+var contradiction = measure.Normal975
+
 const (
 	// forecastGrade is the grade at which a cleaning is commonly planned.
 	forecastGrade = 3
 	// fewestForForecast: two readings give a slope but no sign of whether growth is steady.
 	fewestForForecast = 3
-	// contradiction is the Birge ratio above which readings are said to contradict each other: chance takes that of three readings
-	// beyond it once in twenty times (the normal quantile), that of more less often.
-	contradiction = normal975
 	// farthestAhead is how many times the distance covered by the readings a forecast may look ahead.
 	farthestAhead = 2
 )

@@ -1,6 +1,10 @@
 package trend
 
-import "math"
+import (
+	"math"
+
+	"valvegrade/pkg/measure"
+)
 
 // LeastSquares fits a line by least squares, weighted by 1/SD^2 when every point has an SD above 0, else equally. It needs
 // three points at two places at least. Standard errors come from the scatter around the line, intervals from Student's t
@@ -10,7 +14,7 @@ func LeastSquares(points []Point) (Fit, error) {
 	if err != nil {
 		return Fit{}, err
 	}
-	return m.fit(SquaresFit, len(points), m.sxy/m.sxx, sd, student975(float64(len(points)-2))), nil
+	return m.fit(SquaresFit, len(points), m.sxy/m.sxx, sd, measure.Student975(float64(len(points)-2))), nil
 }
 
 // ScaledErrors fits a line through three or more points whose SDs are all known and above 0, as KnownErrors does, and widens its
@@ -26,7 +30,7 @@ func ScaledErrors(points []Point) (Fit, error) {
 	if err != nil {
 		return Fit{}, err
 	}
-	f = m.fit(SquaresFit, len(points), f.Slope, max(1, ratio), normal975)
+	f = m.fit(SquaresFit, len(points), f.Slope.Value, max(1, ratio), measure.Normal975)
 	f.ResidualSD, f.Birge = math.NaN(), ratio
 	return f, nil
 }
@@ -58,7 +62,7 @@ func KnownErrors(points []Point) (Fit, error) {
 	if len(points) < 2 || m.sxx == 0 {
 		return Fit{}, ErrTooFew
 	}
-	f := m.fit(TwoReadings, len(points), m.sxy/m.sxx, 1, normal975)
+	f := m.fit(TwoReadings, len(points), m.sxy/m.sxx, 1, measure.Normal975)
 	f.ResidualSD = math.NaN()
 	return f, nil
 }
@@ -103,7 +107,8 @@ func momentsOf(points []Point, weights []float64) moments {
 func (m moments) fit(method Method, n int, slope, sd, quantile float64) Fit {
 	se := sd / math.Sqrt(m.sxx)
 	return Fit{
-		Method: method, Points: n, Slope: slope, SlopeSE: se, SlopeLow: slope - quantile*se, SlopeHigh: slope + quantile*se,
+		Method: method, Points: n, SlopeSE: se,
+		Slope:     measure.Figure{Value: slope, Low: slope - quantile*se, High: slope + quantile*se},
 		Intercept: m.y - slope*m.x, InterceptSE: sd * math.Sqrt(1/m.weight+m.x*m.x/m.sxx),
 		ResidualSD: sd, Birge: math.NaN(), CentreX: m.x, LevelHalf: quantile * sd / math.Sqrt(m.weight),
 	}

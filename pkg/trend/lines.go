@@ -5,6 +5,7 @@ import (
 
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // takenReading is a reading with the news whether the metal was just cleaned.
@@ -94,7 +95,7 @@ func (t *Trend) cleanedBetween(before, now takenReading) bool {
 func (t *Trend) merge(name string, a, b Reading) Reading {
 	n := float64(a.Inspections + b.Inspections)
 	index, _ := engine.Mean(
-		[]engine.Measure{a.Index, b.Index}, []float64{float64(a.Inspections) / n, float64(b.Inspections) / n},
+		[]measure.Figure{a.Index, b.Index}, []float64{float64(a.Inspections) / n, float64(b.Inspections) / n},
 	)
 	at := fmt.Sprintf("%.0f %s", a.Odometer, t.Unit)
 	if a.Index.Low > b.Index.High || b.Index.Low > a.Index.High {

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/trend"
 )
@@ -36,8 +37,8 @@ func last(t *testing.T, tr *trend.Trend) trend.Reading {
 func TestANeglectedEngineGradesWorseAtLowerMileage(t *testing.T) {
 	bad, good := last(t, neglected(t)), last(t, kept(t))
 	require.Less(t, bad.Odometer, good.Odometer)
-	assert.Equal(t, 3, bad.Index.Grade().Value)
-	assert.Equal(t, 2, good.Index.Grade().Value)
+	assert.Equal(t, 3, grade.Of(bad.Index).Value)
+	assert.Equal(t, 2, grade.Of(good.Index).Value)
 
 	growth := func(tr *trend.Trend) *trend.Growth {
 		lines := find(t, tr, "worst cylinder").Lines
@@ -50,7 +51,7 @@ func TestDepositComesBackAfterACleaningAndIsCountedFromThere(t *testing.T) {
 	lines := find(t, kept(t), "worst cylinder").Lines
 	require.Len(t, lines, 2)
 	assert.Equal(t, inspection.After, lines[1].Readings[0].Stage)
-	assert.Equal(t, 0, lines[1].Readings[0].Index.Grade().Value, "blasting leaves bare metal")
+	assert.Equal(t, 0, grade.Of(lines[1].Readings[0].Index).Value, "blasting leaves bare metal")
 	assert.Equal(t, trend.Growing, lines[1].Growth.Verdict)
 	// 17.5 points in 38 000 mi since the cleaning. Readings from before it would have drawn the line flat.
 	assert.InDelta(t, 4.6, lines[1].Growth.Value, 0.2, "the line is fitted, so it misses the ends by a little")
@@ -77,7 +78,7 @@ func TestTwoMethodsSideBySideKeepTheirOwnLines(t *testing.T) {
 		lines := find(t, tr, name).Lines
 		return lines[len(lines)-1].Readings[0]
 	}
-	assert.Equal(t, 0, fresh("cylinder 1").Index.Grade().Value)
-	assert.Equal(t, 1, fresh("cylinder 2").Index.Grade().Value)
+	assert.Equal(t, 0, grade.Of(fresh("cylinder 1").Index).Value)
+	assert.Equal(t, 1, grade.Of(fresh("cylinder 2").Index).Value)
 	assert.Len(t, find(t, tr, "cylinder 3").Lines, 1, "its deposit was there before and after")
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"valvegrade/internal/number"
+	"valvegrade/pkg/measure"
 )
 
 // TheilSen fits a line by the median of the slopes between all pairs of points (Theil 1950), which up to 29 % of wild points
@@ -24,9 +25,10 @@ func TheilSen(points []Point) (Fit, error) {
 	deviation := number.Median(column(points, func(p Point) float64 { return math.Abs(p.Y - y - slope*(p.X-x)) }))
 	nan := math.NaN()
 	return Fit{
-		Method: TheilSenFit, Points: len(points), Slope: slope, SlopeSE: nan, SlopeLow: low, SlopeHigh: high,
+		Method: TheilSenFit, Points: len(points), SlopeSE: nan,
+		Slope:     measure.Figure{Value: slope, Low: low, High: high},
 		Intercept: y - slope*x, InterceptSE: nan, ResidualSD: nan, Birge: nan,
-		CentreX: x, LevelHalf: normal975 * math.Sqrt(math.Pi/2) * 1.4826 * deviation / math.Sqrt(float64(len(points))),
+		CentreX: x, LevelHalf: measure.Normal975 * math.Sqrt(math.Pi/2) * 1.4826 * deviation / math.Sqrt(float64(len(points))),
 	}, nil
 }
 
@@ -56,7 +58,7 @@ func senInterval(slopes []float64, points []Point) (low, high float64) {
 			variance -= size * (size - 1) * (2*size + 5)
 		}
 	}
-	reach := normal975 * math.Sqrt(variance/18)
+	reach := measure.Normal975 * math.Sqrt(variance/18)
 	count := float64(len(slopes))
 	first := max(int(math.RoundToEven((count-reach)/2))-1, 0)
 	last := min(int(math.RoundToEven((count+reach)/2)), len(slopes)-1)

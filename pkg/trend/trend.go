@@ -7,6 +7,7 @@ import (
 
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // Per is the distance that growth is given for, in miles or kilometres.
@@ -71,7 +72,7 @@ type Reading struct {
 	Odometer float64
 	Date     time.Time // of the last inspection at this reading
 	Stage    inspection.Stage
-	Index    engine.Measure
+	Index    measure.Figure
 	// Inspections counts those combined here.
 	Inspections int
 }
@@ -119,7 +120,7 @@ func (t *Trend) add(s Series, visits []visit, watched map[place]bool) {
 		index := s.index(v)
 		if gap, found := s.gap(v, watched); found && index.Known() {
 			t.note("%s at %s was left out: cylinder %d valve %d was not measured, so the figure does not compare", s.Name(), v, gap.cylinder, gap.valve)
-			index = engine.Unmeasured()
+			index = measure.Unmeasured()
 		}
 		readings = append(readings, takenReading{
 			Reading{Odometer: v.odometer, Date: v.Inspection.Date, Stage: v.Inspection.Stage, Index: index, Inspections: 1},
@@ -144,7 +145,7 @@ func (t *Trend) note(format string, args ...any) {
 	t.Notes = append(t.Notes, sentence)
 }
 
-func (s Series) index(v visit) engine.Measure {
+func (s Series) index(v visit) measure.Figure {
 	switch s.Kind {
 	case EngineWorst:
 		return v.Worst

@@ -14,6 +14,7 @@ import (
 	"valvegrade/internal/schema"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/trend"
 )
 
@@ -26,7 +27,7 @@ func visit(day int, odometer float64, unit inspection.Unit, stage inspection.Sta
 	}
 	var shots []engine.Shot
 	for c, index := range indices {
-		m := engine.Measure{Value: index, Low: math.Max(0, index-4), High: math.Min(100, index+4)}
+		m := measure.Figure{Value: index, Low: math.Max(0, index-4), High: math.Min(100, index+4)}
 		shots = append(shots, engine.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: 1}, Index: m, Coverage: m, Area: 0.2, Confidence: 0.9})
 	}
 	e, err := engine.Combine(i, shots)
@@ -139,7 +140,7 @@ func TestForecastOnlyWhereTheDataCarryIt(t *testing.T) {
 	assert.Empty(t, l.Missing)
 	f := l.Forecast
 	assert.Equal(t, 3, f.Grade)
-	assert.InDelta(t, 40, l.Growth.Intercept+l.Growth.Slope*f.Odometer, 1e-9, "where the line comes to grade 3")
+	assert.InDelta(t, 40, l.Growth.Intercept+l.Growth.Slope.Value*f.Odometer, 1e-9, "where the line comes to grade 3")
 	assert.Greater(t, f.Earliest, 50000.0)
 	assert.Less(t, f.Earliest, f.Odometer)
 	assert.Less(t, f.Odometer, f.Latest)

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/region"
 )
@@ -24,7 +25,7 @@ const (
 // Map is what comparing needs of a photo: the valve rolled out flat, and how it stands in the photo. Cells are counted row by row.
 type Map struct {
 	// Index and Coverage are those of the whole valve in this photo, 0 to 100.
-	Index, Coverage deposit.Interval
+	Index, Coverage measure.Figure
 	// Class holds a class of package deposit for each cell, deposit.NotValve where the photo does not show it. It is nil, as Weight and Tone
 	// are, when the head has no outline by which it could be rolled out.
 	Class []uint8

@@ -6,6 +6,7 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/measure"
 )
 
 // worth is what intervals are worth on a set of photos.
@@ -40,13 +41,13 @@ func gaps(photos []sample, c deposit.Calibration) worth {
 	return w
 }
 
-func inside(i deposit.Interval, truth float64) bool {
+func inside(i measure.Figure, truth float64) bool {
 	return i.Low <= truth+0.05 && truth <= i.High+0.05
 }
 
 // intervalScore is the width plus 2/0.05 times what a miss is off by (Gneiting and Raftery, "Strictly proper scoring rules,
 // prediction, and estimation", Journal of the American Statistical Association 102 (2007), 43).
-func intervalScore(i deposit.Interval, truth float64) float64 {
+func intervalScore(i measure.Figure, truth float64) float64 {
 	return i.High - i.Low + 40*(max(0, i.Low-truth)+max(0, truth-i.High))
 }
 

@@ -36,8 +36,13 @@ HD Material flangeMaterial(const Scene &s, Vec p, Vec q, float edge) {
         x.specular = x.specular * clampf(1 + m.milling * line, 0.3f, 1.5f);
     }
     float blotch = fractal(flat * m.stainFreq, seed + 1, basis, 4, 0.6f), fine = fractal(flat * (3.1f * m.stainFreq), seed + 2, basis, 3, 0.7f);
-    blend(&x, m.stainA * (0.6f + 0.8f * fine), 0.04f, 0.6f, m.stain * smoothstep(0.47f, 0.6f, blotch + 0.3f * (fine - 0.5f)));
-    blend(&x, m.stainB * (0.6f + 0.8f * blotch), 0.04f, 0.5f, m.stain * smoothstep(0.55f, 0.65f, fine));
+    blend(&x, m.stainA * (0.6f + 0.8f * fine), 0.04f, 0.6f, m.stain * smoothstep(0.53f - m.stainSoft, 0.53f + m.stainSoft, blotch + 0.5f * (fine - 0.5f)));
+    blend(&x, m.stainB * (0.6f + 0.8f * blotch), 0.04f, 0.5f, m.stain * smoothstep(0.6f - m.stainSoft, 0.6f + m.stainSoft, fine));
+    if (m.specks > 0) {
+        float speck = latticeNoise(flat * 9.0f, seed + 3, false) + latticeNoise(flat * 21.0f, seed + 4, false) - 1;
+        x.diffuse = x.diffuse * clampf(1 + 1.6f * m.specks * speck, 0.15f, 2.2f);
+        x.specular = x.specular * clampf(1 + m.specks * speck, 0.3f, 1.6f);
+    }
     float out = q.x - m.length;
     bool low = out < -0.6f * fmaxf(m.pad, 0.15f);  // cast ground of recess and casting, never machined
     if (low) blend(&x, lerp(m.stainA, m.stainB, fine), 0.05f, 0.7f, 0.75f);

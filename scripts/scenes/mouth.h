@@ -32,6 +32,8 @@ HD float sectionDistance(const Mouth &m, float v, float w, float a, float b) {
 HD float runnerDistance(const Mouth &m, Vec q) {
     float t = clampf(q.x / m.length, -0.2f, 1);
     float d = sectionDistance(m, q.y, q.z, lerp(m.halfWide[0], m.halfWide[1], t), lerp(m.halfHigh[0], m.halfHigh[1], t));
+    float from = m.length - m.counterDepth;
+    if (m.counter > 0 && q.x > from - 1) return fminf(d, fmaxf(d - m.counter, from - q.x));
     return smoothMax(d, m.split - q.x, 1.0f);
 }
 
@@ -73,6 +75,8 @@ HD float withFlange(const Mouth &m, Vec q, float d) {
     if (out < -2.6f) return d;
     if (out > m.highest + 0.3f) return out - m.highest;
     float edge = sectionDistance(m, q.y, q.z, m.halfWide[1], m.halfHigh[1]);
-    float face = (out - flangeHeight(m, q.y, q.z, edge)) * 0.7f;
+    float h = flangeHeight(m, q.y, q.z, edge);
+    if (m.castRough > 0 && h < -0.05f && edge > 0) h += m.castRough * (latticeNoise(vec(q.y, q.z, 0) * 2.6f, 77, false) - 1) * smoothstep(0.05f, 0.15f, -h);
+    float face = (out - h) * 0.7f;
     return withBolts(m, q.y, q.z, out, smoothMax(d, face, m.edgeRound));
 }

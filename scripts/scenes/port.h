@@ -68,10 +68,21 @@ HD float boltDistance(const Port &port, Vec p) {
     return fmaxf(hole, -out - 1.5f);
 }
 
+// The holes in the roof in which guides without a boss sit.
+HD float withRecesses(const Scene &s, Vec p, float d) {
+    for (int i = 0; i < (s.valveCount == 2 ? 2 : 1); i++) {
+        const Guide &g = s.guides[i];
+        if (g.recess <= 0) continue;
+        Vec q = upright(s, i, p) - g.axis;
+        d = fmaxf(d, -fmaxf(sqrtf(q.x * q.x + q.y * q.y) - g.recess, fmaxf(q.z - g.bottom - 0.8f, 1 - q.z)));
+    }
+    return d;
+}
+
 // The dividing plate is smoother than the cast walls, but crust grows on it.
 HD float withPlate(const Scene &s, Vec p, float d) {
     if (s.mouth.plate <= 0) return d;
-    float plate = plateDistance(s.mouth, inRunner(s.mouth, p)), crust = 0.08f + 0.4f * s.port.wall.crust;
+    float plate = plateDistance(s.mouth, inRunner(s.mouth, p)), crust = 0.3f * s.mouth.plate + 0.3f * s.port.wall.crust;
     if (plate > crust + 0.1f) return fminf(d, plate - crust);
     return fminf(d, plate + 2 * crust * (fractal(p * 3.7f, s.port.seed + 11, kValueNoise, 2, 0.6f) - 0.5f));
 }
@@ -84,6 +95,7 @@ HD float wallDistance(const Scene &s, Vec p) {
     float d = -hollowDistance(s, p);
     for (int i = 0; i < 2; i++)
         if (s.guides[i].boss) d = smoothMin(d, bossDistance(s.guides[i], upright(s, i, p)), s.guides[i].bossRound + 0.25f);
+    if (mouth && d < 1.5f && out < -1) d = withRecesses(s, p, d);
     float bound = 0.5f * (port.reliefAmp + port.lumpAmp) + 0.7f * port.wall.crust;
     if (d < bound + 0.15f && d > -0.6f)
         d += wallRelief(port, p);

@@ -38,7 +38,7 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     // them take as many dark heads without a stem in view (drawGuide).
     bool empty = s->family != kDemo && port->chance(s->view == kAway ? 0.5f : 0.06f);
     s->valveCount = empty ? 0 : second ? 2 : 1;
-    if (empty && port->chance(0.85f)) drawCrown(s, port);
+    if (empty && (s->view == kMouth || port->chance(0.85f))) drawCrown(s, port);  // no daylight from below at the end of a port
 }
 
 // What only leaning valves and those out of an engine change.

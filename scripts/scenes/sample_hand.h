@@ -84,5 +84,5 @@ HD void lookAtHand(Scene *s, Random *r) {
     // Held by its stem a valve hangs, or stands, more often than it lies across the frame.
     float straight = atan2f(-a.z, b.z) + (r->chance(0.7f) ? kPi : 0), roll = r->chance(0.5f) ? straight + 0.35f * r->bell() : r->range(0, 2 * kPi);
     aim(&c, middle, clampf(0.22f * r->bell(), -0.8f, 0.8f), clampf(0.18f * r->bell(), -0.65f, 0.65f), roll);
-    settleLamps(s, away);
+    settleLamps(s, away, 99);
 }

@@ -50,15 +50,21 @@ HD void drawOuterLamps(Scene *s, Random *r) {
     }
     for (int i = 0; i < l.count; i++) l.power[i] = r->range(0.8f, 1.2f) / float(l.count);
     l.beam = r->range(0, 1.5f);
+    float warm = r->bell();
+    l.colour = l.colour * vec(1 + 0.1f * warm, 1, 1 - 0.12f * warm);
     l.ambient = r->tinted(r->logRange(0.002f, s->view == kInHand ? 0.3f : 0.15f), 0.3f);
     l.sky = r->tinted(r->logRange(0.02f, s->view == kInHand ? 0.6f : 0.3f), 0.25f);
 }
 
-HD void settleLamps(Scene *s, float distance) {
+// `aside`: no lamp lies farther beside the lens.
+HD void settleLamps(Scene *s, float distance, float aside) {
     Lights &l = s->lights;
     for (int i = 0; i < l.count; i++) {
+        Vec &at = l.position[i];
         l.power[i] *= distance * distance;
-        if (l.ring < 0) l.position[i] = l.position[i] * distance;
+        if (l.ring < 0) at = at * distance;
+        float shrink = fminf(1.0f, aside / (sqrtf(at.x * at.x + at.y * at.y) + 1e-6f));
+        at.x *= shrink, at.y *= shrink;
     }
     l.ring = 0.2f;
 }

@@ -99,8 +99,12 @@ HD void drawMouth(Scene *s, Random *r) {
 HD void clearGuide(Guide *g, float roof, Random *r) {
     g->bossTaper = fminf(g->bossTaper, 0.12f);
     g->bossStretch = fminf(g->bossStretch, 1.5f);
+    g->recess = 0;
     if (r->chance(0.5f)) return;
-    g->boss = r->chance(0.6f);
+    g->boss = r->chance(0.4f);
     g->bossBottom = roof * r->range(0.85f, 1.05f);
     g->bottom = g->bossBottom - r->range(-0.5f, 0.6f);
+    if (g->boss || r->chance(0.4f)) return;
+    g->recess = g->radius + r->range(0.05f, 0.5f);
+    g->bottom = roof + r->range(0, 0.8f);
 }

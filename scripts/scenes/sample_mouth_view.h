@@ -9,7 +9,7 @@ HD Vec beforeMouth(const Scene &s, Random *r) {
         Vec q = vec(m.length * r->range(0.35f, 0.95f), 0.6f * m.halfWide[1] * r->range(-1, 1), 0.6f * m.halfHigh[1] * r->range(-1, 1));
         return fromRunner(m, q);
     }
-    float away = fmaxf(r->logRange(8, 40), 0.5f * m.length), slant = fminf(0.4f, 2.2f / m.length);
+    float away = fmaxf(r->logRange(8, 40), r->range(0.5f, 1.1f) * m.length), slant = fminf(0.4f, 2.2f / m.length);
     return s.port.mouth + m.along * away + m.wide * (away * slant * r->range(-1, 1)) + m.high * (away * slant * r->range(-1, 1));
 }
 
@@ -40,5 +40,8 @@ HD void lookIntoMouth(Scene *s, Random *r) {
     float roll = levelRoll(*s, target) + (r->chance(0.75f) ? 0 : kPi) + 0.2f * r->bell();
     if (r->chance(0.25f)) roll = r->range(0, 2 * kPi);
     aim(&c, target, clampf(off * r->bell(), -0.9f, 0.9f), clampf(0.75f * off * r->bell(), -0.7f, 0.7f), roll);
-    if (!m.inside) settleLamps(s, length(s->port.mouth - c.eye));
+    if (m.inside) return;
+    // A lamp too far beside the lens lights the walls behind the flange and nothing else, which few keep as a photo.
+    away = length(s->port.mouth - c.eye);
+    settleLamps(s, away, r->chance(0.15f) ? 99 : r->range(0.3f, 1) * m.halfHigh[1] * away / m.length);
 }

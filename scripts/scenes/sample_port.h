@@ -111,12 +111,14 @@ HD void drawWalls(Scene *s, Random *r) {
     p.lumpFreq = r->range(0.25f, 0.9f);
     if (s->view == kMouth) {  // wide enough to be looked through, and cast
         p.lumpAmp *= 0.3f, p.reliefAmp *= 0.6f;
+        p.wall.wetShare *= 0.4f;
         if (p.relief == kRibbed && r->chance(0.8f)) p.relief = kAsCast;
     }
     bool clean = r->chance(s->dusky ? 0.2f : 0.5f);
     p.ring = drawSurface(clean ? r->range(0.05f, 0.2f) : r->logRange(0.015f, 0.15f), 0.1f, r);
     if (clean) p.ring.specular = r->range(0.3f, 0.6f), p.ring.rough = r->range(0.12f, 0.4f), p.ring.grimeShare *= 0.4f;
     p.flange = drawSurface(r->range(0.15f, 0.5f), 0.08f, r);
+    if (s->view == kMouth) p.flange = drawSurface(r->logRange(0.07f, 0.45f), 0.1f, r), p.flange.rough = r->range(0.2f, 0.6f);
     p.flange.specular = r->range(0.1f, 0.5f);
     p.flange.grimeShare *= 0.4f;
     bool bronze = r->chance(0.4f);

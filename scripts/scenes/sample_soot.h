@@ -34,6 +34,10 @@ HD void drawSoot(Scene *s, Random *r) {
         s->port.wall.crust = fmaxf(s->port.wall.crust, r->range(0, 0.25f));
     }
     if (black && r->chance(0.5f)) s->port.ringGrime = 1;
+    if (black && r->chance(0.6f)) {  // soot levels what the casting left
+        s->port.reliefAmp *= r->range(0.1f, 0.5f), s->port.lumpAmp *= 0.5f;
+        s->port.wall.crust *= r->range(0, 0.5f);
+    }
     if (black && r->chance(0.65f))
         for (int i = 0; i < 2; i++) brighten(&s->valves[i].deposit.crust, r);
 }

@@ -91,6 +91,7 @@ struct Guide {
     Vec axis;  // a point on the axis at z = 0
     float bossBottom, bossRadius, bossTaper, bossStretch, bossRound;
     float bottom, radius;
+    float recess;  // radius of the hole that it sits in, 0: none
     bool boss;
 };
 
@@ -127,14 +128,16 @@ struct Mouth {
     bool upright;
     // The flange. Heights are towards the viewer, distances outwards from the edge of the mouth.
     float rim, rimWidth, edgeRound;
+    float counter, counterDepth;         // widening of the port right behind the flange
     float grooveAt, grooveHalf, grooveDepth, seal;
     float pad, padWide, padHigh, padAt;  // depth, half sizes and v of a recess around the mouth
+    float castRough;                     // relief of what is not machined
     float drop, dropWide, dropHigh;      // how far the casting lies behind the flange, and the flange's half sizes
     float boltV[4], boltW[4], boltRadius[4], boltHeight[4];  // height below 0: a hole, above: dowel or stud
     int boltCount;
     float highest;                       // no part of the flange stands higher
     Vec sealColour, stainA, stainB, residue;
-    float stain, stainFreq, milling, millingFreq, residueShare, residueFrom, residueTo, sootReach;
+    float stain, stainFreq, milling, millingFreq, residueShare, residueFrom, residueTo, sootReach, stainSoft, specks;
     bool inside;                         // the camera is in the port
 };
 

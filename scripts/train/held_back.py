@@ -63,7 +63,7 @@ def main():
     parser.add_argument("--out", type=Path, required=True)
     parser.add_argument("--photos", type=int, default=400)
     parser.add_argument("--device", default="cuda:0")
-    parser.add_argument("--camera", choices=("VALIDATION", "FAIR"), default="VALIDATION")
+    parser.add_argument("--camera", choices=("VALIDATION", "FAIR", "PHONE", "SCOPE"), default="VALIDATION")
     parser.add_argument("--seed", type=int, default=SEED, help="of the first scene")
     parser.add_argument("--samples", type=int, default=4, help="rays a pixel")
     chosen = parser.parse_args()

@@ -97,8 +97,10 @@ type Sentences struct {
 	ValveLine string
 	// PhotoAlt takes cylinder, valve, visit's title and grade; the others cylinder and valve.
 	PhotoAlt, MarkedAlt, ResidueAlt string
-	// PhotoFigures takes index with interval, coverage, its low and high end, unreadable share, outline confidence.
+	// PhotoFigures takes index with interval, coverage, its low and high end, unreadable share, and one of the two that follow.
 	PhotoFigures string
+	// OutlineFound takes the confidence of an outline that the program found; one set by hand has none.
+	OutlineFound, OutlineByHand string
 	// ChartAlt takes what the chart follows.
 	ChartAlt string
 	// PhotoMissing and PhotoChanged take the file's name; PhotoOtherVersion takes the version of the saved result.

@@ -7,15 +7,13 @@ import (
 	"fmt"
 	"io"
 
+	"valvegrade/internal/plainjson"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 )
-
-// mostBytes is the size limit of a saved result; one of a thousand photos takes about 3 MB.
-const mostBytes = 256 << 20
 
 // Saved is what a file claims.
 type Saved struct {
@@ -40,12 +38,9 @@ type savedReport struct {
 
 // Read loads a report written as JSON, or what score --json wrote. Errors wrap score.ErrDocument or engine.ErrDocument.
 func Read(r io.Reader) (*Saved, error) {
-	text, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
-	switch {
-	case err != nil:
-		return nil, err
-	case len(text) > mostBytes:
-		return nil, fmt.Errorf("%w: larger than %d MiB", score.ErrDocument, mostBytes>>20)
+	text, err := plainjson.Read(r)
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", score.ErrDocument, err)
 	}
 	var written savedReport
 	if err := json.Unmarshal(text, &written); err != nil || len(written.Inspections) == 0 { // what is wrong with it is said there

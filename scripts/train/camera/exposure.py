@@ -22,13 +22,23 @@ def meter(linear, weight):
     return mean(torch.minimum(light, 8 * typical)).clamp(min=1e-9)
 
 
-def expose(linear, view, dice, profile, faults):
+def brightest(linear, weight):
+    """Brightness of the brightest part of each image [n, 1, 1, 1]: the fourth-power mean, glints limited."""
+    light = luminance(linear)
+    typical = meter(linear, weight)
+    share = (light / typical).clamp(max=30) ** 4
+    return typical * ((share * weight).sum((2, 3), keepdim=True) / weight.sum((2, 3), keepdim=True)) ** 0.25
+
+
+def expose(linear, view, dice, later, profile, faults):
     """Scales radiance so that 1 is white: the metered mean at a random level, with errors and faults in stops."""
     centre = (-2.5 * dice.uniform(0, 1) * view.radius2).exp()  # some cameras meter the centre, some everything
     stops = dice.normal(profile.exposure_error) + faults.stops
     stops = stops + dice.sometimes(profile.misexposed, dice.uniform(*profile.misexposure))
-    gain = dice.log(*profile.level) / meter(linear, centre * view.inside) * 2**stops
-    return linear * gain
+    gain = dice.log(*profile.level) / meter(linear, centre * view.inside)
+    careful = later.log(*profile.highlight) / brightest(linear, view.inside).clamp(min=1e-9)
+    gain = torch.where(later.chance(profile.for_highlights), torch.minimum(gain, careful), gain)
+    return linear * (gain * 2**stops)
 
 
 def tint(linear, dice, profile):

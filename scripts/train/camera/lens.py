@@ -72,7 +72,7 @@ def fringe(fy, fx, dice, profile, scale):
     return torch.cat((red, torch.ones_like(red), red.conj()), 1)
 
 
-def focus(linear, view, blur, dice, profile):
+def focus(linear, view, blur, dice, later, profile):
     """The image behind the lens, [n, 3, h, w]; smudges and uneven focus mix in a softer copy."""
     height, width = linear.shape[2:]
     edge = int(32 * view.scale)
@@ -87,7 +87,7 @@ def focus(linear, view, blur, dice, profile):
         return whole[:, :, edge : edge + height, edge : edge + width].clamp(min=0)
 
     sharp = image(spectrum)
-    patch = smudge(view, dice, profile)
+    patch = torch.maximum(smudge(view, dice, profile), far_haze(view, later, profile))
     haze = dice.uniform(0, 0.5) * sharp.mean((1, 2, 3), keepdim=True)
     sharp = sharp + patch * (image(spectrum * softer) + haze - sharp)
     return sharp / (1 + dice.uniform(*profile.vignette) * view.radius2) ** 2
@@ -102,3 +102,26 @@ def smudge(view, dice, profile):
     slope = view.x * angle.cos() + view.y * angle.sin()
     side = ((slope - dice.uniform(-0.2, 0.6)) * dice.log(1.5, 6)).sigmoid()
     return torch.maximum(dice.sometimes(profile.smudges, spots), dice.sometimes(profile.uneven_focus, side))
+
+
+def far_haze(view, dice, profile):
+    """[n, 1, h, w] 0..1: the middle of the frame, which lies deeper than what the lens is focused on."""
+    middle = ((dice.uniform(0.35, 0.8) - view.radius2.sqrt()) * dice.log(4, 15)).sigmoid()
+    return dice.sometimes(profile.near_focus, dice.uniform(0.3, 0.9)) * middle
+
+
+def disperse(image, view, dice, profile):
+    """Red enlarged and blue shrunk about the photo's centre, or the other way round."""
+    height, width = image.shape[2:]
+    shift = dice.normal(profile.dispersion) * view.scale * 2 / (view.width**2 + view.height**2).sqrt()  # pixels per pixel
+    away_x, away_y = view.x * view.width / 2, view.y * view.height / 2
+    across = (torch.arange(width, device=image.device).view(1, 1, 1, -1) + 0.5) * 2 / width - 1
+    down = (torch.arange(height, device=image.device).view(1, 1, -1, 1) + 0.5) * 2 / height - 1
+
+    def moved(channel, by):
+        place = (across + by * away_x * 2 / width, down + by * away_y * 2 / height)
+        grid = torch.stack(torch.broadcast_tensors(*place), -1).squeeze(1)
+        return F.grid_sample(channel, grid, mode="bilinear", padding_mode="border", align_corners=False)
+
+    fringed = torch.cat((moved(image[:, :1], shift), image[:, 1:2], moved(image[:, 2:], -shift)), 1)
+    return torch.where(shift == 0, image, fringed)

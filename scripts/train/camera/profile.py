@@ -16,6 +16,8 @@ class Profile:
     exposure_error: float = 0.4  # stops, standard deviation
     misexposed: float = 0.12  # share with a further error of `misexposure` stops
     misexposure: tuple = (-2.0, 1.3)
+    for_highlights: float = 0.0  # share exposed so that the brightest part is not lost, where that is less light
+    highlight: tuple = (0.6, 1.6)  # brightness of that part then
     faults: float = 0.08  # share spoiled on purpose: dark, burnt, defocused, moved
 
     blur: tuple = (0.25, 1.3)  # Gaussian sigma
@@ -31,6 +33,12 @@ class Profile:
     vignette: tuple = (0.0, 1.1)
     smudges: float = 0.08  # share with smeared or oily patches on the lens
     uneven_focus: float = 0.1  # share in focus only in one part of the frame
+    near_focus: float = 0.0  # share in focus at the margin, on what is near, and hazy in the middle
+    dispersion: float = 0.0  # red and blue of unequal size: shift in the corners, standard deviation
+    hot_centre: float = 0.0  # share with a burnt spot where the lamp points
+    hot: tuple = (0.7, 6.0)  # its light, as a multiple of the rest
+    rim: float = 0.0  # share with a burnt ring: the wall beside the lens
+    rim_light: tuple = (0.4, 5.0)
 
     cast: float = 0.13  # deviation of log gain, warm against cold
     strong_cast: float = 0.05  # share with up to +-0.7
@@ -38,6 +46,9 @@ class Profile:
     read_noise: tuple = (0.0004, 0.006)
     denoise: float = 0.3
     denoise_strength: tuple = (0.01, 0.08)
+    lifted: float = 0.0  # share whose dark parts are brought up, noise and all
+    lift: tuple = (0.2, 0.7)  # 1: all parts equally bright
+    colour_smear: float = 0.0  # share with the colours of small things washed out
 
     gamma: tuple = (1.7, 2.6)
     contrast: tuple = (-0.35, 0.8)
@@ -54,6 +65,8 @@ class Profile:
     marks: float = 0.08  # share with a small on-screen rectangle
     bands: float = 0.04  # share with black bands of its own
     quality: tuple = (25.0, 95.0)  # JPEG
+    video: float = 0.0  # share sent as a video picture of half the size
+    video_quality: tuple = (15.0, 60.0)
 
 
 TRAIN = Profile()
@@ -70,7 +83,26 @@ FAIR = replace(
     oversharpen=0.25, oversharpening=(0.7, 2.2), rescaled=0.1, round_stop=0.08, marks=0.05, bands=0.02, quality=(45.0, 95.0),
 )
 
-TAUGHT = (TRAIN, FAIR, FAIR)  # the cameras that training takes in turns
+# A phone before the open port: its flash burns the flange, so the inside is stops under; then the dark is brought up again and
+# the grain smeared. Warm or cold, for its white balance goes by the flange.
+PHONE = replace(
+    FAIR,
+    misexposed=0.3, misexposure=(-2.5, -0.3), for_highlights=0.5, blur=(0.25, 0.9), near_focus=0.35, vignette=(0.0, 0.6),
+    moving=0.07, cast=0.15, strong_cast=0.2, shot_noise=(0.005, 0.03), denoise=0.8, denoise_strength=(0.015, 0.12),
+    lifted=0.7, colour_smear=0.6, contrast=(-0.15, 0.7), saturation=(0.6, 1.6), sharpen=(0.1, 0.9), round_stop=0.0, text=0.03,
+    marks=0.0, bands=0.0, quality=(60.0, 95.0),
+)
+
+# A cheap borescope: fringes, a hot spot, a burnt ring, everything oversharpened, small video pictures.
+SCOPE = replace(
+    FAIR,
+    for_highlights=0.15, blur=(0.3, 1.0), colour_fringe=0.5, dispersion=1.2, halo=(0.01, 0.15), veil=(0.004, 0.1),
+    vignette=(0.1, 1.3), hot_centre=0.35, rim=0.3, moving=0.08, motion=(0.6, 3.0), cast=0.12, denoise=0.4, colour_smear=0.3,
+    sharpen=(0.1, 0.9), oversharpen=0.45, oversharpening=(0.8, 3.2), rescaled=0.2, round_stop=0.25, text=0.4, marks=0.15,
+    quality=(25.0, 85.0), video=0.25,
+)
+
+TAUGHT = (TRAIN, FAIR, PHONE, FAIR, SCOPE, FAIR)  # the cameras that training takes in turns
 
 # Other ranges than in training, so that validation asks for more than memory of the camera.
 VALIDATION = replace(

@@ -1,26 +1,25 @@
-package score
+package measure
 
 import (
 	"encoding/json"
 	"math"
 	"strconv"
-
-	"valvegrade/internal/number"
 )
 
-// Number is a measured value, or the fact that nothing was measured, which is its zero value and null in JSON.
+// Number is a value as it is written: rounded, or null in JSON for what was not measured, which is its zero value.
 type Number struct {
 	value float64
 	known bool
 }
 
-// rounded returns v to the given number of decimals, so that the same measurement always prints the same; NaN and
-// infinities are not measured.
-func rounded(v float64, decimals int) Number {
-	if known := number.Known(v, decimals); known != nil {
-		return Number{value: *known, known: true}
+// Rounded returns v to the given number of decimals, so that the same measurement always prints the same. NaN and infinities are not
+// measured.
+func Rounded(v float64, decimals int) Number {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return Number{}
 	}
-	return Number{}
+	scale := math.Pow10(decimals)
+	return Number{value: math.Round(v*scale)/scale + 0, known: true} // + 0 turns -0 into 0
 }
 
 // Known reports whether there is a value.
@@ -32,6 +31,14 @@ func (n Number) Value() float64 {
 		return math.NaN()
 	}
 	return n.value
+}
+
+// String writes the shortest plain decimal, "" for what was not measured.
+func (n Number) String() string {
+	if !n.known {
+		return ""
+	}
+	return strconv.FormatFloat(n.value, 'f', -1, 64)
 }
 
 // MarshalJSON writes the shortest plain decimal, or null.

@@ -1,4 +1,4 @@
-package score
+package measure
 
 import (
 	"encoding/json"
@@ -10,7 +10,7 @@ import (
 )
 
 func TestNumberIsNullWhenNotMeasured(t *testing.T) {
-	for _, n := range []Number{{}, rounded(math.NaN(), 2), rounded(math.Inf(1), 2)} {
+	for _, n := range []Number{{}, Rounded(math.NaN(), 2), Rounded(math.Inf(1), 2)} {
 		assert.False(t, n.Known())
 		assert.True(t, math.IsNaN(n.Value()))
 		text, err := json.Marshal(n)
@@ -32,7 +32,7 @@ func TestNumberPrintsShortPlainDecimals(t *testing.T) {
 		{1. / 3, 6, "0.333333"},
 		{1e21, 0, "1000000000000000000000"}, // no exponent
 	} {
-		text, err := json.Marshal(rounded(c.value, c.decimals))
+		text, err := json.Marshal(Rounded(c.value, c.decimals))
 		require.NoError(t, err)
 		assert.Equal(t, c.want, string(text))
 	}

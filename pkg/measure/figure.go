@@ -1,0 +1,26 @@
+package measure
+
+import "math"
+
+// Figure is a value with its 95 % interval, Low <= Value <= High, in the unit of the value. All three are NaN when not measured; of
+// figures that data do not bound, such as an agreement without exception, the interval alone is.
+type Figure struct {
+	Value, Low, High float64
+}
+
+// Unmeasured is the figure of nothing.
+func Unmeasured() Figure { return Exactly(math.NaN()) }
+
+// Exactly is a value without doubt, or one whose interval is still to be found.
+func Exactly(value float64) Figure { return Figure{value, value, value} }
+
+// Known reports whether there is a value.
+func (f Figure) Known() bool { return !math.IsNaN(f.Value) }
+
+// SD returns the standard deviation that the interval stands for, were it that of a normal distribution.
+func (f Figure) SD() float64 { return (f.High - f.Low) / (2 * Normal975) }
+
+// Scaled returns the figure in another unit, such as percent for a share with a factor of 100.
+func (f Figure) Scaled(factor float64) Figure {
+	return Figure{factor * f.Value, factor * f.Low, factor * f.High}
+}

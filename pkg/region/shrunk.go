@@ -1,0 +1,32 @@
+package region
+
+// A photo may be looked at in another size than it has in its file: these turn outlines from one into the other. Lengths are divided or
+// multiplied by the factor; the centre of the first pixel lies at (0,0) in both.
+
+// Shrunk returns the marks for a photo of which each pixel is the mean of factor x factor pixels.
+func (m *Marks) Shrunk(factor int) *Marks {
+	if factor == 1 {
+		return m
+	}
+	k := float64(factor)
+	place := func(v float64) float64 { return (v - (k-1)/2) / k }
+	head := m.Head
+	shrunk := &Marks{Head: Ellipse{place(head.X), place(head.Y), head.A / k, head.B / k, head.Angle}}
+	if s := m.Stem; s != nil {
+		shrunk.Stem = &Line{place(s.X1), place(s.Y1), place(s.X2), place(s.Y2), s.Width / k}
+	}
+	return shrunk
+}
+
+// Enlarged undoes Shrunk for an outline of the head.
+func (e Ellipse) Enlarged(factor int) Ellipse {
+	k := float64(factor)
+	return Ellipse{k*e.X + (k-1)/2, k*e.Y + (k-1)/2, k * e.A, k * e.B, e.Angle}
+}
+
+// Enlarged undoes Shrunk for a stem.
+func (l Line) Enlarged(factor int) Line {
+	k := float64(factor)
+	place := func(v float64) float64 { return k*v + (k-1)/2 }
+	return Line{place(l.X1), place(l.Y1), place(l.X2), place(l.Y2), k * l.Width}
+}
