@@ -16,7 +16,7 @@ struct Grain {
     uint32_t id;
 };
 
-HD Grain nearestGrain(Vec p, float share, uint32_t seed) {
+HD Grain nearestGrain(Vec p, float share, bool flakes, uint32_t seed) {
     float bx = floorf(p.x - 0.5f), by = floorf(p.y - 0.5f), bz = floorf(p.z - 0.5f);
     Grain g{grey(0), 9, 0};
     for (int k = 0; k < 8; k++) {
@@ -25,7 +25,7 @@ HD Grain nearestGrain(Vec p, float share, uint32_t seed) {
         if (unitOf(h * 3u) > share) continue;
         float radius = 0.12f + 0.3f * unitOf(h * 7u) * unitOf(h * 11u);
         Vec off = (p - vec(cx + 0.2f + 0.6f * unitOf(h), cy + 0.2f + 0.6f * unitOf(h << 8), cz + 0.2f + 0.6f * unitOf(h << 16))) * (1 / radius);
-        float away = length(off);
+        float away = flakes ? 0.7f * (fabsf(off.x) + fabsf(off.y) + fabsf(off.z)) : length(off);
         if (away < g.away) g = Grain{off, away, h};
     }
     return g;
@@ -35,10 +35,11 @@ HD void scatterGrains(const Litter &l, Vec p, float level, Material *m) {
     float heap = latticeNoise(p * 0.8f, l.seed, false) + 0.6f * (latticeNoise(p * 2.9f, l.seed + 1, false) - 0.5f);
     float share = l.grains * smoothstep(0.2f, 0.7f, level) * smoothstep(0.35f, 0.85f, heap);
     if (share < 0.002f) return;
-    Grain g = nearestGrain(p * l.grainFreq, share, l.seed + 3);
+    Grain g = nearestGrain(p * l.grainFreq, share, l.flakes, l.seed + 3);
     if (g.away < 1) {
         float shade = unitOf(g.id * 13u);
-        *m = Material{lerp(l.colourA, l.colourB, shade) * (0.6f + 0.8f * unitOf(g.id * 17u)), grey(shade > 0.8f ? 0.12f : 0.04f), 0.4f, g.off * 0.9f};
+        Vec tilt = l.flakes ? (vec(unitOf(g.id), unitOf(g.id << 8), unitOf(g.id << 16)) - grey(0.5f)) * 0.8f : g.off * 0.9f;
+        *m = Material{lerp(l.colourA, l.colourB, shade) * (0.6f + 0.8f * unitOf(g.id * 17u)), grey(shade > 0.8f ? 0.12f : 0.04f), 0.4f, tilt};
     } else if (g.away < 1.5f) {
         m->diffuse = m->diffuse * (2 * g.away - 2.0f);  // its shadow
     }

@@ -101,8 +101,10 @@ HD Material valveMaterial(const Valve &v, Vec q) {
     float cover = smoothstep(0.55f * kMediumFrom, 1.15f * kMediumFrom, l.thickness);
     if (cover <= 0) return m;
     float outer = bareValveDistance(v, q);  // how high this point stands over the metal
+    const Coat &coat = v.deposit.coat;
     // Where a coat is even its height tells nothing but how exactly the ray has hit it.
-    Material c = crustMaterial(v.deposit, q, v.deposit.coat.thickness > 0 ? 0.5f : outer / (2 * l.thickness + 1e-4f));
+    Material c = crustMaterial(v.deposit, q, coat.thickness > 0 ? 0.5f : outer / (2 * l.thickness + 1e-4f));
+    if (coat.thickness > 0) c.diffuse = c.diffuse * lerp(coat.fracture, 1.0f, smoothstep(0.5f, 0.85f, l.thickness / coat.thickness));
     return Material{lerp(m.diffuse, c.diffuse, cover), lerp(m.specular, c.specular, cover), lerp(m.rough, c.rough, cover),
                     lerp(m.lean, c.lean, cover)};
 }

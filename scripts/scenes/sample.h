@@ -33,6 +33,7 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     Recipe other = recipe;
     other.index = -1;
     s->valves[1].deposit = drawDeposit(other, mix64(recipe.deposit + 77));
+    if (s->family != kDemo) shareLook(v.deposit, &s->valves[1].deposit);
     bool second = recipe.second >= 0 ? recipe.second == 1 : port->chance(s->view == kMouth ? 0.8f : 0.33f);
     // A port whose valve is out is rare. With 3 % of them, no crown in view, a net doubted valves that mirror a dark port; more of
     // them take as many dark heads without a stem in view (drawGuide).

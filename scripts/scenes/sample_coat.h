@@ -3,13 +3,14 @@
 #include "deposit.h"
 #include "recipe.h"
 
-enum CoatLook { kAsh, kCharcoal, kSmoothDark, kSmoothGrey, kSoot, kCoatLooks };
+enum CoatLook { kAsh, kCharcoal, kSmoothDark, kSmoothGrey, kSoot };
 
 // Tones of smooth and matte coats are those of dull, nitrided and blasted metal, so that tone alone tells nothing.
-HD void drawCoatLook(Deposit *d, Random *r) {
+HD void drawCoatLook(Deposit *d, const Recipe &recipe, Random *r) {
     Crust &c = d->crust;
-    int look = r->below(kCoatLooks);
-    c.relief = kGranular, c.wetShare = 0, c.glints = 0, c.grain = 0;
+    const CoatLook looks[8] = {kSmoothDark, kSmoothDark, kCharcoal, kCharcoal, kSoot, kAsh, kAsh, kSmoothGrey};
+    int look = looks[r->below(recipe.dusky ? 5 : 8)];
+    c.relief = recipe.family == kHeldBack ? kWorms : kGranular, c.wetShare = 0, c.glints = 0, c.grain = 0;
     float sand = r->chance(0.3f) ? 0.0005f : r->logRange(0.0015f, 0.007f);  // height of its grain, stem diameters
     c.rough = r->range(0.75f, 0.95f);
     switch (look) {
@@ -22,7 +23,7 @@ HD void drawCoatLook(Deposit *d, Random *r) {
         c.glints = r->chance(0.6f) ? r->logRange(0.05f, 0.8f) : 0;
         break;
     case kSmoothDark:
-        c.colourA = r->tinted(r->logRange(0.02f, 0.12f), 0.08f);
+        c.colourA = r->tinted(r->logRange(0.012f, 0.1f), 0.08f);
         c.rough = r->range(0.45f, 0.8f);
         sand *= 0.4f;
         break;
@@ -56,13 +57,16 @@ HD void drawCoatExtent(Coat *c, Random *r) {
     c->collar = r->chance(0.4f) ? 100 : r->range(-0.5f, 3);
     c->above = r->chance(0.5f) ? 0 : r->range(0.15f, 0.6f);
     c->foot = r->chance(0.4f) ? 0 : r->range(0.01f, 0.25f);
+    // One that ends nowhere could be told from matte metal by nobody.
+    if (c->cover == 1 && c->chips == 0 && c->foot == 0 && c->collar > 99) c->foot = r->range(0.02f, 0.25f);
     c->edge = r->logRange(0.01f, 0.15f);
+    c->fracture = r->logRange(0.5f, 1.8f);
 }
 
 // A coat instead of the crust, at times with some crust on it.
-HD void layCoat(Deposit *d, bool dusky, Random *r) {
+HD void layCoat(Deposit *d, const Recipe &recipe, Random *r) {
     drawCoatExtent(&d->coat, r);
-    if (dusky) d->coat.cover = fmaxf(d->coat.cover, 0.8f);
+    if (recipe.dusky) d->coat.cover = fmaxf(d->coat.cover, 0.8f);
     if (r->chance(0.7f)) {
         d->cover = 0, d->heavy = 0, d->peak = 0;
         if (r->chance(0.8f)) d->crumbs = 0;
@@ -70,12 +74,12 @@ HD void layCoat(Deposit *d, bool dusky, Random *r) {
         d->cover *= 0.6f;
     }
     if (r->chance(0.6f)) d->film.cover = 0, d->film.fringe = 0;
-    drawCoatLook(d, r);
+    drawCoatLook(d, recipe, r);
 }
 
 // Black, wet and lumpy, with a thousand points of light.
-HD void makeTarry(Crust *c, Random *r) {
-    c->relief = r->chance(0.6f) ? kLumps : kGranular;
+HD void makeTarry(Crust *c, int family, Random *r) {
+    if (family != kHeldBack) c->relief = r->chance(0.6f) ? kLumps : kGranular;
     c->reliefAmp = r->range(0.6f, 1.1f), c->thinRelief = r->range(0.5f, 1.2f);
     c->reliefFreq = r->logRange(3, 10);
     c->colourA = vec(1, r->range(0.8f, 1), r->range(0.65f, 1)) * r->logRange(0.006f, 0.03f), c->colourB = c->colourA * r->range(0.5f, 2);
@@ -83,16 +87,16 @@ HD void makeTarry(Crust *c, Random *r) {
     c->glints = r->range(0.2f, 1);
 }
 
-HD void drawDeposited(Deposit *d, bool dusky, uint64_t seed) {
+HD void drawDeposited(Deposit *d, const Recipe &recipe, uint64_t seed) {
     Random r(mix64(seed + 501));
     Crust &c = d->crust;
     c.glints = r.chance(0.7f) ? 0 : r.logRange(0.02f, 0.7f);
     c.glintFreq = r.logRange(14, 45);
     float kind = r.unit();
-    if (kind < (dusky ? 0.5f : 0.22f)) {
-        layCoat(d, dusky, &r);
-    } else if (kind < 0.6f && r.chance(0.2f)) {
-        makeTarry(&c, &r);
+    if (kind < (recipe.dusky ? 0.58f : 0.27f)) {
+        layCoat(d, recipe, &r);
+    } else if (kind < 0.65f && r.chance(0.28f)) {
+        makeTarry(&c, recipe.family, &r);
     } else if (kind < 0.85f && r.chance(0.5f)) {
         c.colourA = r.tinted(r.logRange(0.015f, 0.2f), 0.05f), c.colourB = c.colourA * r.range(0.5f, 1.8f);
     }

@@ -141,7 +141,7 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     d.peak = recipe.index < 0 && d.cover > 0 && r.chance(0.75f) ? r.logRange(0.03f, 0.4f) : 0;
     d.rise = r.range(0.5f, 2.5f);
     d.crust.glints = 0, d.coat.thickness = 0, d.scrapes = 0;
-    if (recipe.index < 0 && recipe.family != kDemo) drawDeposited(&d, recipe.dusky, seed);
+    if (recipe.index < 0 && recipe.family != kDemo) drawDeposited(&d, recipe, seed);
     float thin = 1.6f * d.mediumThickness * (1 + 0.7f * d.crust.thinRelief), thick = 1.5f * d.heavyThickness * (1 + 0.7f * d.crust.reliefAmp);
     float top = d.heavy > 0 ? fmaxf(thin, thick) : thin;
     if (d.peak > 0) top = 1.4f * d.peak * (1 + 0.7f * fmaxf(d.crust.reliefAmp, d.crust.thinRelief));
@@ -150,4 +150,16 @@ HD Deposit drawDeposit(const Recipe &recipe, uint64_t seed) {
     float coat = d.coat.thickness * (1 + d.coat.waver) * (1 + 0.7f * fmaxf(d.crust.reliefAmp, d.crust.thinRelief));
     d.maxThickness = fmaxf(fmaxf(top, coat), d.crumbs > 0 ? crumbs : 0);
     return d;
+}
+
+// Neighbours of one engine mostly wear the same coat, each in its own places.
+HD void shareLook(const Deposit &first, Deposit *second) {
+    Random r(mix64(second->seed));
+    if (!r.chance(0.6f)) return;
+    uint32_t seed = second->seed;
+    *second = first;
+    second->seed = seed;
+    second->cover = clampf(first.cover * r.range(0.6f, 1.4f), 0, 1);
+    second->heavy = fminf(first.heavy, second->cover);
+    second->sideAngle = r.range(-kPi, kPi);
 }

@@ -26,6 +26,7 @@ struct Coat {  // an even layer on the metal, under the crust, that ends at edge
     float chips, chipFreq;    // share broken out; chips per stem diameter
     float collar, above;      // this high on the stem it ends, leaving a share of its thickness above
     float foot, edge;         // starts this far in from the foot of the tulip; width of collar and foot
+    float fracture;           // brightness of its broken edges against its face
 };
 
 struct Film {
@@ -170,6 +171,7 @@ struct Window {  // part of the frame that the picture shows: middle and half it
 struct Litter {  // what lies loose in the port and on the valve
     Vec up;                   // where it does not fall
     float grains, grainFreq;  // share of places with a grain where they gather; places per stem diameter
+    bool flakes;              // instead of grains: flat and angular
     Vec colourA, colourB;
     float puddle, puddleFreq;  // share of level ground under liquid; puddles per stem diameter
     Vec liquid;                // what it lets through
