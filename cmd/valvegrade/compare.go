@@ -30,7 +30,8 @@ that these two photos can show. Two inspections of one engine are compared valve
   valvegrade compare before.json after.json               results saved of them: figures only, no maps
 
 The valves of an engine look alike: that both photos show one valve is proved only where marks on its surface match, and
-otherwise taken on your word. Two photos that cannot be one valve are refused; --force compares them all the same.
+otherwise taken on your word. Two photos that cannot be one valve are refused; --force puts their figures side by side all the
+same, and claims nothing about a change.
 Outlines set by hand are read from a file beside each photo, as score does: a.jpg has a.jpg.marks.yaml or a.marks.yaml.
 Residue maps are named residue.png, or cylinder-1-valve-2.residue.png.
 
@@ -51,7 +52,7 @@ func compareCommand() *cli.Command {
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "json", Usage: "write the comparison to `FILE`, - for standard output instead of the table"},
 			&cli.StringFlag{Name: "residue", Usage: "write a map of what is left on each valve to `DIR`"},
-			&cli.BoolFlag{Name: "force", Usage: "compare what does not register as one valve; the result says so"},
+			&cli.BoolFlag{Name: "force", Usage: "put the figures of what does not register as one valve side by side; no change is claimed of it"},
 		}, measuringFlags()...),
 		Action: runCompare,
 	}

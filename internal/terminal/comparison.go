@@ -67,7 +67,11 @@ func figuresTable(w io.Writer, c *compare.Comparison) error {
 }
 
 func changeRow(name string, c compare.Change) []string {
-	return []string{name, rangeCell(c.Before), rangeCell(c.After), rangeCell(c.Difference), pointCell(c.Detectable)}
+	detectable := pointCell(c.Detectable)
+	if !math.IsNaN(c.Detectable) && !c.CanShow() {
+		detectable = "none: intervals too wide"
+	}
+	return []string{name, rangeCell(c.Before), rangeCell(c.After), rangeCell(c.Difference), detectable}
 }
 
 func pointCell(v float64) string {

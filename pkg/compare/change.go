@@ -13,6 +13,8 @@ type Verdict string
 const (
 	Changed            Verdict = "changed"
 	NotDistinguishable Verdict = "not distinguishable"
+	// NoClaim stands where photos that do not register as one valve were compared all the same: two figures, and nothing that follows.
+	NoClaim Verdict = "no claim"
 )
 
 // Change is one figure, 0 to 100, before and after, with 95 % intervals.
@@ -20,10 +22,12 @@ type Change struct {
 	Before, After measure.Figure
 	// Difference is after minus before, in points, -100 to 100: negative when deposit went.
 	Difference measure.Figure
-	// Detectable is the smallest change that these photos can show, in points: the half width of Difference towards 0.
+	// Detectable is the smallest change that these photos can show, in points: the half width of Difference towards 0, 100 at most.
 	Detectable float64
 	// shared is the correlation of the errors of Before and After, least the half width of Difference that repeated photos allow, in points.
 	shared, least float64
+	// forced is true where nothing is to be claimed, see NoClaim.
+	forced bool
 }
 
 // changeOf compares two measurements of one figure.
@@ -46,8 +50,12 @@ func changeOf(before, after measure.Figure, p Precision) Change {
 	default:
 		c.Detectable = max(down, up)
 	}
+	c.Detectable = min(100, c.Detectable)
 	return c
 }
+
+// CanShow reports whether the photos could show any change at all: of an index of 40, say, no more than 40 points can go and 60 come.
+func (c Change) CanShow() bool { return c.Detectable < max(c.Before.Value, 100-c.Before.Value) }
 
 // down and up are the doubt of the two figures towards less and towards more after than before.
 func (c Change) down() spread {
@@ -68,6 +76,8 @@ func (c Change) Verdict() Verdict {
 	switch d := math.Abs(c.Difference.Value); {
 	case math.IsNaN(d):
 		return ""
+	case c.forced:
+		return NoClaim
 	case d > c.Detectable:
 		return Changed
 	default:

@@ -39,6 +39,16 @@ func TestFewValvesMakeTheLimitWider(t *testing.T) {
 	assert.InDelta(t, 4*math.Sqrt2*measure.Normal975, c.Detectable, 1e-9, "never more than two photos that share nothing; float64 rounding")
 }
 
+func TestNoSmallestChangeIsLargerThanTheScale(t *testing.T) {
+	wide := changeOf(measure.Figure{Value: 50, Low: 0, High: 100}, measure.Figure{Value: 40, Low: 0, High: 100}, Precision{SEM: 60})
+	assert.Equal(t, 100.0, wide.Detectable)
+	assert.Equal(t, NotDistinguishable, wide.Verdict())
+	assert.False(t, wide.CanShow())
+	assert.NotContains(t, wide.sentence(""), "100")
+	assert.False(t, changeOf(around(40, 1), around(30, 1), Precision{SEM: 22}).CanShow(), "61 points: more than can go or come")
+	assert.True(t, changeOf(around(40, 1), around(30, 1), Precision{SEM: 21}).CanShow(), "58 points can come")
+}
+
 // Newcombe, Statistics in Medicine 17 (1998) 873, example (a): 56/70 - 48/80, square-and-add of Wilson intervals (method 10) gives
 // 0.0524 to 0.3339.
 func TestDifferenceOfTwoProportions(t *testing.T) {

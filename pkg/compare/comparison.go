@@ -10,7 +10,7 @@ import (
 
 // Options say how to compare. The zero value is right for everyday use.
 type Options struct {
-	// Force compares two photos that do not register as one valve; the result says so.
+	// Force compares two photos that do not register as one valve; the result says so, and claims no change.
 	Force bool
 	// Repeatability of the program; nil means Measured.
 	Repeatability *Repeatability
@@ -28,7 +28,7 @@ type Comparison struct {
 	Before, After *View
 	// Compared is false when the photos were refused; then all figures are NaN and Verdict is "".
 	Compared bool
-	// Forced is true when the photos do not register and were compared all the same.
+	// Forced is true when the photos do not register and were compared all the same; the verdict is NoClaim then.
 	Forced bool
 	// Reasons hold refusals first, then cautions; empty when there is nothing to say.
 	Reasons []reason.Reason
@@ -141,6 +141,7 @@ func (c *Comparison) conclude(index, coverage [2]measure.Figure, r Repeatability
 	c.Compared = true
 	c.Index = changeOf(index[0], index[1], r.Index)
 	c.Coverage = changeOf(coverage[0], coverage[1], r.Coverage)
+	c.Index.forced, c.Coverage.forced = c.Forced, c.Forced
 	c.Verdict = c.Index.Verdict()
 }
 

@@ -170,7 +170,14 @@ func TestRefusals(t *testing.T) {
 		forced := compareResults(t, c.before, c.after, Options{Force: true})
 		assert.Equal(t, c.forcible, forced.Compared, name)
 		assert.Equal(t, c.forcible, forced.Forced, name)
-		assert.Equal(t, c.forcible, forced.Verdict != "", name)
+		if c.forcible {
+			assert.Equal(t, NoClaim, forced.Verdict, name)
+			assert.True(t, math.IsNaN(forced.Index.Removed().Value), name)
+			assert.False(t, math.IsNaN(forced.Index.Difference.Value), name)
+			assert.NotContains(t, forced.Outcome(), "removed", name)
+		} else {
+			assert.Empty(t, forced.Verdict, name)
+		}
 		assert.Equal(t, c.code, forced.Reasons[0].Code, name)
 	}
 }

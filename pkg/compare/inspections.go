@@ -27,7 +27,7 @@ type Cylinder struct {
 	// Method is how it was cleaned, in the words of the later inspection; "" when not said.
 	Method string
 	Valves []Valve
-	// Index and Coverage are the means over the valves that were compared; NaN when none was.
+	// Index and Coverage are the means over the valves that were compared, those not forced if there are any; NaN when none was.
 	Index, Coverage Change
 	// Verdict is that of the mean index.
 	Verdict Verdict
@@ -37,7 +37,7 @@ type Cylinder struct {
 type Engine struct {
 	Before, After *inspection.Inspection
 	Cylinders     []Cylinder
-	// Verdict is Changed when a cylinder changed by more than chance makes one of so many (Bonferroni); "" when none was compared.
+	// Verdict is NoClaim when only forced valves were compared, Changed when a cylinder changed by more than chance makes one of so many (Bonferroni); "" when none was compared.
 	Verdict Verdict
 	// Forced is true when the inspections name different vehicles and were compared all the same.
 	Forced bool
@@ -121,21 +121,40 @@ func (c *Comparison) better(than *Comparison) bool {
 	return c.Compared && c.Common > than.Common
 }
 
-// conclude takes the means over the valves that were compared, all alike: each valve is half of what a cylinder breathes through.
+// concluding are the valves that a cylinder's figures are of: those that were compared, and forced ones only where there is no other.
+func (c *Cylinder) concluding() []Valve {
+	var compared, forced []Valve
+	for _, v := range c.Valves {
+		switch {
+		case !v.Compared:
+		case v.Forced:
+			forced = append(forced, v)
+		default:
+			compared = append(compared, v)
+		}
+	}
+	if compared == nil {
+		return forced
+	}
+	return compared
+}
+
+// conclude takes the means over its concluding valves, all alike: each valve is half of what a cylinder breathes through.
 func (c *Cylinder) conclude(r Repeatability) {
 	var index, coverage [2][]measure.Figure
-	for _, v := range c.Valves {
-		if v.Compared {
-			for side := range 2 {
-				index[side] = append(index[side], v.Index.side(side))
-				coverage[side] = append(coverage[side], v.Coverage.side(side))
-			}
+	forced := false
+	for _, v := range c.concluding() {
+		forced = v.Forced
+		for side := range 2 {
+			index[side] = append(index[side], v.Index.side(side))
+			coverage[side] = append(coverage[side], v.Coverage.side(side))
 		}
 	}
 	c.Index, c.Coverage = unknownChange, unknownChange
 	if len(index[0]) > 0 {
 		c.Index = changeOf(mean(index[0]), mean(index[1]), r.Index)
 		c.Coverage = changeOf(mean(coverage[0]), mean(coverage[1]), r.Coverage)
+		c.Index.forced, c.Coverage.forced = forced, forced
 	}
 	c.Verdict = c.Index.Verdict()
 }
@@ -159,7 +178,11 @@ func mean(figures []measure.Figure) measure.Figure {
 func (e *Engine) conclude() {
 	compared, largest := 0, 0.0
 	for _, c := range e.Cylinders {
-		if c.Verdict != "" {
+		switch c.Verdict {
+		case "":
+		case NoClaim:
+			e.Verdict = NoClaim // unless another cylinder says more
+		default:
 			compared++
 			largest = max(largest, math.Abs(c.Index.Difference.Value)/c.Index.Detectable)
 		}

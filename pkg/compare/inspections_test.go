@@ -13,6 +13,7 @@ import (
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 )
 
@@ -154,6 +155,29 @@ func TestWhatMakesAComparisonBetter(t *testing.T) {
 			assert.False(t, worse.better(better))
 		}
 	}
+}
+
+func TestForcedValvesAreNoPartOfWhatIsClaimed(t *testing.T) {
+	valve := func(number int, before, after float64, forced bool) Valve {
+		c := &Comparison{Compared: true, Forced: forced, Common: 0.9}
+		figures := [2]measure.Figure{around(before, 1), around(after, 1)}
+		c.conclude(figures, figures, Repeatability{})
+		return Valve{number, c}
+	}
+	c := Cylinder{Number: 1, Valves: []Valve{valve(1, 60, 30, false), valve(2, 60, 0, true)}}
+	c.conclude(Repeatability{})
+	assert.Equal(t, Changed, c.Verdict)
+	assert.InDelta(t, 0.5, c.Index.Removed().Value, 1e-9, "of valve 1 alone; float64 rounding")
+	assert.Contains(t, c.Outcome(), "valve 1 alone: 50 % removed")
+	assert.Contains(t, c.Outcome(), "valve 2: index 60.0 to 0.0: the photos do not register as one valve, so no change is claimed")
+
+	c = Cylinder{Number: 1, Valves: []Valve{valve(1, 60, 0, true), valve(2, 60, 0, true)}}
+	c.conclude(Repeatability{})
+	assert.Equal(t, NoClaim, c.Verdict)
+	assert.NotContains(t, c.Outcome(), "removed")
+	e := Engine{Cylinders: []Cylinder{c}}
+	e.conclude()
+	assert.Equal(t, NoClaim, e.Verdict)
 }
 
 func TestSavedResultsHaveFiguresButNoMap(t *testing.T) {

@@ -47,6 +47,10 @@ func (c Change) sentence(of string) string {
 	point := func(v float64) string { return number.Text(v, 1) }
 	figures := fmt.Sprintf("index %s to %s%s", point(c.Before.Value), point(c.After.Value), of)
 	switch removed := c.Removed(); {
+	case c.Verdict() == NoClaim:
+		return figures + ": the photos do not register as one valve, so no change is claimed"
+	case c.Verdict() == NotDistinguishable && !c.CanShow():
+		return figures + ": the intervals are too wide to show any change"
 	case c.Verdict() == NotDistinguishable:
 		return fmt.Sprintf("%s: the difference is too small to be sure of (only one above %s points would count)", figures, point(c.Detectable))
 	case c.Difference.Value > 0:
@@ -133,11 +137,9 @@ func (c *Cylinder) Outcome() string {
 	}
 	var compared, parts []string
 	bare := true
-	for _, v := range c.Valves {
-		if v.Compared {
-			compared = append(compared, fmt.Sprint(v.Number))
-			bare = bare && v.bare()
-		}
+	for _, v := range c.concluding() {
+		compared = append(compared, fmt.Sprint(v.Number))
+		bare = bare && v.bare()
 	}
 	switch len(compared) {
 	case 0:
@@ -153,6 +155,8 @@ func (c *Cylinder) Outcome() string {
 		switch rest := v.rest(); {
 		case !v.Compared:
 			parts = append(parts, fmt.Sprintf("valve %d %s", v.Number, v.Outcome()))
+		case v.Forced && !c.Index.forced:
+			parts = append(parts, fmt.Sprintf("valve %d: %s", v.Number, v.Outcome()))
 		case rest != "" && !bare && c.Index.less():
 			parts = append(parts, fmt.Sprintf("valve %d: %s", v.Number, rest))
 		}

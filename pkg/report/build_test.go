@@ -57,19 +57,24 @@ func TestComparisonTellsWhatWentAway(t *testing.T) {
 
 // With photos that say little, a share removed would contradict the sentence that nothing shows.
 func TestNoShareIsRemovedWhereNoChangeShows(t *testing.T) {
-	in := inputOf(t, "before", "after")
-	in.Compare.Repeatability = &compare.Repeatability{Index: compare.Precision{SEM: 80}, Coverage: compare.Precision{SEM: 80}}
-	m := build(t, in)
-	c := m.Cylinders[0].Valves[0].Comparison
-	require.Equal(t, compare.NotDistinguishable, c.Index.Verdict())
-	assert.Contains(t, c.Outcome, "too small to be sure of")
-	for _, fact := range m.ComparisonFacts(c) {
-		assert.NotEqual(t, "Index removed", fact.Name)
+	for sem, words := range map[float64]string{
+		21.4: "too small to be sure of; it would have to exceed 59.3 points",
+		80:   "too wide to show any change", // nothing that can go or come would
+	} {
+		in := inputOf(t, "before", "after")
+		in.Compare.Repeatability = &compare.Repeatability{Index: compare.Precision{SEM: sem}, Coverage: compare.Precision{SEM: sem}}
+		m := build(t, in)
+		c := m.Cylinders[0].Valves[0].Comparison
+		require.Equal(t, compare.NotDistinguishable, c.Index.Verdict())
+		assert.Contains(t, c.Outcome, words)
+		for _, fact := range m.ComparisonFacts(c) {
+			assert.NotEqual(t, "Index removed", fact.Name)
+		}
+		lines, err := csv.NewReader(strings.NewReader(written(t, m.WriteCSV))).ReadAll()
+		require.NoError(t, err)
+		assert.Empty(t, lines[1][slices.Index(lines[0], "removed_percent")])
+		assert.NotContains(t, written(t, m.WriteJSON), `"removed_share": 0.`)
 	}
-	lines, err := csv.NewReader(strings.NewReader(written(t, m.WriteCSV))).ReadAll()
-	require.NoError(t, err)
-	assert.Empty(t, lines[1][slices.Index(lines[0], "removed_percent")])
-	assert.NotContains(t, written(t, m.WriteJSON), `"removed_share": 0.`)
 }
 
 // Without maps whole valves are compared: nothing may say that it was on what both photos show.

@@ -65,6 +65,8 @@ func (m *Model) changeSentence(c compare.Change) string {
 	before, after := m.Locale.Number(c.Before.Value, 1), m.Locale.Number(c.After.Value, 1)
 	removed := c.Removed()
 	switch {
+	case c.Verdict() != compare.Changed && !c.CanShow():
+		return fmt.Sprintf(m.Texts.NothingCouldShow, before, after)
 	case c.Verdict() != compare.Changed:
 		return fmt.Sprintf(m.Texts.NoChange, before, after, m.Locale.Number(c.Detectable, 1))
 	case removed.Value >= 0 && c.Difference.Value < 0: // false for NaN

@@ -83,7 +83,7 @@ type Sentences struct {
 	// CylinderLine takes cylinder, grade, index, interval; CylinderMissing the cylinder; Practice what is commonly done.
 	CylinderLine, CylinderMissing, PracticeLine string
 	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome cylinder, one of
-	// the next five and one of NoChange, LessDeposit, MoreDeposit.
+	// the next five and one of NoChange, NothingCouldShow, LessDeposit, MoreDeposit.
 	CylinderChange, CylinderMethod, CylinderOutcome string
 	// What was compared of a cylinder: the mean of its valves, or one valve, which ValveCommon and ValveWhole take; on what the photos
 	// before and after have in common, or on all of it.
@@ -91,8 +91,8 @@ type Sentences struct {
 	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, one of the three below.
 	NotCompared, ValveOutcome, WholeOutcome string
 	// NoChange takes index before, after and the smallest change that shows; LessDeposit index before, after, share removed and
-	// its interval; MoreDeposit index before, after, the difference and its interval.
-	NoChange, LessDeposit, MoreDeposit string
+	// its interval; NothingCouldShow index before and after; MoreDeposit index before, after, the difference and its interval.
+	NoChange, NothingCouldShow, LessDeposit, MoreDeposit string
 	// ValveLine takes cylinder and valve.
 	ValveLine string
 	// PhotoAlt takes cylinder, valve, visit's title and grade; the others cylinder and valve.
