@@ -15,6 +15,7 @@ import (
 	"valvegrade/internal/chart"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // Size of a chart.
@@ -111,7 +112,7 @@ func addBand(c *plot.Plot, l Line) {
 	within := func(v float64) float64 { return math.Max(0, math.Min(100, v)) }
 	for i := range steps + 1 {
 		x := from + (to-from)*float64(i)/steps
-		line := l.Growth.At(x)
+		line := l.band(x)
 		edge[i] = plotter.XY{X: x, Y: within(line.High)}
 		edge[len(edge)-1-i] = plotter.XY{X: x, Y: within(line.Low)}
 	}
@@ -122,6 +123,24 @@ func addBand(c *plot.Plot, l Line) {
 	band.Color, band.LineStyle.Width = color.NRGBA{0xff, 0xff, 0xff, 0x90}, 0
 	c.Add(band)
 	chart.Line(c, plotter.XY{X: from, Y: l.Growth.At(from).Value}, plotter.XY{X: to, Y: l.Growth.At(to).Value}, chart.Stroke(chart.Ink, 1.2))
+}
+
+// band is the line at x, between its first and its last reading, with its interval. Where it goes through two readings and nothing else it
+// has their own intervals at its ends, which may be longer to one side, and between them those of the weighted mean, added in squares for
+// each side (Newcombe, Statistics in Medicine 17 (1998) 873, method 10).
+func (l Line) band(x float64) measure.Figure {
+	if l.Growth.Method != TwoReadings {
+		return l.Growth.At(x)
+	}
+	first, last := l.Readings[0], l.Readings[len(l.Readings)-1]
+	later := (x - first.Odometer) / (last.Odometer - first.Odometer)
+	a, b := first.Index.Scaled(1-later), last.Index.Scaled(later)
+	value := a.Value + b.Value
+	return measure.Figure{
+		Value: value,
+		Low:   value - math.Hypot(a.Value-a.Low, b.Value-b.Low),
+		High:  value + math.Hypot(a.High-a.Value, b.High-b.Value),
+	}
 }
 
 // addForecast draws the line on to the limit, dashed, and the range in which it comes there.
