@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"math"
 
+	"valvegrade/internal/raster"
 	"valvegrade/pkg/region"
 )
 
@@ -25,11 +26,23 @@ func (s *scene) outline(picture *image.RGBA) {
 func (s *scene) stroke(border func(a, b uint8) bool) []int {
 	var on []int
 	for y := range s.height {
-		for x := range s.width {
-			i := y*s.width + x
-			if (x+1 < s.width && border(s.labels[i], s.labels[i+1])) || (y+1 < s.height && border(s.labels[i], s.labels[i+s.width])) {
-				on = append(on, i)
+		row := s.labels[y*s.width:][:s.width]
+		below := row // the last row has none below it, and none has a border with itself
+		if y+1 < s.height {
+			below = s.labels[(y+1)*s.width:][:s.width]
+		}
+		for from := 0; from < s.width; {
+			to := raster.RunEnd(row, from)
+			to = raster.RunEnd(below[:to], from)
+			switch {
+			case border(row[from], below[from]):
+				for x := from; x < to; x++ {
+					on = append(on, y*s.width+x)
+				}
+			case to < s.width && border(row[from], row[to]):
+				on = append(on, y*s.width+to-1)
 			}
+			from = to
 		}
 	}
 	return on
@@ -61,9 +74,17 @@ func (s *scene) cover(stroke []int, radius float64) []uint8 {
 }
 
 func (s *scene) paint(picture *image.RGBA, covered []uint8, c color.RGBA, alpha float64) {
-	for i, v := range covered {
-		if v > 0 {
-			lay(picture.Pix[4*i:4*i+3:4*i+3], c.R, c.G, c.B, alpha*float64(v)/255)
+	var glazes [256]*glaze
+	for i := 0; i < len(covered); i++ {
+		v := covered[i]
+		if v == 0 {
+			i = raster.RunEnd(covered, i) - 1
+			continue
 		}
+		if glazes[v] == nil {
+			g := glazeOf(c, alpha*float64(v)/255)
+			glazes[v] = &g
+		}
+		glazes[v].lay(picture.Pix[4*i:])
 	}
 }

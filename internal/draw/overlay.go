@@ -2,10 +2,13 @@ package draw
 
 import (
 	"image"
+	"image/color"
 	"image/draw"
+	"slices"
 
 	"github.com/disintegration/imaging"
 
+	"valvegrade/internal/raster"
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/score"
 )
@@ -48,12 +51,13 @@ func base(r *score.Result) *image.RGBA {
 	if r.Photo == nil {
 		return image.NewRGBA(image.Rectangle{})
 	}
-	var source image.Image = r.Photo.Pixels
-	if max(r.Photo.Width, r.Photo.Height) > maxSide {
-		source = imaging.Fit(r.Photo.Pixels, maxSide, maxSide, imaging.Box)
+	pixels := r.Photo.Pixels
+	picture := &image.RGBA{Pix: pixels.Pix, Stride: pixels.Stride, Rect: pixels.Rect} // opaque pixels are the same bytes in both
+	if r.Photo.Width > maxSide || r.Photo.Height > maxSide {
+		fitted := imaging.Fit(pixels, maxSide, maxSide, imaging.Box)
+		return &image.RGBA{Pix: fitted.Pix, Stride: fitted.Stride, Rect: fitted.Rect}
 	}
-	picture := image.NewRGBA(image.Rectangle{Max: source.Bounds().Size()})
-	draw.Draw(picture, picture.Rect, source, source.Bounds().Min, draw.Src)
+	picture.Pix = slices.Clone(picture.Pix)
 	return picture
 }
 
@@ -77,11 +81,16 @@ func sample(m *image.Gray, size image.Point) []uint8 {
 	if m.Rect.Size() == size && m.Stride == size.X {
 		return m.Pix
 	}
-	values := make([]uint8, 0, size.X*size.Y)
+	nearest := func(at, size, whole int) int { return (2*at + 1) * whole / (2 * size) }
+	columns := make([]int, size.X)
+	for x := range columns {
+		columns[x] = nearest(x, size.X, m.Rect.Dx())
+	}
+	values := make([]uint8, size.X*size.Y)
 	for y := range size.Y {
-		row := m.Pix[(2*y+1)*m.Rect.Dy()/(2*size.Y)*m.Stride:]
-		for x := range size.X {
-			values = append(values, row[(2*x+1)*m.Rect.Dx()/(2*size.X)])
+		from, to := m.Pix[nearest(y, size.Y, m.Rect.Dy())*m.Stride:], values[y*size.X:][:size.X]
+		for x, column := range columns {
+			to[x] = from[column]
 		}
 	}
 	return values
@@ -89,14 +98,28 @@ func sample(m *image.Gray, size image.Point) []uint8 {
 
 // tint lays the deposit classes over the picture; unreadable pixels are hatched.
 func (s *scene) tint(picture *image.RGBA) {
-	for i, class := range s.classes {
-		pixel := picture.Pix[4*i : 4*i+3 : 4*i+3]
-		switch {
-		case int(class) < len(tints):
-			t := tints[class]
-			lay(pixel, t.colour.R, t.colour.G, t.colour.B, t.alpha)
-		case class == deposit.Unreadable && hatched(i%s.width, i/s.width):
-			lay(pixel, paper.R, paper.G, paper.B, 0.7)
+	var glazes [len(tints)]glaze
+	for class, t := range tints {
+		glazes[class] = glazeOf(t.colour, t.alpha)
+	}
+	hatching := glazeOf(paper, 0.7)
+	for y := range s.height {
+		row, pix := s.classes[y*s.width:][:s.width], picture.Pix[y*picture.Stride:]
+		for from := 0; from < len(row); {
+			class, to := row[from], raster.RunEnd(row, from)
+			switch {
+			case int(class) < len(tints):
+				for x := from; x < to; x++ {
+					glazes[class].lay(pix[4*x:])
+				}
+			case class == deposit.Unreadable:
+				for x := from; x < to; x++ {
+					if hatched(x, y) {
+						hatching.lay(pix[4*x:])
+					}
+				}
+			}
+			from = to
 		}
 	}
 }
@@ -104,10 +127,21 @@ func (s *scene) tint(picture *image.RGBA) {
 // hatched reports whether a pixel lies on one of the diagonal lines that mark unreadable areas.
 func hatched(x, y int) bool { return (x+y)%6 < 2 }
 
-// lay covers a pixel with a colour of the opacity alpha, 0 to 1.
-func lay(pixel []uint8, r, g, b uint8, alpha float64) {
+// glaze says what becomes of each code of red, green and blue under a colour.
+type glaze [3][256]uint8
+
+// glazeOf is a colour of the opacity alpha, 0 to 1.
+func glazeOf(c color.RGBA, alpha float64) (g glaze) {
 	a := int(alpha*256 + 0.5)
-	pixel[0] += uint8((int(r) - int(pixel[0])) * a >> 8)
-	pixel[1] += uint8((int(g) - int(pixel[1])) * a >> 8)
-	pixel[2] += uint8((int(b) - int(pixel[2])) * a >> 8)
+	for code := range 256 {
+		for k, over := range [3]uint8{c.R, c.G, c.B} {
+			g[k][code] = uint8(code) + uint8((int(over)-code)*a>>8)
+		}
+	}
+	return g
+}
+
+func (g *glaze) lay(pixel []uint8) {
+	p := pixel[:3]
+	p[0], p[1], p[2] = g[0][p[0]], g[1][p[1]], g[2][p[2]]
 }

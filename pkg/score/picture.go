@@ -7,6 +7,8 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+
+	"valvegrade/internal/lossless"
 )
 
 // Suffixes of the pictures named by a result's label.
@@ -70,8 +72,7 @@ func WritePNG(path string, picture image.Image) error {
 	if err != nil {
 		return err
 	}
-	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
-	err = errors.Join(encoder.Encode(file, picture), file.Chmod(0o644), file.Close())
+	err = errors.Join(lossless.WritePNG(file, picture), file.Chmod(0o644), file.Close())
 	if err == nil {
 		err = os.Rename(file.Name(), path)
 	}
