@@ -72,7 +72,7 @@ func runAgree(c *cli.Context) error {
 	if _, _, err := chartFile(c); err != nil {
 		return err
 	}
-	if err := prepareFiles(program.read, map[string]string{"--json": c.String("json"), "--chart": c.String("chart")}); err != nil {
+	if err := prepareFiles(c, program.read, map[string]string{"--json": c.String("json"), "--chart": c.String("chart")}); err != nil {
 		return err
 	}
 	own, err := program.rate(c)

@@ -208,7 +208,7 @@ func mapsOf(engine inspection.Layout) []string {
 
 // prepareComparison finds out before the work begins whether the document and the residue maps of the given names can be written.
 func prepareComparison(c *cli.Context, read map[string]bool, residue ...string) error {
-	if err := prepareFiles(read, map[string]string{"--json": c.String("json")}); err != nil {
+	if err := prepareFiles(c, read, map[string]string{"--json": c.String("json")}); err != nil {
 		return err
 	}
 	dir := c.String("residue")
@@ -222,7 +222,7 @@ func prepareComparison(c *cli.Context, read map[string]bool, residue ...string) 
 		return cannotWrite(dir, err)
 	}
 	for _, name := range residue {
-		if err := spare(read, filepath.Join(dir, name)); err != nil {
+		if err := spare(c, read, filepath.Join(dir, name)); err != nil {
 			return err
 		}
 	}

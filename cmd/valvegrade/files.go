@@ -11,8 +11,13 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
+	"syscall"
+
+	"valvegrade/pkg/region"
 
 	"github.com/google/renameio/v2"
+	"github.com/urfave/cli/v2"
 )
 
 // toStdout is the file name that stands for standard output.
@@ -49,7 +54,7 @@ func tryFile(option, path string) error {
 }
 
 // prepareFiles tries the file of each option, and refuses one that is read in this run.
-func prepareFiles(read map[string]bool, byOption map[string]string) error {
+func prepareFiles(c *cli.Context, read map[string]bool, byOption map[string]string) error {
 	var written []string
 	for _, option := range slices.Sorted(maps.Keys(byOption)) {
 		path := byOption[option]
@@ -60,34 +65,65 @@ func prepareFiles(read map[string]bool, byOption map[string]string) error {
 			written = append(written, path)
 		}
 	}
-	return spare(read, written...)
+	return spare(c, read, written...)
 }
 
-// spare refuses to write over what is read, whatever links lead there.
-func spare(read map[string]bool, written ...string) error {
+// readOptions are the options that name a file to read.
+var readOptions = []string{"marks", "net", "shop", "logo", "results"}
+
+// spare refuses to write over what is read, whatever links lead there: the files given, those of options, and marks beside photos.
+func spare(c *cli.Context, read map[string]bool, written ...string) error {
 	files := map[string]bool{}
+	for _, option := range readOptions {
+		if path := c.String(option); path != "" {
+			files[linked(absolute(path))] = true
+		}
+	}
 	for path, wanted := range read {
 		if wanted {
 			files[linked(path)] = true
 		}
 	}
 	for _, path := range written {
-		if files[linked(absolute(path))] {
+		target := linked(absolute(path))
+		if _, err := os.Stat(target); files[target] || err == nil && region.IsMarks(target) {
 			return hinted(misuse("writing %q would overwrite what is to be read", path), "choose another name or folder for the output")
 		}
 	}
 	return nil
 }
 
-// linked returns where the symbolic links of a path lead, or the path itself where there is nothing yet.
+// linked returns where the symbolic links of a path lead, whether there is something yet or not.
 func linked(path string) string {
 	if target, err := filepath.EvalSymlinks(path); err == nil {
 		return target
 	}
 	if folder, err := filepath.EvalSymlinks(filepath.Dir(path)); err == nil {
-		return filepath.Join(folder, filepath.Base(path))
+		path = filepath.Join(folder, filepath.Base(path))
+	}
+	for range mostLinks {
+		target, err := os.Readlink(path)
+		if err != nil {
+			break
+		}
+		if !filepath.IsAbs(target) {
+			target = filepath.Join(filepath.Dir(path), target)
+		}
+		path = target
 	}
 	return path
+}
+
+// mostLinks is how many symbolic links in a row are followed to a file that is not there yet, as many as Linux follows.
+const mostLinks = 40
+
+// partial is the name under which the part of a result is kept that was made before an interrupt: beside the whole one's.
+func partial(path string) string {
+	if path == "" || path == toStdout {
+		return path
+	}
+	extension := filepath.Ext(path)
+	return strings.TrimSuffix(path, extension) + ".partial" + extension
 }
 
 // tryWriting makes and removes a file in dir. Asking for permissions instead would miss read-only disks and more.
@@ -102,8 +138,11 @@ func tryWriting(dir string) error {
 // cannotWrite explains why path cannot be written.
 func cannotWrite(path string, err error) error {
 	explained := fmt.Errorf("cannot write %q: %w", path, cause(err))
-	if errors.Is(err, fs.ErrNotExist) {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		return hinted(explained, "the folder does not exist: mkdir -p %q", filepath.Dir(path))
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+		return hinted(explained, "make room on that disk, or choose a folder on another")
 	}
 	return hinted(explained, "choose a folder where you may write")
 }

@@ -15,6 +15,8 @@ import (
 	"path/filepath"
 	"regexp"
 	"strconv"
+	"strings"
+	"syscall"
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -31,6 +33,8 @@ var fixtures = map[string]func(ts *testscript.TestScript, neg bool, args []strin
 	"wait-for":  waitFor,
 	"same":      same,
 	"forge":     forge,
+	"control":   control,
+	"pipe":      pipe,
 }
 
 func making(write func(io.Writer) error) func(*testscript.TestScript, bool, []string) {
@@ -107,4 +111,19 @@ func same(ts *testscript.TestScript, _ bool, args []string) {
 func forge(ts *testscript.TestScript, _ bool, args []string) {
 	forged := regexp.MustCompile(args[1]).ReplaceAllString(ts.ReadFile(args[0]), args[2])
 	ts.Check(os.WriteFile(ts.MkAbs(args[3]), []byte(forged), 0o600))
+}
+
+// control puts a sequence that clears a terminal in place of every <clear> in files: control NAME...
+func control(ts *testscript.TestScript, _ bool, names []string) {
+	for _, name := range names {
+		text := strings.ReplaceAll(ts.ReadFile(name), "<clear>", "\x1b[2J\u009b2J")
+		ts.Check(os.WriteFile(ts.MkAbs(name), []byte(text), 0o600))
+	}
+}
+
+// pipe makes pipes that nobody writes to: pipe NAME...
+func pipe(ts *testscript.TestScript, _ bool, names []string) {
+	for _, name := range names {
+		ts.Check(syscall.Mkfifo(ts.MkAbs(name), 0o600))
+	}
 }

@@ -81,7 +81,11 @@ func readBy(sources []inspectionSource) map[string]bool {
 	read := map[string]bool{}
 	for _, s := range sources {
 		read[absolute(s.arg)] = true
-		if s.folder == nil {
+		if s.folder == nil { // a report may show the photos behind it
+			for n, p := range s.saved.Engine.Inspection.Photos {
+				read[absolute(filepath.FromSlash(s.saved.Photos[n].Photo))] = true
+				read[absolute(filepath.Join(filepath.Dir(s.arg), filepath.FromSlash(p.File)))] = true
+			}
 			continue
 		}
 		read[absolute(filepath.Join(s.arg, inspection.File))] = true

@@ -5,6 +5,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"os/signal"
@@ -24,7 +25,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	context.AfterFunc(ctx, forget)
 
 	app := newApp(stdout, stderr)
-	err := app.RunContext(ctx, flagsFirst(app, args))
+	err := safely(func() error { return app.RunContext(ctx, flagsFirst(app, args)) })
 	var usage *usageError
 	switch {
 	case err == nil:
@@ -38,4 +39,14 @@ func run(args []string, stdout, stderr io.Writer) int {
 		complain(stderr, err)
 		return exitFailed
 	}
+}
+
+// safely turns a mistake of the program into an error, so that it ends as others do and not with the exit code of wrong usage.
+func safely(work func() error) (err error) {
+	defer func() {
+		if failure := recover(); failure != nil {
+			err = hinted(fmt.Errorf("the program failed: %v", failure), "what was written until then is whole; please report what you did")
+		}
+	}()
+	return work()
 }

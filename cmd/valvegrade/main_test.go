@@ -43,3 +43,11 @@ func printExit() {
 	}
 	fmt.Printf("exit %d\n", command.ProcessState.ExitCode())
 }
+
+func TestMistakeOfTheProgramIsAnError(t *testing.T) {
+	err := safely(func() error { panic("index out of range") })
+	var usage *usageError
+	if err == nil || err.Error() != "the program failed: index out of range" || errors.As(err, &usage) {
+		t.Error(err)
+	}
+}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"valvegrade/internal/terminal"
 )
 
 // How the program speaks:
@@ -53,12 +55,12 @@ func complain(stderr io.Writer, err error) {
 	}
 	var advice *hintedError
 	if errors.As(err, &advice) {
-		fmt.Fprintf(stderr, "hint: %s\n", advice.hint)
+		fmt.Fprintf(stderr, "hint: %s\n", terminal.Escaped(advice.hint))
 	}
 }
 
-// note prints one line about the run.
+// note prints one line about the run. Whatever came into it from outside, a name or a key of a file, cannot move the cursor.
 func note(stderr io.Writer, format string, args ...any) {
 	text := strings.Join(strings.Fields(fmt.Sprintf(format, args...)), " ")
-	fmt.Fprintf(stderr, "valvegrade: %s\n", text)
+	fmt.Fprintf(stderr, "valvegrade: %s\n", terminal.Escaped(text))
 }

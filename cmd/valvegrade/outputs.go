@@ -1,21 +1,30 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"sync"
+
+	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/draw"
 	"valvegrade/pkg/score"
 )
 
 // outputs are the places to write to; an empty one is not wanted.
-type outputs struct{ json, masks, overlay string }
+type outputs struct {
+	json, masks, overlay string
+
+	lock   sync.Mutex
+	failed error // of the first picture that could not be written
+}
 
 // prepare finds out before the work begins whether its results can be kept: folders are made, but only in a folder that
 // exists, so that a misspelt path is noticed; and no photo may be overwritten.
-func (o outputs) prepare(photos *photoList) error {
+func (o *outputs) prepare(c *cli.Context, photos *photoList) error {
 	for _, dir := range []string{o.masks, o.overlay} {
 		if dir == "" {
 			continue
@@ -30,14 +39,14 @@ func (o outputs) prepare(photos *photoList) error {
 	if err := tryFile("--json", o.json); err != nil {
 		return err
 	}
-	return o.spare(photos)
+	return o.spare(c, photos)
 }
 
 // spare refuses to write over a photo, or over inspection.yaml.
-func (o outputs) spare(photos *photoList) error {
+func (o *outputs) spare(c *cli.Context, photos *photoList) error {
 	var written []string
 	if o.json != "" && o.json != toStdout {
-		written = append(written, o.json)
+		written = append(written, o.json, partial(o.json))
 	}
 	for _, label := range score.Labels(photos.paths) {
 		if o.masks != "" {
@@ -47,14 +56,35 @@ func (o outputs) spare(photos *photoList) error {
 			written = append(written, filepath.Join(o.overlay, label+score.OverlaySuffix))
 		}
 	}
-	return spare(photos.seen, written...)
+	return spare(c, photos.seen, written...)
 }
 
 // wantsPictures reports whether there is anything to draw.
-func (o outputs) wantsPictures() bool { return o.masks != "" || o.overlay != "" }
+func (o *outputs) wantsPictures() bool { return o.masks != "" || o.overlay != "" }
 
-// picture writes the masks and the overlay of one result. It may run for several results at the same time.
-func (o outputs) picture(r *score.Result) error {
+// picture draws one result. It may run for several results at the same time. After a picture that cannot be written no other is tried,
+// and the photos are scored all the same.
+func (o *outputs) picture(r *score.Result) error {
+	if o.failure() != nil {
+		return nil
+	}
+	if err := o.write(r); err != nil {
+		o.lock.Lock()
+		defer o.lock.Unlock()
+		o.failed = cmp.Or(o.failed, err)
+	}
+	return nil
+}
+
+// failure is why a picture could not be written, nil when all were.
+func (o *outputs) failure() error {
+	o.lock.Lock()
+	defer o.lock.Unlock()
+	return o.failed
+}
+
+// write writes the masks and the overlay of one result.
+func (o *outputs) write(r *score.Result) error {
 	if o.masks != "" {
 		if err := r.WriteMasks(o.masks); err != nil {
 			return cannotWrite(o.masks, err)

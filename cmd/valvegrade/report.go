@@ -105,7 +105,7 @@ func runReport(c *cli.Context) error {
 		return err
 	}
 	out := c.String("out")
-	if err := prepareFiles(readBy(sources), map[string]string{"--out": out}); err != nil {
+	if err := prepareFiles(c, readBy(sources), map[string]string{"--out": out}); err != nil {
 		return err
 	}
 	documents, err := gatherReport(c, sources, &in)

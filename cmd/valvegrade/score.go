@@ -64,8 +64,8 @@ func runScore(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	out := outputs{json: c.String("json"), masks: c.String("masks"), overlay: c.String("overlay")}
-	if err := out.prepare(photos); err != nil {
+	out := &outputs{json: c.String("json"), masks: c.String("masks"), overlay: c.String("overlay")}
+	if err := out.prepare(c, photos); err != nil {
 		return err
 	}
 	if out.wantsPictures() {
@@ -76,30 +76,41 @@ func runScore(c *cli.Context) error {
 	document, err := scoreAll(c, photos.paths, options, progress)
 	progress.Close()
 	switch {
-	case errors.Is(err, context.Canceled):
-		if err := showPhotos(c, document); err != nil {
-			return err
-		}
-		if photos.inspection != nil {
-			note(c.App.ErrWriter, "the engine is not graded, and the result is one of photos only")
-		}
-		return fmt.Errorf("interrupted: %d of %d photos are scored and written", len(document.Photos), len(photos.paths))
 	case err != nil:
-		return err
+		return showPart(c, photos, document, err)
 	case photos.inspection != nil:
 		err = showInspection(c, photos.inspection, document)
 	default:
-		err = showPhotos(c, document)
+		err = showPhotos(c, document, c.String("json"))
 	}
-	if err != nil {
+	if err := errors.Join(err, out.failure()); err != nil {
 		return err
 	}
 	return verdict(document.Photos)
 }
 
-// showPhotos writes and prints the results of photos on their own, or of an inspection that was interrupted.
-func showPhotos(c *cli.Context, d *score.Document) error {
-	if err := writeFile(c.String("json"), c.App.Writer, d.Write); err != nil {
+// showPart writes and prints what a run had scored that ended with err before its time. A file that may hold the whole is left as it is.
+func showPart(c *cli.Context, photos *photoList, d *score.Document, err error) error {
+	file := partial(c.String("json"))
+	if err := showPhotos(c, d, file); err != nil {
+		return err
+	}
+	if photos.inspection != nil {
+		note(c.App.ErrWriter, "the engine is not graded, and the result is one of photos only")
+	}
+	if !errors.Is(err, context.Canceled) {
+		return err
+	}
+	written := ""
+	if file != "" && file != toStdout {
+		written = fmt.Sprintf(" into %q", file)
+	}
+	return fmt.Errorf("interrupted: %d of %d photos are scored and written%s", len(d.Photos), len(photos.paths), written)
+}
+
+// showPhotos writes to the file, and prints, the results of photos on their own, or of an inspection that was interrupted.
+func showPhotos(c *cli.Context, d *score.Document, file string) error {
+	if err := writeFile(file, c.App.Writer, d.Write); err != nil {
 		return err
 	}
 	if c.String("json") == toStdout {

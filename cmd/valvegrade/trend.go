@@ -93,7 +93,7 @@ func prepareTrend(c *cli.Context, sources []inspectionSource) error {
 	if _, _, err := chartFile(c); err != nil {
 		return err
 	}
-	return prepareFiles(readBy(sources), map[string]string{"--json": c.String("json"), "--chart": c.String("chart")})
+	return prepareFiles(c, readBy(sources), map[string]string{"--json": c.String("json"), "--chart": c.String("chart")})
 }
 
 // trendOf draws the trend, and adds to its notes what the inspections themselves cannot know.

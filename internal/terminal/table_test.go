@@ -49,6 +49,16 @@ func TestColumnsStandBelowOneAnother(t *testing.T) {
 	assert.Equal(t, "弁弁  x\ne\u0301     x\nabcd  x\n", out.String())
 }
 
+func TestEscaped(t *testing.T) {
+	for _, sentence := range []string{`the file "a b.jpg" is gone`, "größer als 3 %", "می\u200cخواهم 👩\u200d🔧"} {
+		assert.Equal(t, sentence, Escaped(sentence))
+	}
+	assert.Equal(t, `unknown field "\x1b[2Jred" in line 3`, Escaped("unknown field \"\x1b[2Jred\" in line 3"))
+	assert.Equal(t, `a\x9b2Jb\xff\u202egpj`, Escaped("a\x9b2Jb\xff\u202egpj"), "no text in UTF-8, and backwards")
+	assert.Equal(t, `\u009b2J`, Escaped("\u009b2J"), "a control sequence of one letter")
+	assert.Equal(t, `two\nlines`, Escaped("two\nlines"))
+}
+
 func TestPrintable(t *testing.T) {
 	for _, name := range []string{"port 1.jpg", "می\u200cروم.jpg", "вентиль.jpg", "弁.jpg", "\U0001F527.jpg", "-dash.jpg", "\U0001F468\u200d\U0001F527.jpg"} {
 		assert.Equal(t, name, Printable(name))

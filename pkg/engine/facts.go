@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"time"
 
 	"valvegrade/internal/plainjson"
@@ -57,8 +58,8 @@ func (r engineRecord) inspection() (*inspection.Inspection, error) {
 		}
 		i.Methods[m.Cylinder] = m.Method
 	}
-	i.Photos = r.photos()
-	return i, nil
+	i.Photos, err = r.photos()
+	return i, err
 }
 
 // layout counts cylinders and valves, which are written without gaps.
@@ -84,14 +85,22 @@ func (r engineRecord) layout() (inspection.Layout, error) {
 	return l, nil
 }
 
-func (r engineRecord) photos() []inspection.Photo {
-	photos := []inspection.Photo{}
+// photos lists the photos, which lie in the folder of the inspection or below, as inspection.yaml has it.
+func (r engineRecord) photos() ([]inspection.Photo, error) {
+	photos, seen := []inspection.Photo{}, map[string]bool{}
 	for _, c := range r.Cylinders {
 		for _, v := range c.Valves {
 			for _, shot := range v.Photos {
+				switch {
+				case !fs.ValidPath(shot.Photo) || shot.Photo == ".":
+					return nil, fmt.Errorf("photo %q is not inside the folder", shot.Photo)
+				case seen[shot.Photo]:
+					return nil, fmt.Errorf("photo %q stands twice", shot.Photo)
+				}
+				seen[shot.Photo] = true
 				photos = append(photos, inspection.Photo{File: shot.Photo, Cylinder: c.Cylinder, Valve: v.Valve})
 			}
 		}
 	}
-	return photos
+	return photos, nil
 }

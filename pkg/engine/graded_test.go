@@ -103,6 +103,8 @@ func TestReadRefusesWhatIsNoInspection(t *testing.T) {
 		{`"stage": "after"`, `"stage": "later"`, engine.ErrDocument, `stage "later"`},
 		{`"cylinder": 2,` + "\n" + `        "method": "solvent`, `"cylinder": 3, "method": "solvent`, engine.ErrDocument, "method for cylinder 3 of 2"},
 		{`"valve": 2,`, `"valve": 3,`, engine.ErrDocument, "not numbered from 1"},
+		{`"photo": "more/c1v2.jpg"`, `"photo": "../c1v2.jpg"`, engine.ErrDocument, `photo "../c1v2.jpg" is not inside the folder`},
+		{`"photo": "more/c1v2.jpg"`, `"photo": "c1v1.jpg"`, engine.ErrDocument, `photo "c1v1.jpg" stands twice`},
 		{`"photo": "in/c1v1.jpg"`, `"photo": "in/c9v9.jpg"`, engine.ErrDocument, `"in/c9v9.jpg", where the inspection has "c1v1.jpg"`},
 	} {
 		require.Contains(t, whole, row.old)

@@ -57,15 +57,15 @@ func (o Options) scored() {
 // drawInto makes scoring the photos at paths draw them, too, and returns where their pictures will be, in the same order.
 func (o *Options) drawInto(paths []string) []report.Pictures {
 	pictures, place := make([]report.Pictures, len(paths)), map[string]int{}
-	for k, path := range paths {
-		place[path] = k
+	for k, label := range score.Labels(paths) { // one photo may be meant twice
+		place[label] = k
 	}
 	limit := o.PictureBytes
 	if limit == 0 {
 		limit = PictureBytes(len(paths))
 	}
 	o.Picture = func(r *score.Result) (err error) {
-		pictures[place[r.Name]], err = look(r, limit)
+		pictures[place[r.Label]], err = look(r, limit)
 		return err
 	}
 	return pictures

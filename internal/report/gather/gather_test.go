@@ -126,6 +126,23 @@ func TestSavedFiguresStandAndPhotosAreFound(t *testing.T) {
 	assert.NotNil(t, source.Pictures[1].Plain)
 }
 
+func TestOneFileStandsForTwoPhotosOfTheSameBytes(t *testing.T) {
+	i := folder(t)
+	d := saved(t, i)
+	again := d.Photos[0]
+	d.Photos[1] = again // as after both were moved beside the saved result, where only one copy lies
+	d.Photos[0].Photo, d.Photos[1].Photo = "left/c1.jpg", "right/c1.jpg"
+	inspected := *d.Engine.Inspection
+	inspected.Photos = []inspection.Photo{{File: "left/c1.jpg", Cylinder: 1, Valve: 1}, {File: "right/c1.jpg", Cylinder: 2, Valve: 1}}
+	d.Engine.Inspection = &inspected
+	source, err := gather.Saved(t.Context(), i.Dir, d, withMaps(nil))
+	require.NoError(t, err)
+	for n := range source.Pictures {
+		assert.NotNil(t, source.Pictures[n].Marked)
+		assert.NotNil(t, source.Photos[n].Map)
+	}
+}
+
 // Each row does something to a photo or its saved result after scoring and names what the report must say.
 func TestSavedResultWithoutItsPhoto(t *testing.T) {
 	for name, c := range map[string]struct {

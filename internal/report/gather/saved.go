@@ -2,14 +2,10 @@ package gather
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
 	"slices"
 
+	"valvegrade/internal/limit"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
@@ -23,11 +19,11 @@ func Saved(ctx context.Context, dir string, saved *engine.Graded, o Options) (*r
 	g.Photos = slices.Clone(saved.Photos)
 	source := &report.Source{Graded: &g, Pictures: make([]report.Pictures, len(g.Photos))}
 	var found []string
-	var places []int
+	var owners []int
 	for n, p := range g.Engine.Inspection.Photos {
 		where, absent := o.find(dir, p.File, g.Photos[n])
 		if source.Pictures[n].Absent = absent; absent == "" {
-			found, places = append(found, where), append(places, n)
+			found, owners = append(found, where), append(owners, n)
 		}
 	}
 	// Scored again only to be drawn: the saved figures stand.
@@ -41,7 +37,7 @@ func Saved(ctx context.Context, dir string, saved *engine.Graded, o Options) (*r
 	if err != nil {
 		return nil, err
 	}
-	for k, n := range places {
+	for k, n := range owners {
 		pictures[k].Absent = o.unlike(g.Photos[n], again[k])
 		if pictures[k].Absent != "" || g.Photos[n].Status != score.Scored {
 			pictures[k].Marked = nil
@@ -74,36 +70,15 @@ func (o Options) find(dir, name string, record score.Record) (path, absent strin
 		return "", fmt.Sprintf(o.Texts.PhotoUnread, name)
 	}
 	absent = fmt.Sprintf(o.Texts.PhotoMissing, name)
-	for _, path := range []string{filepath.FromSlash(record.Photo), filepath.Join(dir, filepath.FromSlash(name)), filepath.Join(dir, filepath.Base(name))} {
-		hash, err := hashOf(path)
+	for _, p := range places(dir, name, record.Photo) {
+		hash, err := p.hash(limit.PhotoBytes)
 		if err != nil {
 			continue
 		}
 		if hash == *record.SHA256 {
-			return path, ""
+			return p.path(), ""
 		}
 		absent = fmt.Sprintf(o.Texts.PhotoChanged, name)
 	}
 	return "", absent
-}
-
-// hashOf returns the SHA-256 of a regular file.
-func hashOf(path string) (string, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return "", err
-	}
-	if !info.Mode().IsRegular() {
-		return "", os.ErrInvalid
-	}
-	file, err := os.Open(path)
-	if err != nil {
-		return "", err
-	}
-	defer file.Close()
-	sum := sha256.New()
-	if _, err := io.Copy(sum, file); err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(sum.Sum(nil)), nil
 }
