@@ -20,7 +20,15 @@ var photoExtensions = []string{".jpg", ".jpeg", ".png", ".tif", ".tiff", ".bmp",
 var textExtensions = []string{".yaml", ".yml", ".json", ".csv", ".txt", ".md", ".html", ".pdf", ".svg"}
 
 // ownPictures are the program's own output, which is never input, even where both share a folder.
-var ownPictures = []string{score.RegionSuffix, score.DepositSuffix, score.OverlaySuffix, residueSuffix}
+var ownPictures = append(stageSuffixes(), score.RegionSuffix, score.DepositSuffix, score.OverlaySuffix, residueSuffix)
+
+func stageSuffixes() []string {
+	var suffixes []string
+	for _, stage := range score.StageNames() {
+		suffixes = append(suffixes, score.StageSuffix(stage))
+	}
+	return suffixes
+}
 
 // addFolder takes the photos right in a folder.
 func (l *photoList) addFolder(dir string) error {

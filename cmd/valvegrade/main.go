@@ -10,6 +10,8 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+
+	_ "valvegrade/internal/memory" // before the first thread
 )
 
 func main() {

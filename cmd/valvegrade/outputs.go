@@ -16,7 +16,7 @@ import (
 
 // outputs are the places to write to; an empty one is not wanted.
 type outputs struct {
-	json, masks, overlay string
+	json, masks, overlay, stages string
 
 	lock   sync.Mutex
 	failed error // of the first picture that could not be written
@@ -25,7 +25,7 @@ type outputs struct {
 // prepare finds out before the work begins whether its results can be kept: folders are made, but only in a folder that
 // exists, so that a misspelt path is noticed; and no photo may be overwritten.
 func (o *outputs) prepare(c *cli.Context, photos *photoList) error {
-	for _, dir := range []string{o.masks, o.overlay} {
+	for _, dir := range []string{o.masks, o.overlay, o.stages} {
 		if dir == "" {
 			continue
 		}
@@ -55,12 +55,17 @@ func (o *outputs) spare(c *cli.Context, photos *photoList) error {
 		if o.overlay != "" {
 			written = append(written, filepath.Join(o.overlay, label+score.OverlaySuffix))
 		}
+		for _, stage := range score.StageNames() {
+			if o.stages != "" {
+				written = append(written, filepath.Join(o.stages, label+score.StageSuffix(stage)))
+			}
+		}
 	}
 	return spare(c, photos.seen, written...)
 }
 
 // wantsPictures reports whether there is anything to draw.
-func (o *outputs) wantsPictures() bool { return o.masks != "" || o.overlay != "" }
+func (o *outputs) wantsPictures() bool { return o.masks != "" || o.overlay != "" || o.stages != "" }
 
 // picture draws one result. It may run for several results at the same time. After a picture that cannot be written no other is tried,
 // and the photos are scored all the same.
@@ -83,7 +88,7 @@ func (o *outputs) failure() error {
 	return o.failed
 }
 
-// write writes the masks and the overlay of one result.
+// write writes the masks, the overlay and the stages of one result.
 func (o *outputs) write(r *score.Result) error {
 	if o.masks != "" {
 		if err := r.WriteMasks(o.masks); err != nil {
@@ -93,6 +98,11 @@ func (o *outputs) write(r *score.Result) error {
 	if o.overlay != "" {
 		if err := score.WritePNG(filepath.Join(o.overlay, r.Label+score.OverlaySuffix), draw.Overlay(r)); err != nil {
 			return cannotWrite(o.overlay, err)
+		}
+	}
+	if o.stages != "" {
+		if err := r.WriteStages(o.stages); err != nil {
+			return cannotWrite(o.stages, err)
 		}
 	}
 	return nil

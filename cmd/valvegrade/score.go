@@ -44,6 +44,7 @@ func scoreCommand() *cli.Command {
 			&cli.StringFlag{Name: "json", Usage: "write the results to `FILE`, - for standard output instead of the table"},
 			&cli.StringFlag{Name: "masks", Usage: "write region and deposit masks to `DIR`"},
 			&cli.StringFlag{Name: "overlay", Usage: "write an overlay picture of each photo to `DIR`"},
+			&cli.StringFlag{Name: "stages", Usage: "write each step of the measurement as a picture to `DIR`: region, quality, evened light, classes"},
 			&cli.StringFlag{Name: "marks", Usage: "take the outlines from `FILE` (one photo only)"},
 			&cli.StringFlag{Name: "head", Usage: "outline of the head, `X,Y,A,B,ANGLE`: centre, semi-axes in pixels, degrees clockwise; without --stem all of it counts as head (one photo only)"},
 			&cli.StringFlag{Name: "stem", Usage: "centre line of the stem from its far end, `X1,Y1,X2,Y2,WIDTH` in pixels (one photo only)"},
@@ -64,7 +65,7 @@ func runScore(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	out := &outputs{json: c.String("json"), masks: c.String("masks"), overlay: c.String("overlay")}
+	out := &outputs{json: c.String("json"), masks: c.String("masks"), overlay: c.String("overlay"), stages: c.String("stages")}
 	if err := out.prepare(c, photos); err != nil {
 		return err
 	}

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	_ "valvegrade/internal/memory" // as the program has it
 )
 
 func BenchmarkLetterbox(b *testing.B) {

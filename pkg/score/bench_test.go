@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/internal/draw"
+	_ "valvegrade/internal/memory" // as the program has it
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/region"

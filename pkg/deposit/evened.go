@@ -1,0 +1,34 @@
+package deposit
+
+import (
+	"image"
+	"image/color"
+
+	"valvegrade/pkg/colour"
+	"valvegrade/pkg/photo"
+)
+
+// EvenedLight shows the readable valve as texture and the formula see it: its lightness when the fall-off of the light is divided out, cut
+// out of the photo and shrunk as they have it. It is transparent elsewhere, and empty when d has no valve.
+func EvenedLight(p *photo.Photo, d *Deposit) *image.NRGBA {
+	var box image.Rectangle
+	for y := range d.Map.Rect.Dy() {
+		for x, class := range d.Map.Pix[y*d.Map.Stride:][:d.Map.Rect.Dx()] {
+			if class != NotValve {
+				box = box.Union(image.Rect(x, y, x+1, y+1))
+			}
+		}
+	}
+	if box.Empty() {
+		return image.NewNRGBA(box)
+	}
+	v := viewOf(p, d.Map, box)
+	defer v.release()
+	v.evenOut()
+	picture := image.NewNRGBA(image.Rect(0, 0, v.width, v.height))
+	for _, i := range v.pixels {
+		grey := uint8(2.55*colour.Lightness(min(1, metalLuminance*float64(v.luminance[i]))) + 0.5)
+		picture.SetNRGBA(int(i)%v.width, int(i)/v.width, color.NRGBA{grey, grey, grey, 0xff})
+	}
+	return picture
+}

@@ -1,0 +1,41 @@
+package score
+
+import (
+	"image"
+	"image/color"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/internal/ramp"
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/photo"
+	"valvegrade/pkg/region"
+)
+
+// A refused photo shows how far it got.
+func TestStagesEndWhereThePhotoDid(t *testing.T) {
+	assert.Empty(t, (&Result{}).Stages())
+	pixels := image.NewNRGBA(image.Rect(0, 0, 3, 1))
+	for x, grey := range []uint8{200, 255, 0} {
+		pixels.SetNRGBA(x, 0, color.NRGBA{grey, grey, grey, 0xff})
+	}
+	r := &Result{Photo: &photo.Photo{Pixels: pixels, Width: 3, Height: 1}}
+	assert.Len(t, r.Stages(), 1)
+	r.Region = &region.Region{Mask: &image.Gray{Pix: []uint8{region.Head, region.Stem, region.Background}, Stride: 3, Rect: pixels.Rect}}
+	assert.Len(t, r.Stages(), 2)
+
+	r.Deposit = &deposit.Deposit{Map: &image.Gray{Pix: []uint8{deposit.Heavy, deposit.Unreadable, deposit.NotValve}, Stride: 3, Rect: pixels.Rect}}
+	stages := r.Stages()
+	require.Len(t, stages, len(StageNames()))
+	for n, name := range StageNames() {
+		assert.Equal(t, name, stages[n].Name)
+	}
+	assert.Equal(t, color.NRGBA{200, 200, 200, 0xff}, stages[2].Picture.At(0, 0), "the luma of the valve")
+	assert.Equal(t, photo.Burnt, stages[2].Picture.At(1, 0))
+	assert.Equal(t, color.NRGBA{}, stages[2].Picture.At(2, 0), "not valve")
+	assert.Equal(t, opaque(ramp.Soot), stages[4].Picture.At(0, 0))
+	assert.Equal(t, photo.Burnt, stages[4].Picture.At(1, 0))
+	assert.Equal(t, color.NRGBA{0, 0, 0, 0xff}, stages[4].Picture.At(2, 0), "the photo, darkened")
+}
