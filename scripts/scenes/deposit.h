@@ -25,7 +25,7 @@ struct Layer {
 };
 
 // What a tool dragged over the deposit leaves of it: lanes, broken where the tool jumped.
-HD float scrapedShare(const Deposit &d, float reach, Vec q) {
+HD_ONCE float scrapedShare(const Deposit &d, float reach, Vec q) {
     float left = 1, tremble = latticeNoise(q * 2.3f, d.seed + 211, false);
     for (int i = 0; i < d.scrapes; i++) {
         uint32_t h = cellHash(i, 5, 9, d.seed + 213);

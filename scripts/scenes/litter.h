@@ -57,7 +57,7 @@ HD void pourPuddles(const Litter &l, Vec p, Vec n, float level, Material *m) {
     m->lean = lerp(m->lean, l.up - n + (ripple - grey(0.5f)) * 0.25f, 0.9f * film);
 }
 
-HD void addLitter(const Litter &l, Vec p, Vec n, Material *m) {
+HD_ONCE void addLitter(const Litter &l, Vec p, Vec n, Material *m) {
     float level = dot(n, l.up);
     if (l.puddle > 0 && level > 0.5f) pourPuddles(l, p, n, level, m);
     if (l.grains > 0 && level > 0.2f) scatterGrains(l, p, level, m);

@@ -47,7 +47,7 @@ HD void drawCoatLook(Deposit *d, const Recipe &recipe, Random *r) {
 }
 
 HD void drawCoatExtent(Coat *c, Random *r) {
-    c->thickness = r->chance(0.82f) ? r->logRange(0.0115f, 0.058f) : r->range(0.078f, 0.13f);
+    c->thickness = r->chance(0.87f) ? r->logRange(0.0115f, 0.058f) : r->range(0.078f, 0.13f);
     c->waver = r->range(0, 0.08f);
     c->cover = r->chance(0.4f) ? 1 : r->range(0.5f, 0.98f);
     c->freq = r->logRange(0.3f, 1.8f);
@@ -59,6 +59,8 @@ HD void drawCoatExtent(Coat *c, Random *r) {
     c->foot = r->chance(0.4f) ? 0 : r->range(0.01f, 0.25f);
     // One that ends nowhere could be told from matte metal by nobody.
     if (c->cover == 1 && c->chips == 0 && c->foot == 0 && c->collar > 99) c->foot = r->range(0.02f, 0.25f);
+    // A thick one must show somewhere how thick it is.
+    if (c->thickness > kHeavyFrom) c->chips = fmaxf(c->chips, r->range(0.05f, 0.25f));
     c->edge = r->logRange(0.01f, 0.15f);
     c->fracture = r->logRange(0.5f, 1.8f);
 }

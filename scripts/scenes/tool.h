@@ -8,7 +8,7 @@ HD float rodDistance(const Tool &t, int i, Vec p) {
     return length(q - along * share) - lerp(t.thick[i], t.thin[i], share);
 }
 
-HD float toolDistance(const Tool &t, Vec p) {
+HD_ONCE float toolDistance(const Tool &t, Vec p) {
     float best = 1e9f;
     for (int i = 0; i < t.count; i++) best = fminf(best, rodDistance(t, i, p));
     if (t.ribs > 0 && best < 0.3f) best -= 0.04f * sinf(t.ribs * length(p - t.from[0])) - 0.04f;

@@ -66,7 +66,7 @@ class Profile:
     bands: float = 0.04  # share with black bands of its own
     quality: tuple = (25.0, 95.0)  # JPEG
     video: float = 0.0  # share sent as a video picture of half the size
-    video_quality: tuple = (15.0, 60.0)
+    video_quality: tuple = (25.0, 70.0)
 
 
 TRAIN = Profile()
