@@ -114,7 +114,7 @@ func TestSavedResultsClaimNoMoreThanTheirPhotos(t *testing.T) {
 	}
 }
 
-// Common practice (references.md, section 9): media blasting returns bare metal.
+// Common practice: media blasting returns bare metal.
 func TestBlastedValvesOfTheDemoEngineAreBare(t *testing.T) {
 	for _, valve := range []string{"engine/cyl1-valve1", "engine/cyl1-valve2"} {
 		found := views(t, valve+"-before", valve+"-after")
@@ -125,7 +125,7 @@ func TestBlastedValvesOfTheDemoEngineAreBare(t *testing.T) {
 	}
 }
 
-// Common practice (references.md, section 9): hand tools leave residue. Masks are the true ones, outlines were set by hand.
+// Common practice: hand tools leave residue. Masks are the true ones, outlines were set by hand.
 func TestHandToolsLeaveResidue(t *testing.T) {
 	before := demo(t, "engine/cyl2-valve1-before",
 		region.Ellipse{X: 272, Y: 209, A: 241, B: 214, Angle: 47}, region.Line{X1: 560, Y1: 10, X2: 305, Y2: 190, Width: 110})

@@ -14,7 +14,8 @@ func around(v, half float64) measure.Figure {
 	return measure.Figure{Value: v, Low: max(0, v-half), High: min(100, v+half)}
 }
 
-// SEM 2 points gives an SDC of 5.543717: 1.96 sqrt(2) SEM, the factor being 2.771859 (references.md, 6.3).
+// Two measurements of one thing differ by less than 2.77 standard errors of measurement in 95 % of cases (Bland & Altman, "Measurement error",
+// BMJ 313 (1996) 744, from memory); with 1.96 sqrt(2) in full, an SEM of 2 points gives 5.543717.
 func TestSmallestDetectableChangeOfRepeatablePhotos(t *testing.T) {
 	certain := around(50, 0)
 	p := Precision{SEM: 2}

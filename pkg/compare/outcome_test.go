@@ -9,7 +9,7 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// Common practice (references.md, section 9): hand picking leaves residue; it hides in the fillet and under the guide.
+// Common practice: hand picking leaves residue; it hides in the fillet and under the guide.
 func TestResidueInTheFilletIsNamed(t *testing.T) {
 	fillet := func(angle, radius float64) uint8 {
 		if radius < 0.5 && angle > 135 && angle < 225 {

@@ -97,7 +97,8 @@ var (
 	repeatStem = region.Line{X1: 380, Y1: -3, X2: 223, Y2: 266, Width: 160}
 )
 
-// Protocol after Baker & Matthews (2004) as references.md, section 5, has it: move by a known transform, recover, measure in pixels.
+// Protocol after Baker & Matthews, "Lucas-Kanade 20 years on", International Journal of Computer Vision 56 (2004) 221: move by a known
+// transform, recover it, measure in pixels how far places are off.
 func TestKnownMovesOfTheCameraDropOut(t *testing.T) {
 	before := demo(t, "series/repeat-1-a", repeatRim, repeatStem)
 	for name, s := range poses {

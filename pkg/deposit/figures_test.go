@@ -12,8 +12,8 @@ import (
 	"valvegrade/pkg/region"
 )
 
-// The worked examples of the deposit index, 100 * (1.00 heavy + 0.50 medium + 0.25 film): area times a factor per level, with
-// the factors of design.md. Shares in percent; exact by definition.
+// The worked examples of the deposit index, 100 * (1.00 heavy + 0.50 medium + 0.25 film): area times a factor per level. Shares in percent;
+// exact by definition.
 var workedExamples = []struct {
 	heavy, medium, film, bare int
 	coverage, index           float64

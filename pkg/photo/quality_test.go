@@ -83,7 +83,8 @@ func TestFlatPictureHasNoSharpness(t *testing.T) {
 }
 
 func TestExposureFigures(t *testing.T) {
-	// A quarter each of black, 128, 200 and white. 128 is linear 0.21586050 (references.md 2.1), 200 is 0.57758044.
+	// A quarter each of black, 128, 200 and white. By IEC 61966-2-1, sRGB 128 is linear 0.21586050
+	// and 200 is 0.57758044.
 	codes := [4]float64{0, 128, 200, 255}
 	c := newCanvas(vgaW, vgaH, func(x, _ int) float64 { return codes[x/160] })
 	q := Assess(c.photo(), nil)

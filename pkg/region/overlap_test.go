@@ -24,7 +24,7 @@ func disc(x, y, radius float64, size int) *image.Gray {
 }
 
 func TestOverlapOfReferenceMasks(t *testing.T) {
-	// references.md, section 8: 10x10 grid, A = rows 2-7, columns 2-7; figures to six digits.
+	// By definition: a square of 36 cells and itself moved share 30 of 42 and 25 of 47; figures to six digits.
 	a := block(image.Rect(2, 2, 8, 8), 10, Head)
 	down := block(image.Rect(2, 3, 8, 9), 10, Head)
 	both := block(image.Rect(3, 3, 9, 9), 10, Head)
@@ -35,7 +35,7 @@ func TestOverlapOfReferenceMasks(t *testing.T) {
 }
 
 func TestOverlapOfReferenceDiscs(t *testing.T) {
-	// references.md, section 8: a disc against itself moved by 5 pixels, counted on pixels and exact.
+	// A disc against itself moved by 5 pixels, counted on pixels with NumPy; two true circles overlap by 0.880344 and 0.938308.
 	assert.InDelta(t, 0.880844, IoU(disc(60, 60, 50, 130), disc(65, 60, 50, 130), Head), 5e-7, "half a unit of the last printed digit")
 	assert.InDelta(t, 0.938483, IoU(disc(110, 110, 100, 230), disc(115, 110, 100, 230), Head), 5e-7, "half a unit of the last printed digit")
 }

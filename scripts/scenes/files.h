@@ -74,7 +74,7 @@ inline std::string numberOr(const std::map<std::string, std::string> &notes, con
     return it == notes.end() ? otherwise : it->second;
 }
 
-// Names and fields as in the shared sets' truth.json; metal and look are this renderer's own numbers (MetalKind, Relief).
+// Names and fields as in testdata's truth.json; metal and look are this renderer's own numbers (MetalKind, Relief).
 inline std::string truthLine(const Planned &plan, const Picture &p) {
     const float *f = p.facts;
     const auto &n = plan.notes;

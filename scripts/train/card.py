@@ -5,6 +5,7 @@ import math
 import platform
 import subprocess
 from dataclasses import asdict
+from pathlib import Path
 
 import torch
 
@@ -29,8 +30,13 @@ def known(value):
     return None if isinstance(value, float) and math.isnan(value) else value
 
 
+def named(value):
+    """Files are told by name: where they lay on that machine helps nobody."""
+    return Path(value).name if isinstance(value, Path) or "/" in str(value) else value
+
+
 def write(path, run, seconds, figures, groups):
-    chosen = {name: str(value) if name == "out" else value for name, value in vars(run.chosen).items()}
+    chosen = {name: named(value) for name, value in vars(run.chosen).items()}
     on_gpu = run.device.type == "cuda"
     card = {
         "commit": commit(),

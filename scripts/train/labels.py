@@ -17,7 +17,7 @@ FRAME = (
 )
 STATES = 5  # the first five are yes-or-no logits
 
-INDEX_WEIGHTS = (0.25, 0.25, 0.5)  # of P(>= film), P(>= medium), P(>= heavy): makes 0.25, 0.5 and 1 (design.md)
+INDEX_WEIGHTS = (0.25, 0.25, 0.5)  # of P(>= film), P(>= medium), P(>= heavy): makes 0.25, 0.5 and 1
 SMALLEST_SHARE = 0.015  # of what the frame shows: a valve below this is not judged
 
 

@@ -2,7 +2,7 @@
 
     python3 measured.py CARD EVALUATE PROGRAM SET...
 
-EVALUATE is a script that prints one figure a line, name, value, goal (../shared/scenes/evaluate.py); each SET is a folder
+EVALUATE is a script that scores the photos of a folder with PROGRAM and prints one figure a line: name, value, goal. Each SET is a folder
 with truth.json.
 """
 

@@ -4,7 +4,7 @@ import torch
 import torch.nn.functional as F
 from PIL import Image
 
-# bare, film, medium, heavy: pale steel, sand, umber, near-black (design.md).
+# bare, film, medium, heavy: pale steel, sand, umber, near-black.
 RAMP = ((0.78, 0.83, 0.88), (0.87, 0.72, 0.45), (0.52, 0.33, 0.18), (0.10, 0.08, 0.08))
 OUTLINES = ((0.0, 0.9, 1.0), (1.0, 0.2, 0.8))  # head, stem: colours that no photo has
 COLUMNS, TILE = 12, (224, 179)  # pictures a row, their size
