@@ -27,7 +27,7 @@ that these two photos can show. Two inspections of one engine are compared valve
   valvegrade compare before.jpg after.jpg                 two photos of one valve
   valvegrade compare --residue maps before.jpg after.jpg  with a map of what is left
   valvegrade compare before/ after/                       two folders with inspection.yaml
-  valvegrade compare before.json after.json               results saved of them: figures only, no maps
+  valvegrade compare before.json after.json               results saved of them; where the photos are gone, figures only
 
 The valves of an engine look alike: that both photos show one valve is proved only where marks on its surface match, and
 otherwise taken on your word. Two photos that cannot be one valve are refused; --force puts their figures side by side all the
@@ -115,51 +115,6 @@ func comparePhotos(c *cli.Context) error {
 		return err
 	}
 	return refusedUnless(result.Compared)
-}
-
-func compareInspections(c *cli.Context) error {
-	sources, err := openInspections(c.Args().Slice())
-	if err != nil {
-		return err
-	}
-	options := compare.Options{Force: c.Bool("force")}
-	if err := compare.OneEngine(sources[0].inspection(), sources[1].inspection(), options); err != nil {
-		return hinted(misuse("%w", err), "correct %s; --force compares different vehicles of one layout", inspection.File)
-	}
-	if err := prepareComparison(c, readBy(sources), mapsOf(sources[0].inspection().Engine)...); err != nil {
-		return err
-	}
-	graded, err := gradeInspections(c, sources, true)
-	if err != nil {
-		return err
-	}
-	engine, err := compare.Inspections(graded[0], graded[1], options)
-	if err != nil {
-		return err
-	}
-	if err := writeFile(c.String("json"), c.App.Writer, indented(engine)); err != nil {
-		return err
-	}
-	all := true
-	byName := map[string]*compare.Comparison{}
-	for _, cylinder := range engine.Cylinders {
-		for _, valve := range cylinder.Valves {
-			all = all && valve.Compared
-			byName[mapOf(cylinder.Number, valve.Number)] = valve.Comparison
-		}
-	}
-	if err := writeResidue(c, byName); err != nil {
-		return err
-	}
-	if err := showComparison(c, cleaning(engine), func(w io.Writer) error { return terminal.EngineComparison(w, engine) }); err != nil {
-		return err
-	}
-	return refusedUnless(all)
-}
-
-// cleaning reports whether a cleaning lies between the two inspections or follows the second; else they are about mileage.
-func cleaning(e *compare.Engine) bool {
-	return e.Before.Stage == inspection.Before || e.After.Stage != inspection.Routine
 }
 
 // showComparison prints a comparison and, where a cleaning may be at hand, where the cautions are, unless the document takes the place of

@@ -81,7 +81,7 @@ func readBy(sources []inspectionSource) map[string]bool {
 	read := map[string]bool{}
 	for _, s := range sources {
 		read[absolute(s.arg)] = true
-		if s.folder == nil { // a report may show the photos behind it
+		if s.folder == nil { // its photos may be shown or compared
 			for n, p := range s.saved.Engine.Inspection.Photos {
 				read[absolute(filepath.FromSlash(s.saved.Photos[n].Photo))] = true
 				read[absolute(filepath.Join(filepath.Dir(s.arg), filepath.FromSlash(p.File)))] = true
@@ -97,13 +97,12 @@ func readBy(sources []inspectionSource) map[string]bool {
 }
 
 // gradeInspections returns the graded inspections of all sources, in order; those that are folders are scored by the options
-// of measuringFlags, with maps for comparing where maps asks for them.
-func gradeInspections(c *cli.Context, sources []inspectionSource, maps bool) ([]*engine.Graded, error) {
+// of measuringFlags.
+func gradeInspections(c *cli.Context, sources []inspectionSource) ([]*engine.Graded, error) {
 	options, err := measuringOptions(c)
 	if err != nil {
 		return nil, err
 	}
-	options.Map = maps
 	photos := 0
 	for _, s := range sources {
 		if s.folder != nil {

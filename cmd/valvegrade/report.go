@@ -171,7 +171,7 @@ func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input) 
 		in.Visits = append(in.Visits, *visit)
 		documents = append(documents, visit.Graded)
 	}
-	earlier, err := gradeInspections(c, sources[len(shown):], false)
+	earlier, err := gradeInspections(c, sources[len(shown):])
 	if err != nil {
 		return nil, err
 	}

@@ -60,7 +60,7 @@ func runTrend(c *cli.Context) error {
 	if err := prepareTrend(c, sources); err != nil {
 		return err
 	}
-	documents, err := gradeInspections(c, sources, false)
+	documents, err := gradeInspections(c, sources)
 	if err != nil {
 		return err
 	}

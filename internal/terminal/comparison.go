@@ -99,6 +99,9 @@ func EngineComparison(w io.Writer, e *compare.Engine) error {
 	if verdict == "" {
 		verdict = "not compared"
 	}
+	if e.ByFigures() {
+		verdict += " by the figures of whole valves; their photos may tell more"
+	}
 	_, err := fmt.Fprintf(w, "%s: %s, %s, to %s, %s: %s\n\n", Printable(e.Before.Vehicle),
 		e.Before.Date.Format(time.DateOnly), stages[e.Before.Stage], e.After.Date.Format(time.DateOnly), stages[e.After.Stage], verdict)
 	if err != nil {

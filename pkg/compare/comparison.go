@@ -2,6 +2,7 @@ package compare
 
 import (
 	"math"
+	"slices"
 
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
@@ -171,6 +172,12 @@ func (c *Comparison) wholes(r Repeatability) {
 	index := [2]measure.Figure{whole(c.Before.Index), whole(c.After.Index)}
 	coverage := [2]measure.Figure{whole(c.Before.Coverage), whole(c.After.Coverage)}
 	c.conclude(index, coverage, r)
+}
+
+// ByFigures reports whether whole valves were compared by their figures, because the photos are not at hand: another measurement than that
+// of what both photos show, which may come to another verdict.
+func (c *Comparison) ByFigures() bool {
+	return c.Compared && slices.ContainsFunc(c.Reasons, func(r reason.Reason) bool { return r.Code == FiguresOnly })
 }
 
 // withoutOutline names the photo that has no outline.

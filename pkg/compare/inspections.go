@@ -173,6 +173,22 @@ func mean(figures []measure.Figure) measure.Figure {
 	return m
 }
 
+// ByFigures reports whether every valve that was compared was compared by its figures, see Comparison.ByFigures.
+func (e *Engine) ByFigures() bool {
+	compared := 0
+	for _, c := range e.Cylinders {
+		for _, v := range c.Valves {
+			if v.Compared && !v.ByFigures() {
+				return false
+			}
+			if v.Compared {
+				compared++
+			}
+		}
+	}
+	return compared > 0
+}
+
 // conclude finds whether any cylinder changed. With n of them one would pass the limit of a single one by chance n times as often, so
 // the limit is that of 5 % divided by n (Dunn, Journal of the American Statistical Association 56 (1961) 52).
 func (e *Engine) conclude() {

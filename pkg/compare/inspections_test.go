@@ -184,6 +184,7 @@ func TestSavedResultsHaveFiguresButNoMap(t *testing.T) {
 	c := engines(t, before(60, 70, 50, 40), after(0, 0, 20, 16), exact).Cylinders[0].Valves[0]
 	assert.True(t, c.Compared)
 	assert.False(t, c.Forced, "nobody asked for a map that cannot be")
+	assert.True(t, c.ByFigures())
 	assert.Nil(t, c.Zones)
 	assert.Equal(t, FiguresOnly, c.Reasons[len(c.Reasons)-1].Code)
 }

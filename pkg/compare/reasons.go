@@ -45,7 +45,8 @@ var table = []struct {
 	{OtherName, false, "by their names these are photos of two valves: check that both show the same one"},
 	{RoughOutline, false, "little of the rim is in view, so what is where is rough: move back until the whole head is in view"},
 	{AngleUnknown, false, "the stem is out of view in one photo and the surfaces do not match: whole valves were compared, not only what both show, " + supposed + ", and that it is one valve is taken on your word"},
-	{FiguresOnly, false, "the whole valves were compared, not only what both photos show, " + supposed + ": no map, no zones, and that it is one valve is taken on your word"},
+	{FiguresOnly, false, "the whole valves were compared by their figures, not what both photos show, " + supposed +
+		": another measurement, which may come to another verdict than the photos would; no map, no zones, and that it is one valve is taken on your word"},
 	{OtherVersions, false, "the two results were made by different versions of the program: part of the difference may be theirs"},
 	{OnYourWord, false, "that both photos show one valve is taken on your word, and clock positions are rough: only the direction of the stem laid them on each other"},
 }

@@ -19,6 +19,8 @@ type Options struct {
 	Texts *texts.Texts
 	// PictureBytes bounds each picture; 0 takes what is right for a report of this inspection alone.
 	PictureBytes int
+	// NoPictures leaves the pictures out, for who wants figures and maps alone.
+	NoPictures bool
 	// Scored, when not nil, is called after each photo, one call at a time.
 	Scored func()
 }
@@ -33,7 +35,7 @@ func Folder(ctx context.Context, i *inspection.Inspection, o Options) (*report.S
 		return nil, err
 	}
 	for n, p := range i.Photos {
-		if pictures[n].Plain == nil {
+		if pictures[n].Plain == nil && !o.NoPictures {
 			pictures[n].Absent = fmt.Sprintf(o.Texts.PhotoUnread, p.File)
 		}
 	}
@@ -54,9 +56,13 @@ func (o Options) scored() {
 	}
 }
 
-// drawInto makes scoring the photos at paths draw them, too, and returns where their pictures will be, in the same order.
+// drawInto makes scoring the photos at paths draw them, too, unless no pictures are wanted, and returns where their pictures will be, in the
+// same order.
 func (o *Options) drawInto(paths []string) []report.Pictures {
 	pictures, place := make([]report.Pictures, len(paths)), map[string]int{}
+	if o.NoPictures {
+		return pictures
+	}
 	for k, label := range score.Labels(paths) { // one photo may be meant twice
 		place[label] = k
 	}

@@ -124,6 +124,14 @@ func TestSavedFiguresStandAndPhotosAreFound(t *testing.T) {
 	assert.NotNil(t, source.Pictures[0].Marked)
 	assert.Empty(t, source.Pictures[0].Absent)
 	assert.NotNil(t, source.Pictures[1].Plain)
+
+	o := withMaps(nil)
+	o.NoPictures = true
+	source, err = gather.Saved(t.Context(), i.Dir, d, o)
+	require.NoError(t, err)
+	assert.NotNil(t, source.Photos[0].Map)
+	assert.Nil(t, source.Pictures[0].Plain)
+	assert.Nil(t, source.Pictures[0].Marked)
 }
 
 func TestOneFileStandsForTwoPhotosOfTheSameBytes(t *testing.T) {

@@ -12,7 +12,7 @@ import (
 )
 
 // Saved takes the figures of a saved result as they are, and shows those of its photos that are found unchanged: where they were
-// when they were scored, or in dir, the folder of the saved result.
+// when they were scored, or in dir, the folder of the saved result. Those that read as they did get the maps that comparing needs.
 func Saved(ctx context.Context, dir string, saved *engine.Graded, o Options) (*report.Source, error) {
 	o = o.complete()
 	g := *saved

@@ -1,0 +1,105 @@
+package main
+
+import (
+	"io"
+
+	"github.com/urfave/cli/v2"
+
+	"valvegrade/internal/report/gather"
+	"valvegrade/internal/terminal"
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/score"
+)
+
+func compareInspections(c *cli.Context) error {
+	sources, err := openInspections(c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	options := compare.Options{Force: c.Bool("force")}
+	if err := compare.OneEngine(sources[0].inspection(), sources[1].inspection(), options); err != nil {
+		return hinted(misuse("%w", err), "correct %s; --force compares different vehicles of one layout", inspection.File)
+	}
+	if err := prepareComparison(c, readBy(sources), mapsOf(sources[0].inspection().Engine)...); err != nil {
+		return err
+	}
+	graded, err := gradeToCompare(c, sources)
+	if err != nil {
+		return err
+	}
+	result, err := compare.Inspections(graded[0], graded[1], options)
+	if err != nil {
+		return err
+	}
+	if err := writeFile(c.String("json"), c.App.Writer, indented(result)); err != nil {
+		return err
+	}
+	all := true
+	byName := map[string]*compare.Comparison{}
+	for _, cylinder := range result.Cylinders {
+		for _, valve := range cylinder.Valves {
+			all = all && valve.Compared
+			byName[mapOf(cylinder.Number, valve.Number)] = valve.Comparison
+		}
+	}
+	if err := writeResidue(c, byName); err != nil {
+		return err
+	}
+	if err := showComparison(c, cleaning(result), func(w io.Writer) error { return terminal.EngineComparison(w, result) }); err != nil {
+		return err
+	}
+	return refusedUnless(all)
+}
+
+// gradeToCompare returns the graded inspections with the maps of their valves: of folders, and of saved results as far as their photos are
+// found and read as they did.
+func gradeToCompare(c *cli.Context, sources []inspectionSource) ([]*engine.Graded, error) {
+	measuring, err := measuringOptions(c)
+	if err != nil {
+		return nil, err
+	}
+	measuring.Map = true
+	photos := 0
+	for _, s := range sources {
+		photos += s.photos()
+	}
+	progress := terminal.NewProgress(c.App.ErrWriter, photos)
+	defer progress.Close()
+	graded := make([]*engine.Graded, len(sources))
+	for n, s := range sources {
+		visit, err := gatherOne(c, s, gather.Options{BatchOptions: measuring, NoPictures: true, Scored: progress.Step})
+		if err != nil {
+			return nil, err
+		}
+		graded[n] = visit.Graded
+	}
+	progress.Close()
+	for n, s := range sources {
+		noteFiguresOnly(c, s, graded[n])
+	}
+	return graded, nil
+}
+
+// noteFiguresOnly tells how many photos of a saved result give figures only.
+func noteFiguresOnly(c *cli.Context, s inspectionSource, g *engine.Graded) {
+	all, without := 0, 0
+	for _, p := range g.Photos {
+		if p.Status == score.Scored {
+			all++
+			if p.Map == nil {
+				without++
+			}
+		}
+	}
+	if s.saved != nil && without > 0 {
+		note(c.App.ErrWriter, "%d of %d photos of %q are not there as they were scored: of their valves the saved figures are compared, which is "+
+			"another measurement than that of the photos and may come to another verdict", without, all, s.arg)
+	}
+}
+
+// cleaning reports whether a cleaning lies between the two inspections or follows the second; else they are about mileage.
+func cleaning(e *compare.Engine) bool {
+	return e.Before.Stage == inspection.Before || e.After.Stage != inspection.Routine
+}
