@@ -10,7 +10,8 @@ HD void coverWithSoot(const Soot &o, uint32_t seed, Vec p, bool close, Material 
     if (close && o.glints > 0) {
         Cells c = cells(p * o.glintFreq, seed + 24);
         float crowd = o.glints * smoothstep(0.25f, 0.75f, latticeNoise(p * 0.9f, seed + 25, false));
-        if (unitOf(c.id * 3u) < crowd && c.nearest < 0.15f + 0.3f * unitOf(c.id * 5u)) colour = lerp(o.colourA, grey(1), 0.8f) * (o.glintLevel * (0.2f + unitOf(c.id * 7u)));
+        bool grain = unitOf(c.id * 3u) < crowd && c.nearest < 0.15f + 0.3f * unitOf(c.id * 5u);
+        if (grain) colour = lerp(o.colourA, grey(1), 0.8f) * (o.glintLevel * (0.2f + unitOf(c.id * 7u)));
     }
     m->diffuse = lerp(m->diffuse, colour, on);
     m->specular = lerp(m->specular, grey(0.03f), on);
@@ -35,9 +36,11 @@ HD Material flangeMaterial(const Scene &s, Vec p, Vec q, float edge) {
         x.rough = clampf(x.rough * (1 + 0.8f * m.milling * line), 0.08f, 0.9f);
         x.specular = x.specular * clampf(1 + m.milling * line, 0.3f, 1.5f);
     }
-    float blotch = fractal(flat * m.stainFreq, seed + 1, basis, 4, 0.6f), fine = fractal(flat * (3.1f * m.stainFreq), seed + 2, basis, 3, 0.7f);
-    blend(&x, m.stainA * (0.6f + 0.8f * fine), 0.04f, 0.6f, m.stain * smoothstep(0.53f - m.stainSoft, 0.53f + m.stainSoft, blotch + 0.5f * (fine - 0.5f)));
-    blend(&x, m.stainB * (0.6f + 0.8f * blotch), 0.04f, 0.5f, m.stain * smoothstep(0.6f - m.stainSoft, 0.6f + m.stainSoft, fine));
+    float blotch = fractal(flat * m.stainFreq, seed + 1, basis, 4, 0.6f), soft = m.stainSoft;
+    float fine = fractal(flat * (3.1f * m.stainFreq), seed + 2, basis, 3, 0.7f);
+    float onA = m.stain * smoothstep(0.53f - soft, 0.53f + soft, blotch + 0.5f * (fine - 0.5f));
+    blend(&x, m.stainA * (0.6f + 0.8f * fine), 0.04f, 0.6f, onA);
+    blend(&x, m.stainB * (0.6f + 0.8f * blotch), 0.04f, 0.5f, m.stain * smoothstep(0.6f - soft, 0.6f + soft, fine));
     if (m.specks > 0) {
         float speck = latticeNoise(flat * 9.0f, seed + 3, false) + latticeNoise(flat * 21.0f, seed + 4, false) - 1;
         x.diffuse = x.diffuse * clampf(1 + 1.6f * m.specks * speck, 0.15f, 2.2f);
@@ -46,10 +49,13 @@ HD Material flangeMaterial(const Scene &s, Vec p, Vec q, float edge) {
     float out = q.x - m.length;
     bool low = out < -0.6f * fmaxf(m.pad, 0.15f);  // cast ground of recess and casting, never machined
     if (low) blend(&x, lerp(m.stainA, m.stainB, fine), 0.05f, 0.7f, 0.75f);
-    if (m.residueShare > 0 && !low && edge > m.residueFrom && edge < m.residueTo && fine + 0.4f * blotch < 0.7f * m.residueShare + 0.3f)
-        blend(&x, m.residue * (0.7f + 0.6f * fine), 0.04f, 0.7f, 0.95f);
+    if (m.residueShare > 0 && !low && edge > m.residueFrom && edge < m.residueTo) {
+        float left = 0.7f * m.residueShare + 0.3f - fine - 0.4f * blotch;
+        blend(&x, m.residue * (0.7f + 0.6f * fine), 0.04f, 0.7f, 0.95f * smoothstep(-0.5f * soft, soft, left));
+    }
     float off = fabsf(edge - m.grooveAt);
-    if (m.grooveHalf > 0 && off < 0.95f * m.grooveHalf) blend(&x, m.seal > 0 ? m.sealColour * (0.8f + 0.4f * fine) : grey(0.02f), 0.04f, 0.45f, 0.95f);
+    if (m.grooveHalf > 0 && off < 0.95f * m.grooveHalf)
+        blend(&x, m.seal > 0 ? m.sealColour * (0.8f + 0.4f * fine) : grey(0.02f), 0.04f, 0.45f, 0.95f);
     float near = 1 - smoothstep(0.2f, 1.0f, (edge + 0.8f * (blotch - 0.5f)) / m.sootReach);
     blend(&x, s.port.soot.colourA * (0.5f + fine), 0.03f, 0.8f, 0.9f * near);
     return x;
@@ -86,15 +92,18 @@ HD Material faceMaterial(const Valve &v, Vec q) {
 HD Material guideRunMaterial(const Valve &v, Vec q) {
     const Metal &k = v.metal;
     float streak = fractal(vec(3 * q.x, 3 * q.y, 0.25f * q.z), k.seed + 33, kValueNoise, 3, 0.6f);
-    float on = 0.9f * unitOf(k.seed * 5u) * smoothstep(0.42f, 0.6f, streak) * (1 - 0.5f * smoothstep(0.0f, 6.0f, q.z - v.guideFrom));
-    return Material{lerp(grey(0.06f), vec(0.16f, 0.08f, 0.04f), on), lerp(grey(0.55f), vec(0.2f, 0.11f, 0.06f), on), 0.16f + 0.2f * streak, grey(0)};
+    float fading = 1 - 0.5f * smoothstep(0.0f, 6.0f, q.z - v.guideFrom);
+    float on = 0.9f * unitOf(k.seed * 5u) * smoothstep(0.42f, 0.6f, streak) * fading;
+    Vec diffuse = lerp(grey(0.06f), vec(0.16f, 0.08f, 0.04f), on), specular = lerp(grey(0.55f), vec(0.2f, 0.11f, 0.06f), on);
+    return Material{diffuse, specular, 0.16f + 0.2f * streak, grey(0)};
 }
 
 HD Material valveFinish(const Valve &v, Vec q, Material m) {
     float kept = depositKept(v, q);
     if (kept >= 1) return m;
     Material bare = q.z > v.guideFrom - 0.2f ? guideRunMaterial(v, q) : faceMaterial(v, q);
-    return Material{lerp(bare.diffuse, m.diffuse, kept), lerp(bare.specular, m.specular, kept), lerp(bare.rough, m.rough, kept), m.lean * kept};
+    return Material{lerp(bare.diffuse, m.diffuse, kept), lerp(bare.specular, m.specular, kept), lerp(bare.rough, m.rough, kept),
+                    m.lean * kept};
 }
 
 // `close`: seen by the camera itself, so that fine grains are worth their cost.

@@ -75,6 +75,10 @@ HD Vec shadowedLight(const Scene &s, const Material &m, Vec p, Vec n, Vec v) {
 }
 
 HD Vec openAir(const Scene &s, Vec dir) {
+    if (s.view == kInHand) {  // a room: windows and lamps, dark furniture
+        float bright = fractal(dir * 2.2f, s.seed, kValueNoise, 2, 0.5f);
+        return s.lights.sky * (0.25f + 0.4f * bright + 2.5f * smoothstep(0.6f, 0.7f, bright));
+    }
     return s.lights.sky * (0.6f + 0.4f * dir.y + 0.3f * fractal(dir * 2.5f, s.seed, kValueNoise, 2, 0.5f));
 }
 

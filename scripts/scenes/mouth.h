@@ -76,7 +76,10 @@ HD float withFlange(const Mouth &m, Vec q, float d) {
     if (out > m.highest + 0.3f) return out - m.highest;
     float edge = sectionDistance(m, q.y, q.z, m.halfWide[1], m.halfHigh[1]);
     float h = flangeHeight(m, q.y, q.z, edge);
-    if (m.castRough > 0 && h < -0.05f && edge > 0) h += m.castRough * (latticeNoise(vec(q.y, q.z, 0) * 2.6f, 77, false) - 1) * smoothstep(0.05f, 0.15f, -h);
+    if (m.castRough > 0 && h < -0.05f && edge > 0) {
+        float relief = latticeNoise(vec(q.y, q.z, 0) * 2.6f, 77, false) - 1;
+        h += m.castRough * relief * smoothstep(0.05f, 0.15f, -h);
+    }
     float face = (out - h) * 0.7f;
     return withBolts(m, q.y, q.z, out, smoothMax(d, face, m.edgeRound));
 }

@@ -23,7 +23,8 @@ HD float tubesDistance(const Port &port, Vec p) {
 HD float hollowDistance(const Scene &s, Vec p) {
     if (s.view != kMouth) return tubesDistance(s.port, p);
     Vec q = inRunner(s.mouth, p);
-    float d = runnerDistance(s.mouth, q);
+    // Only the throats reach down to the seats, or the chamber would show beside them.
+    float d = smoothMax(runnerDistance(s.mouth, q), 0.55f - p.z, 0.5f);
     return q.x < s.mouth.tubesUpTo ? smoothMin(d, tubesDistance(s.port, p), s.port.blend) : d;
 }
 
@@ -87,7 +88,7 @@ HD float withPlate(const Scene &s, Vec p, float d) {
     return fminf(d, plate + 2 * crust * (fractal(p * 3.7f, s.port.seed + 11, kValueNoise, 2, 0.6f) - 0.5f));
 }
 
-HD float wallDistance(const Scene &s, Vec p) {
+HD_ONCE float wallDistance(const Scene &s, Vec p) {
     const Port &port = s.port;
     bool mouth = s.view == kMouth;
     float out = dot(p - port.mouth, port.mouthNormal);

@@ -90,6 +90,8 @@ HD void drawScene(const Recipe &recipe, Scene *s) {
         drawSeat(s, i, &port);
         drawGuide(s, i, recipe.family, &port);
         if (s->view == kMouth) clearGuide(&s->guides[i], roofHeight(*s, s->guides[i].axis), &port);
+        // No crust within the guide, or thick crust would come out through it.
+        if (s->family != kDemo) s->valves[i].guideFrom = s->guides[i].bottom + 0.1f - s->valves[i].base.z;
     }
     if (s->valveCount < 2) s->guides[1].boss = false;
     drawWalls(s, &port);

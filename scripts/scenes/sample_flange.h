@@ -4,7 +4,8 @@
 #include "recipe.h"
 
 HD void drawGroove(Mouth *m, int family, Random *r) {
-    const Vec seals[6] = {{0.45f, 0.1f, 0.03f}, {0.02f, 0.02f, 0.022f}, {0.03f, 0.1f, 0.35f}, {0.4f, 0.04f, 0.03f}, {0.05f, 0.25f, 0.08f}, {0.3f, 0.3f, 0.28f}};
+    const Vec seals[6] = {{0.45f, 0.1f, 0.03f}, {0.02f, 0.02f, 0.022f}, {0.03f, 0.1f, 0.35f},
+                          {0.4f, 0.04f, 0.03f}, {0.05f, 0.25f, 0.08f}, {0.3f, 0.3f, 0.28f}};
     m->grooveHalf = r->chance(0.45f) ? r->range(0.18f, 0.5f) : 0;
     m->grooveAt = m->grooveHalf + r->range(0.15f, 1.6f);
     m->grooveDepth = r->range(0.15f, 0.4f);
@@ -41,7 +42,8 @@ HD void drawFlange(Scene *s, Random *r) {
     m.dropWide = m.halfWide[1] + r->range(1.2f, 4), m.dropHigh = m.halfHigh[1] + r->range(0.9f, 3);
     m.highest = 0.05f + fmaxf(m.rim, 0) + fmaxf(m.seal - m.grooveDepth, 0);
     for (int i = 0; i < m.boltCount; i++) m.highest = fmaxf(m.highest, m.boltHeight[i]);
-    const Vec stains[5] = {{0.35f, 0.17f, 0.05f}, {0.3f, 0.22f, 0.09f}, {0.06f, 0.04f, 0.03f}, {0.025f, 0.025f, 0.027f}, {0.16f, 0.15f, 0.13f}};
+    const Vec stains[5] = {
+        {0.35f, 0.17f, 0.05f}, {0.3f, 0.22f, 0.09f}, {0.06f, 0.04f, 0.03f}, {0.025f, 0.025f, 0.027f}, {0.16f, 0.15f, 0.13f}};
     m.stain = r->chance(0.2f) ? 0 : r->range(0.3f, 1);
     m.stainA = stains[r->below(5)] * r->range(0.6f, 1.4f), m.stainB = stains[r->below(5)] * r->range(0.6f, 1.4f);
     m.stainSoft = r->logRange(0.03f, 0.3f);

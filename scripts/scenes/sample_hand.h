@@ -21,8 +21,9 @@ HD void drawFingers(Scene *s, Random *r) {
     for (int i = 0; i < 3; i++) {
         float a = turn + 0.3f * r->bell() + (i == 2 ? kPi : 0), thick = r->range(1.0f, 1.4f), tilt = r->range(-0.3f, 0.5f);
         Vec along = normalize(vec(-sinf(a), cosf(a), tilt)), out = vec(cosf(a), sinf(a), 0);
+        Vec middle = out * (0.45f + thick) + along * (i == 2 ? 9.5f : 8.5f) + vec(0, 0, z + 2.3f * float(i % 2));
         Solid &o = s->solids[s->solidCount++];
-        drawUprightSolid(&o, kCylinder, out * (0.45f + thick) + along * (i == 2 ? 4.0f : 3.0f) + vec(0, 0, z + 2.3f * float(i % 2)), along, vec(thick, thick, 5));
+        drawUprightSolid(&o, kCylinder, middle, along, vec(thick, thick, 10));
         o.surface = drawSurface(0.3f, 0, r);
         o.surface.colourA = skin, o.surface.colourB = skin * r->range(0.75f, 1.1f);
         o.surface.grime = grey(0.03f), o.surface.grimeShare = r->chance(0.5f) ? 0 : r->range(0.05f, 0.4f), o.surface.wetShare = 0;
@@ -37,6 +38,7 @@ HD void drawBench(Scene *s, Random *r) {
     Vec up = stands ? vec(0, 0, 1) : vec(-along.z, 0, along.x), a, b;
     drawUprightSolid(&s->solids[0], kPlane, stands ? vec(0, 0, -0.4f) : rim, up, grey(1));
     s->solids[0].surface = drawSurface(r->logRange(0.02f, 0.7f), r->range(0, 0.5f), r);
+    if (r->chance(0.6f)) s->solids[0].surface.colourB = s->solids[0].surface.colourA * r->range(0.75f, 1.2f);
     s->solids[0].pattern = r->chance(0.8f) ? 0 : r->logRange(0.1f, 2);
     s->solidCount = 1;
     frameAround(up, &a, &b);
@@ -44,7 +46,8 @@ HD void drawBench(Scene *s, Random *r) {
         float turn = r->range(0, 2 * kPi), away = r->range(5, 14), size = r->logRange(0.4f, 2.5f);
         Vec place = s->solids[0].centre + a * (away * cosf(turn)) + b * (away * sinf(turn)) + up * (0.5f * size);
         Solid &o = s->solids[s->solidCount++];
-        drawUprightSolid(&o, r->below(4), place, r->chance(0.5f) ? up : normalize(a + b * r->range(-1, 1)), vec(size, size * r->range(0.3f, 2), size));
+        Vec axis = r->chance(0.5f) ? up : normalize(a + b * r->range(-1, 1));
+        drawUprightSolid(&o, r->below(4), place, axis, vec(size, size * r->range(0.3f, 2), size));
         o.surface = drawSurface(r->logRange(0.02f, 0.7f), r->range(0, 0.7f), r);
         if (r->chance(0.4f)) o.surface.specular = r->range(0.2f, 0.6f), o.surface.rough = r->range(0.05f, 0.5f);
     }
@@ -82,7 +85,8 @@ HD void lookAtHand(Scene *s, Random *r) {
     Vec to = normalize(middle - c.eye), a, b;
     frameAround(to, &a, &b);
     // Held by its stem a valve hangs, or stands, more often than it lies across the frame.
-    float straight = atan2f(-a.z, b.z) + (r->chance(0.7f) ? kPi : 0), roll = r->chance(0.5f) ? straight + 0.35f * r->bell() : r->range(0, 2 * kPi);
+    float straight = atan2f(-a.z, b.z) + (r->chance(0.7f) ? kPi : 0);
+    float roll = r->chance(0.5f) ? straight + 0.35f * r->bell() : r->range(0, 2 * kPi);
     aim(&c, middle, clampf(0.22f * r->bell(), -0.8f, 0.8f), clampf(0.18f * r->bell(), -0.65f, 0.65f), roll);
     settleLamps(s, away, 99);
 }

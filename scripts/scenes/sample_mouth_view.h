@@ -26,7 +26,8 @@ HD void lookIntoMouth(Scene *s, Random *r) {
     const Mouth &m = s->mouth;
     float R = s->valves[0].headRadius, off = 0.13f;
     int count = s->valveCount == 2 ? 2 : 1, zoom = m.inside ? 1 + r->below(2) : r->below(3);
-    Vec first = fromValve(*s, 0, vec(0, 0, 0.4f * s->valves[0].tulipHeight)), second = fromValve(*s, 1, vec(0, 0, 0.4f * s->valves[1].tulipHeight));
+    Vec first = fromValve(*s, 0, vec(0, 0, 0.4f * s->valves[0].tulipHeight));
+    Vec second = fromValve(*s, 1, vec(0, 0, 0.4f * s->valves[1].tulipHeight));
     Vec target = count == 2 ? (first + second) * 0.5f : first;
     float half = 0.5f * length(first - second) * float(count - 1) + R, fill = r->range(0.5f, 1.05f);
     if (zoom == 0) target = s->port.mouth, half = m.halfWide[1], fill = r->range(0.4f, 1.0f);

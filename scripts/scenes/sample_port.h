@@ -47,9 +47,11 @@ HD void drawSeat(Scene *s, int i, Random *r) {
     seat.centre = vec(v.base.x, v.base.y, 0);
     seat.throatRadius = v.headRadius * r->range(0.86f, 0.95f);
     seat.height = r->range(0.4f, 1.0f);
+    if (s->view == kMouth) seat.height = fminf(seat.height, 0.6f);  // flush with the floor of the port
     seat.cut = r->chance(0.3f) ? 0 : r->range(0.2f, 1.3f);
     seat.outer = v.headRadius + r->range(0.3f, 0.7f);
-    if (s->family != kDemo) s->valves[i].faceFrom = seat.throatRadius;  // what the closed seat leaves free belongs to the back of the head
+    // What the closed seat leaves free of the face belongs to the back of the head.
+    if (s->family != kDemo) s->valves[i].faceFrom = seat.throatRadius;
 }
 
 // In many heads little of the stem is seen, at times none: the guide ends right over the fillet or on its slender part.

@@ -22,10 +22,12 @@ HD float overFace(const Valve &v, Vec q) {
 }
 
 // Share of the deposit that lies at q: none on the seat's face, and none on the stem where the guide ran.
-HD float depositKept(const Valve &v, Vec q) { return (1 - smoothstep(-0.06f, 0, overFace(v, q))) * (1 - smoothstep(-0.15f, 0, q.z - v.guideFrom)); }
+HD float depositKept(const Valve &v, Vec q) {
+    return (1 - smoothstep(-0.06f, 0, overFace(v, q))) * (1 - smoothstep(-0.15f, 0, q.z - v.guideFrom));
+}
 
 // The valve with its deposit where one can lie. Far away the bound of the crust will do.
-HD float coatedDistance(const Valve &v, Vec q) {
+HD_ONCE float coatedDistance(const Valve &v, Vec q) {
     float d = valveDistance(v, q);
     if (d > 0.2f || v.faceFrom > 1e8f) return d;
     float kept = depositKept(v, q), rho = sqrtf(q.x * q.x + q.y * q.y);
@@ -157,7 +159,9 @@ HD_ONCE float visibility(const Scene &s, Vec p, Vec q, float sharpness, int step
     Vec way = q - p;
     float far = length(way), t = 0.02f, open = 1;
     Vec dir = way * (1 / far);
-    if (s.view == kMouth && s.tool.count == 0 && dot(dir, s.port.mouthNormal) > 0.05f) far = fminf(far, fmaxf(aheadOfMouth(s, p, dir), 0.0f) + 0.05f);
+    // Nothing stands before an open port.
+    if (s.view == kMouth && s.tool.count == 0 && dot(dir, s.port.mouthNormal) > 0.05f)
+        far = fminf(far, fmaxf(aheadOfMouth(s, p, dir), 0.0f) + 0.05f);
     int part;
     for (int i = 0; i < steps && t < far - 0.05f; i++) {
         float d = sceneDistance(s, p + dir * t, &part);

@@ -15,7 +15,8 @@ HD Label labelOf(const Scene &s, Vec dir, Hit hit) {
     Vec q = toValve(s, i, s.camera.eye + dir * hit.t);
     if (overFace(s.valves[i], q) > 0) return Label{0, kNotValve};
     bool stem = profileRadius(s.valves[i], q.z) < kHeadLimit;
-    return Label{uint8_t(2 * i + (stem ? 2 : 1)), uint8_t(depositKept(s.valves[i], q) > 0.5f ? depositClass(layerAt(s.valves[i], q)) : kBare)};
+    int deposit = depositKept(s.valves[i], q) > 0.5f ? depositClass(layerAt(s.valves[i], q)) : kBare;
+    return Label{uint8_t(2 * i + (stem ? 2 : 1)), uint8_t(deposit)};
 }
 
 struct Tally {
