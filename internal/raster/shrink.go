@@ -52,6 +52,10 @@ func divisor(a, b int) int {
 // OpenCV's resize by area rounds the means to 8 bits, or needs the whole photo as floats first.
 func Shrink(img *image.NRGBA, width, height int, take func(y int, means []float32)) {
 	columns, rows := divide(img.Rect.Dx(), width), divide(img.Rect.Dy(), height)
+	if columns.unit == 1 && rows.unit == 1 && columns.total*rows.total <= laneRows {
+		shrinkWhole(img, int(columns.total), int(rows.total), take)
+		return
+	}
 	row := func(y int) []uint8 { return img.Pix[y*img.Stride:][:4*img.Rect.Dx()] }
 	scale := 1 / (float64(columns.total) * float64(rows.total))
 	sums, means := newColumnSums(img.Rect.Dx(), rows.unit), make([]float32, 3*width)
@@ -75,6 +79,41 @@ func Shrink(img *image.NRGBA, width, height int, take func(y int, means []float3
 	}
 }
 
+// shrinkWhole is Shrink for rectangles of whole pixels, so few that their sums fit into the lanes.
+func shrinkWhole(img *image.NRGBA, columns, rows int, take func(y int, means []float32)) {
+	width := img.Rect.Dx() / columns
+	scale := float32(1 / float64(columns*rows))
+	sums, means := newColumnSums(img.Rect.Dx(), 1), make([]float32, 3*width)
+	for y := range img.Rect.Dy() / rows {
+		clear(sums.redBlue)
+		clear(sums.greenAlpha)
+		for line := range rows {
+			sums.addLanes(img.Pix[(y*rows+line)*img.Stride:][:4*img.Rect.Dx()])
+		}
+		for x := range width {
+			rb, ga := acrossLanes(sums.redBlue, x*columns, (x+1)*columns), acrossLanes(sums.greenAlpha, x*columns, (x+1)*columns)
+			mean := means[3*x:][:3]
+			mean[0], mean[1], mean[2] = scale*float32(rb&0xffff), scale*float32(ga&0xffff), scale*float32(rb>>16&0xffff)
+		}
+		take(y, means)
+	}
+}
+
+// acrossLanes adds the pixels [from, to) of a row of lanes; the sums are those of the lower pixel of a pair.
+func acrossLanes(lanes []uint64, from, to int) (sum uint64) {
+	if from%2 == 1 {
+		sum = lanes[from/2] >> 32
+		from++
+	}
+	for _, two := range lanes[from/2 : to/2] {
+		sum += two
+	}
+	if to%2 == 1 {
+		sum += lanes[to/2] & 0xffffffff
+	}
+	return sum + sum>>32
+}
+
 // columnSums adds rows of pixels. Whole rows, which count unit each, go by two pixels at once into lanes of 16 bits, which have room for
 // laneRows of them.
 type columnSums struct {
@@ -96,6 +135,14 @@ func newColumnSums(width int, unit uint32) *columnSums {
 
 // add adds a whole row; spill must follow the last one.
 func (s *columnSums) add(row []uint8) {
+	s.addLanes(row)
+	if s.rows++; s.rows == laneRows {
+		s.spill()
+	}
+}
+
+// addLanes adds a row to the lanes.
+func (s *columnSums) addLanes(row []uint8) {
 	pairs := len(row) / 8
 	redBlue, greenAlpha := s.redBlue[:pairs], s.greenAlpha[:pairs]
 	for i := range redBlue {
@@ -107,9 +154,6 @@ func (s *columnSums) add(row []uint8) {
 		one := uint64(binary.LittleEndian.Uint32(row[8*pairs:]))
 		s.redBlue[pairs] += one & lanes
 		s.greenAlpha[pairs] += one >> 8 & lanes
-	}
-	if s.rows++; s.rows == laneRows {
-		s.spill()
 	}
 }
 

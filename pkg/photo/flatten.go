@@ -6,6 +6,8 @@ import (
 	"image/draw"
 
 	"github.com/disintegration/imaging"
+
+	"valvegrade/internal/raster"
 )
 
 // flatten copies any decoded image into opaque, tightly packed NRGBA with its origin at (0,0), transparency laid over black; each
@@ -25,10 +27,13 @@ func flatten(stored image.Image, factor int) *image.NRGBA {
 	}
 	flat := image.NewNRGBA(image.Rect(0, 0, size.X/factor, size.Y/factor))
 	band := image.NewNRGBA(image.Rect(0, 0, flat.Rect.Dx()*factor, factor))
-	sums := make([]int, 4*flat.Rect.Dx())
 	for y := range flat.Rect.Dy() {
 		lay(band, stored, corner.Add(image.Pt(0, y*factor)))
-		average(flat.Pix[y*flat.Stride:][:flat.Stride], band, sums, factor)
+		raster.Shrink(band, flat.Rect.Dx(), 1, func(_ int, means []float32) {
+			for pix := flat.Pix[y*flat.Stride:][:flat.Stride]; len(pix) > 0; pix, means = pix[4:], means[3:] {
+				pix[0], pix[1], pix[2], pix[3] = uint8(means[0]+0.5), uint8(means[1]+0.5), uint8(means[2]+0.5), 0xff
+			}
+		})
 	}
 	return flat
 }
@@ -37,37 +42,15 @@ func flatten(stored image.Image, factor int) *image.NRGBA {
 func lay(flat *image.NRGBA, stored image.Image, corner image.Point) {
 	// Opaque pixels are the same bytes with and without premultiplied alpha.
 	opaque := &image.RGBA{Pix: flat.Pix, Stride: flat.Stride, Rect: flat.Rect}
-	how := draw.Src
-	if _, colours := stored.(*image.YCbCr); !colours {
-		how = draw.Over
-		for i := range flat.Pix {
-			flat.Pix[i] = 0
-		}
-		for i := 3; i < len(flat.Pix); i += 4 {
-			flat.Pix[i] = 0xff
-		}
+	if colours, ok := stored.(*image.YCbCr); ok {
+		layYCbCr(opaque, colours, corner)
+		return
 	}
-	draw.Draw(opaque, opaque.Rect, stored, corner, how)
-}
-
-// average fills a row with the means of the squares in a band of factor rows. sums is room for a value for each byte of the row.
-func average(row []uint8, band *image.NRGBA, sums []int, factor int) {
-	clear(sums)
-	for line := range factor {
-		pix := band.Pix[line*band.Stride:][:band.Stride]
-		for at := 0; at < len(sums); at += 4 {
-			sum := sums[at:][:4]
-			for range factor {
-				code := pix[:4]
-				sum[0], sum[1], sum[2], sum[3] = sum[0]+int(code[0]), sum[1]+int(code[1]), sum[2]+int(code[2]), sum[3]+int(code[3])
-				pix = pix[4:]
-			}
-		}
+	clear(flat.Pix)
+	for i := 3; i < len(flat.Pix); i += 4 {
+		flat.Pix[i] = 0xff
 	}
-	area := factor * factor
-	for i, sum := range sums {
-		row[i] = uint8((sum + area/2) / area)
-	}
+	draw.Draw(opaque, opaque.Rect, stored, corner, draw.Over)
 }
 
 // wholePalette gives every possible index a colour: those that the file left out are black.

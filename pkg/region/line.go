@@ -36,6 +36,16 @@ func (s *scatter) add(p Point) {
 	s.yy += p.Y * p.Y
 }
 
+// addRun adds n points side by side, the first at p and each one to the right of the last.
+func (s *scatter) addRun(p Point, n int) {
+	count := float64(n)
+	sum := count * (count - 1) / 2 // of the steps 0 to n-1
+	squares := sum * (2*count - 1) / 3
+	s.xx += count*p.X*p.X + 2*p.X*sum + squares
+	s.xy += (count*p.X + sum) * p.Y
+	s.yy += count * p.Y * p.Y
+}
+
 // axis returns the direction of greatest spread and how many times the spread along it exceeds the spread across:
 // 1 for no preferred direction, +Inf for points on a line, NaN for points in one place.
 func (s scatter) axis() (along Point, ratio float64) {

@@ -68,9 +68,7 @@ func stemDirection(mask *image.Gray, stem, head *tally) Point {
 	centre := stem.centroid()
 	var s scatter
 	eachRun(mask, stem.box, Stem, func(y, from, to int) {
-		for x := from; x < to; x++ {
-			s.add(Point{float64(x), float64(y)}.minus(centre))
-		}
+		s.addRun(Point{float64(from), float64(y)}.minus(centre), to-from)
 	})
 	along, ratio := s.axis()
 	if head.pixels == 0 {
@@ -115,11 +113,15 @@ func slice(mask *image.Gray, box image.Rectangle, through, along Point) *sliced 
 	n := int(2*reach/sliceLength) + 2
 	s := &sliced{through: through, along: along, start: -reach, pixels: make([]float64, n), offset: make([]float64, n)}
 	eachRun(mask, box, Stem, func(y, from, to int) {
-		for x := from; x < to; x++ {
-			d := Point{float64(x), float64(y)}.minus(through)
-			k := int((d.dot(along) - s.start) / sliceLength) // within 0 to n-1, for nothing in the box lies farther off than reach
-			s.pixels[k]++
-			s.offset[k] += along.cross(d)
+		for from < to {
+			d := Point{float64(from), float64(y)}.minus(through)
+			at := (d.dot(along) - s.start) / sliceLength
+			k := int(at) // within 0 to n-1, for nothing in the box lies farther off than reach
+			n := min(to-from, runWithin(at, along.X/sliceLength))
+			s.pixels[k] += float64(n)
+			// The distance from the line changes evenly along the run.
+			s.offset[k] += float64(n) * (along.cross(d) - along.Y*float64(n-1)/2)
+			from += n
 		}
 	})
 	var used []float64
@@ -130,6 +132,18 @@ func slice(mask *image.Gray, box image.Rectangle, through, along Point) *sliced 
 	}
 	s.median = median(used)
 	return s
+}
+
+// runWithin returns how many steps a place, 0 and up, takes to leave its whole number, at most the longest run; 1 at least.
+func runWithin(at, step float64) int {
+	whole := math.Floor(at)
+	switch {
+	case step > 0:
+		return max(1, int(min(math.Ceil((whole+1-at)/step), math.MaxInt32)))
+	case step < 0:
+		return max(1, int(min(math.Floor((whole-at)/step)+1, math.MaxInt32)))
+	}
+	return math.MaxInt32
 }
 
 // full reports whether slice k spans the whole width.
