@@ -31,10 +31,10 @@ HD Window anyWindow(float aspect, Random *r) {
 HD Window windowAround(const Bounds &b, float aspect, float outAspect, Random *r) {
     float cell = 2.0f / kGrid;
     float wide = (b.right - b.left + 1) * cell, high = (b.bottom - b.top + 1) * cell;
-    float fill = 0.8f * expf(0.12f * r->bell());
+    float fill = 0.8f * expf(0.17f * r->bell());
     float half = fmaxf(0.5f * fmaxf(wide, high / outAspect) / fill, 0.05f);
     float x = (b.left + b.right + 1) * 0.5f * cell - 1, y = (b.top + b.bottom + 1) * 0.5f * cell - aspect;
-    return Window{x + 0.05f * half * r->bell(), y + 0.05f * half * outAspect * r->bell(), half};
+    return Window{x + 0.07f * half * r->bell(), y + 0.07f * half * outAspect * r->bell(), half};
 }
 
 // Share of the window that the bounds take.

@@ -13,7 +13,7 @@ from PIL import Image
 from scenes import FACTS, JUDGEABLE, PLACE, VALVE, VALVE_SHARE, Scenes
 
 SIDE = 960  # pixels of the longer side that a photo is stored with at most
-FILL, SPREAD, SHIFT = 0.8, 0.12, 0.05  # window round a valve as in window.h: share, spread of its logarithm, shift
+FILL, SPREAD, SHIFT = 0.8, 0.17, 0.07  # window round a valve as in window.h: share, spread of its logarithm, shift
 
 
 class Sets:
