@@ -8,7 +8,7 @@ struct Recipe {
     uint64_t port, metal, deposit, pose, light;  // seeds
     int family;
     bool calm;            // looks and views of everyday photos, without the far ends of their ranges
-    bool dusky;           // metal that passes for crust at first sight: dull, stained or mirroring a dark port, bare or nearly so
+    bool dusky;           // a dark port with metal that passes for crust at first sight, bare or nearly so, or an even dark coat
     int view, second;     // -1: by chance
     float index;          // wanted deposit index, 0..100
     float filmShare;      // wanted share of film
