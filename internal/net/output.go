@@ -20,7 +20,7 @@ type Frame struct {
 	Judgeable, Dark, Bright, Blurred, Moving float64
 	// Index is the deposit index / 100, IndexError its expected absolute error / 100.
 	Index, IndexError float64
-	// Overlap is the expected intersection over union of the valve mask with the truth.
+	// Overlap is the expected intersection over union of the head's mask with the truth.
 	Overlap float64
 }
 

@@ -77,12 +77,12 @@ func Views(before, after *View, o Options) *Comparison {
 		c.Forced = true
 	}
 	if registration.Method == ByOutline {
-		c.Reasons = append(c.Reasons, because(AngleUnknown, ""))
+		c.Reasons = append(c.Reasons, table.Of(AngleUnknown))
 		c.wholes(o.repeatability())
 		return c
 	}
 	if registration.Method == ByStem {
-		c.Reasons = append(c.Reasons, because(OnYourWord, ""))
+		c.Reasons = append(c.Reasons, table.Of(OnYourWord))
 	}
 	c.Residue = residue
 	c.measure(weight, o.repeatability())
@@ -149,19 +149,18 @@ func (c *Comparison) conclude(index, coverage [2]measure.Figure, r Repeatability
 // figuresOnly compares the whole valves as the photos show them: for saved results, and when forced to.
 func (c *Comparison) figuresOnly(o Options) {
 	if c.Before.Map != nil && c.After.Map != nil {
-		c.Reasons = append([]reason.Reason{because(NoOutline, c.withoutOutline())}, c.Reasons...)
+		c.Reasons = append([]reason.Reason{table.With(NoOutline, c.withoutOutline())}, c.Reasons...)
 		if !o.Force {
 			return
 		}
 		c.Forced = true
 	}
-	c.Reasons = append(c.Reasons, because(FiguresOnly, ""))
+	c.Reasons = append(c.Reasons, table.Of(FiguresOnly))
 	c.wholes(o.repeatability())
 }
 
-// supposedShare stands for Common where it is not known. In the 22 pairs of demo photos of one valve (testdata/engine and series,
-// 2026-11-25, net 9b42452f8126) it is 0.74 to 0.96, so 0.7 is less than photos of one valve usually have in common. Less is possible, down to
-// leastShare; only the photos can tell.
+// supposedShare stands for Common where it is not known: photos of one valve usually have more in common (TestSavedResultsClaimNoMoreThanTheirPhotos
+// holds that the demo photos do). Less is possible, down to leastShare; only the photos can tell.
 const supposedShare = 0.7
 
 // wholes compares all that either photo shows. Which part of it both show is not known, and the rest speaks for the common part as a

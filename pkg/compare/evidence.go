@@ -29,17 +29,17 @@ func photoReasons(before, after *View) []reason.Reason {
 	var found []reason.Reason
 	for _, v := range []*View{before, after} {
 		if !v.scored() {
-			found = append(found, because(PhotoRefused, v.Photo+" ("+codes(v.Reasons)+")"))
+			found = append(found, table.With(PhotoRefused, v.Photo+" ("+codes(v.Reasons)+")"))
 		}
 	}
 	if before.SHA256 != "" && before.SHA256 == after.SHA256 {
-		found = append(found, because(SamePhoto, ""))
+		found = append(found, table.Of(SamePhoto))
 	}
 	if otherPlace(before.Photo, after.Photo) {
-		found = append(found, because(OtherName, filepath.Base(before.Photo)+" and "+filepath.Base(after.Photo)))
+		found = append(found, table.With(OtherName, filepath.Base(before.Photo)+" and "+filepath.Base(after.Photo)))
 	}
 	if before.Version != after.Version {
-		found = append(found, because(OtherVersions, before.Version+" and "+after.Version))
+		found = append(found, table.With(OtherVersions, before.Version+" and "+after.Version))
 	}
 	return found
 }
@@ -66,17 +66,17 @@ func codes(reasons []reason.Reason) string {
 func poseReasons(before, after *View, common float64) []reason.Reason {
 	var found []reason.Reason
 	if before.Map.Foot > mostFootReach || after.Map.Foot > mostFootReach {
-		found = append(found, because(ImpossiblePose, "the stem stands outside the head"))
+		found = append(found, table.With(ImpossiblePose, "the stem stands outside the head"))
 	}
 	if p, q := before.proportion(), after.proportion(); p > mostProportion*q || q > mostProportion*p {
-		found = append(found, because(OtherValve, fmt.Sprintf("the head is %.1f and %.1f stems wide", p, q)))
+		found = append(found, table.With(OtherValve, fmt.Sprintf("the head is %.1f and %.1f stems wide", p, q)))
 	}
 	if common < leastShare {
-		found = append(found, because(LittleInCommon, fmt.Sprintf("only %.0f %% of the valve is in both", 100*common)))
+		found = append(found, table.With(LittleInCommon, fmt.Sprintf("only %.0f %% of the valve is in both", 100*common)))
 	}
 	for _, v := range []*View{before, after} {
 		if v.Map.Rough {
-			found = append(found, because(RoughOutline, v.Photo))
+			found = append(found, table.With(RoughOutline, v.Photo))
 		}
 	}
 	return found

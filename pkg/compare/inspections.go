@@ -95,7 +95,7 @@ func viewsOf(g *engine.Graded, cylinder, valve int) []*View {
 // closest compares every photo of before with every one of after and returns the best comparison, of equals the first.
 func closest(before, after []*View, o Options) *Comparison {
 	best := &Comparison{Common: math.NaN(), Index: unknownChange, Coverage: unknownChange}
-	best.Reasons = append(best.Reasons, because(NoPhoto, ""))
+	best.Reasons = append(best.Reasons, table.Of(NoPhoto))
 	for _, first := range before {
 		for _, second := range after {
 			if c := Views(first, second, o); best.Before == nil || c.better(best) {

@@ -8,6 +8,7 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/reason"
 )
 
 // bareBelow is the index below which a valve, or a place on it, counts as bare on the scale: nothing to remove, nothing left.
@@ -32,7 +33,7 @@ func (c *Comparison) Outcome() string {
 func (c *Comparison) refusal() string {
 	var advice []string
 	for _, r := range c.Reasons {
-		if refusing(r) {
+		if table.Refuses([]reason.Reason{r}) {
 			advice = append(advice, r.Advice)
 		}
 	}

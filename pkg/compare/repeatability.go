@@ -26,21 +26,16 @@ func (p Precision) careful() (sem, shared float64) {
 // Repeatability holds the precision of both figures.
 type Repeatability struct{ Index, Coverage Precision }
 
-// Measured returns the repeatability of this version. It was measured on 118 pairs of re-posed photos of 45 unchanged valves, of looks
-// that the net never saw (scripts/calibrate, reposed.plan and repeatability.py; in 26 more pairs a photo was refused or the two did not
-// register), on what both photos of a pair show, with the net 5e8d1d985687 on 2026-11-26. With d the differences and s the standard
-// deviations that the photos' own intervals stand for:
+// Measured returns the repeatability of this version. scripts/calibrate/repeatability.py measures it on pairs of re-posed photos of unchanged
+// valves, of looks that the net never saw (reposed.plan), on what both photos of a pair show; it is to be measured again with every net.
+// With d the differences and s the standard deviations that the photos' own intervals stand for:
 //
 //   - SEM = sqrt(sum d²/2n), over the two thirds of the pairs whose own intervals are narrowest. Photos that are unsure of themselves repeat
-//     far worse (a sixth of the pairs after the other: 0, 0.5, 7, 10, 13 and 15 points of index), but their intervals say so, and a floor for
-//     all that held them, too, would deny the clear photos what they show.
+//     far worse, but their intervals say so, and a floor for all that held them, too, would deny the clear photos what they show.
 //   - Shared = 1 - sum d² / sum (s1² + s2²), over the other third, where the intervals decide; at least 0.
 //
-// The SEM of coverage is that of the net before. Today's two thirds have 1.7, but end at a cliff (their last sixth has 4, the next one 20), and
-// the demo photos have more. With the figures stated 4 of the 118 pairs, 3 %, read "changed".
-//
-// The re-posed demo photos (testdata/series: three valves with three photos each, one with two) have 2.8 points of index and 3.4 of
-// coverage: TestRepeatability holds that they agree no worse than what is stated here.
+// The SEM of coverage is stated higher than it came out (1.7), because the narrowest two thirds of the pairs end where it rises steeply.
+// TestRepeatability holds that the re-posed demo photos agree no worse than what is stated here.
 func Measured() Repeatability {
 	return Repeatability{Index: Precision{SEM: 5.9, Shared: 0.53, DF: 57}, Coverage: Precision{SEM: 2.5, Shared: 0, DF: 55}}
 }

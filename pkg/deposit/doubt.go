@@ -18,8 +18,8 @@ type Intervals struct {
 // Doubt returns the 95 % intervals of the figures that the map of classes gives. It is a pure function: the same region, map
 // and calibration give the same intervals.
 //
-// The whole measurement is repeated Calibration.Draws times on the evidence's grid, each time with other steps, another
-// outline, blocks of cells drawn anew with replacement (Kunsch, "The jackknife and the bootstrap for general stationary
+// This is a block bootstrap: the whole measurement is repeated Calibration.Draws times on the evidence's grid, each time with other steps,
+// another outline, blocks of cells drawn anew with replacement (Kunsch, "The jackknife and the bootstrap for general stationary
 // observations", Annals of Statistics 17 (1989)) and the error that the net expects of itself. The 2.5 % and 97.5 % quantiles
 // bound the interval, after the draws were moved by what the grid itself differs from the photo, within 0 to 100, and
 // widened to hold the value where they do not.
@@ -145,8 +145,8 @@ func measureCells(blocks []cellBlock, times []uint16, s shift) [3]measure.Shares
 	return [3]measure.Shares{measure.SharesOf(both), measure.SharesOf(ofHead), measure.SharesOf(ofStem)}
 }
 
-// addTo adds the weights of cells to sums by class, so many times. A cell counts only inside the outline.
-// Weights are masked, not chosen by jumps: which way a cell goes is what a processor cannot guess.
+// addTo adds the weight of each cell, times over, to the sum of its class; cells outside the outline count for nothing. Conditions mask the
+// weights, they do not branch: a processor would guess half of the branches wrong.
 func (c *cells) addTo(sums *[4]int, times int, s shift) {
 	var all, film, medium, heavy int
 	for i := range c.open {

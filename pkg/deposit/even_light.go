@@ -9,7 +9,7 @@ import (
 	"valvegrade/pkg/colour"
 )
 
-// The light sits at the lens and falls off with distance and angle, so brightness as such means nothing. What bare metal would
+// This is illumination normalisation. The light sits at the lens and falls off with distance and angle, so brightness as such means nothing. What bare metal would
 // show is modelled as a smooth upper envelope: log luminance as a quadratic in x and y, fitted so that most of the
 // valve lies below it (asymmetric least squares, Newey & Powell, Econometrica 55 (1987)). Crust, which is darker, then
 // hardly pulls it down; a glint pulls no harder than a plain bright pixel (Huber).

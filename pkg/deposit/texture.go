@@ -24,7 +24,7 @@ func greyLevel(lightness float64) uint8 {
 
 const notSure = greyLevels
 
-// sureLevels holds the level of each 4096th of the range of luminance that lies within one level, notSure for the others.
+// sureLevels tells the level of a luminance by which 4096th of the range 0 to 1 it lies in, or notSure where two levels share that part.
 var sureLevels = sync.OnceValue(func() *[4096]uint8 {
 	const rounding = 1e-9 // of a lightness, and much more than that
 	var table [4096]uint8

@@ -40,7 +40,7 @@ func (l light) luminance() float64 {
 	return colour.Luminance(float64(l.r), float64(l.g), float64(l.b))
 }
 
-// spare lends a view the memory of an earlier one: to clear and to collect several MB takes longer than to fill them.
+// spare keeps released views for the next use: fresh memory of several MB costs more time to clear than to fill.
 var spare = sync.Pool{New: func() any { return new(view) }}
 
 // release gives the view's memory to the next one; the view must not be used afterwards.

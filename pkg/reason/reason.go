@@ -1,10 +1,8 @@
-// Package reason is the one table of everything that can be wrong, or doubtful, with a photo.
+// Package reason is the one table of everything that can be wrong, or doubtful, with a photo, and the form of such tables.
 //
 // JSON, terminal, overlay, report, help and documentation all read this table, so a code means the same and advises the
 // same everywhere. Values are plain data and safe for concurrent use.
 package reason
-
-import "fmt"
 
 // Code names one reason. It is stable: results written by one version are read by the next.
 type Code string
@@ -59,42 +57,18 @@ type Reason struct {
 	Advice string `json:"advice"`
 }
 
-// Table returns every reason in a fixed order. The caller owns the slice.
-func Table() []Entry { return append([]Entry(nil), table...) }
+// Table returns every reason with a photo in a fixed order. The caller owns the slice.
+func Table() Entries { return append(Entries(nil), table...) }
 
-// Find returns the entry of code, and false for an unknown code.
-func Find(code Code) (Entry, bool) {
-	for _, e := range table {
-		if e.Code == code {
-			return e, true
-		}
-	}
-	return Entry{}, false
-}
+// Find returns the entry of a photo's reason, and false for an unknown code.
+func Find(code Code) (Entry, bool) { return table.Find(code) }
 
 // Of returns the reason with the advice of the table. It panics on a code that the table lacks: a programming mistake.
-func Of(code Code) Reason {
-	e, ok := Find(code)
-	if !ok {
-		panic(fmt.Sprintf("reason: code %q is not in the table", code))
-	}
-	return Reason{Code: code, Advice: e.Advice}
-}
+func Of(code Code) Reason { return table.Of(code) }
 
 // With returns the reason with the measured detail put before the advice of the table:
 // With(ValveTooSmall, "the valve fills 2 % of the frame") reads "the valve fills 2 % of the frame: come closer ...".
-func With(code Code, detail string) Reason {
-	r := Of(code)
-	r.Advice = detail + ": " + r.Advice
-	return r
-}
+func With(code Code, detail string) Reason { return table.With(code, detail) }
 
 // Refuses reports whether any of the reasons makes the photo impossible to judge.
-func Refuses(reasons []Reason) bool {
-	for _, r := range reasons {
-		if e, ok := Find(r.Code); ok && e.Refuses {
-			return true
-		}
-	}
-	return false
-}
+func Refuses(reasons []Reason) bool { return table.Refuses(reasons) }

@@ -21,6 +21,6 @@ type Frame struct {
 	Judgeable, Dark, Bright, Blurred, Moving float64
 	// Index is a direct estimate of the deposit index / 100, IndexError its expected absolute error / 100.
 	Index, IndexError float64
-	// Overlap is the expected intersection over union of the proposed valve mask.
+	// Overlap is the expected intersection over union of the head in the proposed mask with the truth.
 	Overlap float64
 }

@@ -1,21 +1,18 @@
 package region
 
 // The constants that decide. Lengths are shares, so they hold for every photo size; none was chosen on a photo set that
-// is used for measuring.
+// is used for measuring. scripts/calibrate shows what others would refuse.
 const (
 	// A frame state (too dark, blurred, ...) is a reason from this probability on.
 	stateLimit = 0.5
-	// A photo is judgeable from this probability on. More than even: between the two lie, of own photos (2026-11-26), 9 of 1317 good
-	// ones, 4 of 224 bad ones and 18 of 681 views without a valve; a photo taken twice costs less than a grade of nothing.
+	// A photo is judgeable from this probability on. It is more than even odds, because a photo taken twice costs less than a grade of
+	// nothing.
 	leastJudgeable = 0.75
-	// A fault that the net holds for this probable explains why it cannot judge a photo.
+	// A fault with at least this probability is told as the reason of a photo that cannot be judged.
 	suspicion = 0.15
-	// Where the net expects its mask to overlap a valve by less, it sees none. On own held-back looks (2026-11-26) three in 37 photos
-	// without a valve lie above, none of them judgeable; of 371 good photos five lie below.
+	// Below this overlap, which the net expects of its own mask with the truth, there is no valve.
 	leastOverlap = 0.1
-	// Below this confidence an outline is no use. No valve at all is seen before this counts: of 371 good own
-	// held-back photos (2026-11-26) one lies below. Between it and 0.55, where it was, lies none, and of those without a
-	// valve only such as are refused anyway.
+	// Below this confidence an outline is no use, and the photo is refused.
 	leastConfidence = 0.4
 	// A valve smaller than this share of the photo is no valve.
 	smallestValve = 0.005

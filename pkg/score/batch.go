@@ -14,7 +14,7 @@ type BatchOptions struct {
 	// Workers is the number of photos measured at the same time; 0 means one per usable core.
 	Workers int
 	// Picture, when not nil, is called once for each result by the worker that made it, so several calls run at the same time and
-	// in any order: the place for drawing and writing pictures. An error, or a failure of the program, ends the batch.
+	// in any order: the place for drawing and writing pictures. An error of it ends the batch, and so does a panic in it.
 	Picture func(*Result) error
 }
 

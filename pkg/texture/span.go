@@ -1,6 +1,6 @@
 package texture
 
-// span is the part [from, to) of a row; none when it does not begin before it ends.
+// span are the columns of a row from from to before to; it is empty unless from lies before to.
 type span struct{ from, to int }
 
 func (s span) empty() bool { return s.from >= s.to }

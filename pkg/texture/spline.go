@@ -18,7 +18,7 @@ func newPlane(width, height int) *plane {
 	return &plane{width, height, make([]float32, width*height), make([]span, height), make([]span, height)}
 }
 
-// spare lends planes the memory of earlier ones: to clear and to collect it takes longer than to fill it.
+// spare keeps released planes for the next use: fresh memory costs more time to clear than a plane to fill.
 var spare = sync.Pool{New: func() any { return new(plane) }}
 
 // borrowed returns a plane in which nothing is; release it after use.

@@ -85,7 +85,7 @@ func (f Fit) Reach(y float64) (x, earliest, latest float64, ok bool) {
 	return x, earliest, latest, true
 }
 
-// rising returns where a rising function comes to y between two ends, by halving.
+// rising returns where a rising function comes to y between two ends, by bisection.
 func rising(left, right, y float64, f func(float64) float64) float64 {
 	for range 200 { // far beyond what a float64 can resolve
 		middle := left + (right-left)/2
