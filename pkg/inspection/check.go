@@ -119,6 +119,9 @@ func (c *check) methods(engine Layout) map[int]string {
 			line = c.form.lines["methods"]
 		}
 		cylinder := c.count(scalar{key, line}, line, "cylinder", engine.Cylinders)
+		if _, twice := methods[cylinder]; twice && cylinder > 0 { // as 1 and 01
+			c.fault(line, "cylinder %d stands twice among the methods", cylinder)
+		}
 		if words.text == "" {
 			c.fault(line, "cylinder %s has no method: name it or take the line out", key)
 		}

@@ -1,10 +1,9 @@
 package inspection
 
 import (
-	"github.com/goccy/go-yaml"
-	"github.com/goccy/go-yaml/ast"
+	"go.yaml.in/yaml/v4"
 
-	"valvegrade/internal/yamlguard"
+	"valvegrade/internal/yamlform"
 )
 
 // form is inspection.yaml as written, each entry with its line, before anything is believed.
@@ -31,16 +30,16 @@ type photoForm struct {
 }
 
 // UnmarshalYAML keeps the line of the entry for what is missing in it.
-func (p *photoForm) UnmarshalYAML(n ast.Node) error {
+func (p *photoForm) UnmarshalYAML(n *yaml.Node) error {
 	var fields struct {
 		File     scalar `yaml:"file"`
 		Cylinder scalar `yaml:"cylinder"`
 		Valve    scalar `yaml:"valve"`
 	}
-	if err := yaml.NodeToValue(n, &fields, yaml.Strict()); err != nil {
+	if err := yamlform.Into(n, &fields); err != nil {
 		return err
 	}
-	p.File, p.Cylinder, p.Valve, p.line = fields.File, fields.Cylinder, fields.Valve, n.GetToken().Position.Line
+	p.File, p.Cylinder, p.Valve, p.line = fields.File, fields.Cylinder, fields.Valve, n.Line
 	return nil
 }
 
@@ -51,23 +50,18 @@ type scalar struct {
 }
 
 // UnmarshalYAML takes the written text. It is not called for an empty entry, which stays the zero value.
-func (s *scalar) UnmarshalYAML(n ast.Node) error {
-	s.line = n.GetToken().Position.Line
-	switch node := n.(type) {
-	case *ast.LiteralNode:
-		s.text = node.Value.Value
-	case *ast.MappingNode, *ast.MappingValueNode, *ast.SequenceNode, *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
-		return &yamlguard.Fault{Line: s.line, Words: "a single value belongs here"}
-	default:
-		s.text = n.GetToken().Value
+func (s *scalar) UnmarshalYAML(n *yaml.Node) error {
+	if n.Kind != yaml.ScalarNode {
+		return &yamlform.Fault{Line: n.Line, Words: "a single value belongs here"}
 	}
+	s.text, s.line = n.Value, n.Line
 	return nil
 }
 
 // parseForm reads a file strictly: an unknown or repeated key is an error, and so is a second document.
 func parseForm(file []byte) (*form, error) {
 	var f form
-	tree, err := yamlguard.Decode(file, &f)
+	tree, err := yamlform.Decode(file, &f)
 	if err != nil {
 		return nil, err
 	}
@@ -76,17 +70,10 @@ func parseForm(file []byte) (*form, error) {
 }
 
 // keyLines maps each key at the left margin to its line, so that an entry left empty can be pointed at.
-func keyLines(tree *ast.File) map[string]int {
+func keyLines(tree *yaml.Node) map[string]int {
 	lines := map[string]int{}
-	if len(tree.Docs) == 0 {
-		return lines
-	}
-	body, ok := tree.Docs[0].Body.(*ast.MappingNode)
-	if !ok {
-		return lines
-	}
-	for _, entry := range body.Values {
-		lines[entry.Key.String()] = entry.Key.GetToken().Position.Line
+	for i := 0; i+1 < len(tree.Content); i += 2 { // keys and values in turn
+		lines[tree.Content[i].Value] = tree.Content[i].Line
 	}
 	return lines
 }

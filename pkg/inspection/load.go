@@ -10,7 +10,7 @@ import (
 	"strings"
 
 	"valvegrade/internal/limit"
-	"valvegrade/internal/yamlguard"
+	"valvegrade/internal/yamlform"
 )
 
 // ErrNone is returned for a folder without inspection.yaml.
@@ -114,7 +114,7 @@ func sortPhotos(photos []Photo) {
 
 func parse(path string, text []byte) (*Inspection, *form, error) {
 	f, err := parseForm(text)
-	var fault *yamlguard.Fault
+	var fault *yamlform.Fault
 	switch {
 	case errors.As(err, &fault):
 		return nil, nil, &FileError{path, []Fault{{Line: fault.Line, Text: fault.Words}}}

@@ -7,11 +7,10 @@ import (
 	"io/fs"
 	"strings"
 
-	"github.com/goccy/go-yaml"
-	"github.com/goccy/go-yaml/ast"
+	"go.yaml.in/yaml/v4"
 
 	"valvegrade/internal/limit"
-	"valvegrade/internal/yamlguard"
+	"valvegrade/internal/yamlform"
 )
 
 // marksFile is the form of PHOTO.marks.yaml.
@@ -70,10 +69,9 @@ func ParseMarks(data []byte) (*Marks, error) {
 		return nil, fmt.Errorf("%w: %w", ErrMarks, &limit.TooLarge{Most: limit.MarksBytes})
 	}
 	file := new(marksFile)
-	tree, err := yamlguard.Decode(data, file)
-	var unknown *yaml.UnknownFieldError
+	tree, err := yamlform.Decode(data, file)
 	switch {
-	case errors.As(err, &unknown):
+	case errors.Is(err, yamlform.ErrUnknownField):
 		return nil, fmt.Errorf("%w: %w: %s", ErrMarks, err, knownMarks)
 	case err != nil:
 		return nil, fmt.Errorf("%w: %w", ErrMarks, err)
@@ -122,34 +120,19 @@ func (f *marksFile) marks() (m *Marks, at string, err error) {
 }
 
 // line returns the line of the key at a path such as "head.axes"; for a missing key that of the key which should hold it.
-func line(tree *ast.File, at string) int {
+func line(tree *yaml.Node, at string) int {
 	found := 1
-	if len(tree.Docs) == 0 {
-		return found
-	}
-	node := tree.Docs[0].Body
 	for _, name := range strings.Split(at, ".") {
-		var entry *ast.MappingValueNode
-		for _, each := range entries(node) {
-			if each.Key.String() == name {
-				entry = each
+		var value *yaml.Node
+		for i := 0; i+1 < len(tree.Content); i += 2 { // keys and values in turn
+			if tree.Content[i].Value == name {
+				found, value = tree.Content[i].Line, tree.Content[i+1]
 			}
 		}
-		if entry == nil {
+		if value == nil {
 			break
 		}
-		found, node = entry.Key.GetToken().Position.Line, entry.Value
+		tree = value
 	}
 	return found
-}
-
-// entries returns the entries of a mapping, none for any other node.
-func entries(node ast.Node) []*ast.MappingValueNode {
-	switch mapping := node.(type) {
-	case *ast.MappingNode:
-		return mapping.Values
-	case *ast.MappingValueNode:
-		return []*ast.MappingValueNode{mapping}
-	}
-	return nil
 }

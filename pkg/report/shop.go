@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"valvegrade/internal/limit"
-	"valvegrade/internal/yamlguard"
+	"valvegrade/internal/yamlform"
 )
 
 // shopForm is a shop's file as written.
@@ -33,7 +33,7 @@ func ReadShop(path string) (Shop, error) {
 		return Shop{}, err
 	}
 	var f shopForm
-	if _, err := yamlguard.Decode(file, &f); err != nil {
+	if _, err := yamlform.Decode(file, &f); err != nil {
 		return Shop{}, fmt.Errorf("%s: %w", path, err)
 	}
 	shop := Shop{Name: f.Name, Address: linesIn(f.Address), Phone: f.Phone, Email: f.Email, About: f.About}

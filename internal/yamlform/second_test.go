@@ -1,9 +1,8 @@
-package yamlguard
+package yamlform
 
 import (
 	"testing"
 
-	"github.com/goccy/go-yaml/parser"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -17,13 +16,20 @@ func TestSecondDocumentIsFound(t *testing.T) {
 		"name: a\n---\n":                   0,
 		"name: a\n...\n":                   0,
 		"# words\n---\nname: a\n":          0,
-		"%YAML 1.2\n---\nname: a\n":        0,
+		"%YAML 1.1\n---\nname: a\n":        0,
 		"name: a\n---\n# a remark\n":       0,
 		"name: |\n  a\n  ---\n  b\nx: y\n": 0,
 		"":                                 0,
 	} {
-		tree, err := parser.ParseBytes([]byte(text), 0)
-		require.NoError(t, err, "%q", text)
-		assert.Equal(t, want, second(tree), "%q", text)
+		var form map[string]string
+		_, err := Decode([]byte(text), &form)
+		if want == 0 {
+			assert.NoError(t, err, "%q", text)
+			continue
+		}
+		var fault *Fault
+		require.ErrorAs(t, err, &fault, "%q", text)
+		assert.Equal(t, want, fault.Line, "%q", text)
+		assert.ErrorIs(t, err, errSecond, "%q", text)
 	}
 }
