@@ -2,11 +2,6 @@ package colour
 
 import "math"
 
-// CIE76 returns the straight distance of two colours in CIELAB.
-func CIE76(a, b Lab) float64 {
-	return math.Sqrt((a.L-b.L)*(a.L-b.L) + (a.A-b.A)*(a.A-b.A) + (a.B-b.B)*(a.B-b.B))
-}
-
 // CIEDE2000 returns the colour difference of ISO/CIE 11664-6:2014 with kL = kC = kH = 1. About 1 is just visible side by
 // side. Symbols and branches follow Sharma, Wu & Dalal, "The CIEDE2000 color-difference formula: implementation notes,
 // supplementary test data, and mathematical observations", Color Research and Application 30 (2005).

@@ -18,23 +18,21 @@ func TestDifferencesAlongTheRamp(t *testing.T) {
 	steel, sand := LabOf(168, 170, 173), LabOf(194, 178, 128)
 	umber, soot := LabOf(96, 72, 48), LabOf(30, 26, 22)
 	for _, pair := range []struct {
-		name           string
-		a, b           Lab
-		cie76, cie2000 float64
+		name    string
+		a, b    Lab
+		cie2000 float64
 	}{
-		{"steel-soot", steel, soot, 60.1955, 52.6658},
-		{"steel-sand", steel, sand, 29.6894, 19.5707},
-		{"sand-umber", sand, umber, 42.1985, 40.7175},
-		{"umber-soot", umber, soot, 27.9381, 19.4622},
+		{"steel-soot", steel, soot, 52.6658},
+		{"steel-sand", steel, sand, 19.5707},
+		{"sand-umber", sand, umber, 40.7175},
+		{"umber-soot", umber, soot, 19.4622},
 	} {
-		assert.InDelta(t, pair.cie76, CIE76(pair.a, pair.b), 0.02, "%s: each colour may differ by 0.01", pair.name)
-		assert.InDelta(t, pair.cie2000, CIEDE2000(pair.a, pair.b), 0.02, pair.name)
+		assert.InDelta(t, pair.cie2000, CIEDE2000(pair.a, pair.b), 0.02, "%s: each colour may differ by 0.01", pair.name)
 	}
 }
 
 func TestNoDifferenceFromItself(t *testing.T) {
 	for _, k := range known {
 		assert.Zero(t, CIEDE2000(k.lab, k.lab), k.name)
-		assert.Zero(t, CIE76(k.lab, k.lab), k.name)
 	}
 }

@@ -6,6 +6,15 @@ import (
 	"valvegrade/pkg/colour"
 )
 
+// Colour compares deposit with bare metal in CIELAB (D65, 2 degree observer) after illumination normalisation. A value that
+// could not be measured (no deposit, or no bare metal in view) is NaN.
+type Colour struct {
+	DepositL, DepositA, DepositB float64 // mean L* (0..100), a*, b* of readable pixels classed film, medium or heavy
+	BareL, BareA, BareB          float64 // the same of pixels classed bare
+	DifferenceDE00               float64 // CIEDE2000 between the two means
+	DarknessL                    float64 // BareL - DepositL, positive when the deposit is darker
+}
+
 const (
 	// metalLuminance is what the envelope stands for: the luminance of clean steel, L* = 69.5.
 	metalLuminance = 0.40

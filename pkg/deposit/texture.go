@@ -9,6 +9,18 @@ import (
 	"valvegrade/pkg/texture"
 )
 
+// Texture describes the relief of the readable valve surface. NaN when not measured. Co-occurrence figures are means over
+// the four angles 0, 45, 90 and 135 degrees at distance 1 on 32 grey levels (Haralick, Shanmugam & Dinstein 1973).
+type Texture struct {
+	ContrastGLCM    float64 // 0 .. 31^2
+	EntropyBits     float64 // 0 .. 10
+	CorrelationGLCM float64 // -1 .. 1
+	HomogeneityGLCM float64 // 0 .. 1, mean of 1/(1+d^2)
+	LBPEntropyBits  float64 // 0 .. log2(10), entropy of the riu2 histogram (Ojala, Pietikainen & Maenpaa 2002), P=8 R=1
+	ReliefFine      float64 // standard deviation of the band 1-2 px of normalised luminance, share of its mean
+	ReliefCoarse    float64 // the same for the band 4-8 px
+}
+
 // greyLevels is the number of co-occurrence levels over L* 0..100.
 const greyLevels = 32
 

@@ -39,31 +39,6 @@ func centres(from, to float64, n int) (first, last int) {
 	return int(math.Ceil(max(from-onOutline, 0))), int(math.Floor(min(to+onOutline, float64(n-1))))
 }
 
-// visible reports whether any pixel centre of the photo lies inside the ellipse.
-func (e Ellipse) visible(width, height int) bool {
-	for y := range height {
-		if from, to, ok := e.span(float64(y)); ok {
-			if first, last := centres(from, to, width); first <= last {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// span returns where a row of the photo enters and leaves the ellipse, false when it misses it.
-func (e Ellipse) span(y float64) (from, to float64, ok bool) {
-	// Along the row the level squared is a quadratic in x: |start + x*step|^2 = 1 in the plane of the unit circle.
-	start, step := e.toCircle(Point{e.X, y}), e.toCircle(Point{e.X + 1, e.Y})
-	a, b, c := step.dot(step), start.dot(step), start.dot(start)-1
-	root := b*b - a*c
-	if root < -onOutline*a {
-		return 0, 0, false
-	}
-	half := math.Sqrt(max(root, 0))
-	return e.X + (-b-half)/a, e.X + (-b+half)/a, true
-}
-
 // span returns where a row of the photo enters and leaves the stem's rectangle, false when it misses it.
 func (l *Line) span(y float64) (from, to float64, ok bool) {
 	corners := l.corners()

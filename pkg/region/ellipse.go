@@ -1,6 +1,19 @@
 package region
 
-import "math"
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Ellipse is the outline of a head in photo pixels (pixel-centre coordinates, y down).
+type Ellipse struct {
+	X, Y float64 // centre
+	// A is the semi-major and B the semi-minor axis, in pixels, A >= B > 0.
+	A, B float64
+	// Angle of the major axis against the x axis, in degrees, clockwise as seen (y grows downwards), in [0, 180).
+	Angle float64
+}
 
 // Area returns the area in square pixels.
 func (e Ellipse) Area() float64 { return math.Pi * e.A * e.B }
@@ -52,4 +65,40 @@ func (e Ellipse) ordered() Ellipse {
 	}
 	e.Angle = math.Mod(math.Mod(e.Angle, 180)+180, 180)
 	return e
+}
+
+// validate checks what must hold in any photo.
+func (e Ellipse) validate() error {
+	switch {
+	case !finite(e.X, e.Y, e.A, e.B, e.Angle):
+		return errors.New("centre, axes and angle must be finite numbers")
+	case e.A < smallestMark || e.B < smallestMark:
+		return fmt.Errorf("semi-axes must be at least %d pixels", smallestMark)
+	}
+	return nil
+}
+
+// visible reports whether any pixel centre of the photo lies inside the ellipse.
+func (e Ellipse) visible(width, height int) bool {
+	for y := range height {
+		if from, to, ok := e.span(float64(y)); ok {
+			if first, last := centres(from, to, width); first <= last {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// span returns where a row of the photo enters and leaves the ellipse, false when it misses it.
+func (e Ellipse) span(y float64) (from, to float64, ok bool) {
+	// Along the row the level squared is a quadratic in x: |start + x*step|^2 = 1 in the plane of the unit circle.
+	start, step := e.toCircle(Point{e.X, y}), e.toCircle(Point{e.X + 1, e.Y})
+	a, b, c := step.dot(step), start.dot(step), start.dot(start)-1
+	root := b*b - a*c
+	if root < -onOutline*a {
+		return 0, 0, false
+	}
+	half := math.Sqrt(max(root, 0))
+	return e.X + (-b-half)/a, e.X + (-b+half)/a, true
 }

@@ -5,6 +5,13 @@ import (
 	"math"
 )
 
+// Line is the centre line of a stem from its visible far end (X1, Y1) to where it meets the head (X2, Y2), with its mean
+// width, all in photo pixels.
+type Line struct {
+	X1, Y1, X2, Y2 float64
+	Width          float64
+}
+
 // ErrNoFit is returned when points do not determine a shape.
 var ErrNoFit = errors.New("region: the points do not determine the shape")
 

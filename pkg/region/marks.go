@@ -26,17 +26,6 @@ const (
 )
 
 // validate checks what must hold in any photo.
-func (e Ellipse) validate() error {
-	switch {
-	case !finite(e.X, e.Y, e.A, e.B, e.Angle):
-		return errors.New("centre, axes and angle must be finite numbers")
-	case e.A < smallestMark || e.B < smallestMark:
-		return fmt.Errorf("semi-axes must be at least %d pixels", smallestMark)
-	}
-	return nil
-}
-
-// validate checks what must hold in any photo.
 func (l Line) validate() error {
 	switch {
 	case !finite(l.X1, l.Y1, l.X2, l.Y2, l.Width):

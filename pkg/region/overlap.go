@@ -12,12 +12,6 @@ func IoU(a, b *image.Gray, labels ...uint8) float64 {
 	return float64(both) / float64(either)
 }
 
-// Dice returns twice the intersection over the sum of both areas, 2 IoU/(1 + IoU); NaN and panic as IoU.
-func Dice(a, b *image.Gray, labels ...uint8) float64 {
-	both, either := overlap(a, b, labels)
-	return 2 * float64(both) / float64(both+either)
-}
-
 func overlap(a, b *image.Gray, labels []uint8) (both, either int) {
 	if a.Rect.Size() != b.Rect.Size() {
 		panic("region: masks of different sizes")

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"log"
+	"os"
 
 	"valvegrade/pkg/score"
 )
@@ -26,6 +27,21 @@ func ExampleScorer_Score() {
 	// Output:
 	// grade 0 bare, index 0
 	// the interval holds the index: true
+}
+
+// A photo that is in memory, as an upload is.
+func ExampleScorer_ScoreBytes() {
+	data, err := os.ReadFile("../../testdata/singles/single-01.jpg")
+	if err != nil {
+		log.Fatal(err)
+	}
+	scorer, err := score.New(score.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	defer scorer.Close()
+	fmt.Println(scorer.ScoreBytes("upload.jpg", data).Status)
+	// Output: scored
 }
 
 // A batch measures many photos in parallel and hands over the results in order. Whatever is wrong with a file is a refusal of that photo.
