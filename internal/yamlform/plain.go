@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
+	"unicode"
 
 	"go.yaml.in/yaml/v4"
 )
@@ -43,11 +45,18 @@ func explain(err error, text []byte) error {
 	}
 	lines := strings.Split(string(bytes.TrimSuffix(text, []byte("\n"))), "\n")
 	line := min(max(1, fault.Mark.Line), len(lines)) // some faults are noticed below the last line
-	if fault.Stage == yaml.ConstructorStage {
+	switch fault.Stage {
+	case yaml.ReaderStage: // which tells no lines
+		line = max(1, 1+slices.IndexFunc(lines, func(l string) bool { return strings.ContainsFunc(l, unwritable) }))
+		return &Fault{line, "a character stands here that no text holds", fault}
+	case yaml.ConstructorStage:
 		return misplaced(fault, line)
 	}
 	return malformed(fault, line, lines)
 }
+
+// unwritable reports whether a character may stand in no YAML (YAML 1.2.2, 5.1).
+func unwritable(r rune) bool { return unicode.IsControl(r) && r != '\t' && r != '\r' && r != '\u0085' }
 
 // misplaced explains what is YAML but does not fit the form.
 func misplaced(fault *yaml.LoadError, line int) *Fault {

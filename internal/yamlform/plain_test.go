@@ -25,6 +25,7 @@ func TestFaultsArePlain(t *testing.T) {
 		"%YAML 1.2\n---\nname: a\n":                  {1, "leave the line with %YAML out"},
 		"name: a\nphotos:\n !0 ":                     {3, "what begins with !, & or * is not read here: put it between quotes"},
 		"name: &a b\n":                               {1, "what begins with !, & or * is not read here: put it between quotes"},
+		"name: a\nphotos: \x1b[2J\n":                 {2, "a character stands here that no text holds"},
 		"name: *b\n":                                 {1, "unknown anchor 'b' referenced"},
 		"photos:\n  - file: a\n    no:2\n    x: 3\n": {3, `a blank is missing behind "no:"`},
 		"photos:\n  - file: a\n    no:2\n":           {3, `a blank is missing behind "no:"`},
