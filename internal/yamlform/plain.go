@@ -64,6 +64,9 @@ func misplaced(fault *yaml.LoadError, line int) *Fault {
 		return &Fault{line, fmt.Sprintf("%s stands twice, first in line %s", parts[1], parts[2]), fault}
 	}
 	if parts := unknown.FindStringSubmatch(fault.Message); parts != nil {
+		if key := gluedKey.FindStringSubmatch(parts[1]); key != nil { // between { and } it is a name of its own
+			return &Fault{line, missingBlank(key[1]), fault}
+		}
 		return &Fault{line, fmt.Sprintf("%v %q", ErrUnknownField, parts[1]), ErrUnknownField}
 	}
 	words := fault.Message
@@ -86,7 +89,7 @@ func malformed(fault *yaml.LoadError, line int, lines []string) *Fault {
 		line = fault.ContextMark.Line
 	}
 	if at, key := glued(lines, line); key != "" {
-		return &Fault{at, fmt.Sprintf("a blank is missing behind %q", key), fault}
+		return &Fault{at, missingBlank(key), fault}
 	}
 	words := fault.Message
 	switch {
@@ -96,11 +99,15 @@ func malformed(fault *yaml.LoadError, line int, lines []string) *Fault {
 		words = "a tab stands where only blanks may"
 	case strings.HasPrefix(fault.ContextMsg, "while parsing a flow"):
 		words = "a [ or { is not closed as it should be"
+	case words == "mapping values are not allowed in this context":
+		words = "a colon is missing in the line above, or one is too many here: put a value with a colon between quotes"
 	case strings.HasSuffix(words, "expected ':'"), words == "did not find expected key":
 		words = entriesBelong
 	}
 	return &Fault{line, words, fault}
 }
+
+func missingBlank(key string) string { return fmt.Sprintf("a blank is missing behind %q", key) }
 
 // glued returns the key without a blank behind it in a line or a neighbour of it, where the library notices that something is wrong.
 func glued(lines []string, line int) (at int, key string) {
