@@ -137,7 +137,7 @@ func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend, unco
 		}
 		within := ""
 		if slices.ContainsFunc(checks, func(c verify.Check) bool { return c.Verdict != verify.Same }) {
-			within = fmt.Sprintf(" within %v points", verify.Points)
+			within = fmt.Sprintf(" within %v points", score.ProcessorPoints)
 		}
 		_, err := fmt.Fprintf(w, "\nbytes, versions and figures all match%s%s\n", within, unchecked)
 		return err

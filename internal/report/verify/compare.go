@@ -16,7 +16,7 @@ type Verdict string
 const (
 	// Same: bytes, version and every figure.
 	Same Verdict = "same"
-	// SameWithin: bytes and version, and every figure within what another processor changes (see Points).
+	// SameWithin: bytes and version, and every figure within what another processor changes (see score.ProcessorPoints).
 	SameWithin Verdict = "same within 0.05 points"
 	// OtherVersion: the bytes are the same, but another version scored them; Why says whether the grade is the same all the same.
 	OtherVersion Verdict = "other version"
@@ -108,7 +108,7 @@ func judge(saved, again *score.Record) (Verdict, string) {
 	case sameFigures(saved, again):
 		return Same, ""
 	case sameWithin(saved, again):
-		return SameWithin, fmt.Sprintf("grade and reasons are the same, figures within %v points: another processor adds in another order", Points)
+		return SameWithin, fmt.Sprintf("grade and reasons are the same, figures within %v points: another processor adds in another order", score.ProcessorPoints)
 	default:
 		return OtherFigures, fmt.Sprintf("%s in the report, %s by measurement, from the same bytes with the same version: the report or the marks beside the photo were changed",
 			gradeOf(saved), gradeOf(again))

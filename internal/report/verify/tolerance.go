@@ -7,16 +7,10 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// The kernels of OpenCV add in another order on a processor with other instructions, and some of the net's values then differ in their last
-// bits. Measured on 209 photos with AVX-512, AVX2, AVX and SSE 4 switched off one after the other (OPENCV_CPU_DISABLE): up to 8 of them
-// differ, none in its grade; index and interval by 0.02 points at most, shares by 0.00004. Where a pixel at an edge changes its class,
-// what rests on few pixels can move more: the formula by 0.8 points, colours by 0.5, the width of a stem of which hardly anything is in view
-// by a tenth.
+// What another processor may change (see score.ProcessorPoints).
 const (
-	// Points is how far index, coverage, dark deposit and their intervals may differ and still be the same.
-	Points = 0.05
-	// shares is the same for shares and probabilities, 0 to 1.
-	shares = Points / 100
+	// shares bounds shares and probabilities, 0 to 1.
+	shares = score.ProcessorPoints / 100
 	// others and otherShare bound what no grade rests on: a value and a share of the larger figure.
 	others, otherShare = 1, 0.1
 )
@@ -44,7 +38,7 @@ func nearFigures(path string, a, b any) bool {
 	case strings.HasPrefix(path, "formula."):
 		return nearOthers(x, y)
 	case strings.HasPrefix(key, "index"), strings.HasPrefix(key, "coverage"), strings.HasPrefix(key, "dark") && !strings.Contains(key, "star"):
-		return off <= Points
+		return off <= score.ProcessorPoints
 	case strings.Contains(path, "shares."), strings.HasPrefix(path, "probabilities"), key == "unreadable", key == "due":
 		return off <= shares
 	default:
@@ -58,7 +52,7 @@ func nearComparison(path string, a, b any) bool {
 	if !ok {
 		return false
 	}
-	most := 4 * Points
+	most := 4 * score.ProcessorPoints
 	if max(math.Abs(x), math.Abs(y)) <= 1 && strings.Contains(path, "share") {
 		most = 4 * shares
 	}
