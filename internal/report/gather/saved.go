@@ -3,6 +3,7 @@ package gather
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"valvegrade/internal/limit"
@@ -56,7 +57,7 @@ func (o Options) unlike(saved, again score.Record) string {
 		return ""
 	case saved.Version != again.Version:
 		return fmt.Sprintf(o.Texts.PhotoOtherVersion, saved.Version)
-	case saved.Index != again.Index: // other marks beside the photo than at the time
+	case !(math.Abs(saved.Index.Value()-again.Index.Value()) <= score.ProcessorPoints): // other marks beside the photo than at the time, or refused
 		return o.Texts.PhotoOtherMarks
 	default:
 		return ""

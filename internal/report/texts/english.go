@@ -96,7 +96,7 @@ var English = Texts{
 		},
 		MarkedKey: "In the photos: the pale blue line is the outline of head and stem, tints are deposit classes, hatching is what could not be read.",
 		ScaleNote: "Scale version %d. Common practice is to be confirmed with the maker's service information.",
-		Verify:    "Anyone who has the photos can repeat the grading: the command “valvegrade verify REPORT.json PHOTOS” scores them again and says whether hashes, versions and grades match. The SHA-256 of a file changes when any part of it does.",
+		Verify:    "Anyone who has the photos can repeat the grading: the command “valvegrade verify REPORT.json PHOTOS” scores them again and says whether hashes, versions and grades match, figures within 0.05 points, which another processor may change. The SHA-256 of a file changes when any part of it does.",
 		Privacy:   "Pictures in this report are drawn from the pixels alone. Of what else a photo's file may tell, only the time at which it was taken is told; positions are not copied.",
 		Residue:   "The valve as its stem points to 12 o'clock, before and after, and the stem unrolled below it. Only what both photos show is coloured; the darker, the thicker the deposit.",
 	},

@@ -16,6 +16,8 @@ type Verdict string
 const (
 	// Same: bytes, version and every figure.
 	Same Verdict = "same"
+	// SameWithin: bytes and version, and every figure within what another processor changes (see score.ProcessorPoints).
+	SameWithin Verdict = "same within 0.05 points"
 	// OtherVersion: the bytes are the same, but another version scored them; Why says whether the grade is the same all the same.
 	OtherVersion Verdict = "other version"
 	// OtherFigures: bytes and version are the same, the figures are not.
@@ -35,6 +37,9 @@ type Check struct {
 	// Why is one sentence, "" for Same.
 	Why string
 }
+
+// Matches reports whether photo and report are the same, but for what another processor changes.
+func (c Check) Matches() bool { return c.Verdict == Same || c.Verdict == SameWithin }
 
 // Compare holds saved results against the results of scoring the photos again, in the order of saved; photos that are not in the
 // report follow. Photos are matched by their bytes, so renamed ones are found; those left over by their names.
@@ -100,11 +105,13 @@ func judge(saved, again *score.Record) (Verdict, string) {
 	case !equal(saved.RegionSource, again.RegionSource):
 		return OtherFigures, fmt.Sprintf("the outlines came from %s, now from %s: put the marks file %s beside the photo as it was",
 			sourceOf(saved), sourceOf(again), region.MarksPath(filepath.Base(saved.Photo)))
-	case !sameFigures(saved, again):
+	case sameFigures(saved, again):
+		return Same, ""
+	case sameWithin(saved, again):
+		return SameWithin, fmt.Sprintf("grade and reasons are the same, figures within %v points: another processor adds in another order", score.ProcessorPoints)
+	default:
 		return OtherFigures, fmt.Sprintf("%s in the report, %s by measurement, from the same bytes with the same version: the report or the marks beside the photo were changed",
 			gradeOf(saved), gradeOf(again))
-	default:
-		return Same, ""
 	}
 }
 

@@ -113,7 +113,7 @@ func (s *Saved) recompare(maps map[string]*unroll.Map, missing map[valve]absence
 	if err != nil {
 		return nil, err
 	}
-	return differences(s.comparison, engine)
+	return differences(s.comparison, engine, nearComparison)
 }
 
 // valve is one valve of an engine, its cylinder and its number counted from 1.

@@ -7,9 +7,14 @@ import (
 	"slices"
 )
 
+// tolerance reports whether two different values at a path, neither an object nor a list, count as the same.
+type tolerance func(path string, a, b any) bool
+
+func exact(string, any, any) bool { return false }
+
 // differences returns every place where a JSON text differs from what a value is written as, such as "cylinders[0].grade"; no text is
 // null. Keys that only the text has are left to a later version.
-func differences(text json.RawMessage, value any) ([]string, error) {
+func differences(text json.RawMessage, value any, near tolerance) ([]string, error) {
 	var a, b any
 	if text != nil {
 		if err := json.Unmarshal(text, &a); err != nil {
@@ -23,11 +28,20 @@ func differences(text json.RawMessage, value any) ([]string, error) {
 	if err := json.Unmarshal(written, &b); err != nil {
 		return nil, err
 	}
-	return differ(nil, "", a, b), nil
+	return differ(nil, "", a, b, near), nil
+}
+
+// differing is differences between what two values are written as.
+func differing(a, b any, near tolerance) ([]string, error) {
+	text, err := json.Marshal(a)
+	if err != nil {
+		return nil, err
+	}
+	return differences(text, b, near)
 }
 
 // differ adds to places where a differs from b, which stand at path, in the order of the keys.
-func differ(places []string, path string, a, b any) []string {
+func differ(places []string, path string, a, b any, near tolerance) []string {
 	switch b := b.(type) {
 	case map[string]any:
 		object, ok := a.(map[string]any)
@@ -39,7 +53,7 @@ func differ(places []string, path string, a, b any) []string {
 			if path != "" {
 				inner = path + "." + key
 			}
-			places = differ(places, inner, object[key], b[key])
+			places = differ(places, inner, object[key], b[key], near)
 		}
 	case []any:
 		list, ok := a.([]any)
@@ -47,10 +61,10 @@ func differ(places []string, path string, a, b any) []string {
 			return append(places, orAll(path))
 		}
 		for i, value := range b {
-			places = differ(places, fmt.Sprintf("%s[%d]", path, i), list[i], value)
+			places = differ(places, fmt.Sprintf("%s[%d]", path, i), list[i], value, near)
 		}
 	default:
-		if a != b {
+		if a != b && !near(path, a, b) {
 			places = append(places, orAll(path))
 		}
 	}

@@ -107,7 +107,7 @@ func readInspection(text []byte) (*Saved, *engine.Engine, error) {
 	if err := json.Unmarshal(text, &written); err != nil {
 		return nil, nil, err
 	}
-	where, err := differences(written.Inspection, document.Engine)
+	where, err := differences(written.Inspection, document.Engine, exact)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -126,7 +126,7 @@ func forgedValves(text json.RawMessage, unit inspection.Unit, engines []*engine.
 	}
 	where, err := differences(text, struct {
 		Valves []report.ValveRecord `json:"valves"`
-	}{report.ValveRecords(engines, unit)})
+	}{report.ValveRecords(engines, unit)}, exact)
 	var faults []string
 	for _, path := range where {
 		faults = append(faults, fmt.Sprintf("%s does not follow from the inspections of the report", path))

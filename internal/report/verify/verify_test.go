@@ -16,6 +16,8 @@ import (
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
+	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
@@ -222,6 +224,10 @@ func TestEveryDifferenceHasItsVerdict(t *testing.T) {
 		"later version, another grade":  {func(r *score.Record) { r.Version, r.Grade = "2+net.1", &two }, verify.OtherVersion, "grade 3 with index 60.00 then, grade 2 with index 60.00 now"},
 		"forged grade":                  {func(r *score.Record) { r.Grade = &two }, verify.OtherFigures, "the report or the marks beside the photo were changed"},
 		"forged coverage":               {func(r *score.Record) { r.Coverage = r.CoverageLow }, verify.OtherFigures, "grade 3"},
+		"another processor":             {processor, verify.SameWithin, "within 0.05 points"},
+		"index beyond the tolerance":    {func(r *score.Record) { processor(r); r.Index = more(r.Index, 0.06) }, verify.OtherFigures, "or the marks beside"},
+		"another reason":                {func(r *score.Record) { processor(r); r.Reasons = []reason.Reason{reason.Of(reason.Glare)} }, verify.OtherFigures, "or the marks beside"},
+		"forged share":                  {func(r *score.Record) { r.Shares.Heavy = more(r.Shares.Heavy, 0.001) }, verify.OtherFigures, "or the marks beside"},
 		"outlines set by hand":          {func(r *score.Record) { r.RegionSource = &byHand }, verify.OtherFigures, "c1v1.jpg.marks.yaml"},
 		"refused now":                   {func(r *score.Record) { r.Status, r.Grade = score.Refused, nil }, verify.OtherFigures, "not graded by measurement"},
 		"renamed":                       {func(r *score.Record) { r.Photo = "renamed.jpg" }, verify.Same, ""},
@@ -237,6 +243,11 @@ func TestEveryDifferenceHasItsVerdict(t *testing.T) {
 		}
 	}
 }
+
+// processor changes figures as another processor does.
+func processor(r *score.Record) { r.Index, r.IndexHigh = more(r.Index, 0.02), more(r.IndexHigh, -0.05) }
+
+func more(n measure.Number, by float64) measure.Number { return measure.Rounded(n.Value()+by, 6) }
 
 func TestMissingAndForeignPhotos(t *testing.T) {
 	saved, again := document(t, "before").Photos, document(t, "after").Photos[1:2]

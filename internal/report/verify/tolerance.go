@@ -1,0 +1,70 @@
+package verify
+
+import (
+	"math"
+	"strings"
+
+	"valvegrade/pkg/score"
+)
+
+// What another processor may change (see score.ProcessorPoints).
+const (
+	// shares bounds shares and probabilities, 0 to 1.
+	shares = score.ProcessorPoints / 100
+	// others and otherShare bound what no grade rests on: a value and a share of the larger figure.
+	others, otherShare = 1, 0.1
+)
+
+// sameWithin reports whether two records tell the same within what another processor changes: grade, status and reasons are equal.
+func sameWithin(saved, again *score.Record) bool {
+	where, err := differing(measuredPart(*saved), measuredPart(*again), nearFigures)
+	return err == nil && len(where) == 0
+}
+
+// nearFigures is the tolerance for the figures of a photo.
+func nearFigures(path string, a, b any) bool {
+	if strings.HasSuffix(path, ".advice") { // the sentence has rounded figures in it, the code before it none
+		return true
+	}
+	x, y, ok := numbers(a, b)
+	if !ok {
+		return false
+	}
+	key := path[strings.LastIndexByte(path, '.')+1:]
+	off := math.Abs(x-y) - 1e-9 // as written, in decimals
+	switch {
+	case key == "grade":
+		return false
+	case strings.HasPrefix(path, "formula."):
+		return nearOthers(x, y)
+	case strings.HasPrefix(key, "index"), strings.HasPrefix(key, "coverage"), strings.HasPrefix(key, "dark") && !strings.Contains(key, "star"):
+		return off <= score.ProcessorPoints
+	case strings.Contains(path, "shares."), strings.HasPrefix(path, "probabilities"), key == "unreadable", key == "due":
+		return off <= shares
+	default:
+		return nearOthers(x, y)
+	}
+}
+
+// nearComparison is the tolerance for the figures of before and after, which rest on two photos.
+func nearComparison(path string, a, b any) bool {
+	x, y, ok := numbers(a, b)
+	if !ok {
+		return false
+	}
+	most := 4 * score.ProcessorPoints
+	if max(math.Abs(x), math.Abs(y)) <= 1 && strings.Contains(path, "share") {
+		most = 4 * shares
+	}
+	return math.Abs(x-y) <= most
+}
+
+func nearOthers(x, y float64) bool {
+	return math.Abs(x-y) <= others+otherShare*max(math.Abs(x), math.Abs(y))
+}
+
+func numbers(a, b any) (x, y float64, ok bool) {
+	x, first := a.(float64)
+	y, second := b.(float64)
+	return x, y, first && second
+}
