@@ -20,8 +20,8 @@ const programRater = "program"
 
 // program is where the program's own ratings come from.
 type program struct {
-	// photos are those of the list, paths where they are to be found; valves tells the valve of a photo. All are empty when the
-	// list holds the program's ratings itself.
+	// photos are those of the list, paths where they are to be found; valves tells the valve of a photo. All are empty
+	// when the list holds the program's ratings itself.
 	photos, paths []string
 	valves        map[string]string
 	saved         *score.Document // of --results, else nil
@@ -145,7 +145,8 @@ func scorePaths(c *cli.Context, paths []string) (*score.Document, error) {
 	return scored, err
 }
 
-// find returns the saved record of a photo: by the name as given, else by the file name alone when only one record has it.
+// find returns the saved record of a photo: by the name as given, else by the file name alone when only one record has
+// it.
 func (p *program) find(n int) *score.Record {
 	var byName *score.Record
 	namesakes := 0

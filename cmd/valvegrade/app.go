@@ -43,7 +43,8 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 	return app
 }
 
-// wrongUsage turns the library's complaint about a flag into ours. A file whose name begins with a dash is read as a flag.
+// wrongUsage turns the library's complaint about a flag into ours. A file whose name begins with a dash is read as a
+// flag.
 func wrongUsage(c *cli.Context, err error, _ bool) error {
 	if _, name, found := strings.Cut(err.Error(), "not defined: "); found {
 		for _, dashes := range []string{"", "-"} { // the library names a flag with one dash
@@ -73,8 +74,8 @@ func withoutCommand(c *cli.Context) error {
 	return hinted(misuse("%q is no command", name), "valvegrade --help lists the commands")
 }
 
-// mostSlips is how many letters may be missing, too many or others for a word still to be taken for a slip of the pen; two that
-// changed places are two others.
+// mostSlips is how many letters may be missing, too many or others for a word still to be taken for a slip of the pen;
+// two that changed places are two others.
 const mostSlips = 2
 
 // likeliestCommand is the command that a word is a slip of, "" when it is like none.

@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// BenchmarkCold times fresh processes: one that only starts and one that scores a photo of 640 x 480, on one core when run
-// under `taskset -c 0`. MB-peak is the most memory that any of them held.
+// BenchmarkCold times fresh processes: one that only starts and one that scores a photo of 640 x 480, on one core when
+// run under `taskset -c 0`. MB-peak is the most memory that any of them held.
 func BenchmarkCold(b *testing.B) {
 	photo := demoPhotos(b)[0]
 	b.Run("start", func(b *testing.B) { benchmarkProgram(b, "version") })

@@ -7,8 +7,8 @@ import (
 	"github.com/urfave/cli/v2"
 )
 
-// onlyCharted refuses a flag that chooses what the chart shows, where no chart is wanted: passed over in silence, it would seem to
-// choose what is printed.
+// onlyCharted refuses a flag that chooses what the chart shows, where no chart is wanted: passed over in silence, it
+// would seem to choose what is printed.
 func onlyCharted(c *cli.Context, flag string) error {
 	if c.IsSet(flag) && c.String("chart") == "" {
 		return hinted(misuse("--%s says what the chart shows, but there is no --chart", flag), "add --chart %q", exampleNames["--chart"])

@@ -117,8 +117,8 @@ func comparePhotos(c *cli.Context) error {
 	return refusedUnless(result.Compared)
 }
 
-// showComparison prints a comparison and, where a cleaning may be at hand, where the cautions are, unless the document takes the place of
-// both.
+// showComparison prints a comparison and, where a cleaning may be at hand, where the cautions are, unless the document
+// takes the place of both.
 func showComparison(c *cli.Context, cleaning bool, show func(io.Writer) error) error {
 	if c.String("json") == toStdout {
 		return nil
@@ -161,7 +161,8 @@ func mapsOf(engine inspection.Layout) []string {
 	return names
 }
 
-// prepareComparison finds out before the work begins whether the document and the residue maps of the given names can be written.
+// prepareComparison finds out before the work begins whether the document and the residue maps of the given names can
+// be written.
 func prepareComparison(c *cli.Context, read map[string]bool, residue ...string) error {
 	if err := prepareFiles(c, read, map[string]string{"--json": c.String("json")}); err != nil {
 		return err

@@ -53,8 +53,8 @@ func compareInspections(c *cli.Context) error {
 	return refusedUnless(all)
 }
 
-// gradeToCompare returns the graded inspections with the maps of their valves: of folders, and of saved results as far as their photos are
-// found and read as they did.
+// gradeToCompare returns the graded inspections with the maps of their valves: of folders, and of saved results as far
+// as their photos are found and read as they did.
 func gradeToCompare(c *cli.Context, sources []inspectionSource) ([]*engine.Graded, error) {
 	measuring, err := measuringOptions(c)
 	if err != nil {
@@ -99,7 +99,8 @@ func noteFiguresOnly(c *cli.Context, s inspectionSource, g *engine.Graded) {
 	}
 }
 
-// cleaning reports whether a cleaning lies between the two inspections or follows the second; else they are about mileage.
+// cleaning reports whether a cleaning lies between the two inspections or follows the second; else they are about
+// mileage.
 func cleaning(e *compare.Engine) bool {
 	return e.Before.Stage == inspection.Before || e.After.Stage != inspection.Routine
 }

@@ -81,8 +81,8 @@ func offer(c *cli.Context, words []string) {
 	}
 }
 
-// markFiles notes which options take file names: those whose help calls their value so. Fish asks; the other shells offer files
-// wherever nothing else fits.
+// markFiles notes which options take file names: those whose help calls their value so. Fish asks; the other shells
+// offer files wherever nothing else fits.
 func markFiles(commands []*cli.Command) {
 	for _, command := range commands {
 		markFiles(command.Subcommands)

@@ -38,8 +38,8 @@ func openFile(path string) (*os.File, error) {
 // exampleNames are names of files that options could be given.
 var exampleNames = map[string]string{"--json": "result.json", "--chart": "chart.svg", "--out": "report.html"}
 
-// tryFile finds out before the work begins whether a file can be written there. option is the flag that named it; no file and
-// standard output are fine.
+// tryFile finds out before the work begins whether a file can be written there. option is the flag that named it; no
+// file and standard output are fine.
 func tryFile(option, path string) error {
 	if path == "" || path == toStdout {
 		return nil
@@ -71,7 +71,8 @@ func prepareFiles(c *cli.Context, read map[string]bool, byOption map[string]stri
 // readOptions are the options that name a file to read.
 var readOptions = []string{"marks", "net", "shop", "logo", "results"}
 
-// spare refuses to write over what is read, whatever links lead there: the files given, those of options, and marks beside photos.
+// spare refuses to write over what is read, whatever links lead there: the files given, those of options, and marks
+// beside photos.
 func spare(c *cli.Context, read map[string]bool, written ...string) error {
 	files := map[string]bool{}
 	for _, option := range readOptions {
@@ -117,7 +118,8 @@ func linked(path string) string {
 // mostLinks is how many symbolic links in a row are followed to a file that is not there yet, as many as Linux follows.
 const mostLinks = 40
 
-// partial is the name under which the part of a result is kept that was made before an interrupt: beside the whole one's.
+// partial is the name under which the part of a result is kept that was made before an interrupt: beside the whole
+// one's.
 func partial(path string) string {
 	if path == "" || path == toStdout {
 		return path
@@ -147,7 +149,8 @@ func cannotWrite(path string, err error) error {
 	return hinted(explained, "choose a folder where you may write")
 }
 
-// cause is what is wrong with a file, without the system's word for the attempt and its name, which may be that of a probe.
+// cause is what is wrong with a file, without the system's word for the attempt and its name, which may be that of a
+// probe.
 func cause(err error) error {
 	var fault *fs.PathError
 	if errors.As(err, &fault) {
@@ -156,7 +159,8 @@ func cause(err error) error {
 	return err
 }
 
-// writeFile writes what write gives to a file, at once or not at all, or to standard output; an empty path wants nothing.
+// writeFile writes what write gives to a file, at once or not at all, or to standard output; an empty path wants
+// nothing.
 func writeFile(path string, stdout io.Writer, write func(io.Writer) error) error {
 	if path == "" {
 		return nil
@@ -175,7 +179,8 @@ func writeFile(path string, stdout io.Writer, write func(io.Writer) error) error
 	return nil
 }
 
-// putFile writes a file whole or not at all. What is no file, a device or a pipe, is written into: renamed over, it would be gone.
+// putFile writes a file whole or not at all. What is no file, a device or a pipe, is written into: renamed over, it
+// would be gone.
 func putFile(path string, content []byte) error {
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
 		return os.WriteFile(path, content, 0)

@@ -46,7 +46,8 @@ func (l *photoList) addFolder(dir string) error {
 	return nil
 }
 
-// addTree takes the photos of a folder and of the folders in it, by name, those right in a folder before those of its folders.
+// addTree takes the photos of a folder and of the folders in it, by name, those right in a folder before those of its
+// folders.
 func (l *photoList) addTree(dir string) error {
 	before := len(l.paths)
 	if err := l.addBranch(dir); err != nil {

@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// floors are the packages of this module from the ground to the roof, as DEVELOPERS.md draws them. Each may import those before it only, and
-// what is not in the list, the cellar, none of them.
+// floors are the packages of this module from the ground to the roof, as DEVELOPERS.md draws them. Each may import
+// those before it only, and what is not in the list, the cellar, none of them.
 var floors = []string{
 	// The rooms: a photo, an engine, several of them.
 	"internal/ramp", "pkg/measure", "pkg/grade", "pkg/reason", "pkg/colour", "pkg/texture", "pkg/photo", "pkg/region", "pkg/deposit", "pkg/unroll",

@@ -16,8 +16,8 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// inspectionSource is what an argument INSPECTION stands for: a folder with inspection.yaml, still to be scored, or the result
-// that score --json saved of one. The other is nil.
+// inspectionSource is what an argument INSPECTION stands for: a folder with inspection.yaml, still to be scored, or the
+// result that score --json saved of one. The other is nil.
 type inspectionSource struct {
 	arg    string
 	folder *inspection.Inspection
@@ -96,8 +96,8 @@ func readBy(sources []inspectionSource) map[string]bool {
 	return read
 }
 
-// gradeInspections returns the graded inspections of all sources, in order; those that are folders are scored by the options
-// of measuringFlags.
+// gradeInspections returns the graded inspections of all sources, in order; those that are folders are scored by the
+// options of measuringFlags.
 func gradeInspections(c *cli.Context, sources []inspectionSource) ([]*engine.Graded, error) {
 	options, err := measuringOptions(c)
 	if err != nil {

@@ -43,7 +43,8 @@ func run(args []string, stdout, stderr io.Writer) int {
 	}
 }
 
-// safely turns a mistake of the program into an error, so that it ends as others do and not with the exit code of wrong usage.
+// safely turns a mistake of the program into an error, so that it ends as others do and not with the exit code of wrong
+// usage.
 func safely(work func() error) (err error) {
 	defer func() {
 		if failure := recover(); failure != nil {

@@ -11,8 +11,8 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
-// The scripts in testdata run the real program. Besides it they have the command exit, which runs a program and prints how it
-// ended, and the fixtures of fixture_test.go.
+// The scripts in testdata run the real program. Besides it they have the command exit, which runs a program and prints
+// how it ended, and the fixtures of fixture_test.go.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"valvegrade": main, "exit": printExit})
 }

@@ -6,8 +6,8 @@ import (
 	"valvegrade/pkg/region"
 )
 
-// handMarks returns the outlines given on the command line, nil when there are none. --head and --stem replace what the file
-// of --marks says.
+// handMarks returns the outlines given on the command line, nil when there are none. --head and --stem replace what the
+// file of --marks says.
 func handMarks(c *cli.Context) (*region.Marks, error) {
 	file, head, stem := c.String("marks"), c.String("head"), c.String("stem")
 	if file == "" && head == "" && stem == "" {

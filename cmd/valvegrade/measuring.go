@@ -54,7 +54,8 @@ func tryNet(onnx []byte) error {
 	return nil
 }
 
-// scoreAll scores the photos and collects what is known about each. After an interrupt the document holds what was done.
+// scoreAll scores the photos and collects what is known about each. After an interrupt the document holds what was
+// done.
 func scoreAll(c *cli.Context, paths []string, options score.BatchOptions, progress *terminal.Progress) (*score.Document, error) {
 	document := score.NewDocument(options.Version())
 	err := score.Batch(c.Context, paths, options, func(r *score.Result) error {

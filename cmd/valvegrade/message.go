@@ -38,8 +38,8 @@ func misuse(format string, args ...any) error { return &usageError{fmt.Errorf(fo
 // mostFaults is how many faults of one file are printed: by then the reader knows what is wrong with it.
 const mostFaults = 20
 
-// complain prints an error and its hint. Each stays on one line, whatever a library or a file name put into it; an error that
-// lists the faults of a file gets a line for each.
+// complain prints an error and its hint. Each stays on one line, whatever a library or a file name put into it; an
+// error that lists the faults of a file gets a line for each.
 func complain(stderr io.Writer, err error) {
 	var list interface{ Lines() []string }
 	if errors.As(err, &list) {
@@ -59,7 +59,8 @@ func complain(stderr io.Writer, err error) {
 	}
 }
 
-// note prints one line about the run. Whatever came into it from outside, a name or a key of a file, cannot move the cursor.
+// note prints one line about the run. Whatever came into it from outside, a name or a key of a file, cannot move the
+// cursor.
 func note(stderr io.Writer, format string, args ...any) {
 	text := strings.Join(strings.Fields(fmt.Sprintf(format, args...)), " ")
 	fmt.Fprintf(stderr, "valvegrade: %s\n", terminal.Escaped(text))

@@ -67,8 +67,8 @@ func (o *outputs) spare(c *cli.Context, photos *photoList) error {
 // wantsPictures reports whether there is anything to draw.
 func (o *outputs) wantsPictures() bool { return o.masks != "" || o.overlay != "" || o.stages != "" }
 
-// picture draws one result. It may run for several results at the same time. After a picture that cannot be written no other is tried,
-// and the photos are scored all the same.
+// picture draws one result. It may run for several results at the same time. After a picture that cannot be written no
+// other is tried, and the photos are scored all the same.
 func (o *outputs) picture(r *score.Result) error {
 	if o.failure() != nil {
 		return nil

@@ -23,9 +23,10 @@ type photoList struct {
 	inspection *inspection.Inspection
 }
 
-// listPhotos turns arguments into photos. A folder stands for the photos in it and in its folders, or, when it is an inspection that
-// is filled in, for the photos of that; a pattern that names no file itself is expanded, for shells that leave
-// that to the program. A named file that does not exist stays in the list: it becomes one refusal and does not lose the others.
+// listPhotos turns arguments into photos. A folder stands for the photos in it and in its folders, or, when it is an
+// inspection that is filled in, for the photos of that; a pattern that names no file itself is expanded, for shells
+// that leave that to the program. A named file that does not exist stays in the list: it becomes one refusal and does
+// not lose the others.
 func listPhotos(args []string) (*photoList, error) {
 	list := &photoList{seen: map[string]bool{}}
 	if len(args) == 1 && isInspection(args[0]) {
@@ -77,8 +78,8 @@ func (l *photoList) add(arg string) error {
 	return nil
 }
 
-// addInspection takes the photos that the inspection names, and remarks on those of the folder that it does not. Of one that is not
-// filled in it takes the folder's photos on their own, and remarks on what is open.
+// addInspection takes the photos that the inspection names, and remarks on those of the folder that it does not. Of one
+// that is not filled in it takes the folder's photos on their own, and remarks on what is open.
 func (l *photoList) addInspection(dir string) error {
 	i, err := loadInspection(dir)
 	var faulty *inspection.FileError

@@ -9,8 +9,8 @@ import (
 // completionFlag must stay last: the library looks for it there.
 const completionFlag = "--generate-bash-completion"
 
-// flagsFirst moves the flags of a command before its arguments, because the library reads none after the first argument and
-// people add them at the end. What follows "--" is arguments, whatever it looks like.
+// flagsFirst moves the flags of a command before its arguments, because the library reads none after the first argument
+// and people add them at the end. What follows "--" is arguments, whatever it looks like.
 func flagsFirst(app *cli.App, args []string) []string {
 	if len(args) < 3 || args[len(args)-1] == completionFlag {
 		return args

@@ -144,8 +144,8 @@ func chosenFormat(c *cli.Context) (func(*report.Model, io.Writer) error, error) 
 	return write, nil
 }
 
-// gatherReport scores or reads the inspections of the report, which come first, and those of the history. It puts them into the
-// input and returns their documents.
+// gatherReport scores or reads the inspections of the report, which come first, and those of the history. It puts them
+// into the input and returns their documents.
 func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input) ([]*engine.Graded, error) {
 	measuring, err := measuringOptions(c)
 	if err != nil {

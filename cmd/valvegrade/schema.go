@@ -18,8 +18,8 @@ import (
 	"valvegrade/pkg/trend"
 )
 
-// schemas are the JSON Schemas of what the commands write, by command; inspection is the part that score adds for a folder
-// with inspection.yaml, and marks the outlines set by hand, which score reads.
+// schemas are the JSON Schemas of what the commands write, by command; inspection is the part that score adds for a
+// folder with inspection.yaml, and marks the outlines set by hand, which score reads.
 var schemas = map[string][]byte{
 	"score":      score.Schema,
 	"compare":    compare.Schema,

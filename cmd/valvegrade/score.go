@@ -90,7 +90,8 @@ func runScore(c *cli.Context) error {
 	return verdict(document.Photos)
 }
 
-// showPart writes and prints what a run had scored that ended with err before its time. A file that may hold the whole is left as it is.
+// showPart writes and prints what a run had scored that ended with err before its time. A file that may hold the whole
+// is left as it is.
 func showPart(c *cli.Context, photos *photoList, d *score.Document, err error) error {
 	file := partial(c.String("json"))
 	if err := showPhotos(c, d, file); err != nil {
@@ -109,7 +110,8 @@ func showPart(c *cli.Context, photos *photoList, d *score.Document, err error) e
 	return fmt.Errorf("interrupted: %d of %d photos are scored and written%s", len(d.Photos), len(photos.paths), written)
 }
 
-// showPhotos writes to the file, and prints, the results of photos on their own, or of an inspection that was interrupted.
+// showPhotos writes to the file, and prints, the results of photos on their own, or of an inspection that was
+// interrupted.
 func showPhotos(c *cli.Context, d *score.Document, file string) error {
 	if err := writeFile(file, c.App.Writer, d.Write); err != nil {
 		return err

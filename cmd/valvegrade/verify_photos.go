@@ -45,8 +45,8 @@ func hashOf(path string) string {
 	return hex.EncodeToString(sum.Sum(nil))
 }
 
-// photosToVerify lists photos as scoring does, but takes any number of inspections, too, such as before and after, and from their
-// folders also what the report speaks of without the inspection doing so.
+// photosToVerify lists photos as scoring does, but takes any number of inspections, too, such as before and after, and
+// from their folders also what the report speaks of without the inspection doing so.
 func photosToVerify(args []string, saved *verify.Saved) (*photoList, error) {
 	list := &photoList{seen: map[string]bool{}}
 	known := reportedBy(saved)
@@ -71,7 +71,8 @@ func photosToVerify(args []string, saved *verify.Saved) (*photoList, error) {
 	return list, nil
 }
 
-// addReported takes the photos of an inspection that are still there, and those of its folder that the report speaks of.
+// addReported takes the photos of an inspection that are still there, and those of its folder that the report speaks
+// of.
 func (l *photoList) addReported(dir string, known reported) error {
 	i, err := inspection.Read(dir)
 	if err != nil {

@@ -11,8 +11,8 @@ import (
 	"valvegrade/pkg/grade"
 )
 
-// GradeBands lays the grades behind everything in a chart whose vertical axis is the index, pale enough for marks to stand out on
-// the darkest.
+// GradeBands lays the grades behind everything in a chart whose vertical axis is the index, pale enough for marks to
+// stand out on the darkest.
 func GradeBands(p *plot.Plot, left, right float64) {
 	limits := append(append([]float64{0}, grade.Limits()...), 100)
 	for value := range grade.Names() {
@@ -20,7 +20,8 @@ func GradeBands(p *plot.Plot, left, right float64) {
 	}
 }
 
-// GradeNames writes each grade's name on its lower limit, on top of what was added before; grade 0 is too narrow for words.
+// GradeNames writes each grade's name on its lower limit, on top of what was added before; grade 0 is too narrow for
+// words.
 func GradeNames(p *plot.Plot, left float64, names []string) {
 	for i, limit := range grade.Limits() {
 		Text(p, plotter.XY{X: left, Y: limit}, fmt.Sprintf("%d %s", i+1, names[i+1]), Ink)

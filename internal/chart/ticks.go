@@ -6,7 +6,8 @@ import (
 	"gonum.org/v1/plot"
 )
 
-// Ticks puts five to thirteen labelled marks at multiples of 1, 2 or 5 times a power of ten, and writes them with Label.
+// Ticks puts five to thirteen labelled marks at multiples of 1, 2 or 5 times a power of ten, and writes them with
+// Label.
 type Ticks struct {
 	Label func(value float64) string
 }

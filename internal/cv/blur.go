@@ -9,8 +9,8 @@ import (
 // maxSigma bounds the work of GaussianBlur, which grows with sigma.
 const maxSigma = 500
 
-// GaussianBlur smooths with a Gaussian of the given standard deviation, more than 0 to 500 pixels, cut off at 4 sigma; the
-// picture is mirrored at its border.
+// GaussianBlur smooths with a Gaussian of the given standard deviation, more than 0 to 500 pixels, cut off at 4 sigma;
+// the picture is mirrored at its border.
 func GaussianBlur(p Plane, sigma float64) (Plane, error) {
 	if !(sigma > 0 && sigma <= maxSigma) {
 		return Plane{}, fmt.Errorf("cv: sigma %g is not within 0 to %d", sigma, maxSigma)

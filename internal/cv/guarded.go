@@ -12,8 +12,8 @@ import (
 	"gocv.io/x/gocv"
 )
 
-// gaussian is OpenCV's blur behind the guard. It takes whatever it is given: what OpenCV refuses comes back as an error. The
-// result is made by the call.
+// gaussian is OpenCV's blur behind the guard. It takes whatever it is given: what OpenCV refuses comes back as an
+// error. The result is made by the call.
 func gaussian(plane *gocv.Mat, sigma float64, result *gocv.Mat) error {
 	return failure("blur", unsafe.Pointer(C.image_gaussian(pointer(plane), C.double(sigma), pointer(result))))
 }

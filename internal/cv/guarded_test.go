@@ -7,8 +7,8 @@ import (
 	"gocv.io/x/gocv"
 )
 
-// Every case below makes OpenCV throw or, for the zero matrix, would make it read address 0. Without the guard each ends
-// the process; here each must be an error, and the process lives on to run the next.
+// Every case below makes OpenCV throw or, for the zero matrix, would make it read address 0. Without the guard each
+// ends the process; here each must be an error, and the process lives on to run the next.
 func TestWhatOpenCVRefusesIsAnError(t *testing.T) {
 	var zero gocv.Mat
 	empty := gocv.NewMat()

@@ -11,8 +11,8 @@ import (
 // maxPixels keeps the size of a matrix, in bytes, within the 32-bit number by which gocv tells it.
 const maxPixels = 1 << 28
 
-// Plane is a picture of float values, row by row. Pix has Width*Height values; NaN is carried like any other value, so it
-// spreads to every pixel whose result depends on it.
+// Plane is a picture of float values, row by row. Pix has Width*Height values; NaN is carried like any other value, so
+// it spreads to every pixel whose result depends on it.
 type Plane struct {
 	Width, Height int
 	Pix           []float32

@@ -36,10 +36,10 @@ type Net struct {
 
 // ReadNet builds a net from the bytes of an ONNX file.
 //
-// It fails when the bytes are no ONNX net that OpenCV can run, when its layers cannot take the given shape, or when it lacks
-// one of the outputs. The height and width that the file declares are not binding for OpenCV: a net of convolutions takes
-// other sizes too and answers with other Lengths, so compare those. Bytes made to harm are beyond what can be caught here:
-// read only files from a trusted hand.
+// It fails when the bytes are no ONNX net that OpenCV can run, when its layers cannot take the given shape, or when it
+// lacks one of the outputs. The height and width that the file declares are not binding for OpenCV: a net of
+// convolutions takes other sizes too and answers with other Lengths, so compare those. Bytes made to harm are beyond
+// what can be caught here: read only files from a trusted hand.
 func ReadNet(onnx []byte, input NetShape, outputs []string) (*Net, error) {
 	if len(onnx) == 0 {
 		return nil, errors.New("cv: read net: no bytes")

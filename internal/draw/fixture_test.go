@@ -16,8 +16,8 @@ import (
 // metal is the grey of every pixel of the fixtures' photo.
 const metal = 150
 
-// valve returns a scored result: a round head with a stem above it on even grey, with the deposit classes in four vertical
-// bands and an unreadable spot.
+// valve returns a scored result: a round head with a stem above it on even grey, with the deposit classes in four
+// vertical bands and an unreadable spot.
 func valve(width, height int) *score.Result {
 	box := image.Rect(0, 0, width, height)
 	pixels, mask, classes := image.NewNRGBA(box), image.NewGray(box), image.NewGray(box)

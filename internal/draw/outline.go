@@ -9,8 +9,8 @@ import (
 	"valvegrade/pkg/region"
 )
 
-// outline draws the borders of head and stem: a pale line in a dark casing, as wide as suits the picture. The border between
-// head and stem, which is a convention and no edge one can see, is drawn thinner.
+// outline draws the borders of head and stem: a pale line in a dark casing, as wide as suits the picture. The border
+// between head and stem, which is a convention and no edge one can see, is drawn thinner.
 func (s *scene) outline(picture *image.RGBA) {
 	unit := math.Max(1, float64(max(s.width, s.height))/640)
 	outer := s.stroke(func(a, b uint8) bool { return (a == region.Background) != (b == region.Background) })
@@ -48,8 +48,8 @@ func (s *scene) stroke(border func(a, b uint8) bool) []int {
 	return on
 }
 
-// cover returns how far each pixel, 0 to 255, is covered by discs of the radius around the stroke's pixels; the rim of a disc
-// fades over one pixel, which smooths the line.
+// cover returns how far each pixel, 0 to 255, is covered by discs of the radius around the stroke's pixels; the rim of
+// a disc fades over one pixel, which smooths the line.
 func (s *scene) cover(stroke []int, radius float64) []uint8 {
 	covered := make([]uint8, len(s.labels))
 	reach := int(math.Ceil(radius + 0.5))

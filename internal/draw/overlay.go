@@ -13,15 +13,16 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// Sizes in pixels: the picture's long side is at most maxSide, which is as much as a screen shows; the canvas is at least
-// minWidth wide, which is what the caption needs.
+// Sizes in pixels: the picture's long side is at most maxSide, which is as much as a screen shows; the canvas is at
+// least minWidth wide, which is what the caption needs.
 const (
 	maxSide  = 1600
 	minWidth = 560
 )
 
-// Overlay draws the result: the outlines of head and stem, the deposit classes as tints, and below them a caption with grade,
-// interval, coverage, reasons and legend. A refused photo shows its picture, if there is one, and what to do about it.
+// Overlay draws the result: the outlines of head and stem, the deposit classes as tints, and below them a caption with
+// grade, interval, coverage, reasons and legend. A refused photo shows its picture, if there is one, and what to do
+// about it.
 func Overlay(r *score.Result) *image.RGBA {
 	picture := Marked(r)
 	width := max(picture.Rect.Dx(), minWidth)
@@ -34,8 +35,8 @@ func Overlay(r *score.Result) *image.RGBA {
 	return canvas
 }
 
-// Marked draws the outlines and the deposit classes into the photo of a scored result, without a caption. A refused photo is
-// left as it is; a file without a picture gives an empty image.
+// Marked draws the outlines and the deposit classes into the photo of a scored result, without a caption. A refused
+// photo is left as it is; a file without a picture gives an empty image.
 func Marked(r *score.Result) *image.RGBA {
 	picture := base(r)
 	if r.Status == score.Scored {

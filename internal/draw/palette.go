@@ -20,7 +20,8 @@ var (
 	faint = color.RGBA{0x9d, 0xa3, 0xa6, 0xff}
 )
 
-// tint is how a deposit class is laid over the photo. alpha, 0 to 1, grows with the class: bare metal stays visible as metal.
+// tint is how a deposit class is laid over the photo. alpha, 0 to 1, grows with the class: bare metal stays visible as
+// metal.
 type tint struct {
 	name   string
 	colour color.RGBA

@@ -26,8 +26,9 @@ const (
 	dialRoom = 2*dialRadius + 5*hourGap
 )
 
-// ResidueMap draws a comparison: the valve head-on before and after, with the stem at 12 and unrolled below, in the colours of the
-// deposit classes. Only what both photos show is coloured; what one of them shows is hatched. Without maps only what stands above is left.
+// ResidueMap draws a comparison: the valve head-on before and after, with the stem at 12 and unrolled below, in the
+// colours of the deposit classes. Only what both photos show is coloured; what one of them shows is hatched. Without
+// maps only what stands above is left.
 func ResidueMap(c *compare.Comparison, words ResidueWords) *image.RGBA {
 	s := &sheet{
 		margin: residueMargin, width: residueWidth,
@@ -141,7 +142,8 @@ func (s *sheet) unrolledStem(box image.Rectangle, classes []uint8, name string) 
 	}
 }
 
-// paintMap colours the pixels of a box around an origin by the classes that at gives for places within the pixel, which are averaged.
+// paintMap colours the pixels of a box around an origin by the classes that at gives for places within the pixel, which
+// are averaged.
 func (s *sheet) paintMap(origin image.Point, box image.Rectangle, at func(x, y float64) (uint8, bool)) {
 	const fine = 2
 	for y := box.Min.Y; y < box.Max.Y; y++ {

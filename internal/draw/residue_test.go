@@ -14,8 +14,8 @@ import (
 	"valvegrade/pkg/unroll"
 )
 
-// cleaned is a comparison of a caked valve with one that has crust left at 6 o'clock; the stem hides the head at 12, and at 3 only one
-// photo can be read.
+// cleaned is a comparison of a caked valve with one that has crust left at 6 o'clock; the stem hides the head at 12,
+// and at 3 only one photo can be read.
 func cleaned() *compare.Comparison {
 	size := (unroll.HeadRows + unroll.StemRows) * unroll.Columns
 	r := &compare.Residue{Before: make([]uint8, size), After: make([]uint8, size)}
@@ -72,7 +72,8 @@ func TestResidueMapWithoutClockOrMaps(t *testing.T) {
 
 func TestResidueMapHasTheClassesWhereTheyAre(t *testing.T) {
 	picture := english(cleaned())
-	// The after dial is centred on three quarters of the width; its top is found from below: 6 o'clock carries crust, 9 is bare.
+	// The after dial is centred on three quarters of the width; its top is found from below: 6 o'clock carries crust, 9
+	// is bare.
 	centre := picture.Rect.Dx() * 3 / 4
 	colourAt := func(x, y int) [3]uint8 { c := picture.RGBAAt(x, y); return [3]uint8{c.R, c.G, c.B} }
 	umber, steel := [3]uint8{ramp.Umber.R, ramp.Umber.G, ramp.Umber.B}, [3]uint8{ramp.Steel.R, ramp.Steel.G, ramp.Steel.B}

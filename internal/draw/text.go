@@ -75,8 +75,8 @@ func (p *pen) wrap(text string, width int) []string {
 	return lines
 }
 
-// fit shortens the text in its middle until it is no wider than width, so that both ends of a file name stay readable. Accents that stand
-// apart, as some systems write names, are put onto their letters: the face has no others.
+// fit shortens the text in its middle until it is no wider than width, so that both ends of a file name stay readable.
+// Accents that stand apart, as some systems write names, are put onto their letters: the face has no others.
 func (p *pen) fit(text string, width int) string {
 	text = norm.NFC.String(text)
 	runes := []rune(text)

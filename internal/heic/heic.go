@@ -1,5 +1,6 @@
-// Package heic runs the HEIC decoder of github.com/gen2brain/heic, libheif and libde265 compiled to WebAssembly, under bounds of memory and
-// time, which that package does not set: a file says in one place how large its picture is, and may hold another in the next.
+// Package heic runs the HEIC decoder of github.com/gen2brain/heic, libheif and libde265 compiled to WebAssembly, under
+// bounds of memory and time, which that package does not set: a file says in one place how large its picture is, and
+// may hold another in the next.
 //
 // Decode may be called by several goroutines at the same time; each call has a machine of its own.
 package heic
@@ -34,8 +35,8 @@ var ErrDamaged = errors.New("heic: cannot be decoded")
 // pageBytes is the unit of WebAssembly's memory.
 const pageBytes = 64 << 10
 
-// mostBytes is the memory that the decoder may take: that of one picture of 48 million pixels, as telephones make them. What it does not
-// get it reports as a damaged file.
+// mostBytes is the memory that the decoder may take: that of one picture of 48 million pixels, as telephones make them.
+// What it does not get it reports as a damaged file.
 const mostBytes = 320 << 20
 
 // machine is the compiled decoder. Compiling takes about a second, so it waits for the first photo that needs it.
@@ -62,8 +63,8 @@ type compiled struct {
 	module  wazero.CompiledModule
 }
 
-// Decode decodes the primary image of a file, upright, once check agrees to its size. The error wraps ErrDamaged, or is check's or the
-// context's. The picture shares no memory with data.
+// Decode decodes the primary image of a file, upright, once check agrees to its size. The error wraps ErrDamaged, or is
+// check's or the context's. The picture shares no memory with data.
 func Decode(ctx context.Context, data []byte, check func(image.Point) error) (image.Image, error) {
 	m, err := machine()
 	if err != nil {

@@ -32,7 +32,8 @@ func TestDecodeAsksAboutTheSizeFirst(t *testing.T) {
 }
 
 func TestPictureLargerThanItsFileSaysIsBounded(t *testing.T) {
-	// 12000 x 12000 pixels under a property that says 200 x 200; made with heif-enc of libheif, and its "ispe" box changed.
+	// 12000 x 12000 pixels under a property that says 200 x 200; made with heif-enc of libheif, and its "ispe" box
+	// changed.
 	var size image.Point
 	_, err := Decode(t.Context(), file(t, "testdata/lying.heic"), func(s image.Point) error { size = s; return nil })
 	assert.Equal(t, image.Pt(200, 200), size)

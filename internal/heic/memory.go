@@ -8,7 +8,8 @@ import (
 	"github.com/tetratelabs/wazero/experimental"
 )
 
-// memory is that of one run. It is mapped whole, so that it never moves and only what is used takes room, and lies outside Go's heap.
+// memory is that of one run. It is mapped whole, so that it never moves and only what is used takes room, and lies
+// outside Go's heap.
 type memory struct {
 	mapped []byte
 	used   atomic.Uint64
@@ -37,9 +38,9 @@ func (m *memory) Free() { _ = syscall.Munmap(m.mapped) }
 // spoilInterval is how often a run that is to end finds its memory spoilt.
 const spoilInterval = 50 * time.Millisecond
 
-// spoilAfter ends a run that lasts longer than until done is closed: it fills the memory with ones, so that the next pointer leads out of it and
-// the program stops with an error. (The machine can be told to look for an end of its context itself, and is six times as slow then.)
-// It returns when the run has ended.
+// spoilAfter ends a run that lasts longer than until done is closed: it fills the memory with ones, so that the next
+// pointer leads out of it and the program stops with an error. (The machine can be told to look for an end of its
+// context itself, and is six times as slow then.) It returns when the run has ended.
 func (m *memory) spoilAfter(done, ended <-chan struct{}) {
 	select {
 	case <-ended:

@@ -1,5 +1,5 @@
-// Package limit is the one place of what the program refuses to take on, each bound with its reason. README's section on what is
-// refused says the same; a test holds the two together.
+// Package limit is the one place of what the program refuses to take on, each bound with its reason. README's section
+// on what is refused says the same; a test holds the two together.
 package limit
 
 import "time"
@@ -10,25 +10,26 @@ const (
 	PhotoBytes = 256 << 20
 	// PhotoPixels is the largest width times height: telephones make up to about 50 million pixels in one exposure.
 	PhotoPixels = 64_000_000
-	// PhotoSide is the longest side: no camera makes longer ones, and a strip of one row's height costs as much as a picture.
+	// PhotoSide is the longest side: no camera makes longer ones, and a strip of one row's height costs as much as a
+	// picture.
 	PhotoSide = 16_384
 	// PhotoShortSide is the shortest side allowed: below it no texture of deposit is left to judge.
 	PhotoShortSide = 160
-	// PhotoScans is how many scans a JPEG may have: encoders write one to about twenty, and each costs a pass over the picture,
-	// however few bytes it has.
+	// PhotoScans is how many scans a JPEG may have: encoders write one to about twenty, and each costs a pass over the
+	// picture, however few bytes it has.
 	PhotoScans = 100
-	// PhotoMemory is what a file and its decoded picture may take together, so that a worker stays near half a gigabyte whatever the
-	// format: 64 million pixels of a plain JPEG take 100 to 200 MB, of a PNG with 16 bits 512.
+	// PhotoMemory is what a file and its decoded picture may take together, so that a worker stays near half a gigabyte
+	// whatever the format: 64 million pixels of a plain JPEG take 100 to 200 MB, of a PNG with 16 bits 512.
 	PhotoMemory = 400 << 20
 	// PhotoTime is how long reading a photo may take; 64 million pixels take 1 to 3 seconds.
 	PhotoTime = 10 * time.Second
-	// KeptPixels is the most that is kept of a photo: larger ones are averaged down by a whole number. The valve is judged on about
-	// 640 pixels, and what comes after decoding takes some 10 bytes for each pixel kept.
+	// KeptPixels is the most that is kept of a photo: larger ones are averaged down by a whole number. The valve is
+	// judged on about 640 pixels, and what comes after decoding takes some 10 bytes for each pixel kept.
 	KeptPixels = 16_000_000
 )
 
-// A saved result or a report in JSON. What it holds is counted before any of it is decoded, for `{},` takes three bytes in the file and
-// half a thousand in memory.
+// A saved result or a report in JSON. What it holds is counted before any of it is decoded, for `{},` takes three bytes
+// in the file and half a thousand in memory.
 const (
 	// SavedBytes is the largest file: a photo takes about 3 KB, so that five thousand fit.
 	SavedBytes = 16 << 20

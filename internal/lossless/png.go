@@ -21,8 +21,8 @@ const (
 	filterUp  = 2
 )
 
-// WritePNG writes a grey picture with 8 bits a pixel, one of opaque RGBA with 24; others are left to image/png. The same pixels always give
-// the same bytes. It fails when w does, and for an empty picture, which PNG does not know.
+// WritePNG writes a grey picture with 8 bits a pixel, one of opaque RGBA with 24; others are left to image/png. The
+// same pixels always give the same bytes. It fails when w does, and for an empty picture, which PNG does not know.
 func WritePNG(w io.Writer, picture image.Image) error {
 	if picture.Bounds().Empty() {
 		return errors.New("lossless: an empty picture")
@@ -87,7 +87,8 @@ func write(w io.Writer, size image.Point, colourType uint8, bytes int, fill func
 	return file.err
 }
 
-// subtract writes a - b modulo 256, byte by byte, eight at a time: the top bits are kept out of the way of the borrow between bytes.
+// subtract writes a - b modulo 256, byte by byte, eight at a time: the top bits are kept out of the way of the borrow
+// between bytes.
 func subtract(to, a, b []uint8) {
 	const top = 0x8080808080808080
 	for ; len(to) >= 8 && len(a) >= 8 && len(b) >= 8; to, a, b = to[8:], a[8:], b[8:] {

@@ -1,4 +1,5 @@
-// Package number holds what the rooms above score do with measured values alike: write and show them, and take their middle.
+// Package number holds what the rooms above score do with measured values alike: write and show them, and take their
+// middle.
 package number
 
 import (
@@ -10,9 +11,9 @@ import (
 // writtenDecimals are those of index and coverage in a saved result.
 const writtenDecimals = 2
 
-// Shown rounds v, a measured value on its scale of 0 to 100, for the eye to at most two decimals, halves away from zero. It starts
-// from the value as it is saved, so that a picture drawn while measuring and a report of the saved result show the same figure.
-// NaN stays NaN.
+// Shown rounds v, a measured value on its scale of 0 to 100, for the eye to at most two decimals, halves away from
+// zero. It starts from the value as it is saved, so that a picture drawn while measuring and a report of the saved
+// result show the same figure. NaN stays NaN.
 func Shown(v float64, decimals int) float64 {
 	written := math.Round(v * math.Pow10(writtenDecimals))
 	return math.Round(written/math.Pow10(writtenDecimals-decimals))/math.Pow10(decimals) + 0 // + 0 turns -0 into 0
@@ -23,7 +24,8 @@ func Text(v float64, decimals int) string {
 	return strconv.FormatFloat(Shown(v, decimals), 'f', decimals, 64)
 }
 
-// Median returns the middle value, the mean of the two middle ones of an even number, NaN of none. The values stay as they are.
+// Median returns the middle value, the mean of the two middle ones of an even number, NaN of none. The values stay as
+// they are.
 func Median(values []float64) float64 {
 	if len(values) == 0 {
 		return math.NaN()

@@ -1,4 +1,5 @@
-// Package plainjson says what is wrong with a saved JSON file for somebody who knows neither Go nor how the program names its types.
+// Package plainjson says what is wrong with a saved JSON file for somebody who knows neither Go nor how the program
+// names its types.
 package plainjson
 
 import (

@@ -9,8 +9,8 @@ import (
 	"valvegrade/internal/limit"
 )
 
-// Read reads a saved result or a report within its limits: what it holds is counted before any of it is decoded. The error says in plain
-// words what is wrong.
+// Read reads a saved result or a report within its limits: what it holds is counted before any of it is decoded. The
+// error says in plain words what is wrong.
 func Read(r io.Reader) ([]byte, error) {
 	text, err := limit.Read(r, limit.SavedBytes)
 	if err != nil {

@@ -1,7 +1,7 @@
 // Package ramp holds the colours that stand for deposit wherever the program draws.
 //
-// One ramp from pale steel through sand and umber to near-black reads like the deposit itself and darkens steadily, so it
-// survives grey printing and colour-blind eyes.
+// One ramp from pale steel through sand and umber to near-black reads like the deposit itself and darkens steadily, so
+// it survives grey printing and colour-blind eyes.
 package ramp
 
 import "image/color"

@@ -1,6 +1,7 @@
 package raster
 
-// Between is a place between the centres of two neighbouring cells of an axis, at a share of the way from the first to the second, 0 to
+// Between is a place between the centres of two neighbouring cells of an axis, at a share of the way from the first to
+// the second, 0 to
 // 1. Before the first centre and after the last one the outermost cell holds.
 type Between struct {
 	First, Second int
@@ -14,7 +15,8 @@ func At(position float64, first, last int) Between {
 	return Between{cell, min(cell+1, last), float32(position - float64(cell))}
 }
 
-// Places returns where the pixels from first up to end, numbered along an axis, lie among its cells, each that many pixels wide.
+// Places returns where the pixels from first up to end, numbered along an axis, lie among its cells, each that many
+// pixels wide.
 func Places(first, end int, cellSize float64, cells int) []Between {
 	places := make([]Between, end-first)
 	for i := range places {

@@ -5,8 +5,8 @@ import (
 	"image"
 )
 
-// part is the run of source pixels that one target pixel covers along one axis: whole ones [from, to), and shares of the one before and
-// the one after, 0 for none. A share of n stands for n/unit of a pixel.
+// part is the run of source pixels that one target pixel covers along one axis: whole ones [from, to), and shares of
+// the one before and the one after, 0 for none. A share of n stands for n/unit of a pixel.
 type part struct {
 	from, to      int
 	before, after uint32
@@ -18,8 +18,8 @@ type axis struct {
 	unit, total uint32
 }
 
-// divide divides n source pixels into m equal parts, which may be shorter than a pixel (m > n). In units of 1/m pixel all cuts are
-// whole numbers, so nothing is lost to rounding.
+// divide divides n source pixels into m equal parts, which may be shorter than a pixel (m > n). In units of 1/m pixel
+// all cuts are whole numbers, so nothing is lost to rounding.
 func divide(n, m int) axis {
 	common := divisor(n, m)
 	a := axis{make([]part, m), uint32(m / common), uint32(n / common)}
@@ -45,9 +45,9 @@ func divisor(a, b int) int {
 	return a
 }
 
-// Shrink cuts img, 1x1 pixels or more, into width x height equal rectangles and calls take with each row of them: their RGB means,
-// three values of 0 to 255 per rectangle, good until the next call. Source pixels are squares of even colour; a cut one counts by
-// the share that lies inside. Alpha is left out. The means are exact to float32.
+// Shrink cuts img, 1x1 pixels or more, into width x height equal rectangles and calls take with each row of them: their
+// RGB means, three values of 0 to 255 per rectangle, good until the next call. Source pixels are squares of even
+// colour; a cut one counts by the share that lies inside. Alpha is left out. The means are exact to float32.
 //
 // OpenCV's resize by area rounds the means to 8 bits, or needs the whole photo as floats first.
 func Shrink(img *image.NRGBA, width, height int, take func(y int, means []float32)) {
@@ -114,8 +114,8 @@ func acrossLanes(lanes []uint64, from, to int) (sum uint64) {
 	return sum + sum>>32
 }
 
-// columnSums adds rows of pixels. Whole rows, which count unit each, go by two pixels at once into lanes of 16 bits, which have room for
-// laneRows of them.
+// columnSums adds rows of pixels. Whole rows, which count unit each, go by two pixels at once into lanes of 16 bits,
+// which have room for laneRows of them.
 type columnSums struct {
 	unit                uint32
 	redBlue, greenAlpha []uint64

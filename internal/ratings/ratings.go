@@ -15,7 +15,8 @@ import (
 	"valvegrade/pkg/agree"
 )
 
-// mostSeparators is how many commas the largest list has between its five columns: one line of commas alone would cost more than all of it.
+// mostSeparators is how many commas the largest list has between its five columns: one line of commas alone would cost
+// more than all of it.
 const mostSeparators = 5 * limit.Ratings
 
 // DefaultRater is the name of the only rater of a list without a column "rater".
@@ -36,10 +37,10 @@ func (e ListError) Lines() []string {
 	return lines
 }
 
-// Read takes ratings as text in UTF-8 separated by commas, semicolons or tabs (RFC 4180) with a header line. Columns, in any
-// order: photo and grade (0 to 4) must be there, rater, index (0 to 100, may be empty; a decimal comma is fine where commas
-// do not separate) and valve may be. Photos of one valve count as repeats of each other. name stands in front of the line
-// number in errors; all faulty lines are reported together, as a ListError.
+// Read takes ratings as text in UTF-8 separated by commas, semicolons or tabs (RFC 4180) with a header line. Columns,
+// in any order: photo and grade (0 to 4) must be there, rater, index (0 to 100, may be empty; a decimal comma is fine
+// where commas do not separate) and valve may be. Photos of one valve count as repeats of each other. name stands in
+// front of the line number in errors; all faulty lines are reported together, as a ListError.
 func Read(name string, r io.Reader) ([]agree.Rating, error) {
 	text, err := limit.Read(r, limit.RatingBytes)
 	switch {

@@ -7,10 +7,12 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 )
 
-// place stands for where a schema lies. Without it the library takes the working folder, and fails where that has a blank in its name.
+// place stands for where a schema lies. Without it the library takes the working folder, and fails where that has a
+// blank in its name.
 const place = "https://valvegrade.invalid/schema.json"
 
-// Check returns nil when the JSON text keeps the JSON Schema, else what breaks it. A text or schema that is no JSON is an error too.
+// Check returns nil when the JSON text keeps the JSON Schema, else what breaks it. A text or schema that is no JSON is
+// an error too.
 func Check(schema, text []byte) error {
 	definition, err := jsonschema.UnmarshalJSON(bytes.NewReader(schema))
 	if err != nil {

@@ -12,7 +12,8 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// Engine prints the grades of an inspection: each cylinder with its valves, the engine's worst and median, and what is missing.
+// Engine prints the grades of an inspection: each cylinder with its valves, the engine's worst and median, and what is
+// missing.
 func Engine(w io.Writer, e *engine.Engine) error {
 	i := e.Inspection
 	_, err := fmt.Fprintf(w, "\n%s, %s, %s %s, %s\n\n",

@@ -17,7 +17,8 @@ type Progress struct {
 	bar *progressbar.ProgressBar
 }
 
-// NewProgress returns a progress bar for so many photos on w, which shows nothing when w is no terminal or the photos are few.
+// NewProgress returns a progress bar for so many photos on w, which shows nothing when w is no terminal or the photos
+// are few.
 func NewProgress(w io.Writer, photos int) *Progress {
 	if photos <= worthABar || !isTerminal(w) {
 		return &Progress{}

@@ -12,8 +12,8 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// Table prints one line per photo, in order, and below the table the advice for every photo that has some. It prints nothing
-// when there are no photos.
+// Table prints one line per photo, in order, and below the table the advice for every photo that has some. It prints
+// nothing when there are no photos.
 func Table(w io.Writer, photos []score.Record) error {
 	if len(photos) == 0 {
 		return nil
@@ -63,8 +63,8 @@ func percent(share measure.Number) string {
 	return number.Text(100*share.Value(), 0) + " %"
 }
 
-// Shorts returns the labels of the reasons, separated by commas; a code of a later program, which the table does not know, stands
-// for itself.
+// Shorts returns the labels of the reasons, separated by commas; a code of a later program, which the table does not
+// know, stands for itself.
 func Shorts(reasons []reason.Reason) string {
 	var labels []string
 	for _, r := range reasons {

@@ -7,8 +7,8 @@ import (
 	"unicode/utf8"
 )
 
-// Printable returns the text as it is when a terminal can show it, else quoted: a file name with control characters must not
-// move the cursor or break the table. Letters of all scripts and emoji are fine.
+// Printable returns the text as it is when a terminal can show it, else quoted: a file name with control characters
+// must not move the cursor or break the table. Letters of all scripts and emoji are fine.
 func Printable(text string) string {
 	if utf8.ValidString(text) && strings.IndexFunc(text, unsafe) < 0 {
 		return text
@@ -16,8 +16,8 @@ func Printable(text string) string {
 	return strconv.Quote(text)
 }
 
-// Escaped returns the text with everything that a terminal would obey instead of showing it written as Go writes it in quotes, such as
-// \x1b: for sentences, of which only a part may come from outside.
+// Escaped returns the text with everything that a terminal would obey instead of showing it written as Go writes it in
+// quotes, such as \x1b: for sentences, of which only a part may come from outside.
 func Escaped(text string) string {
 	if utf8.ValidString(text) && strings.IndexFunc(text, unsafe) < 0 {
 		return text

@@ -10,8 +10,8 @@ import (
 	"valvegrade/pkg/trend"
 )
 
-// Trend prints one row for each line of the engine and its cylinders, and of each valve when valves is true; below it why
-// there is no estimate, and what was converted, combined, assumed or left out.
+// Trend prints one row for each line of the engine and its cylinders, and of each valve when valves is true; below it
+// why there is no estimate, and what was converted, combined, assumed or left out.
 func Trend(w io.Writer, t *trend.Trend, valves bool) error {
 	if _, err := fmt.Fprintf(w, "%s\n\n", Printable(t.Vehicle)); err != nil {
 		return err

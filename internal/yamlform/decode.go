@@ -17,7 +17,8 @@ var (
 	ErrUnknownField = errors.New("unknown field")
 	// errSecond is what to say of a text with a second document, of which nothing would be read.
 	errSecond = errors.New("what stands from here on, below a line of --- or ..., would not be read: leave one document in the file")
-	// errOdd is what to say of tags, anchors and aliases, which no form needs: they are slips of the pen, or ask for endless work.
+	// errOdd is what to say of tags, anchors and aliases, which no form needs: they are slips of the pen, or ask for
+	// endless work.
 	errOdd = errors.New("what begins with !, & or * is not read here: put it between quotes")
 )
 
@@ -36,9 +37,9 @@ func (f *Fault) Error() string { return fmt.Sprintf("line %d: %s", f.Line, f.Wor
 // Unwrap returns ErrUnknownField or the error of the library.
 func (f *Fault) Unwrap() error { return f.cause }
 
-// Decode reads a file strictly into form, a pointer to a struct: unknown and repeated keys and a second document are faults. tree is the
-// mapping of the text, for the lines of its entries; it has no content when the text holds nothing. The error is ErrEncoding or a *Fault,
-// which may be one that a form's own UnmarshalYAML returned.
+// Decode reads a file strictly into form, a pointer to a struct: unknown and repeated keys and a second document are
+// faults. tree is the mapping of the text, for the lines of its entries; it has no content when the text holds nothing.
+// The error is ErrEncoding or a *Fault, which may be one that a form's own UnmarshalYAML returned.
 func Decode(file []byte, form any) (tree *yaml.Node, err error) {
 	if !utf8.Valid(file) {
 		return nil, ErrEncoding

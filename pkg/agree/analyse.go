@@ -12,11 +12,12 @@ type Agreement struct {
 	Raters []string
 	// Pairs compare two raters each.
 	Pairs []Pair
-	// Fleiss and ICC describe all raters together on the photos that all of them rated; nil for fewer than three raters or no
-	// such photo. ICC needs an index from everyone and two photos.
+	// Fleiss and ICC describe all raters together on the photos that all of them rated; nil for fewer than three raters
+	// or no such photo. ICC needs an index from everyone and two photos.
 	Fleiss *Fleiss
 	ICC    *ICC
-	// Repeats has an entry for each rater who rated one valve more than once, of the index when given, else of the grade.
+	// Repeats has an entry for each rater who rated one valve more than once, of the index when given, else of the
+	// grade.
 	Repeats []RaterRepeat
 	// Precision separates scatter within from scatter between raters, of the index; nil when nobody repeated.
 	Precision *Precision
@@ -54,8 +55,9 @@ type RaterRepeat struct {
 	Repeatability
 }
 
-// Analyse compares every rater with the one named by reference, or each rater with each other when reference is "". When a
-// rater rated a photo more than once the middle rating counts in the comparison (see middleRatings) and all count in the repeatability.
+// Analyse compares every rater with the one named by reference, or each rater with each other when reference is "".
+// When a rater rated a photo more than once the middle rating counts in the comparison (see middleRatings) and all
+// count in the repeatability.
 func Analyse(ratings []Rating, reference string) (*Agreement, error) {
 	if len(ratings) == 0 {
 		return nil, fmt.Errorf("agree: no ratings")
@@ -90,7 +92,8 @@ func Analyse(ratings []Rating, reference string) (*Agreement, error) {
 	return a, nil
 }
 
-// fewPhotos is our own choice: the standard errors of kappa and of the limits hold for many photos, and understate what fewer leave open.
+// fewPhotos is our own choice: the standard errors of kappa and of the limits hold for many photos, and understate what
+// fewer leave open.
 const fewPhotos = 10
 
 func (a *Agreement) addPair(one, other string, photos []string, own map[string]map[string]Rating) {

@@ -17,8 +17,9 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// WriteChart draws how the two raters agree, as "svg" or "png": the difference of their indices over the mean, with bias, limits
-// of agreement and the intervals of all three (Bland & Altman 1986); without indices from both, the table of their grades.
+// WriteChart draws how the two raters agree, as "svg" or "png": the difference of their indices over the mean, with
+// bias, limits of agreement and the intervals of all three (Bland & Altman 1986); without indices from both, the table
+// of their grades.
 func (p Pair) WriteChart(w io.Writer, format string) error {
 	if p.Index == nil {
 		return p.writeGrades(w, format)

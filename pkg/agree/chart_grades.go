@@ -15,8 +15,8 @@ import (
 	"valvegrade/pkg/grade"
 )
 
-// writeGrades draws the confusion table: a square for each pair of grades, the darker the more photos, with their number.
-// Photos that both grade alike lie on the framed diagonal.
+// writeGrades draws the confusion table: a square for each pair of grades, the darker the more photos, with their
+// number. Photos that both grade alike lie on the framed diagonal.
 func (p Pair) writeGrades(w io.Writer, format string) error {
 	c := chart.New(
 		fmt.Sprintf("%s against %s, %d photos", p.First, p.Second, p.Photos),

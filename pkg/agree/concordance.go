@@ -14,13 +14,13 @@ type Concordance struct {
 	Pairs int
 	// Pearson is the correlation, -1 to 1: how close to any line. NaN when one side does not vary.
 	Pearson float64
-	// Figure is the concordance, -1 to 1: Pearson times a factor for bias and for unlike spread. NaN when no value varies and the
-	// two means are equal; the ends of its interval also for fewer than 4 pairs or a perfect fit.
+	// Figure is the concordance, -1 to 1: Pearson times a factor for bias and for unlike spread. NaN when no value
+	// varies and the two means are equal; the ends of its interval also for fewer than 4 pairs or a perfect fit.
 	measure.Figure
 }
 
-// Lin returns the concordance correlation of Lin (1989), with moments divided by n as in the paper, and its interval by the
-// inverse hyperbolic tangent with the variance as corrected in Lin (2000).
+// Lin returns the concordance correlation of Lin (1989), with moments divided by n as in the paper, and its interval by
+// the inverse hyperbolic tangent with the variance as corrected in Lin (2000).
 func Lin(first, second []float64) (Concordance, error) {
 	if len(first) != len(second) || len(first) == 0 {
 		return Concordance{}, fmt.Errorf("agree: %d values against %d", len(first), len(second))

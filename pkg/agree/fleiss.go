@@ -7,7 +7,8 @@ import (
 
 // Fleiss is chance-corrected agreement of many raters.
 type Fleiss struct {
-	// Observed and Expected are the mean share of agreeing pairs of raters, and the share to be expected by chance, 0 to 1.
+	// Observed and Expected are the mean share of agreeing pairs of raters, and the share to be expected by chance, 0
+	// to 1.
 	Observed, Expected float64
 	// Value is the kappa, NaN when all ratings fall into one class.
 	Value float64
@@ -18,8 +19,8 @@ type Fleiss struct {
 	Shares, ByClass []float64
 }
 
-// FleissKappa returns the kappa of Fleiss (1971) with the standard error of Fleiss, Nee & Landis (1979). counts[i][j] is the
-// number of raters who put item i into class j; every item must have the same number of raters, at least 2.
+// FleissKappa returns the kappa of Fleiss (1971) with the standard error of Fleiss, Nee & Landis (1979). counts[i][j]
+// is the number of raters who put item i into class j; every item must have the same number of raters, at least 2.
 func FleissKappa(counts [][]int) (Fleiss, error) {
 	raters, err := ratersOf(counts)
 	if err != nil {

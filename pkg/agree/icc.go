@@ -11,8 +11,9 @@ import (
 
 // ICC holds the six intraclass correlations of Shrout & Fleiss (1979) and the mean squares they come from.
 //
-// The correlations are at most 1, NaN when not determined. Single forms describe one rater's figure, Average forms the mean of all raters. OneWay: other raters for each item.
-// Random: these raters stand for all raters, so a rater's bias counts against them. Fixed: only these raters matter.
+// The correlations are at most 1, NaN when not determined. Single forms describe one rater's figure, Average forms the
+// mean of all raters. OneWay: other raters for each item. Random: these raters stand for all raters, so a rater's bias
+// counts against them. Fixed: only these raters matter.
 type ICC struct {
 	Items, Raters int
 	// Mean squares: between items, within items, between raters, residual.

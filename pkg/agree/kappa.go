@@ -11,9 +11,9 @@ import (
 type Kappa struct {
 	// Observed and Expected are the weighted shares of agreement found, and to be expected by chance, 0 to 1.
 	Observed, Expected float64
-	// Figure is (Observed - Expected) / (1 - Expected), at most 1; NaN when both raters used one and the same class. The ends of its interval
-	// are NaN for complete agreement, too: there the standard error is 0 whatever the number of photos, and an interval of no width
-	// would be a false promise.
+	// Figure is (Observed - Expected) / (1 - Expected), at most 1; NaN when both raters used one and the same class.
+	// The ends of its interval are NaN for complete agreement, too: there the standard error is 0 whatever the number
+	// of photos, and an interval of no width would be a false promise.
 	measure.Figure
 	// SE is the standard error of Value, NullSE the one to test Value against 0 with.
 	SE, NullSE float64
@@ -81,8 +81,8 @@ func marginsOf(t Table, w Weights, n float64) margins {
 	return m
 }
 
-// errors returns the standard error of kappa and the one under the hypothesis of no agreement beyond chance: Fleiss, Cohen
-// & Everitt 1969, equations 8 and 9.
+// errors returns the standard error of kappa and the one under the hypothesis of no agreement beyond chance: Fleiss,
+// Cohen & Everitt 1969, equations 8 and 9.
 func (m margins) errors(t Table, w Weights, n, kappa float64) (se, nullSE float64) {
 	var sum, nullSum float64
 	for i, row := range t {

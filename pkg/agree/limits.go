@@ -9,20 +9,21 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// UsualFactor is the number of standard deviations between bias and limit that Bland & Altman settled on; their paper of
-// 1986 works its example with 2.
+// UsualFactor is the number of standard deviations between bias and limit that Bland & Altman settled on; their paper
+// of 1986 works its example with 2.
 const UsualFactor = 1.96
 
-// Limits are limits of agreement: about 95 % of differences first - second lie between Lower and Upper, in the unit of the
-// values. SD and what follows from it are NaN for fewer than two pairs.
+// Limits are limits of agreement: about 95 % of differences first - second lie between Lower and Upper, in the unit of
+// the values. SD and what follows from it are NaN for fewer than two pairs.
 type Limits struct {
 	Pairs              int
 	Bias, Lower, Upper measure.Figure
 	SD                 float64
 }
 
-// BlandAltman returns bias and limits of agreement with their 95 % intervals by Bland & Altman (1986), whose standard error
-// of a limit is sqrt(3 sd^2 / n). factor is the number of standard deviations from bias to limit, usually UsualFactor.
+// BlandAltman returns bias and limits of agreement with their 95 % intervals by Bland & Altman (1986), whose standard
+// error of a limit is sqrt(3 sd^2 / n). factor is the number of standard deviations from bias to limit, usually
+// UsualFactor.
 func BlandAltman(first, second []float64, factor float64) (Limits, error) {
 	if len(first) != len(second) || len(first) == 0 {
 		return Limits{}, fmt.Errorf("agree: %d values against %d", len(first), len(second))

@@ -60,7 +60,8 @@ func TestConcordance(t *testing.T) {
 	assert.InDelta(t, 0.8, shifted.Value, 1e-12, "a constant shift of 1: 2*2/(2+2+1) by definition")
 }
 
-// The interval has no printed example at hand, so its promise is checked: it must hold the true concordance in 95 % of draws.
+// The interval has no printed example at hand, so its promise is checked: it must hold the true concordance in 95 % of
+// draws.
 func TestConcordanceIntervalHoldsTheTruth(t *testing.T) {
 	const draws, pairs, noise, bias = 4000, 40, 0.3, 0.2
 	truth := 2 / (1 + 1 + noise*noise + bias*bias) // x ~ N(0,1), y = x + bias + noise

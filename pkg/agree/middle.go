@@ -8,9 +8,10 @@ import (
 	"strings"
 )
 
-// middleRatings maps rater and photo to the rating that stands for them. Of several ratings it is the middle one by grade, then
-// by index, and of two middle ones the higher, as a cylinder is graded by its worse valve: whatever the order of the list. One
-// rating is taken and no mean, whose smaller scatter would flatter the agreement. The sentences say which ones were repeated.
+// middleRatings maps rater and photo to the rating that stands for them. Of several ratings it is the middle one by
+// grade, then by index, and of two middle ones the higher, as a cylinder is graded by its worse valve: whatever the
+// order of the list. One rating is taken and no mean, whose smaller scatter would flatter the agreement. The sentences
+// say which ones were repeated.
 func middleRatings(ratings []Rating) (own map[string]map[string]Rating, repeated []string) {
 	own = map[string]map[string]Rating{}
 	for _, rater := range Raters(ratings) {

@@ -6,20 +6,21 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// Precision separates the scatter of one rater from that between raters, in the unit of the values (ISO 5725-2, ASTM E691).
-// All figures are NaN when no item was rated by two raters of whom at least one repeated.
+// Precision separates the scatter of one rater from that between raters, in the unit of the values (ISO 5725-2, ASTM
+// E691). All figures are NaN when no item was rated by two raters of whom at least one repeated.
 type Precision struct {
 	// Items counts the items that carried the estimate.
 	Items int
-	// RepeatabilitySD is s_r, one rater; BetweenSD is s_L, between raters (0 when the data show none); ReproducibilitySD is
-	// s_R = sqrt(s_r^2 + s_L^2), any two raters.
+	// RepeatabilitySD is s_r, one rater; BetweenSD is s_L, between raters (0 when the data show none);
+	// ReproducibilitySD is s_R = sqrt(s_r^2 + s_L^2), any two raters.
 	RepeatabilitySD, BetweenSD, ReproducibilitySD float64
 	// RepeatabilityLimit is r = 2.8 s_r, ReproducibilityLimit is R = 2.8 s_R.
 	RepeatabilityLimit, ReproducibilityLimit float64
 }
 
-// PrecisionOf takes items[item][rater][repeat]; raters may repeat unequally often. Each item is a level of ISO 5725-2; the
-// variances of the levels are pooled by their degrees of freedom, and a negative s_L^2 is set to 0 as the standard asks.
+// PrecisionOf takes items[item][rater][repeat]; raters may repeat unequally often. Each item is a level of ISO 5725-2;
+// the variances of the levels are pooled by their degrees of freedom, and a negative s_L^2 is set to 0 as the standard
+// asks.
 func PrecisionOf(items [][][]float64) Precision {
 	var p Precision
 	var within, withinDF, between, betweenDF float64

@@ -6,7 +6,8 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// Proportion is Count out of Of as a share with its 95 % interval, all within 0 to 1. The share is not measured when Of is 0.
+// Proportion is Count out of Of as a share with its 95 % interval, all within 0 to 1. The share is not measured when Of
+// is 0.
 type Proportion struct {
 	Count, Of int
 	measure.Figure

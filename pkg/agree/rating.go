@@ -8,7 +8,8 @@ const Grades = 5
 // Rating is one look at one photo.
 type Rating struct {
 	Photo, Rater string
-	// Valve names the thing in the photo, equal for every photo of it; it is the photo's name when the list has no such column.
+	// Valve names the thing in the photo, equal for every photo of it; it is the photo's name when the list has no such
+	// column.
 	Valve string
 	// Grade is 0 to 4.
 	Grade int

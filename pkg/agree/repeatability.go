@@ -9,7 +9,8 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// Repeatability says how far one rater's, or the program's, figures for the same thing scatter, in the unit of the values.
+// Repeatability says how far one rater's, or the program's, figures for the same thing scatter, in the unit of the
+// values.
 type Repeatability struct {
 	// Items were rated at least twice, Ratings times together.
 	Items, Ratings int
@@ -21,8 +22,8 @@ type Repeatability struct {
 	SmallestDetectable float64
 }
 
-// Repeat takes the ratings of each item; items with a single rating do not count. Variances are pooled over items by their
-// degrees of freedom; for pairs this is sqrt(sum d^2 / 2n) (Bland & Altman 1986).
+// Repeat takes the ratings of each item; items with a single rating do not count. Variances are pooled over items by
+// their degrees of freedom; for pairs this is sqrt(sum d^2 / 2n) (Bland & Altman 1986).
 func Repeat(items [][]float64) Repeatability {
 	var r Repeatability
 	var squares, df float64
@@ -46,6 +47,6 @@ func Repeat(items [][]float64) Repeatability {
 	return r
 }
 
-// SmallestDetectable returns the smallest difference of two figures, each with the standard deviation sd, that noise alone
-// exceeds in only 5 % of cases: 1.96 sqrt(2) sd.
+// SmallestDetectable returns the smallest difference of two figures, each with the standard deviation sd, that noise
+// alone exceeds in only 5 % of cases: 1.96 sqrt(2) sd.
 func SmallestDetectable(sd float64) float64 { return UsualFactor * math.Sqrt2 * sd }

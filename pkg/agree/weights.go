@@ -28,8 +28,8 @@ func Quadratic(classes int) Weights {
 	return byDistance(classes, func(d float64) float64 { return 1 - d*d })
 }
 
-// FromDisagreement turns disagreement weights (0 for agreement, larger is worse, as in Cohen 1968) into agreement weights
-// by 1 - d/max(d). Kappa does not depend on that scaling.
+// FromDisagreement turns disagreement weights (0 for agreement, larger is worse, as in Cohen 1968) into agreement
+// weights by 1 - d/max(d). Kappa does not depend on that scaling.
 func FromDisagreement(disagreement [][]float64) (Weights, error) {
 	largest := 0.0
 	for _, row := range disagreement {

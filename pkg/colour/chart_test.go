@@ -1,8 +1,8 @@
 package colour
 
 // patch is one patch of the 24-patch colour rendition chart: CIELAB under D50 as its maker's sheets give it (before and
-// after November 2014, as kept in the colour-science library's data set, BSD), and the 8-bit sRGB that follows by Bradford
-// adaptation to D65.
+// after November 2014, as kept in the colour-science library's data set, BSD), and the 8-bit sRGB that follows by
+// Bradford adaptation to D65.
 type patch struct {
 	name string
 	d50  Lab

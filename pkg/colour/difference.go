@@ -2,9 +2,9 @@ package colour
 
 import "math"
 
-// CIEDE2000 returns the colour difference of ISO/CIE 11664-6:2014 with kL = kC = kH = 1. About 1 is just visible side by
-// side. Symbols and branches follow Sharma, Wu & Dalal, "The CIEDE2000 color-difference formula: implementation notes,
-// supplementary test data, and mathematical observations", Color Research and Application 30 (2005).
+// CIEDE2000 returns the colour difference of ISO/CIE 11664-6:2014 with kL = kC = kH = 1. About 1 is just visible side
+// by side. Symbols and branches follow Sharma, Wu & Dalal, "The CIEDE2000 color-difference formula: implementation
+// notes, supplementary test data, and mathematical observations", Color Research and Application 30 (2005).
 func CIEDE2000(a, b Lab) float64 {
 	meanChroma := pow7((a.Chroma() + b.Chroma()) / 2)
 	stretch := 1 + 0.5*(1-math.Sqrt(meanChroma/(meanChroma+pow7(25))))

@@ -60,8 +60,8 @@ func TestDemoPhotosAgreeWithScikitImage(t *testing.T) {
 	}
 }
 
-// halves returns the mean colours of a picture's pixels with green below and from a code on, by LabOfLight, the quick way that
-// whole photos go.
+// halves returns the mean colours of a picture's pixels with green below and from a code on, by LabOfLight, the quick
+// way that whole photos go.
 func halves(t *testing.T, path string, below float64) (dark, bright Lab) {
 	t.Helper()
 	file, err := os.Open(path)

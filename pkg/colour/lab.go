@@ -2,7 +2,8 @@ package colour
 
 import "math"
 
-// Lab is a colour in CIELAB: L from 0 (black) to 100 (white), A from green (-) to red (+), B from blue (-) to yellow (+).
+// Lab is a colour in CIELAB: L from 0 (black) to 100 (white), A from green (-) to red (+), B from blue (-) to yellow
+// (+).
 type Lab struct {
 	L, A, B float64
 }
@@ -12,8 +13,8 @@ type XYZ struct {
 	X, Y, Z float64
 }
 
-// toXYZ takes linear sRGB to XYZ. It follows from the primaries and the white of IEC 61966-2-1 with more digits than the
-// standard prints, so that equal parts of red, green and blue give exactly the white below.
+// toXYZ takes linear sRGB to XYZ. It follows from the primaries and the white of IEC 61966-2-1 with more digits than
+// the standard prints, so that equal parts of red, green and blue give exactly the white below.
 var toXYZ = [3][3]float64{
 	{0.4124564, 0.3575761, 0.1804375},
 	{0.2126729, 0.7151522, 0.0721750},
@@ -48,8 +49,8 @@ func LabOf(r, g, b uint8) Lab {
 	return XYZOf(linear[r], linear[g], linear[b]).Lab(D65)
 }
 
-// LabOfLight returns the CIELAB colour of linear sRGB light, for whole pictures: the cube root comes from a table, which
-// moves L by less than 0.001 and A and B by less than 0.005. Light above 1 is allowed and gives L above 100.
+// LabOfLight returns the CIELAB colour of linear sRGB light, for whole pictures: the cube root comes from a table,
+// which moves L by less than 0.001 and A and B by less than 0.005. Light above 1 is allowed and gives L above 100.
 func LabOfLight(r, g, b float64) Lab {
 	c := XYZOf(r, g, b)
 	return labOf(quickCurve(c.X/D65.X), quickCurve(c.Y/D65.Y), quickCurve(c.Z/D65.Z))

@@ -14,8 +14,8 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// The tests of this file hang on how well today's net reads the demo photos, but for TestHandToolsLeaveResidue, which takes the true
-// masks.
+// The tests of this file hang on how well today's net reads the demo photos, but for TestHandToolsLeaveResidue, which
+// takes the true masks.
 
 // views scores demo photos and returns their views by name.
 func views(t *testing.T, names ...string) map[string]*View {
@@ -52,8 +52,8 @@ func (p *precision) result() Precision {
 	return Precision{DF: 7, SEM: math.Sqrt(p.squares / (2 * p.pairs)), Shared: max(0, 1-p.squares/p.spreads)}
 }
 
-// TestRepeatability holds that the re-posed demo photos agree no worse than Measured states: a variance of seven degrees of freedom
-// that is measured again exceeds 16.013/7 of the true one in 2.5 % of cases (chi-square, any table).
+// TestRepeatability holds that the re-posed demo photos agree no worse than Measured states: a variance of seven
+// degrees of freedom that is measured again exceeds 16.013/7 of the true one in 2.5 % of cases (chi-square, any table).
 func TestRepeatability(t *testing.T) {
 	var index, coverage precision
 	for _, valve := range repeats {
@@ -90,7 +90,8 @@ func TestSavedResultsClaimNoMoreThanTheirPhotos(t *testing.T) {
 	}
 	wider := func(name string, photos, saved Change) {
 		width := func(i measure.Figure) float64 { return i.High - i.Low }
-		// The common part and the whole have other figures, so their intervals differ by more than the share, by a hundredth or so.
+		// The common part and the whole have other figures, so their intervals differ by more than the share, by a
+		// hundredth or so.
 		assert.GreaterOrEqual(t, 1.02*width(saved.Difference), width(photos.Difference), name)
 		if saved.Verdict() == Changed {
 			assert.Equal(t, Changed, photos.Verdict(), name)

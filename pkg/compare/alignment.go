@@ -2,16 +2,18 @@ package compare
 
 import "math"
 
-// alignment says where a place of one map lies on another: the valve is turned, and the foot of the stem stands elsewhere,
-// because the outlines are not exact and the fillet stands proud of the flat head that the map assumes.
+// alignment says where a place of one map lies on another: the valve is turned, and the foot of the stem stands
+// elsewhere, because the outlines are not exact and the fillet stands proud of the flat head that the map assumes.
 type alignment struct {
 	// turn is in degrees clockwise: what is at 12 on the second map lies at this clock angle on the first.
 	turn float64
-	// across and up move the foot of the second map, in radii of the rim; what is further out moves less, the rim not at all.
+	// across and up move the foot of the second map, in radii of the rim; what is further out moves less, the rim not
+	// at all.
 	across, up float64
 }
 
-// cell returns the cell of the second map that shows what a cell of the first map shows; ok is false when it is off the map.
+// cell returns the cell of the second map that shows what a cell of the first map shows; ok is false when it is off the
+// map.
 func (a alignment) cell(cell int) (other int, ok bool) {
 	row, column := cell/columns, cell%columns
 	if row >= headRows {

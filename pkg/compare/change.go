@@ -13,7 +13,8 @@ type Verdict string
 const (
 	Changed            Verdict = "changed"
 	NotDistinguishable Verdict = "not distinguishable"
-	// NoClaim stands where photos that do not register as one valve were compared all the same: two figures, and nothing that follows.
+	// NoClaim stands where photos that do not register as one valve were compared all the same: two figures, and
+	// nothing that follows.
 	NoClaim Verdict = "no claim"
 )
 
@@ -22,9 +23,11 @@ type Change struct {
 	Before, After measure.Figure
 	// Difference is after minus before, in points, -100 to 100: negative when deposit went.
 	Difference measure.Figure
-	// Detectable is the smallest change that these photos can show, in points: the half width of Difference towards 0, 100 at most.
+	// Detectable is the smallest change that these photos can show, in points: the half width of Difference towards 0,
+	// 100 at most.
 	Detectable float64
-	// shared is the correlation of the errors of Before and After, least the half width of Difference that repeated photos allow, in points.
+	// shared is the correlation of the errors of Before and After, least the half width of Difference that repeated
+	// photos allow, in points.
 	shared, least float64
 	// forced is true where nothing is to be claimed, see NoClaim.
 	forced bool
@@ -32,10 +35,10 @@ type Change struct {
 
 // changeOf compares two measurements of one figure.
 //
-// The half widths towards each side are joined by square-and-add with correlation (MOVER: Newcombe, Statistics in Medicine 17
-// (1998) 2635; Zou & Donner, Statistics in Medicine 27 (2008) 1693): sqrt(l² + u² - 2 r l u), with l and u the half widths on the sides
-// that move the difference the same way and r = Shared. No difference is claimed finer than repeated photos allow: neither half width is less
-// than the smallest detectable change 1.96 sqrt(2) SEM.
+// The half widths towards each side are joined by square-and-add with correlation (MOVER: Newcombe, Statistics in
+// Medicine 17 (1998) 2635; Zou & Donner, Statistics in Medicine 27 (2008) 1693): sqrt(l² + u² - 2 r l u), with l and u
+// the half widths on the sides that move the difference the same way and r = Shared. No difference is claimed finer
+// than repeated photos allow: neither half width is less than the smallest detectable change 1.96 sqrt(2) SEM.
 func changeOf(before, after measure.Figure, p Precision) Change {
 	sem, shared := p.careful()
 	c := Change{Before: before, After: after, shared: shared, least: measure.Normal975 * math.Sqrt2 * sem}
@@ -54,7 +57,8 @@ func changeOf(before, after measure.Figure, p Precision) Change {
 	return c
 }
 
-// CanShow reports whether the photos could show any change at all: of an index of 40, say, no more than 40 points can go and 60 come.
+// CanShow reports whether the photos could show any change at all: of an index of 40, say, no more than 40 points can
+// go and 60 come.
 func (c Change) CanShow() bool { return c.Detectable < max(c.Before.Value, 100-c.Before.Value) }
 
 // down and up are the doubt of the two figures towards less and towards more after than before.
@@ -85,11 +89,11 @@ func (c Change) Verdict() Verdict {
 	}
 }
 
-// Removed returns which share of the figure is gone, 0 to 1 with its 95 % interval, NaN where there was next to nothing before and
-// where no change beyond doubt shows that less is there: then no share is claimed.
+// Removed returns which share of the figure is gone, 0 to 1 with its 95 % interval, NaN where there was next to nothing
+// before and where no change beyond doubt shows that less is there: then no share is claimed.
 //
-// The interval is that of the ratio of after to before and rests on what that of the difference does: the doubt of both figures, and no
-// less than repeated photos leave. So it leaves 0 out wherever the interval of the difference does.
+// The interval is that of the ratio of after to before and rests on what that of the difference does: the doubt of both
+// figures, and no less than repeated photos leave. So it leaves 0 out wherever the interval of the difference does.
 func (c Change) Removed() measure.Figure {
 	if !(c.Before.Value >= bareBelow && c.less()) {
 		return measure.Unmeasured()

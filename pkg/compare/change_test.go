@@ -14,8 +14,9 @@ func around(v, half float64) measure.Figure {
 	return measure.Figure{Value: v, Low: max(0, v-half), High: min(100, v+half)}
 }
 
-// Two measurements of one thing differ by less than 2.77 standard errors of measurement in 95 % of cases (Bland & Altman, "Measurement error",
-// BMJ 313 (1996) 744, from memory); with 1.96 sqrt(2) in full, an SEM of 2 points gives 5.543717.
+// Two measurements of one thing differ by less than 2.77 standard errors of measurement in 95 % of cases (Bland &
+// Altman, "Measurement error", BMJ 313 (1996) 744, from memory); with 1.96 sqrt(2) in full, an SEM of 2 points gives
+// 5.543717.
 func TestSmallestDetectableChangeOfRepeatablePhotos(t *testing.T) {
 	certain := around(50, 0)
 	p := Precision{SEM: 2}
@@ -27,7 +28,8 @@ func TestSmallestDetectableChangeOfRepeatablePhotos(t *testing.T) {
 	}
 }
 
-// What was measured on few valves is taken with care: Student's quantile for 7 degrees of freedom is 2.3646 (any table).
+// What was measured on few valves is taken with care: Student's quantile for 7 degrees of freedom is 2.3646 (any
+// table).
 func TestFewValvesMakeTheLimitWider(t *testing.T) {
 	certain := around(50, 0)
 	c := changeOf(certain, around(40, 0), Precision{SEM: 2, DF: 7})
@@ -50,8 +52,8 @@ func TestNoSmallestChangeIsLargerThanTheScale(t *testing.T) {
 	assert.True(t, changeOf(around(40, 1), around(30, 1), Precision{SEM: 21}).CanShow(), "58 points can come")
 }
 
-// Newcombe, Statistics in Medicine 17 (1998) 873, example (a): 56/70 - 48/80, square-and-add of Wilson intervals (method 10) gives
-// 0.0524 to 0.3339.
+// Newcombe, Statistics in Medicine 17 (1998) 873, example (a): 56/70 - 48/80, square-and-add of Wilson intervals
+// (method 10) gives 0.0524 to 0.3339.
 func TestDifferenceOfTwoProportions(t *testing.T) {
 	percent := func(count, of int) measure.Figure {
 		p := agree.Wilson(count, of)
@@ -64,7 +66,8 @@ func TestDifferenceOfTwoProportions(t *testing.T) {
 	assert.Equal(t, Changed, c.Verdict())
 }
 
-// Two estimates of the standard deviations 4 and 3 whose errors correlate by r differ with the variance 16 + 9 - 2 r 12.
+// Two estimates of the standard deviations 4 and 3 whose errors correlate by r differ with the variance 16 + 9 - 2 r
+// 12.
 func TestSharedErrorsDropOut(t *testing.T) {
 	before, after := around(50, 4*measure.Normal975), around(50, 3*measure.Normal975)
 	for shared, sd := range map[float64]float64{0: 5, 0.5: math.Sqrt(13), 1: 1} {
@@ -91,8 +94,8 @@ func TestNothingMeasuredHasNoVerdict(t *testing.T) {
 	assert.True(t, math.IsNaN(unknownChange.Removed().Value))
 }
 
-// With limits that lie evenly around the estimates MOVER-R is Fieller's interval (Donner & Zou 2012): the two ratios R at which
-// (a - R b)² = z² (sa² + R² sb² - 2 r R sa sb).
+// With limits that lie evenly around the estimates MOVER-R is Fieller's interval (Donner & Zou 2012): the two ratios R
+// at which (a - R b)² = z² (sa² + R² sb² - 2 r R sa sb).
 func TestRemovedShareIsFiellers(t *testing.T) {
 	a, b, sa, sb := 20.0, 60.0, 2.0, 4.0
 	z := measure.Normal975
@@ -108,7 +111,8 @@ func TestRemovedShareIsFiellers(t *testing.T) {
 	}
 }
 
-// Both figures certain by themselves, all doubt is that of repeated photos: each is off by SEM, whatever the other (Fieller).
+// Both figures certain by themselves, all doubt is that of repeated photos: each is off by SEM, whatever the other
+// (Fieller).
 func TestRemovedShareIsNoFinerThanRepeatedPhotosAllow(t *testing.T) {
 	a, b, e := 20.0, 60.0, 4*measure.Normal975
 	quadratic, linear, constant := b*b-e*e, -2*a*b, a*a-e*e
@@ -118,8 +122,8 @@ func TestRemovedShareIsNoFinerThanRepeatedPhotosAllow(t *testing.T) {
 	assert.InDelta(t, 1-(-linear-root)/(2*quadratic), removed.High, 1e-12, "float64 rounding")
 }
 
-// As points, the share removed is as unsure as the difference: all of the doubt in the figure after counts, and of that in the figure
-// before what is left of it. Of photos that are certain by themselves either is half of the variance.
+// As points, the share removed is as unsure as the difference: all of the doubt in the figure after counts, and of that
+// in the figure before what is left of it. Of photos that are certain by themselves either is half of the variance.
 func TestRemovedShareOfTheIndexBeforeIsTheDifference(t *testing.T) {
 	for _, after := range []float64{0, 2.9, 10, 20} {
 		c := changeOf(around(41.6, 0), around(after, 0), Measured().Index)

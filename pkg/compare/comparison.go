@@ -38,17 +38,18 @@ type Comparison struct {
 	Index, Coverage Change
 	// Registration is nil when a photo has no map.
 	Registration *Registration
-	// Common is the share of the readable valve, mean of the two photos, that both show, 0 to 1. Residue holds the two maps, Zones every
-	// zone, Clock the hours 1 to 12 of the head at its indices 0 to 11. NaN and nil where the maps could not be laid on each other:
-	// then Index and Coverage are those of all that either photo shows, their intervals as if supposedShare were common.
+	// Common is the share of the readable valve, mean of the two photos, that both show, 0 to 1. Residue holds the two
+	// maps, Zones every zone, Clock the hours 1 to 12 of the head at its indices 0 to 11. NaN and nil where the maps
+	// could not be laid on each other: then Index and Coverage are those of all that either photo shows, their
+	// intervals as if supposedShare were common.
 	Common  float64
 	Residue *Residue
 	Zones   map[Zone]Part
 	Clock   []Part
 }
 
-// Photos compares the results of two photos of one valve, the earlier one first: of what both show where the results carry the maps of the
-// valve (score.Options.Map), else of the whole valves.
+// Photos compares the results of two photos of one valve, the earlier one first: of what both show where the results
+// carry the maps of the valve (score.Options.Map), else of the whole valves.
 func Photos(before, after *score.Record, o Options) *Comparison {
 	return Views(NewView(before), NewView(after), o)
 }
@@ -126,8 +127,8 @@ func (c *Comparison) measure(weight []float64, r Repeatability) {
 	c.conclude(index, coverage, r)
 }
 
-// carry brings the interval of a whole valve to the figure of a share of it: the half widths grow as those of a smaller sample do,
-// and end at 0 and 100.
+// carry brings the interval of a whole valve to the figure of a share of it: the half widths grow as those of a smaller
+// sample do, and end at 0 and 100.
 func carry(whole measure.Figure, value, share float64) measure.Figure {
 	wider := 1 / math.Sqrt(share)
 	return measure.Figure{
@@ -159,13 +160,14 @@ func (c *Comparison) figuresOnly(o Options) {
 	c.wholes(o.repeatability())
 }
 
-// supposedShare stands for Common where it is not known: photos of one valve usually have more in common (TestSavedResultsClaimNoMoreThanTheirPhotos
-// holds that the demo photos do). Less is possible, down to leastShare; only the photos can tell.
+// supposedShare stands for Common where it is not known: photos of one valve usually have more in common
+// (TestSavedResultsClaimNoMoreThanTheirPhotos holds that the demo photos do). Less is possible, down to leastShare;
+// only the photos can tell.
 const supposedShare = 0.7
 
-// wholes compares all that either photo shows. Which part of it both show is not known, and the rest speaks for the common part as a
-// larger sample does for a smaller one: the variance of a whole figure, v, grows by that between whole and part, v/share - v. That makes
-// the v/share which carry gives a part.
+// wholes compares all that either photo shows. Which part of it both show is not known, and the rest speaks for the
+// common part as a larger sample does for a smaller one: the variance of a whole figure, v, grows by that between whole
+// and part, v/share - v. That makes the v/share which carry gives a part.
 func (c *Comparison) wholes(r Repeatability) {
 	whole := func(i measure.Figure) measure.Figure { return carry(i, i.Value, supposedShare) }
 	index := [2]measure.Figure{whole(c.Before.Index), whole(c.After.Index)}
@@ -173,8 +175,8 @@ func (c *Comparison) wholes(r Repeatability) {
 	c.conclude(index, coverage, r)
 }
 
-// ByFigures reports whether whole valves were compared by their figures, because the photos are not at hand: another measurement than that
-// of what both photos show, which may come to another verdict.
+// ByFigures reports whether whole valves were compared by their figures, because the photos are not at hand: another
+// measurement than that of what both photos show, which may come to another verdict.
 func (c *Comparison) ByFigures() bool {
 	return c.Compared && slices.ContainsFunc(c.Reasons, func(r reason.Reason) bool { return r.Code == FiguresOnly })
 }

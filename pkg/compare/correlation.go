@@ -9,8 +9,8 @@ import (
 // leastCommon is the share of the head that both maps must show for their patterns to be compared.
 const leastCommon = 0.10
 
-// leastContrast is the standard deviation of a pattern, in units of ln, below which it is none: one per cent is what one code of
-// an 8-bit photo makes of bright metal.
+// leastContrast is the standard deviation of a pattern, in units of ln, below which it is none: one per cent is what
+// one code of an 8-bit photo makes of bright metal.
 const leastContrast = 0.01
 
 // sums gathers what Pearson's correlation of two patterns is made of; cells count by their area on a flat head.

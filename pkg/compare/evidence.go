@@ -10,15 +10,16 @@ import (
 )
 
 const (
-	// mostProportion is by what factor head to stem may differ between two photos of one valve. The heads of engines measure 5 to 6.5
-	// stems, which tells them hardly apart; in a photo a stem close to the lens looks up to twice as wide. So only what no
-	// perspective explains is called another valve.
+	// mostProportion is by what factor head to stem may differ between two photos of one valve. The heads of engines
+	// measure 5 to 6.5 stems, which tells them hardly apart; in a photo a stem close to the lens looks up to twice as
+	// wide. So only what no perspective explains is called another valve.
 	mostProportion = 3.0
-	// mostStems is how many stems a head can seem to measure. Beyond it the guide left a sliver of the stem, whose width tells nothing.
+	// mostStems is how many stems a head can seem to measure. Beyond it the guide left a sliver of the stem, whose
+	// width tells nothing.
 	mostStems = mostProportion * 6.5
-	// mostFootReach is how far from the middle of the head, in radii of its outline, a stem can seem to stand. A tall fillet seen from
-	// the side lifts the foot towards the rim, by height/radius times the tangent of the tilt, and a little beyond; at twice the
-	// radius stem and head belong to no valve.
+	// mostFootReach is how far from the middle of the head, in radii of its outline, a stem can seem to stand. A tall
+	// fillet seen from the side lifts the foot towards the rim, by height/radius times the tangent of the tilt, and a
+	// little beyond; at twice the radius stem and head belong to no valve.
 	mostFootReach = 2.0
 	// leastShare is the least share of the readable valve that must be common.
 	leastShare = 0.25
@@ -62,7 +63,8 @@ func codes(reasons []reason.Reason) string {
 	return strings.Join(words, ", ")
 }
 
-// poseReasons says what speaks against one valve in the two poses. Comparisons with NaN, where a stem is missing, find nothing.
+// poseReasons says what speaks against one valve in the two poses. Comparisons with NaN, where a stem is missing, find
+// nothing.
 func poseReasons(before, after *View, common float64) []reason.Reason {
 	var found []reason.Reason
 	if before.Map.Foot > mostFootReach || after.Map.Foot > mostFootReach {

@@ -8,7 +8,8 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// Two photos of one valve, before and after it was blasted. The results carry maps of the valve, so that only what both photos show is compared.
+// Two photos of one valve, before and after it was blasted. The results carry maps of the valve, so that only what both
+// photos show is compared.
 func ExamplePhotos() {
 	scorer, err := score.New(score.Options{Map: true})
 	if err != nil {

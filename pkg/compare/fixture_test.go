@@ -19,7 +19,8 @@ import (
 	"valvegrade/pkg/unroll"
 )
 
-// A drawn valve in a frame of 480 x 480, from a view that any test may change. Index and coverage have intervals of ±4 points.
+// A drawn valve in a frame of 480 x 480, from a view that any test may change. Index and coverage have intervals of ±4
+// points.
 type drawn struct {
 	rim  region.Ellipse
 	stem *region.Line
@@ -135,7 +136,8 @@ func refusedResult(name string) *score.Result {
 	return &score.Result{Name: name, Status: score.Refused, Version: "1+net.test", Reasons: []reason.Reason{reason.Of(reason.Blurred)}}
 }
 
-// exact takes all doubt but the photos' own intervals out of a comparison, so that tests do not hang on what was measured last.
+// exact takes all doubt but the photos' own intervals out of a comparison, so that tests do not hang on what was
+// measured last.
 var exact = Options{Repeatability: &Repeatability{}}
 
 func compareResults(t *testing.T, before, after *score.Result, o Options) *Comparison {
@@ -169,7 +171,8 @@ func readGray(t *testing.T, path string) *image.Gray {
 	return mask
 }
 
-// demo returns the result that a perfect reader would give of a demo photo: photo and true masks from testdata, with the geometry given.
+// demo returns the result that a perfect reader would give of a demo photo: photo and true masks from testdata, with
+// the geometry given.
 func demo(t *testing.T, name string, rim region.Ellipse, stem region.Line) *score.Result {
 	t.Helper()
 	base := filepath.Join("..", "..", "testdata", name)

@@ -27,7 +27,8 @@ type Cylinder struct {
 	// Method is how it was cleaned, in the words of the later inspection; "" when not said.
 	Method string
 	Valves []Valve
-	// Index and Coverage are the means over the valves that were compared, those not forced if there are any; NaN when none was.
+	// Index and Coverage are the means over the valves that were compared, those not forced if there are any; NaN when
+	// none was.
 	Index, Coverage Change
 	// Verdict is that of the mean index.
 	Verdict Verdict
@@ -37,7 +38,8 @@ type Cylinder struct {
 type Engine struct {
 	Before, After *inspection.Inspection
 	Cylinders     []Cylinder
-	// Verdict is NoClaim when only forced valves were compared, Changed when a cylinder changed by more than chance makes one of so many (Bonferroni); "" when none was compared.
+	// Verdict is NoClaim when only forced valves were compared, Changed when a cylinder changed by more than chance
+	// makes one of so many (Bonferroni); "" when none was compared.
 	Verdict Verdict
 	// Forced is true when the inspections name different vehicles and were compared all the same.
 	Forced bool
@@ -45,7 +47,8 @@ type Engine struct {
 	Notes []string
 }
 
-// OneEngine returns ErrOtherEngine, with what differs, for inspections of different layouts or, unless forced, of different vehicles.
+// OneEngine returns ErrOtherEngine, with what differs, for inspections of different layouts or, unless forced, of
+// different vehicles.
 func OneEngine(before, after *inspection.Inspection, o Options) error {
 	a, b := before.Engine, after.Engine
 	switch {
@@ -57,8 +60,9 @@ func OneEngine(before, after *inspection.Inspection, o Options) error {
 	return nil
 }
 
-// Inspections compares two inspections of one engine valve by valve, the earlier one first. Of several photos of a valve the pair
-// that has most in common is taken. The error is that of OneEngine, or says that results and photos do not belong together.
+// Inspections compares two inspections of one engine valve by valve, the earlier one first. Of several photos of a
+// valve the pair that has most in common is taken. The error is that of OneEngine, or says that results and photos do
+// not belong together.
 func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 	a, b := before.Engine.Inspection, after.Engine.Inspection
 	if len(before.Photos) != len(a.Photos) || len(after.Photos) != len(b.Photos) {
@@ -106,8 +110,9 @@ func closest(before, after []*View, o Options) *Comparison {
 	return best
 }
 
-// better reports whether c tells more than another comparison of the same valve: one that was refused tells least, one that was forced less
-// than one of photos that register, and one without maps less than one with; then what both photos show decides.
+// better reports whether c tells more than another comparison of the same valve: one that was refused tells least, one
+// that was forced less than one of photos that register, and one without maps less than one with; then what both photos
+// show decides.
 func (c *Comparison) better(than *Comparison) bool {
 	mapped, itsMapped := !math.IsNaN(c.Common), !math.IsNaN(than.Common)
 	switch {
@@ -121,7 +126,8 @@ func (c *Comparison) better(than *Comparison) bool {
 	return c.Compared && c.Common > than.Common
 }
 
-// concluding are the valves that a cylinder's figures are of: those that were compared, and forced ones only where there is no other.
+// concluding are the valves that a cylinder's figures are of: those that were compared, and forced ones only where
+// there is no other.
 func (c *Cylinder) concluding() []Valve {
 	var compared, forced []Valve
 	for _, v := range c.Valves {
@@ -139,7 +145,8 @@ func (c *Cylinder) concluding() []Valve {
 	return compared
 }
 
-// conclude takes the means over its concluding valves, all alike: each valve is half of what a cylinder breathes through.
+// conclude takes the means over its concluding valves, all alike: each valve is half of what a cylinder breathes
+// through.
 func (c *Cylinder) conclude(r Repeatability) {
 	var index, coverage [2][]measure.Figure
 	forced := false
@@ -162,8 +169,8 @@ func (c *Cylinder) conclude(r Repeatability) {
 // side returns the figure before (0) or after (1).
 func (c Change) side(n int) measure.Figure { return [2]measure.Figure{c.Before, c.After}[n] }
 
-// mean returns the mean of figures whose errors are shared, so that its half widths are their means. The spread between two
-// valves is real and no error of theirs.
+// mean returns the mean of figures whose errors are shared, so that its half widths are their means. The spread between
+// two valves is real and no error of theirs.
 func mean(figures []measure.Figure) measure.Figure {
 	var m measure.Figure
 	for _, f := range figures {
@@ -189,8 +196,9 @@ func (e *Engine) ByFigures() bool {
 	return compared > 0
 }
 
-// conclude finds whether any cylinder changed. With n of them one would pass the limit of a single one by chance n times as often, so
-// the limit is that of 5 % divided by n (Dunn, Journal of the American Statistical Association 56 (1961) 52).
+// conclude finds whether any cylinder changed. With n of them one would pass the limit of a single one by chance n
+// times as often, so the limit is that of 5 % divided by n (Dunn, Journal of the American Statistical Association 56
+// (1961) 52).
 func (e *Engine) conclude() {
 	compared, largest := 0, 0.0
 	for _, c := range e.Cylinders {

@@ -96,8 +96,8 @@ func TestSavedResultsClaimNoMoreThanPartsDo(t *testing.T) {
 	assert.Contains(t, c.Reasons[len(c.Reasons)-1].Advice, "as if 70 % of the valve were in both")
 }
 
-// Among many cylinders one differs by chance; the limit grows with their number: 1.96 becomes 2.24 for two (normal quantile of
-// 1 - 0.025/2 = 0.9875).
+// Among many cylinders one differs by chance; the limit grows with their number: 1.96 becomes 2.24 for two (normal
+// quantile of 1 - 0.025/2 = 0.9875).
 func TestEngineAllowsForTheNumberOfCylinders(t *testing.T) {
 	limit := 4 / math.Sqrt(0.7) * math.Sqrt2 // saved results
 	for share, want := range map[float64]Verdict{0.99: NotDistinguishable, 1.10: NotDistinguishable, 1.18: Changed} {

@@ -11,7 +11,8 @@ import (
 	"valvegrade/pkg/reason"
 )
 
-// bareBelow is the index below which a valve, or a place on it, counts as bare on the scale: nothing to remove, nothing left.
+// bareBelow is the index below which a valve, or a place on it, counts as bare on the scale: nothing to remove, nothing
+// left.
 var bareBelow = grade.Limits()[0]
 
 // mostHours is how many clock positions are named.
@@ -63,8 +64,8 @@ func (c Change) sentence(of string) string {
 	}
 }
 
-// rest says where deposit is left: the zones with the thickest first, and the clock positions of the head; "bare" for nowhere, "" when it
-// is not known.
+// rest says where deposit is left: the zones with the thickest first, and the clock positions of the head; "bare" for
+// nowhere, "" when it is not known.
 func (c *Comparison) rest() string {
 	if c.bare() {
 		return "bare"
@@ -96,9 +97,9 @@ func (c *Comparison) Left() []Zone {
 	return zones
 }
 
-// Thickest returns the clock positions of the head, 1 to 12, where deposit is left the thickest, the worst first: three at most, none that
-// is bare. It is nil where the clock is not known, and where deposit is left all around: at least half as thick as at its worst on more
-// than half the clock.
+// Thickest returns the clock positions of the head, 1 to 12, where deposit is left the thickest, the worst first: three
+// at most, none that is bare. It is nil where the clock is not known, and where deposit is left all around: at least
+// half as thick as at its worst on more than half the clock.
 func (c *Comparison) Thickest() []int {
 	index := func(hour int) float64 { return c.Clock[hour-1].After.Index() }
 	var left []int
@@ -127,7 +128,8 @@ func listed(numbers []int) string {
 	return text
 }
 
-// Outcome says in one sentence what the comparison of a cylinder comes to: the mean of its valves, then what is left on each.
+// Outcome says in one sentence what the comparison of a cylinder comes to: the mean of its valves, then what is left on
+// each.
 func (c *Cylinder) Outcome() string {
 	name := fmt.Sprintf("cylinder %d", c.Number)
 	if c.Method != "" {

@@ -23,24 +23,24 @@ const (
 // Registration says how two photos were brought onto one map.
 type Registration struct {
 	Method Method
-	// Turn is how far the second photo's map was turned to lie on the first, in degrees clockwise, (-180, 180]; 0 unless Method is
-	// BySurface.
+	// Turn is how far the second photo's map was turned to lie on the first, in degrees clockwise, (-180, 180]; 0
+	// unless Method is BySurface.
 	Turn float64
 	// Correlation is that of the two patterns as they were laid on each other, -1 to 1; NaN without patterns in common.
 	Correlation float64
 }
 
-// A match is believed when its correlation is high and stands out from that at every other turn, each turn taken at its best. leastMatch lies
-// between what valves without a pattern to go by reach on the demo photos, 0.55 in all pairs of different valves and in re-posed ones alike,
-// and what re-posed valves with one do, 0.58 and more.
+// A match is believed when its correlation is high and stands out from that at every other turn, each turn taken at its
+// best. leastMatch lies between what valves without a pattern to go by reach on the demo photos, 0.55 in all pairs of
+// different valves and in re-posed ones alike, and what re-posed valves with one do, 0.58 and more.
 const (
 	leastMatch  = 0.57
 	leastMargin = 0.10
 	// peakWidth is how far apart, in degrees, two peaks are at least; the highest ones are looked into.
 	peakWidth = 20
 	highest   = 3
-	// mostTurn is how far the camera's place can swing between two photos through one port, in degrees; without a stem the
-	// outline says nothing, so every turn is tried.
+	// mostTurn is how far the camera's place can swing between two photos through one port, in degrees; without a stem
+	// the outline says nothing, so every turn is tried.
 	mostTurn = 90
 )
 
@@ -67,8 +67,8 @@ func register(first, second *unroll.Map) (alignment, Registration) {
 	}
 }
 
-// bestOf returns the alignment with the highest correlation, and the highest correlation at another turn: a search that began elsewhere
-// but came to the same turn is no rival.
+// bestOf returns the alignment with the highest correlation, and the highest correlation at another turn: a search that
+// began elsewhere but came to the same turn is no rival.
 func bestOf(tries []alignment, correlation func(alignment) float64) (best alignment, match, next float64) {
 	match, next = math.Inf(-1), math.Inf(-1)
 	for _, a := range tries {
@@ -123,8 +123,8 @@ const (
 	mostFoot = 0.3
 )
 
-// refine improves an alignment by compass search (Kolda, Lewis & Torczon, SIAM Review 45 (2003)): each of turn and foot is
-// tried a step to both sides, and the step halved when nothing helps.
+// refine improves an alignment by compass search (Kolda, Lewis & Torczon, SIAM Review 45 (2003)): each of turn and foot
+// is tried a step to both sides, and the step halved when nothing helps.
 func refine(first, second *unroll.Map, best alignment) alignment {
 	value := correlation(first, second, best)
 	for step := firstStep; step >= lastStep; {

@@ -42,7 +42,8 @@ func (s similarity) back(p region.Point, size image.Point) region.Point {
 	return region.Point{X: cx + cos*dx + sin*dy, Y: cy - sin*dx + cos*dy}
 }
 
-// warp returns the result of a photo taken after the camera moved: photo, masks and geometry, each pixel from where it was.
+// warp returns the result of a photo taken after the camera moved: photo, masks and geometry, each pixel from where it
+// was.
 func (s similarity) warp(r *score.Result) *score.Result {
 	size := r.Photo.Pixels.Rect.Size()
 	pixels := image.NewNRGBA(r.Photo.Pixels.Rect)
@@ -66,8 +67,8 @@ func (s similarity) warp(r *score.Result) *score.Result {
 	return resultOf(r.Name+" moved", pixels, mask, classes, &rim, &region.Line{X1: far.X, Y1: far.Y, X2: foot.X, Y2: foot.Y, Width: s.zoom * l.Width})
 }
 
-// misses returns how far, in pixels of the second photo, the cells of the first map are laid from where the camera's move takes them:
-// mean and largest.
+// misses returns how far, in pixels of the second photo, the cells of the first map are laid from where the camera's
+// move takes them: mean and largest.
 func misses(s similarity, before, after *score.Result, a alignment) (mean, largest float64) {
 	first := region.NewUnwrap(*before.Region.Ellipse, before.Region.Axis)
 	second := region.NewUnwrap(*after.Region.Ellipse, after.Region.Axis)
@@ -97,8 +98,8 @@ var (
 	repeatStem = region.Line{X1: 380, Y1: -3, X2: 223, Y2: 266, Width: 160}
 )
 
-// Protocol after Baker & Matthews, "Lucas-Kanade 20 years on", International Journal of Computer Vision 56 (2004) 221: move by a known
-// transform, recover it, measure in pixels how far places are off.
+// Protocol after Baker & Matthews, "Lucas-Kanade 20 years on", International Journal of Computer Vision 56 (2004) 221:
+// move by a known transform, recover it, measure in pixels how far places are off.
 func TestKnownMovesOfTheCameraDropOut(t *testing.T) {
 	before := demo(t, "series/repeat-1-a", repeatRim, repeatStem)
 	for name, s := range poses {

@@ -14,13 +14,13 @@ const (
 
 // Residue is the map of a valve (package unroll) in two states, laid on each other.
 type Residue struct {
-	// Before and After hold for each cell a class of package deposit where both photos can be read, deposit.Unreadable where only
-	// one shows it or can be read, and deposit.NotValve where neither shows it.
+	// Before and After hold for each cell a class of package deposit where both photos can be read, deposit.Unreadable
+	// where only one shows it or can be read, and deposit.NotValve where neither shows it.
 	Before, After []uint8
 }
 
-// overlay lays the second map on the first and returns what both show, with the weight of each cell: the mean of the shares that it
-// takes of the readable valve in either photo.
+// overlay lays the second map on the first and returns what both show, with the weight of each cell: the mean of the
+// shares that it takes of the readable valve in either photo.
 func overlay(first, second *unroll.Map, a alignment) (r *Residue, weight []float64) {
 	r = &Residue{Before: make([]uint8, rows*columns), After: make([]uint8, rows*columns)}
 	weight = make([]float64, rows*columns)

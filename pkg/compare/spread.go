@@ -2,8 +2,8 @@ package compare
 
 import "math"
 
-// spread is how far a figure after, less a multiple of that before, may be off towards one side: squares of half widths of 95 % intervals,
-// in points², and what the two have in common.
+// spread is how far a figure after, less a multiple of that before, may be off towards one side: squares of half widths
+// of 95 % intervals, in points², and what the two have in common.
 type spread struct{ after, before, common float64 }
 
 // spreadOf makes a spread of two half widths whose errors correlate by shared.
@@ -16,9 +16,9 @@ func (s spread) around(ratio float64) float64 {
 	return math.Sqrt(max(0, s.after+ratio*ratio*s.before-2*ratio*s.common))
 }
 
-// lowest and highest are the limits of after/before (MOVER-R: Donner & Zou, Statistical Methods in Medical Research 21 (2012) 347), Fieller's
-// where the spreads to both sides are alike: the R at which after - R before, give or take its half width, just reaches 0. They are
-// roots of q R² - 2 p R + c = 0. lowest is 0 where nothing may be left.
+// lowest and highest are the limits of after/before (MOVER-R: Donner & Zou, Statistical Methods in Medical Research 21
+// (2012) 347), Fieller's where the spreads to both sides are alike: the R at which after - R before, give or take its
+// half width, just reaches 0. They are roots of q R² - 2 p R + c = 0. lowest is 0 where nothing may be left.
 func (s spread) lowest(after, before float64) float64 {
 	p, q, c := s.equation(after, before)
 	if c <= 0 {
@@ -27,8 +27,8 @@ func (s spread) lowest(after, before float64) float64 {
 	return c / (p + math.Sqrt(max(0, p*p-q*c)))
 }
 
-// highest is for changes beyond doubt towards less. There after - before, half width and all, stays below 0, so that the limit exists and is
-// below 1 even where the interval of before reaches 0.
+// highest is for changes beyond doubt towards less. There after - before, half width and all, stays below 0, so that
+// the limit exists and is below 1 even where the interval of before reaches 0.
 func (s spread) highest(after, before float64) float64 {
 	p, q, c := s.equation(after, before)
 	root := math.Sqrt(max(0, p*p-q*c))

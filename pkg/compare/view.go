@@ -10,7 +10,8 @@ import (
 	"valvegrade/pkg/unroll"
 )
 
-// View is what comparing needs to know of one photo. It holds no pictures, so many can be kept, and may be shared by goroutines.
+// View is what comparing needs to know of one photo. It holds no pictures, so many can be kept, and may be shared by
+// goroutines.
 type View struct {
 	// Photo is the file name as given, SHA256 the hash of its bytes ("" when it could not be read).
 	Photo, SHA256 string
@@ -49,7 +50,8 @@ func (v *View) scored() bool { return v.Grade != nil }
 // mapped reports whether the valve was rolled out; without an outline it could not be.
 func (v *View) mapped() bool { return v.Map != nil && v.Map.Class != nil }
 
-// proportion is the diameter of the head in those of the stem; NaN also where too little of the stem is in view to measure its width.
+// proportion is the diameter of the head in those of the stem; NaN also where too little of the stem is in view to
+// measure its width.
 func (v *View) proportion() float64 {
 	if v.Map.Proportion > mostStems {
 		return math.NaN()

@@ -8,8 +8,8 @@ import (
 // Zone is a part of the valve.
 type Zone string
 
-// The zones, from the outside in and up. Rim and fillet meet half way from the stem to the rim, at 0.6 of its radius, because
-// the stem takes up the innermost fifth (head and stem of engines are as 5 to 6.5 : 1).
+// The zones, from the outside in and up. Rim and fillet meet half way from the stem to the rim, at 0.6 of its radius,
+// because the stem takes up the innermost fifth (head and stem of engines are as 5 to 6.5 : 1).
 const (
 	Rim    Zone = "rim"
 	Fillet Zone = "fillet"

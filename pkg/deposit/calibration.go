@@ -5,16 +5,16 @@ package deposit
 //
 // All spreads are standard deviations, 0 and up; 0 takes a source of doubt out.
 type Calibration struct {
-	// Common moves all three steps of a photo together, in units of their logits: a photo whose every crust looks thinner or
-	// thicker to the net than it is.
+	// Common moves all three steps of a photo together, in units of their logits: a photo whose every crust looks
+	// thinner or thicker to the net than it is.
 	Common float64
 	// Own moves each step by itself, in the same units.
 	Own float64
-	// Outline moves the border of the valve, in units of the region logits: cells that the net is this unsure about come or
-	// go, all in one direction.
+	// Outline moves the border of the valve, in units of the region logits: cells that the net is this unsure about
+	// come or go, all in one direction.
 	Outline float64
-	// Direct weighs the error that the net expects of its own index (Frame.IndexError): the spread added to the index is
-	// Direct times that error, and to the coverage DirectCoverage times it.
+	// Direct weighs the error that the net expects of its own index (Frame.IndexError): the spread added to the index
+	// is Direct times that error, and to the coverage DirectCoverage times it.
 	Direct, DirectCoverage float64
 	// Block is the side, in cells of the evidence, of the blocks that are drawn anew: neighbouring cells err together.
 	Block int

@@ -6,8 +6,8 @@ import (
 	"valvegrade/pkg/colour"
 )
 
-// Colour compares deposit with bare metal in CIELAB (D65, 2 degree observer) after illumination normalisation. A value that
-// could not be measured (no deposit, or no bare metal in view) is NaN.
+// Colour compares deposit with bare metal in CIELAB (D65, 2 degree observer) after illumination normalisation. A value
+// that could not be measured (no deposit, or no bare metal in view) is NaN.
 type Colour struct {
 	DepositL, DepositA, DepositB float64 // mean L* (0..100), a*, b* of readable pixels classed film, medium or heavy
 	BareL, BareA, BareB          float64 // the same of pixels classed bare
@@ -24,8 +24,8 @@ const (
 	colourPixels = 10000
 )
 
-// colour compares deposit and bare metal by the map of classes. Without bare metal in view nothing holds the scale of light
-// and white, so then the deposit's own colour is not measured either.
+// colour compares deposit and bare metal by the map of classes. Without bare metal in view nothing holds the scale of
+// light and white, so then the deposit's own colour is not measured either.
 //
 // Here the classes are known, so the light is evened once more with deposit allowed to lie lower: else a valve that is
 // crusted on one side would pass for a valve lit from the other.
@@ -68,7 +68,8 @@ func mean(sum colour.Lab, count float64) colour.Lab {
 	return colour.Lab{L: sum.L / count, A: sum.A / count, B: sum.B / count}
 }
 
-// lab returns the colour in CIELAB of light times a gain, its cast taken out; light beyond white is a glint and counts as white.
+// lab returns the colour in CIELAB of light times a gain, its cast taken out; light beyond white is a glint and counts
+// as white.
 func (v *view) lab(l light, gain float64) colour.Lab {
 	gain *= metalLuminance
 	return colour.LabOfLight(

@@ -10,19 +10,20 @@ import (
 	"valvegrade/pkg/region"
 )
 
-// Intervals are the 95 % intervals of coverage and index, by region. Intervals of a region without readable pixels are NaN.
+// Intervals are the 95 % intervals of coverage and index, by region. Intervals of a region without readable pixels are
+// NaN.
 type Intervals struct {
 	Both, Head, Stem struct{ Coverage, Index measure.Figure }
 }
 
-// Doubt returns the 95 % intervals of the figures that the map of classes gives. It is a pure function: the same region, map
-// and calibration give the same intervals.
+// Doubt returns the 95 % intervals of the figures that the map of classes gives. It is a pure function: the same
+// region, map and calibration give the same intervals.
 //
-// This is a block bootstrap: the whole measurement is repeated Calibration.Draws times on the evidence's grid, each time with other steps,
-// another outline, blocks of cells drawn anew with replacement (Kunsch, "The jackknife and the bootstrap for general stationary
-// observations", Annals of Statistics 17 (1989)) and the error that the net expects of itself. The 2.5 % and 97.5 % quantiles
-// bound the interval, after the draws were moved by what the grid itself differs from the photo, within 0 to 100, and
-// widened to hold the value where they do not.
+// This is a block bootstrap: the whole measurement is repeated Calibration.Draws times on the evidence's grid, each
+// time with other steps, another outline, blocks of cells drawn anew with replacement (Kunsch, "The jackknife and the
+// bootstrap for general stationary observations", Annals of Statistics 17 (1989)) and the error that the net expects of
+// itself. The 2.5 % and 97.5 % quantiles bound the interval, after the draws were moved by what the grid itself differs
+// from the photo, within 0 to 100, and widened to hold the value where they do not.
 func Doubt(r *region.Region, classes *image.Gray, c Calibration) Intervals {
 	head, stem := count(r.Mask, classes, r.Bounds())
 	return doubt(r, classes, head, stem, c)
@@ -87,8 +88,8 @@ func drawAll(c Calibration, blocks int, indexError float64) []draw {
 	return draws
 }
 
-// settle counts once and for all the cells that have the same class in each draw, because they have it under the least and the most
-// of every shift, and drops those that always lie outside.
+// settle counts once and for all the cells that have the same class in each draw, because they have it under the least
+// and the most of every shift, and drops those that always lie outside.
 func settle(blocks []cellBlock, draws []draw) {
 	var least, most shift
 	for i := range draws {
@@ -145,8 +146,8 @@ func measureCells(blocks []cellBlock, times []uint16, s shift) [3]measure.Shares
 	return [3]measure.Shares{measure.SharesOf(both), measure.SharesOf(ofHead), measure.SharesOf(ofStem)}
 }
 
-// addTo adds the weight of each cell, times over, to the sum of its class; cells outside the outline count for nothing. Conditions mask the
-// weights, they do not branch: a processor would guess half of the branches wrong.
+// addTo adds the weight of each cell, times over, to the sum of its class; cells outside the outline count for nothing.
+// Conditions mask the weights, they do not branch: a processor would guess half of the branches wrong.
 func (c *cells) addTo(sums *[4]int, times int, s shift) {
 	var all, film, medium, heavy int
 	for i := range c.open {

@@ -9,13 +9,14 @@ import (
 	"valvegrade/pkg/colour"
 )
 
-// This is illumination normalisation. The light sits at the lens and falls off with distance and angle, so brightness as such means nothing. What bare metal would
-// show is modelled as a smooth upper envelope: log luminance as a quadratic in x and y, fitted so that most of the
-// valve lies below it (asymmetric least squares, Newey & Powell, Econometrica 55 (1987)). Crust, which is darker, then
-// hardly pulls it down; a glint pulls no harder than a plain bright pixel (Huber).
+// This is illumination normalisation. The light sits at the lens and falls off with distance and angle, so brightness
+// as such means nothing. What bare metal would show is modelled as a smooth upper envelope: log luminance as a
+// quadratic in x and y, fitted so that most of the valve lies below it (asymmetric least squares, Newey & Powell,
+// Econometrica 55 (1987)). Crust, which is darker, then hardly pulls it down; a glint pulls no harder than a plain
+// bright pixel (Huber).
 //
-// A quadratic has no place for patches: what is uniformly dark comes out bright, as it must, because a nitrided valve under
-// a weak light and a plain one under a strong light look alike.
+// A quadratic has no place for patches: what is uniformly dark comes out bright, as it must, because a nitrided valve
+// under a weak light and a plain one under a strong light look alike.
 const (
 	above        = 0.85 // weight of residuals above the envelope, below it 1 - above
 	plainStep    = 0.5  // residual, in units of ln, from which on its pull no longer grows
@@ -37,8 +38,8 @@ func (v *view) evenOut() {
 	v.balance = v.cast()
 }
 
-// evenRow divides a row by the envelope. Along a row that is the exponential of a quadratic, so each pixel's is the one before
-// times a ratio, and each ratio the one before times a constant.
+// evenRow divides a row by the envelope. Along a row that is the exponential of a quadratic, so each pixel's is the one
+// before times a ratio, and each ratio the one before times a constant.
 func (v *view) evenRow(y int) {
 	first, second, third := -v.level(v.envelope, 0, y), -v.level(v.envelope, 1, y), -v.level(v.envelope, 2, y)
 	gain, ratio, bend := math.Exp(first), math.Exp(second-first), math.Exp(third-2*second+first)
@@ -77,8 +78,8 @@ type observation struct {
 	log     float64
 }
 
-// fitEnvelope fits the envelope to the light as the camera saw it, from a first guess. Pixels for which lower holds may lie
-// lower all together.
+// fitEnvelope fits the envelope to the light as the camera saw it, from a first guess. Pixels for which lower holds may
+// lie lower all together.
 func (v *view) fitEnvelope(guess envelope, rounds int, lower func(i int) bool) envelope {
 	sampled := v.sample(fitPixels)
 	seen := make([]observation, 0, len(sampled))
@@ -96,8 +97,8 @@ func (v *view) fitEnvelope(guess envelope, rounds int, lower func(i int) bool) e
 	return guess
 }
 
-// fitOnce solves the least squares with weights from the residuals against the envelope so far. A light ridge holds terms that
-// the valve's shape leaves open, such as the bend across a narrow stem.
+// fitOnce solves the least squares with weights from the residuals against the envelope so far. A light ridge holds
+// terms that the valve's shape leaves open, such as the bend across a narrow stem.
 func fitOnce(seen []observation, e envelope) envelope {
 	const n = len(envelope{})
 	var sums [n][n]float64
@@ -142,8 +143,8 @@ func fitOnce(seen []observation, e envelope) envelope {
 	return envelope(solved.RawVector().Data)
 }
 
-// The brightest twentieth of the evened valve is taken for its cleanest metal, and metal for grey; but a camera's own white
-// balance is rarely further off than a third, so no channel is moved by more: a valve brown all over stays brown.
+// The brightest twentieth of the evened valve is taken for its cleanest metal, and metal for grey; but a camera's own
+// white balance is rarely further off than a third, so no channel is moved by more: a valve brown all over stays brown.
 const (
 	brightest = 0.05
 	widest    = 1.33

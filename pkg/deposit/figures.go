@@ -26,7 +26,8 @@ func (t tally) plus(u tally) tally {
 	return t
 }
 
-// count tallies head and stem by the map of classes, so anyone who counts the pixels of the written maps gets the same figures.
+// count tallies head and stem by the map of classes, so anyone who counts the pixels of the written maps gets the same
+// figures.
 func count(mask, classes *image.Gray, box image.Rectangle) (head, stem tally) {
 	// Pixels come in long runs of one label and one class, which are counted at once.
 	both := [3]tally{}

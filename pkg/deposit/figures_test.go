@@ -12,8 +12,8 @@ import (
 	"valvegrade/pkg/region"
 )
 
-// The worked examples of the deposit index, 100 * (1.00 heavy + 0.50 medium + 0.25 film): area times a factor per level. Shares in percent;
-// exact by definition.
+// The worked examples of the deposit index, 100 * (1.00 heavy + 0.50 medium + 0.25 film): area times a factor per
+// level. Shares in percent; exact by definition.
 var workedExamples = []struct {
 	heavy, medium, film, bare int
 	coverage, index           float64
@@ -42,8 +42,8 @@ func TestWorkedExamples(t *testing.T) {
 	}
 }
 
-// The areas at which ASTM D610-08 (2012), table 1, changes its rust grade, in percent: whatever one thinks of another scale's steps, a
-// scale of area must order them alike.
+// The areas at which ASTM D610-08 (2012), table 1, changes its rust grade, in percent: whatever one thinks of another
+// scale's steps, a scale of area must order them alike.
 func TestAreasOfARustScaleKeepTheirOrder(t *testing.T) {
 	last := tally{classes: [4]int{10000, 0, 0, 0}}.figures()
 	for _, area := range []float64{0.01, 0.03, 0.1, 0.3, 1, 3, 10, 16, 33, 50, 100} {

@@ -149,8 +149,8 @@ func TestAValveSmallerThanATileIsNotMeasured(t *testing.T) {
 	assert.True(t, math.IsNaN(d.Formula.Coverage.High))
 }
 
-// The bounds for the demo photos with their true outlines: a little looser than the 16.9 points, bias -4.4, and all 45 held by the interval
-// that the formula reached when its weights were set, on other photos.
+// The bounds for the demo photos with their true outlines: a little looser than the 16.9 points, bias -4.4, and all 45
+// held by the interval that the formula reached when its weights were set, on other photos.
 func TestTheFormulaOnTheDemoPhotos(t *testing.T) {
 	var errors, off, held, photos float64
 	sets, err := filepath.Glob("../../testdata/*/truth.json")

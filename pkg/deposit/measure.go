@@ -29,8 +29,8 @@ const (
 
 // Measure measures the deposit on the valve that r found in p.
 //
-// It returns an error when the arguments cannot belong together or the region holds no valve. A photo in which most of the
-// valve cannot be read is no error: the result then carries the refusal among its Reasons.
+// It returns an error when the arguments cannot belong together or the region holds no valve. A photo in which most of
+// the valve cannot be read is no error: the result then carries the refusal among its Reasons.
 func Measure(p *photo.Photo, r *region.Region, o Options) (*Deposit, error) {
 	if err := check(p, r); err != nil {
 		return nil, err

@@ -2,8 +2,8 @@ package deposit
 
 import "valvegrade/internal/raster"
 
-// clipped says for each pixel of a box whether the camera recorded anything there. It takes a byte for each, so that a photo without
-// anything to see costs no more than another.
+// clipped says for each pixel of a box whether the camera recorded anything there. It takes a byte for each, so that a
+// photo without anything to see costs no more than another.
 type clipped struct {
 	width int
 	kind  []uint8
@@ -18,7 +18,8 @@ const (
 	tooSmall = 2 * inPatch
 )
 
-// patches returns the places of all pixels of a kind that lie in 4-connected patches of at least `smallest`, patch by patch.
+// patches returns the places of all pixels of a kind that lie in 4-connected patches of at least `smallest`, patch by
+// patch.
 func (c *clipped) patches(kind uint8, smallest int) []int32 {
 	var kept []int32
 	for i := range c.kind {

@@ -9,8 +9,8 @@ import (
 	"valvegrade/pkg/texture"
 )
 
-// Texture describes the relief of the readable valve surface. NaN when not measured. Co-occurrence figures are means over
-// the four angles 0, 45, 90 and 135 degrees at distance 1 on 32 grey levels (Haralick, Shanmugam & Dinstein 1973).
+// Texture describes the relief of the readable valve surface. NaN when not measured. Co-occurrence figures are means
+// over the four angles 0, 45, 90 and 135 degrees at distance 1 on 32 grey levels (Haralick, Shanmugam & Dinstein 1973).
 type Texture struct {
 	ContrastGLCM    float64 // 0 .. 31^2
 	EntropyBits     float64 // 0 .. 10
@@ -36,7 +36,8 @@ func greyLevel(lightness float64) uint8 {
 
 const notSure = greyLevels
 
-// sureLevels tells the level of a luminance by which 4096th of the range 0 to 1 it lies in, or notSure where two levels share that part.
+// sureLevels tells the level of a luminance by which 4096th of the range 0 to 1 it lies in, or notSure where two levels
+// share that part.
 var sureLevels = sync.OnceValue(func() *[4096]uint8 {
 	const rounding = 1e-9 // of a lightness, and much more than that
 	var table [4096]uint8

@@ -9,15 +9,18 @@ import (
 
 // traits are what the formula sees of a valve, in tiles of 16 x 16 working pixels.
 type traits struct {
-	// relief is how much the luminance changes over 4 working pixels in the direction in which it changes least, as a share, in octaves:
-	// the mean over the tiles. -10 and up; of the photos named in formula.go, bare valves have -5.7, crusted ones -4.9 in the middle.
+	// relief is how much the luminance changes over 4 working pixels in the direction in which it changes least, as a
+	// share, in octaves: the mean over the tiles. -10 and up; of the photos named in formula.go, bare valves have -5.7,
+	// crusted ones -4.9 in the middle.
 	relief float64
-	// sheen is how far the brightest tiles lie above the middle one, in stops, the light's fall-off taken out: 0 and up, 1.1 and 0.7.
+	// sheen is how far the brightest tiles lie above the middle one, in stops, the light's fall-off taken out: 0 and
+	// up, 1.1 and 0.7.
 	sheen float64
-	// size is the side of a square as large as the readable valve, in octaves above 256 working pixels: the closer the camera, the
-	// larger the grains and the gentler their slopes.
+	// size is the side of a square as large as the readable valve, in octaves above 256 working pixels: the closer the
+	// camera, the larger the grains and the gentler their slopes.
 	size float64
-	// tint is how far the tiles' colours lie from grey towards brown and yellow, in units of CIELAB: the mean over the tiles.
+	// tint is how far the tiles' colours lie from grey towards brown and yellow, in units of CIELAB: the mean over the
+	// tiles.
 	tint float64
 }
 
@@ -60,14 +63,15 @@ func (v *view) traits(r relief) (t traits, ok bool) {
 	return t, true
 }
 
-// slopes sums the products of the slopes to the right and down: the structure tensor (Bigun & Granlund, "Optimal orientation detection of
-// linear symmetry", ICCV 1987).
+// slopes sums the products of the slopes to the right and down: the structure tensor (Bigun & Granlund, "Optimal
+// orientation detection of linear symmetry", ICCV 1987).
 type slopes struct {
 	right, down, both float64
 	count             int
 }
 
-// slopesOf takes the slopes of a tile, as shares of the luminance per coarse pixel, where all four neighbours are inside.
+// slopesOf takes the slopes of a tile, as shares of the luminance per coarse pixel, where all four neighbours are
+// inside.
 func slopesOf(r relief, left, top int) (s slopes) {
 	plane, detail := r.coarsePlane, r.coarse
 	for y := max(1, top); y < min(plane.Height-1, top+tileSide); y++ {
@@ -90,7 +94,8 @@ func slopesOf(r relief, left, top int) (s slopes) {
 // blurred is the luminance without the detail finer than the band, most of it noise.
 func blurred(d texture.Detail, i int) float64 { return float64(d.Band[i]) + float64(d.Base[i]) }
 
-// weakest is the root mean square of the slopes in the direction in which they are least: the root of the tensor's smaller eigenvalue.
+// weakest is the root mean square of the slopes in the direction in which they are least: the root of the tensor's
+// smaller eigenvalue.
 func (s slopes) weakest() float64 {
 	least := (s.right + s.down - math.Hypot(s.right-s.down, 2*s.both)) / 2
 	return math.Sqrt(max(0, least) / float64(s.count))

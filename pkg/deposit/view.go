@@ -66,7 +66,8 @@ func viewOf(p *photo.Photo, classes *image.Gray, box image.Rectangle) *view {
 	return v
 }
 
-// code is what a view needs to know of an 8-bit code of sRGB: its linear light, and its part in the luminance of a pixel.
+// code is what a view needs to know of an 8-bit code of sRGB: its linear light, and its part in the luminance of a
+// pixel.
 type code struct {
 	light  float32
 	shares [3]float64
@@ -135,8 +136,8 @@ type square struct {
 	count   int
 }
 
-// fixed makes linear light a whole number, of which sums take less time. Even a square of 100 000 pixels stays far below 2^64, and the
-// least light, 0.0003, keeps nine digits.
+// fixed makes linear light a whole number, of which sums take less time. Even a square of 100 000 pixels stays far
+// below 2^64, and the least light, 0.0003, keeps nine digits.
 const fixed = 1 << 40
 
 var fixedLight = sync.OnceValue(func() *[256]uint64 {

@@ -27,19 +27,19 @@ type Engine struct {
 	Inspection *inspection.Inspection
 	// Cylinders has one entry per cylinder of the layout, measured or not.
 	Cylinders []Cylinder
-	// Worst is the index of the worst cylinder, WorstCylinder its number (0 when none was measured). Median is the median of the
-	// measured cylinders, its interval the medians of their ends.
+	// Worst is the index of the worst cylinder, WorstCylinder its number (0 when none was measured). Median is the
+	// median of the measured cylinders, its interval the medians of their ends.
 	Worst, Median measure.Figure
 	WorstCylinder int
-	// Notes are sentences on valves without a figure, on photos that contradict each other, that stand twice, or that the camera
-	// dates apart from the inspection.
+	// Notes are sentences on valves without a figure, on photos that contradict each other, that stand twice, or that
+	// the camera dates apart from the inspection.
 	Notes []string
 }
 
 // Combine brings the photos of an inspection together. Every shot must belong to a valve of the engine.
 //
-// Worst and median are order statistics: they rise when any figure rises, so their intervals run from the same statistic of
-// all low ends to that of all high ends.
+// Worst and median are order statistics: they rise when any figure rises, so their intervals run from the same
+// statistic of all low ends to that of all high ends.
 func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	layout := i.Engine
 	byValve := make([][]Shot, layout.Cylinders*layout.Valves)
@@ -69,7 +69,8 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	return e, nil
 }
 
-// worst returns the highest index, with the highest of both ends, and its place counted from 1; 0 when nothing is known.
+// worst returns the highest index, with the highest of both ends, and its place counted from 1; 0 when nothing is
+// known.
 func worst[T any](items []T, index func(T) measure.Figure) (measure.Figure, int) {
 	high, place := measure.Unmeasured(), 0
 	for i, item := range items {

@@ -18,21 +18,23 @@ import (
 // ErrPhotosOnly is returned for a saved result of photos that belong to no inspection.
 var ErrPhotosOnly = errors.New("the result holds photos only, no inspection")
 
-// Graded is an inspection with the results of its photos. Written, it is the document of the photos (score.Document), which every reader
-// of that takes, with the engine under one further key; read back, it stands for the folder wherever figures alone are needed.
+// Graded is an inspection with the results of its photos. Written, it is the document of the photos (score.Document),
+// which every reader of that takes, with the engine under one further key; read back, it stands for the folder wherever
+// figures alone are needed.
 type Graded struct {
 	Schema int `json:"schema"`
 	// Version is that of program and net.
 	Version string `json:"version"`
 	// Engine is described by Schema.
 	Engine *Engine `json:"inspection"`
-	// Photos are described by score.Schema; Photos[n] is the result of Engine.Inspection.Photos[n], and its Photo the path from
-	// where the program ran.
+	// Photos are described by score.Schema; Photos[n] is the result of Engine.Inspection.Photos[n], and its Photo the
+	// path from where the program ran.
 	Photos []score.Record `json:"photos"`
 }
 
-// Grade scores the photos of an inspection and brings them together. each, when not nil, is called with every result in the order of the
-// photos, one call at a time. The error is the context's, or why the photos could not be scored at all.
+// Grade scores the photos of an inspection and brings them together. each, when not nil, is called with every result in
+// the order of the photos, one call at a time. The error is the context's, or why the photos could not be scored at
+// all.
 func Grade(ctx context.Context, i *inspection.Inspection, o score.BatchOptions, each func(*score.Result)) (*Graded, error) {
 	photos := score.NewDocument(o.Version())
 	err := score.Batch(ctx, i.Paths(), o, func(r *score.Result) error {
@@ -48,8 +50,8 @@ func Grade(ctx context.Context, i *inspection.Inspection, o score.BatchOptions, 
 	return Of(i, photos)
 }
 
-// Of brings the results of an inspection's photos together: one record for each of i.Photos and in that order, as a batch over their
-// paths gives them.
+// Of brings the results of an inspection's photos together: one record for each of i.Photos and in that order, as a
+// batch over their paths gives them.
 func Of(i *inspection.Inspection, photos *score.Document) (*Graded, error) {
 	if len(photos.Photos) != len(i.Photos) {
 		return nil, fmt.Errorf("engine: %d results for %d photos", len(photos.Photos), len(i.Photos))

@@ -41,8 +41,8 @@ func (e *Engine) noteRepeated(shots []Shot) {
 	}
 }
 
-// noteDates tells when the camera's clock and the date of the inspection lie more than a day apart: the clock has no zone, and
-// work may go on past midnight.
+// noteDates tells when the camera's clock and the date of the inspection lie more than a day apart: the clock has no
+// zone, and work may go on past midnight.
 func (e *Engine) noteDates(shots []Shot) {
 	var apart []Shot
 	for _, s := range shots {

@@ -13,7 +13,8 @@ type Shot struct {
 	inspection.Photo
 	// Index and Coverage are unmeasured for a refused photo.
 	Index, Coverage measure.Figure
-	// Area is the readable valve area as share of the frame, 0 to 1: shares, so that a camera with more pixels has no more say.
+	// Area is the readable valve area as share of the frame, 0 to 1: shares, so that a camera with more pixels has no
+	// more say.
 	Area float64
 	// Confidence, 0 to 1, is that of the outlines.
 	Confidence float64

@@ -13,12 +13,12 @@ var practices = [...]string{
 	"clean before chasing misfires elsewhere",
 }
 
-// Practice returns what is commonly done at a grade of 0 to 4. It is common practice only, to be confirmed with the maker's
-// service information. It panics outside 0 to 4: a programming mistake.
+// Practice returns what is commonly done at a grade of 0 to 4. It is common practice only, to be confirmed with the
+// maker's service information. It panics outside 0 to 4: a programming mistake.
 func Practice(value int) string {
 	return strings.Replace(PracticeForm(value), "%s", "15 000 to 20 000 mi", 1)
 }
 
-// PracticeForm is Practice with %s in the place of the distance from Soonest to Latest, for those who write distances their own
-// way; most grades have none.
+// PracticeForm is Practice with %s in the place of the distance from Soonest to Latest, for those who write distances
+// their own way; most grades have none.
 func PracticeForm(value int) string { return practices[value] }

@@ -151,7 +151,8 @@ func (c *check) photos(engine Layout) []Photo {
 	return photos
 }
 
-// file returns the cleaned name of a photo, which must lie in the folder or below: an inspection can be moved as a whole.
+// file returns the cleaned name of a photo, which must lie in the folder or below: an inspection can be moved as a
+// whole.
 func (c *check) file(f photoForm) string {
 	if f.File.text == "" {
 		c.fault(max(f.File.line, f.line), "file is missing: name the photo")

@@ -29,16 +29,17 @@ type Proposal struct {
 	// Vehicle is the folder's name, Engine the highest cylinder and valve of the file names, 0 when none tells.
 	Vehicle string
 	Engine  Layout
-	// First and Last are the days of the first and the last photo, YYYY-MM-DD, "" when no photo says. The last was taken for the date.
+	// First and Last are the days of the first and the last photo, YYYY-MM-DD, "" when no photo says. The last was
+	// taken for the date.
 	First, Last string
-	// Placed are the photos whose names tell cylinder and valve, in the order of the engine; Unplaced are the others, which
-	// stand in Text as comments. There a number that the name does not tell is 0.
+	// Placed are the photos whose names tell cylinder and valve, in the order of the engine; Unplaced are the others,
+	// which stand in Text as comments. There a number that the name does not tell is 0.
 	Placed, Unplaced []Photo
 }
 
-// Draft proposes an inspection.yaml for the photos of a folder, given relative to it. What can be guessed from names and
-// capture times is filled in, what cannot is left open with a word on what to write: Load will name each by its line. Photos
-// whose place is not clear stand at the end as comments.
+// Draft proposes an inspection.yaml for the photos of a folder, given relative to it. What can be guessed from names
+// and capture times is filled in, what cannot is left open with a word on what to write: Load will name each by its
+// line. Photos whose place is not clear stand at the end as comments.
 func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 	absolute, err := filepath.Abs(dir)
 	if err != nil {

@@ -58,8 +58,8 @@ func (p *Pattern) place(file string) (place, bool) {
 	return found, found.cylinder >= 1 && found.cylinder <= MostCylinders
 }
 
-// guess returns the place of each file, in order, by the pattern or, when it is nil, by the usual ways of naming. Names that
-// tell only the cylinder mean valve 1 when no name in the folder tells a valve.
+// guess returns the place of each file, in order, by the pattern or, when it is nil, by the usual ways of naming. Names
+// that tell only the cylinder mean valve 1 when no name in the folder tells a valve.
 func guess(files []string, pattern *Pattern) []place {
 	patterns := usual
 	if pattern != nil {
@@ -84,8 +84,8 @@ func guess(files []string, pattern *Pattern) []place {
 	return places
 }
 
-// Named returns the cylinder and the valve that a photo's file name tells in one of the usual ways; a number that it does not
-// tell is 0.
+// Named returns the cylinder and the valve that a photo's file name tells in one of the usual ways; a number that it
+// does not tell is 0.
 func Named(file string) (cylinder, valve int) {
 	for _, p := range usual {
 		if found, ok := p.place(file); ok {

@@ -55,7 +55,8 @@ func (i *Inspection) Paths() []string {
 	return paths
 }
 
-// SameVehicle reports whether two inspections carry one vehicle's reference, written with capitals and blanks in whatever way.
+// SameVehicle reports whether two inspections carry one vehicle's reference, written with capitals and blanks in
+// whatever way.
 func SameVehicle(a, b *Inspection) bool {
 	return plainReference(a.Vehicle) == plainReference(b.Vehicle)
 }
@@ -77,8 +78,8 @@ const (
 // Known reports whether it is one of the stages.
 func (s Stage) Known() bool { return s == Routine || s == Before || s == After }
 
-// Cleaned reports whether this inspection shows the cylinder just cleaned: the stage is after, and either the cylinder has a
-// method or none has.
+// Cleaned reports whether this inspection shows the cylinder just cleaned: the stage is after, and either the cylinder
+// has a method or none has.
 func (i *Inspection) Cleaned(cylinder int) bool {
 	if i.Stage != After {
 		return false

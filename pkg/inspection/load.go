@@ -50,8 +50,8 @@ func (e *FileError) Lines() []string {
 	return lines
 }
 
-// Load reads the inspection in a folder and checks that its photos are there. An error about the content of the file is a
-// *FileError and lists all faults at once; ErrNone is wrapped when the folder has no inspection.yaml.
+// Load reads the inspection in a folder and checks that its photos are there. An error about the content of the file is
+// a *FileError and lists all faults at once; ErrNone is wrapped when the folder has no inspection.yaml.
 func Load(dir string) (*Inspection, error) {
 	inspection, form, err := read(dir)
 	if err != nil {

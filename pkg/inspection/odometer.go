@@ -20,8 +20,8 @@ const (
 // KilometresPerMile is exact: the international mile of 1959.
 const KilometresPerMile = 1.609344
 
-// SameReading is how far apart, in either unit, two odometer readings count as one: they are whole numbers, and converting may move one by
-// less than this.
+// SameReading is how far apart, in either unit, two odometer readings count as one: they are whole numbers, and
+// converting may move one by less than this.
 const SameReading = 1
 
 // Odometer is a reading with its unit. Value is 0 or more.
@@ -63,11 +63,12 @@ var units = map[string]Unit{
 	"km": Kilometres, "kms": Kilometres, "kilometre": Kilometres, "kilometres": Kilometres, "kilometer": Kilometres, "kilometers": Kilometres,
 }
 
-// thousandsPoint finds a point with three digits behind it: in many countries 84.200 is 84 thousand, and no odometer shows thousandths.
+// thousandsPoint finds a point with three digits behind it: in many countries 84.200 is 84 thousand, and no odometer
+// shows thousandths.
 var thousandsPoint = regexp.MustCompile(`^\.\d{3}$`)
 
-// ParseOdometer reads a number with its unit as people write them, such as "45210 mi", "45,210 miles" or "72 760 KM". What may be read in two
-// ways is an error.
+// ParseOdometer reads a number with its unit as people write them, such as "45210 mi", "45,210 miles" or "72 760 KM".
+// What may be read in two ways is an error.
 func ParseOdometer(text string) (Odometer, error) {
 	parts := odometerForm.FindStringSubmatch(strings.ToLower(blanks.Replace(strings.TrimSpace(text))))
 	if parts == nil {

@@ -2,8 +2,8 @@ package measure
 
 import "math"
 
-// Figure is a value with its 95 % interval, Low <= Value <= High, in the unit of the value. All three are NaN when not measured; of
-// figures that data do not bound, such as an agreement without exception, the interval alone is.
+// Figure is a value with its 95 % interval, Low <= Value <= High, in the unit of the value. All three are NaN when not
+// measured; of figures that data do not bound, such as an agreement without exception, the interval alone is.
 type Figure struct {
 	Value, Low, High float64
 }

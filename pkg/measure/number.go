@@ -12,8 +12,8 @@ type Number struct {
 	known bool
 }
 
-// Rounded returns v to the given number of decimals, so that the same measurement always prints the same. NaN and infinities are not
-// measured.
+// Rounded returns v to the given number of decimals, so that the same measurement always prints the same. NaN and
+// infinities are not measured.
 func Rounded(v float64, decimals int) Number {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return Number{}

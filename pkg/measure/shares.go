@@ -2,8 +2,8 @@ package measure
 
 import "math"
 
-// Shares are the shares of the deposit classes among the readable pixels of a valve, or of a part of it, each 0 to 1. They sum to 1, or are
-// all NaN when no pixel is readable.
+// Shares are the shares of the deposit classes among the readable pixels of a valve, or of a part of it, each 0 to 1.
+// They sum to 1, or are all NaN when no pixel is readable.
 type Shares struct {
 	Bare, Film, Medium, Heavy float64
 }
@@ -19,8 +19,8 @@ func NoShares() Shares { return SharesOf([4]float64{math.NaN()}) }
 
 // Index returns the deposit index of the shares, 0 to 100.
 //
-// Area times a factor per level is the practice of engine-test deposit rating; the factors 1.00 and 0.50 are from memory
-// of that practice, and letting a film stand for the light level with 0.25 is this project's own choice.
+// Area times a factor per level is the practice of engine-test deposit rating; the factors 1.00 and 0.50 are from
+// memory of that practice, and letting a film stand for the light level with 0.25 is this project's own choice.
 func (s Shares) Index() float64 { return 100 * (s.Heavy + 0.5*s.Medium + 0.25*s.Film) }
 
 // Coverage returns the percentage of readable pixels that carry any deposit, 0 to 100.

@@ -1,6 +1,7 @@
 package measure
 
-// Decimals of written values: fine enough that rounding never matters, coarse enough that the last bit of a sum does not.
+// Decimals of written values: fine enough that rounding never matters, coarse enough that the last bit of a sum does
+// not.
 const (
 	// PointDecimals are those of index and coverage, 0 to 100, and of differences between them.
 	PointDecimals = 2

@@ -8,13 +8,13 @@ import (
 const (
 	// largestBlock is the side of the blocks that are searched for edges at full size.
 	largestBlock = 16
-	// levels is how often the picture is halved at most while looking for edges: wide edges are found where they are two
-	// pixels wide, fine ones at full size.
+	// levels is how often the picture is halved at most while looking for edges: wide edges are found where they are
+	// two pixels wide, fine ones at full size.
 	levels = 5
 	// trusted is the largest edge variance, in pixels of the level squared, up to which the ratio of slopes is precise.
 	trusted = 4.0
-	// lens is the quantile of slope ratios that stands for the lens. Lower ones come from what is soft by itself (a fillet,
-	// a shadow), higher ones from grains and lines narrower than the blur, which look sharper than edges do.
+	// lens is the quantile of slope ratios that stands for the lens. Lower ones come from what is soft by itself (a
+	// fillet, a shadow), higher ones from grains and lines narrower than the blur, which look sharper than edges do.
 	lens = 0.4
 	// fewest is how many edges a direction needs before its quantile means something.
 	fewest = 8
@@ -24,8 +24,8 @@ const (
 
 // blur measures the width of the sharpest edges and the length of a smear, in pixels of the 640-pixel frame.
 //
-// The variance of an edge's blur depends on its direction n as nt B n, where B is the covariance of the blur: a round B is
-// defocus, a long one a smear; a straight smear of length L adds the variance L2/12 along itself.
+// The variance of an edge's blur depends on its direction n as nt B n, where B is the covariance of the blur: a round B
+// is defocus, a long one a smear; a straight smear of length L adds the variance L2/12 along itself.
 //
 // grain is the frame's noise in codes.
 func blur(f frame, grain float64) (sharpness, motion float64) {
@@ -79,7 +79,8 @@ func variances(f frame, grain float64) (along [bins]float64, all float64) {
 	return along, estimates[bins].variance
 }
 
-// estimate is a blur variance in photo pixels squared that becomes final at the first level whose pixels are coarse enough.
+// estimate is a blur variance in photo pixels squared that becomes final at the first level whose pixels are coarse
+// enough.
 type estimate struct {
 	variance float64
 	least    int // edges needed

@@ -20,8 +20,8 @@ func (f facts) turned() bool { return f.orientation >= 5 && f.orientation <= 8 }
 // exifTime is the layout of EXIF dates (CIPA DC-008, 4.6.5); it has no zone.
 const exifTime = "2006:01:02 15:04:05"
 
-// capture reads the facts. Metadata too damaged to read counts as missing: the pixels alone decide whether a photo can be
-// judged.
+// capture reads the facts. Metadata too damaged to read counts as missing: the pixels alone decide whether a photo can
+// be judged.
 func capture(f *format, data []byte) facts {
 	found := facts{orientation: 1, profile: f.profile != nil && f.profile(data)}
 	if f.meta == imagemeta.ImageFormatAuto {

@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// This file looks into containers for the few facts that the decoders do not tell: brands, profiles, further frames. Every
-// function accepts any bytes and never reads past them.
+// This file looks into containers for the few facts that the decoders do not tell: brands, profiles, further frames.
+// Every function accepts any bytes and never reads past them.
 
 // brand is the major brand of an ISO base media file (ISO/IEC 14496-12, box "ftyp"), "" for another file.
 func brand(data []byte) string {
@@ -41,7 +41,8 @@ func heicProfile(data []byte) bool {
 	return bytes.Contains(head, []byte("colrprof")) || bytes.Contains(head, []byte("colrrICC"))
 }
 
-// jpegProfile walks the segments before the first scan (ISO/IEC 10918-1, B.1.1.4) for an APP2 segment with an ICC profile.
+// jpegProfile walks the segments before the first scan (ISO/IEC 10918-1, B.1.1.4) for an APP2 segment with an ICC
+// profile.
 func jpegProfile(data []byte) bool {
 	const sos, app2 = 0xda, 0xe2
 	for at := 2; at+4 <= len(data) && data[at] == 0xff && data[at+1] != sos; {
@@ -53,8 +54,8 @@ func jpegProfile(data []byte) bool {
 	return false
 }
 
-// pngChunk walks the chunks before the pixels (Portable Network Graphics, third edition, 5.3) for one of this kind: iCCP holds a colour
-// profile, acTL announces an animation.
+// pngChunk walks the chunks before the pixels (Portable Network Graphics, third edition, 5.3) for one of this kind:
+// iCCP holds a colour profile, acTL announces an animation.
 func pngChunk(kind string) func([]byte) bool {
 	return func(data []byte) bool {
 		for at := 8; at+8 <= len(data); {

@@ -5,7 +5,8 @@ import (
 	"image/color"
 )
 
-// This file says what decoding takes, in bytes for each pixel of the picture: the decoded picture and what its decoder holds beside it.
+// This file says what decoding takes, in bytes for each pixel of the picture: the decoded picture and what its decoder
+// holds beside it.
 
 // onePicture is the cost of a decoder that needs its picture alone.
 func onePicture(_ []byte, header image.Config) float64 { return depth(header.ColorModel) }
@@ -13,8 +14,8 @@ func onePicture(_ []byte, header image.Config) float64 { return depth(header.Col
 // withStrips is the cost of TIFF: one strip may be as large as the picture, and is held whole.
 func withStrips(_ []byte, header image.Config) float64 { return 2 * depth(header.ColorModel) }
 
-// withPasses is the cost of PNG, which holds passes of an interlaced picture (Portable Network Graphics, third edition, 11.2.1) apart, the largest
-// half as large as the picture.
+// withPasses is the cost of PNG, which holds passes of an interlaced picture (Portable Network Graphics, third edition,
+// 11.2.1) apart, the largest half as large as the picture.
 func withPasses(data []byte, header image.Config) float64 {
 	const interlace = 8 + 8 + 12 // behind the signature and the head of the first chunk
 	if len(data) > interlace && data[interlace] != 0 {

@@ -13,10 +13,11 @@ import (
 	"golang.org/x/image/tiff"
 )
 
-// Decode turns the bytes of an image file into an upright photo. The error, if any, wraps one of the Err variables of this
-// package. It accepts any bytes; data is not kept.
+// Decode turns the bytes of an image file into an upright photo. The error, if any, wraps one of the Err variables of
+// this package. It accepts any bytes; data is not kept.
 //
-// Transparent pixels are laid over black, 16-bit samples lose their low byte, and a palette index without a colour is black.
+// Transparent pixels are laid over black, 16-bit samples lose their low byte, and a palette index without a colour is
+// black.
 func Decode(name string, data []byte, l Limits) (*Photo, error) {
 	p, err := decode(data, l.filled())
 	if err != nil {
@@ -58,8 +59,9 @@ func decode(data []byte, l Limits) (*Photo, error) {
 	}, nil
 }
 
-// pixels decodes the picture as it is stored, averaged down by a whole number where it is large, once its header promises to stay
-// within the limits; whole is its size in the file. A decoder that panics has met a damaged file: it runs in this goroutine so that the panic can be caught.
+// pixels decodes the picture as it is stored, averaged down by a whole number where it is large, once its header
+// promises to stay within the limits; whole is its size in the file. A decoder that panics has met a damaged file: it
+// runs in this goroutine so that the panic can be caught.
 func pixels(f *format, data []byte, l Limits) (flat *image.NRGBA, whole image.Point, err error) {
 	from, stop := newSource(data, l.MaxTime)
 	defer stop()

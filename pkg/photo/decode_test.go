@@ -204,7 +204,8 @@ func TestReasonForForeignError(t *testing.T) {
 	assert.Equal(t, reason.Of(reason.TooLarge), ReasonFor(fmt.Errorf("elsewhere: %w", ErrTooLarge)))
 }
 
-// HEIC is left out: compiling its decoder takes seconds under the fuzzer, and it runs in a machine of its own. scripts/attack.sh feeds it.
+// HEIC is left out: compiling its decoder takes seconds under the fuzzer, and it runs in a machine of its own.
+// scripts/attack.sh feeds it.
 func FuzzDecode(f *testing.F) {
 	for _, c := range bad(f) {
 		if !isHEIC(c.data) {

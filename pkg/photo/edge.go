@@ -7,15 +7,16 @@ import (
 
 // How wide is an edge?
 //
-// Light falls on two sides of an edge in two amounts; blur with sigma s makes the step between them a ramp whose steepest
-// slope is A/sqrt(2 pi s2). Look at it through two Gaussian derivative filters of sigma a < b: the filters add their own
-// blur, so the slopes are A/sqrt(2 pi (s2+a2)) and A/sqrt(2 pi (s2+b2)), and their ratio r does not know the contrast A:
+// Light falls on two sides of an edge in two amounts; blur with sigma s makes the step between them a ramp whose
+// steepest slope is A/sqrt(2 pi s2). Look at it through two Gaussian derivative filters of sigma a < b: the filters add
+// their own blur, so the slopes are A/sqrt(2 pi (s2+a2)) and A/sqrt(2 pi (s2+b2)), and their ratio r does not know the
+// contrast A:
 //
 //	r2 = (s2+b2)/(s2+a2)   so   s2 = (b2 - r2 a2)/(r2 - 1)
 //
-// (the idea of S. Zhuo and T. Sim, Pattern Recognition 44, 2011, with both gradients filtered against noise). Energy measures
-// such as the variance of the Laplacian cannot tell a soft photo from a sharp one of a smooth valve, or noise from detail;
-// an edge width can, and it has a unit.
+// (the idea of S. Zhuo and T. Sim, Pattern Recognition 44, 2011, with both gradients filtered against noise). Energy
+// measures such as the variance of the Laplacian cannot tell a soft photo from a sharp one of a smooth valve, or noise
+// from detail; an edge width can, and it has a unit.
 
 const (
 	fine, coarse = 1.0, 2.0 // sigma of the two filters, in pixels of the level
@@ -82,8 +83,8 @@ type edge struct {
 // edges finds in each block that touches the valve the steepest place of every direction, and measures it. grain is the
 // plane's noise in codes.
 //
-// Steepest is judged through the coarse filter and its like: a place chosen for its fine slope would be chosen for its noise,
-// and look sharp.
+// Steepest is judged through the coarse filter and its like: a place chosen for its fine slope would be chosen for its
+// noise, and look sharp.
 func (p plane) edges(block int, grain float64) []edge {
 	least := max(faintest, gate*noiseSlope*grain)
 	var found []edge
@@ -119,8 +120,8 @@ func (p plane) sampled(block int) []image.Point {
 	return kept
 }
 
-// ratio is the squared ratio of the slopes at a pixel, less what noise adds to it; false when the slope drowns in noise or
-// touches glare, whose clipped rim is sharper than the picture.
+// ratio is the squared ratio of the slopes at a pixel, less what noise adds to it; false when the slope drowns in noise
+// or touches glare, whose clipped rim is sharper than the picture.
 func (p plane) ratio(x, y int, least, grain float64) (r2 float64, ok bool) {
 	for dy := -2; dy <= 2; dy++ {
 		for _, v := range p.luma[(y+dy)*p.w+x-2:][:5] {

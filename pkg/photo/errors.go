@@ -61,8 +61,8 @@ func refuse(kind, cause error, format string, args ...any) *refusal {
 	return &refusal{kind: kind, cause: cause, fact: fmt.Sprintf(format, args...)}
 }
 
-// ReasonFor turns an error of Read or Decode into the reason a user sees, with the facts of the file in its sentence. Any
-// other error becomes reason.Failed.
+// ReasonFor turns an error of Read or Decode into the reason a user sees, with the facts of the file in its sentence.
+// Any other error becomes reason.Failed.
 func ReasonFor(err error) reason.Reason {
 	var why *refusal
 	for _, c := range codes {

@@ -11,8 +11,8 @@ var (
 	Black = color.NRGBA{0x2b, 0x5c, 0x9e, 0xff}
 )
 
-// Exposed shows what the exposure in Quality is counted on: the luma of the pixels where mask is not 0, those with no detail left in the
-// colours Burnt and Black. It is transparent elsewhere. The mask has the photo's size.
+// Exposed shows what the exposure in Quality is counted on: the luma of the pixels where mask is not 0, those with no
+// detail left in the colours Burnt and Black. It is transparent elsewhere. The mask has the photo's size.
 func Exposed(p *Photo, mask *image.Gray) *image.NRGBA {
 	picture := image.NewNRGBA(p.Pixels.Rect)
 	for y := range p.Height {

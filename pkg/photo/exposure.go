@@ -47,8 +47,8 @@ func exposure(f frame) (luminance, black, glare float64) {
 	return luminance, black, glare
 }
 
-// signal is the tonal range of the valve over the noise of a pixel: the range between the 5th and the 95th percentile of
-// 4x4 block means. grain is the noise in codes. NaN when the valve holds no whole block.
+// signal is the tonal range of the valve over the noise of a pixel: the range between the 5th and the 95th percentile
+// of 4x4 block means. grain is the noise in codes. NaN when the valve holds no whole block.
 func signal(f frame, grain float64) float64 {
 	const side = 4
 	var means []float64
@@ -90,8 +90,8 @@ func (p plane) valveMean(x0, y0, side int) (mean float64, whole bool) {
 
 // noise is the standard deviation of pixel noise in codes, by J. Immerkaer, Computer Vision and Image Understanding 64
 // (1996): a mask blind to constant and linear shading, |residual| averaged. It is taken on the smoothest fifth of the
-// blocks that touch the valve, where there is no texture to mistake for noise; clipped blocks, noise-free by force, are left
-// out. 0 when there is no block to measure.
+// blocks that touch the valve, where there is no texture to mistake for noise; clipped blocks, noise-free by force, are
+// left out. 0 when there is no block to measure.
 func noise(p plane) float64 {
 	var levels []float64
 	p.blocks(noiseCells, func(x0, y0 int) {

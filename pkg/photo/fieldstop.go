@@ -8,8 +8,8 @@ import (
 	"valvegrade/pkg/colour"
 )
 
-// fieldStop is the circle inside which a probe shows its picture; radius +Inf when the picture fills the frame. Centre and
-// radius are in photo pixels.
+// fieldStop is the circle inside which a probe shows its picture; radius +Inf when the picture fills the frame. Centre
+// and radius are in photo pixels.
 type fieldStop struct {
 	x, y, radius float64
 }
@@ -21,7 +21,8 @@ const (
 	stopRays = 96
 	// stopFits is how often the circle is fitted, each time without the points that the last one missed.
 	stopFits = 4
-	// stopError is how far, as a share of the radius, the rim may typically lie off its circle. Shadows in a port are not round.
+	// stopError is how far, as a share of the radius, the rim may typically lie off its circle. Shadows in a port are
+	// not round.
 	stopError = 0.02
 )
 
@@ -57,8 +58,8 @@ func (s fieldStop) luminance(img *image.NRGBA) float64 {
 	return sum / float64(n)
 }
 
-// findFieldStop looks for a dark surround with a round rim. Rays run from the border to the middle until they meet light; a
-// circle is fitted to where they stopped, and again without the rays that a date text or a dark spot misled.
+// findFieldStop looks for a dark surround with a round rim. Rays run from the border to the middle until they meet
+// light; a circle is fitted to where they stopped, and again without the rays that a date text or a dark spot misled.
 func findFieldStop(img *image.NRGBA) fieldStop {
 	none := fieldStop{radius: math.Inf(1)}
 	rim := rimPoints(img)
@@ -120,7 +121,8 @@ func rimPoints(img *image.NRGBA) []point {
 	return rim
 }
 
-// fitCircle is the algebraic least-squares circle (I. Kasa, IEEE Trans. Instrum. Meas. 25, 1976): x2+y2 = 2ax + 2by + c.
+// fitCircle is the algebraic least-squares circle (I. Kasa, IEEE Trans. Instrum. Meas. 25, 1976): x2+y2 = 2ax + 2by +
+// c.
 func fitCircle(points []point) (fieldStop, bool) {
 	n := float64(len(points))
 	var mx, my float64

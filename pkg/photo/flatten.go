@@ -10,11 +10,11 @@ import (
 	"valvegrade/internal/raster"
 )
 
-// flatten copies any decoded image into opaque, tightly packed NRGBA with its origin at (0,0), transparency laid over black; each
-// pixel is the mean of factor x factor stored ones.
+// flatten copies any decoded image into opaque, tightly packed NRGBA with its origin at (0,0), transparency laid over
+// black; each pixel is the mean of factor x factor stored ones.
 //
-// This happens before the imaging library sees a pixel: that library works in goroutines of its own, where a panic over a
-// bad palette could not be caught.
+// This happens before the imaging library sees a pixel: that library works in goroutines of its own, where a panic over
+// a bad palette could not be caught.
 func flatten(stored image.Image, factor int) *image.NRGBA {
 	if p, ok := stored.(*image.Paletted); ok {
 		stored = wholePalette(p)

@@ -12,8 +12,8 @@ import (
 	"golang.org/x/image/webp"
 )
 
-// format is one way to store a photo: how to know it, and what reads it. Formats are known by their first bytes alone, for
-// a name may say anything.
+// format is one way to store a photo: how to know it, and what reads it. Formats are known by their first bytes alone,
+// for a name may say anything.
 type format struct {
 	name string
 	is   func(data []byte) bool

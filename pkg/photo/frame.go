@@ -10,12 +10,12 @@ import (
 // frameSide is the long side, in pixels, of the frame that quality figures refer to.
 const frameSide = 640
 
-// margin is how far, in working pixels, the crop reaches beyond the valve: the outline of the valve is its best edge, and
-// the coarsest edge filter is that wide.
+// margin is how far, in working pixels, the crop reaches beyond the valve: the outline of the valve is its best edge,
+// and the coarsest edge filter is that wide.
 const margin = 48
 
-// plane holds encoded luma, 0 to 255 (ITU-R BT.709 weights on sRGB code values, in which noise is about even), row by row,
-// and which of its pixels are valve.
+// plane holds encoded luma, 0 to 255 (ITU-R BT.709 weights on sRGB code values, in which noise is about even), row by
+// row, and which of its pixels are valve.
 type plane struct {
 	w, h  int
 	luma  []float32

@@ -9,27 +9,29 @@ import (
 //
 // Lengths are in pixels of a frame whose long side has 640 pixels, so that photos of any size compare.
 type Quality struct {
-	// ValveShare is the share of the usable frame (inside the field stop) that the valve fills, 0 to 1. NaN without a mask.
+	// ValveShare is the share of the usable frame (inside the field stop) that the valve fills, 0 to 1. NaN without a
+	// mask.
 	ValveShare float64
-	// ValveRadius is the radius of a disc with the area of the valve (without a mask: of the usable frame): what blur and
-	// smear are compared with.
+	// ValveRadius is the radius of a disc with the area of the valve (without a mask: of the usable frame): what blur
+	// and smear are compared with.
 	ValveRadius float64
 	// Luminance is the mean linear luminance of the valve, FrameLuminance that of the usable frame, 0 to 1.
 	Luminance, FrameLuminance float64
-	// Signal is the tonal range of the valve (5th to 95th percentile of 4x4 blocks) over the noise of one pixel, 0 to 255.
+	// Signal is the tonal range of the valve (5th to 95th percentile of 4x4 blocks) over the noise of one pixel, 0 to
+	// 255.
 	Signal float64
 	// Black and Glare are the shares of valve pixels with no detail left at the dark and the bright end, 0 to 1.
 	Black, Glare float64
-	// Sharpness is the width of the sharpest edges on and around the valve, as the sigma of a Gaussian blur. NaN when no
-	// edge stands out from the noise.
+	// Sharpness is the width of the sharpest edges on and around the valve, as the sigma of a Gaussian blur. NaN when
+	// no edge stands out from the noise.
 	Sharpness float64
 	// Motion is the estimated length of a directional smear; 0 when blur has no direction, NaN when edges of too few
 	// directions are in view. Sharp edges that all run one way over a soft surface look like a smear too.
 	Motion float64
 }
 
-// Assess measures how well the valve can be judged: exposure, noise, glare, blur and size, all on the pixels where mask is
-// not 0. The mask must have the photo's size; nil stands for the whole frame inside the field stop.
+// Assess measures how well the valve can be judged: exposure, noise, glare, blur and size, all on the pixels where mask
+// is not 0. The mask must have the photo's size; nil stands for the whole frame inside the field stop.
 //
 // A photo of 1280 pixels or more is averaged down by a whole number first, which the blur figures take into account.
 func Assess(p *Photo, mask *image.Gray) Quality {

@@ -10,8 +10,8 @@ import (
 	"valvegrade/internal/limit"
 )
 
-// Read reads the file at path and decodes it. The error, if any, wraps one of the Err variables of this package; Photo.Name
-// is path.
+// Read reads the file at path and decodes it. The error, if any, wraps one of the Err variables of this package;
+// Photo.Name is path.
 //
 // Reading stops one byte past Limits.MaxBytes, whatever size the file system claims.
 func Read(path string, l Limits) (*Photo, error) {

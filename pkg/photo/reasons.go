@@ -9,16 +9,18 @@ import (
 
 // When is a photo too poor to judge?
 //
-// Blur and smear. Crust shows by its lumps. The stem is the ruler: it is about 0.35 valve radii thick (stem to head 0.175),
-// lumps that make crust heavy rise 8 % of that and are some three times as wide, so light and dark alternate with a period
-// of about 0.2 valve radii. A Gaussian blur of sigma s leaves exp(-2 pi2 (s/period)2) of their contrast, a straight smear of
-// length L leaves sin(pi L/period)/(pi L/period). A quarter left: crust cannot be told from a stain. Three quarters: worth a
-// warning. A smear only ever warns: a stem or tool marks whose sharp edges all run one way, over a surface that is soft by
-// itself, have the same edge widths as a smeared photo, at any threshold. On a valve that fills a tenth of a 640x480 frame (radius 99) that is a sigma of 5.2 and 2.4 pixels.
+// Blur and smear. Crust shows by its lumps. The stem is the ruler: it is about 0.35 valve radii thick (stem to head
+// 0.175), lumps that make crust heavy rise 8 % of that and are some three times as wide, so light and dark alternate
+// with a period of about 0.2 valve radii. A Gaussian blur of sigma s leaves exp(-2 pi2 (s/period)2) of their contrast,
+// a straight smear of length L leaves sin(pi L/period)/(pi L/period). A quarter left: crust cannot be told from a
+// stain. Three quarters: worth a warning. A smear only ever warns: a stem or tool marks whose sharp edges all run one
+// way, over a surface that is soft by itself, have the same edge widths as a smeared photo, at any threshold. On a
+// valve that fills a tenth of a 640x480 frame (radius 99) that is a sigma of 5.2 and 2.4 pixels.
 //
-// Darkness. A dim but clean photo can be judged, so level alone refuses nothing. Four classes divide the valve's tonal range
-// into three steps; averaging a 4x4 block halves JPEG-correlated noise; a step seen over twice that noise is a sure one.
-// Hence range/3 >= 2 noise/2, Signal 3. And only where the whole frame is dark: a black valve in a lit port is a black valve.
+// Darkness. A dim but clean photo can be judged, so level alone refuses nothing. Four classes divide the valve's tonal
+// range into three steps; averaging a 4x4 block halves JPEG-correlated noise; a step seen over twice that noise is a
+// sure one. Hence range/3 >= 2 noise/2, Signal 3. And only where the whole frame is dark: a black valve in a lit port
+// is a black valve.
 //
 // Size. A valve of 1.5 % of a 640x480 frame is 77 pixels wide, its stem 13, its heavy crust 1 pixel.
 const (
@@ -35,8 +37,8 @@ const (
 	comfortableShare = 0.1
 )
 
-// Reasons returns what speaks against judging the photo, refusals only where it surely cannot be judged; empty when nothing
-// does. What could not be measured gives no reason. In a photo too dark or too bright, blur is not looked at.
+// Reasons returns what speaks against judging the photo, refusals only where it surely cannot be judged; empty when
+// nothing does. What could not be measured gives no reason. In a photo too dark or too bright, blur is not looked at.
 func (q Quality) Reasons() []reason.Reason {
 	reasons := append(q.size(), q.light()...)
 	if reason.Refuses(reasons) {
@@ -107,7 +109,8 @@ func (q Quality) detail() []reason.Reason {
 // blurContrast is the share of contrast that a Gaussian blur leaves of a wave, sigma in periods.
 func blurContrast(sigma float64) float64 { return math.Exp(-2 * math.Pi * math.Pi * sigma * sigma) }
 
-// smearContrast is the same for a straight smear, length in periods; from a whole period on what is left is an artefact.
+// smearContrast is the same for a straight smear, length in periods; from a whole period on what is left is an
+// artefact.
 func smearContrast(length float64) float64 {
 	switch {
 	case length == 0:

@@ -6,7 +6,8 @@ import (
 	"math/rand/v2"
 )
 
-// canvas is a grey test picture in code values 0 to 255, of which blur and noise are known because the test puts them there.
+// canvas is a grey test picture in code values 0 to 255, of which blur and noise are known because the test puts them
+// there.
 type canvas struct {
 	w, h int
 	v    []float64
@@ -20,8 +21,8 @@ func newCanvas(w, h int, fill func(x, y int) float64) canvas {
 	return c
 }
 
-// leaves covers a canvas with overlapping discs of random grey whose radii follow r^-3: the picture of occluding objects at
-// all scales, with perfectly sharp edges in all directions. low and high are the darkest and lightest code.
+// leaves covers a canvas with overlapping discs of random grey whose radii follow r^-3: the picture of occluding
+// objects at all scales, with perfectly sharp edges in all directions. low and high are the darkest and lightest code.
 func leaves(w, h int, seed uint64, low, high float64) canvas {
 	r := rand.New(rand.NewPCG(seed, 1))
 	c := newCanvas(w, h, func(int, int) float64 { return (low + high) / 2 })

@@ -14,7 +14,8 @@ import (
 // errLate is what a decoder is told that asks for more of a file after its time.
 var errLate = errors.New("the time for decoding is over")
 
-// piece is how much of a file a decoder gets at once: little, for a few bytes can stand for a pass over the whole picture.
+// piece is how much of a file a decoder gets at once: little, for a few bytes can stand for a pass over the whole
+// picture.
 const piece = 256
 
 // source is a file in memory as a decoder reads it: until its time is over.
@@ -46,10 +47,12 @@ func (s *source) ReadAt(p []byte, at int64) (int, error) {
 	return s.reader.ReadAt(p, at)
 }
 
-// reading decodes a picture once the size that its header gives, and what it takes to decode that, are within the limits.
+// reading decodes a picture once the size that its header gives, and what it takes to decode that, are within the
+// limits.
 type reading func(f *format, s *source, l Limits) (image.Image, error)
 
-// byLibrary reads with a library that looks into the header first; cost is the memory that decoding takes, in bytes a pixel.
+// byLibrary reads with a library that looks into the header first; cost is the memory that decoding takes, in bytes a
+// pixel.
 func byLibrary(config func(io.Reader) (image.Config, error), decode func(io.Reader) (image.Image, error),
 	cost func(data []byte, header image.Config) float64) reading {
 	return func(f *format, s *source, l Limits) (image.Image, error) {

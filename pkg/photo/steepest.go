@@ -5,14 +5,15 @@ import (
 	"math"
 )
 
-// beside is how far around a block its steepest places are judged by: one pixel across an edge, and two that its slope takes in.
+// beside is how far around a block its steepest places are judged by: one pixel across an edge, and two that its slope
+// takes in.
 const beside = 3
 
 // softSide is the side of the largest block with what lies beside it.
 const softSide = largestBlock + 2*beside
 
-// soft is a block of a plane and what lies beside it, blurred with the binomial 1 4 6 4 1, variance 1, both ways. Most of a large
-// valve is in no block that is looked at, so nothing else is blurred.
+// soft is a block of a plane and what lies beside it, blurred with the binomial 1 4 6 4 1, variance 1, both ways. Most
+// of a large valve is in no block that is looked at, so nothing else is blurred.
 type soft struct {
 	area image.Rectangle // of the plane
 	luma [softSide * softSide]float32
@@ -43,8 +44,8 @@ func binomial(out, a, b, c, d, e []float32) {
 	}
 }
 
-// steepest returns for each direction the position of the steepest pixel of a block, -1 where none reaches half of least
-// (the filters weigh slopes differently; ratio decides) or where the edge itself lies in another block.
+// steepest returns for each direction the position of the steepest pixel of a block, -1 where none reaches half of
+// least (the filters weigh slopes differently; ratio decides) or where the edge itself lies in another block.
 func (p plane) steepest(corner image.Point, block int, least float64) [bins]int {
 	var best [bins]float32
 	var at [bins]image.Point

@@ -6,8 +6,8 @@ import (
 	"image/draw"
 )
 
-// layYCbCr fills flat with opaque pixels of a stored picture from corner on, with the same bytes as image/draw. Most cameras keep one
-// colour for two pixels side by side; here what the two have in common is worked out once.
+// layYCbCr fills flat with opaque pixels of a stored picture from corner on, with the same bytes as image/draw. Most
+// cameras keep one colour for two pixels side by side; here what the two have in common is worked out once.
 func layYCbCr(flat *image.RGBA, stored *image.YCbCr, corner image.Point) {
 	paired := stored.SubsampleRatio == image.YCbCrSubsampleRatio420 || stored.SubsampleRatio == image.YCbCrSubsampleRatio422
 	if !paired || corner.X%2 != 0 {
@@ -31,7 +31,8 @@ func layYCbCr(flat *image.RGBA, stored *image.YCbCr, corner image.Point) {
 	}
 }
 
-// chroma is what a colour adds to red, green and blue, in 1/65536 (JPEG File Interchange Format 1.02, as image/color rounds it).
+// chroma is what a colour adds to red, green and blue, in 1/65536 (JPEG File Interchange Format 1.02, as image/color
+// rounds it).
 type chroma struct{ red, green, blue int32 }
 
 func chromaOf(cb, cr uint8) chroma {

@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// Entries are a table of reasons, such as that of photos here or that of comparisons in package compare. Codes differ, and refusing reasons
-// stand first.
+// Entries are a table of reasons, such as that of photos here or that of comparisons in package compare. Codes differ,
+// and refusing reasons stand first.
 type Entries []Entry
 
 // Find returns the entry of code, and false for an unknown code.

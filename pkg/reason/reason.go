@@ -1,4 +1,5 @@
-// Package reason is the one table of everything that can be wrong, or doubtful, with a photo, and the form of such tables.
+// Package reason is the one table of everything that can be wrong, or doubtful, with a photo, and the form of such
+// tables.
 //
 // JSON, terminal, overlay, report, help and documentation all read this table, so a code means the same and advises the
 // same everywhere. Values are plain data and safe for concurrent use.

@@ -60,8 +60,8 @@ func (t *tally) centroid() Point {
 	return Point{float64(t.sumX) / float64(t.pixels), float64(t.sumY) / float64(t.pixels)}
 }
 
-// beyond returns about which share of the shape lies beyond the edge of the photo, 0 to 0.5: what a chord as long as the run
-// along the edge cuts off a disc of the visible area.
+// beyond returns about which share of the shape lies beyond the edge of the photo, 0 to 0.5: what a chord as long as
+// the run along the edge cuts off a disc of the visible area.
 func (t *tally) beyond() float64 {
 	if t.pixels == 0 {
 		return 0

@@ -4,9 +4,9 @@ import "math"
 
 // confidence returns the expected intersection over union of the valve mask with the truth, 0 to 1; 0 without a valve.
 //
-// Two opinions are mixed: the net's own expectation (Frame.Overlap), learnt from its errors in training, and the sharpness
-// of this mask, the overlap to expect when every cell is valve with just the probability the net gives it. The second also
-// falls when tidying took away or filled in what the net was sure of.
+// Two opinions are mixed: the net's own expectation (Frame.Overlap), learnt from its errors in training, and the
+// sharpness of this mask, the overlap to expect when every cell is valve with just the probability the net gives it.
+// The second also falls when tidying took away or filled in what the net was sure of.
 func (p *proposal) confidence() float64 {
 	inside, sure, missed := 0, 0.0, 0.0
 	for i, label := range p.label {

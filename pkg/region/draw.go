@@ -8,8 +8,8 @@ import (
 // onOutline is how far outside, in pixels, a centre still counts as on the outline: rounding must not decide.
 const onOutline = 1e-9
 
-// draw renders the marks: a pixel belongs to a shape when its centre lies inside or on the outline. The stem stands before
-// the head.
+// draw renders the marks: a pixel belongs to a shape when its centre lies inside or on the outline. The stem stands
+// before the head.
 func (m *Marks) draw(width, height int) *image.Gray {
 	mask := image.NewGray(image.Rect(0, 0, width, height))
 	for y := range height {

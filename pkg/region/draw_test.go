@@ -28,7 +28,8 @@ func TestStemAreaAtAnyAngle(t *testing.T) {
 		along := direction(angle)
 		l := &Line{150.3, 149.8, 150.3 + 100*along.X, 149.8 + 100*along.Y, 21.7}
 		drawn := (&Marks{Head: head, Stem: l}).draw(300, 300)
-		// A level or diagonal side may pass just beside a whole row of pixel centres: half a row at each side, 50 of 2170.
+		// A level or diagonal side may pass just beside a whole row of pixel centres: half a row at each side, 50 of
+		// 2170.
 		assert.InDelta(t, 2170, count(drawn, Stem), 2*50, "angle %v", angle)
 	}
 }

@@ -21,7 +21,8 @@ func (e Ellipse) Area() float64 { return math.Pi * e.A * e.B }
 // Level returns how far out a point lies: 0 at the centre, 1 on the outline, growing linearly along each ray.
 func (e Ellipse) Level(p Point) float64 { return e.toCircle(p).length() }
 
-// distances returns how far each point is from the outline along the ray from the centre, in pixels; NaN for the centre.
+// distances returns how far each point is from the outline along the ray from the centre, in pixels; NaN for the
+// centre.
 func (e Ellipse) distances(points []Point) []float64 {
 	off := make([]float64, len(points))
 	circle := e.circle()
@@ -31,8 +32,8 @@ func (e Ellipse) distances(points []Point) []float64 {
 	return off
 }
 
-// At returns the point of the outline at an eccentric angle in degrees: 0 is the end of the major axis that Angle points
-// to, 90 the end of the minor axis clockwise from it.
+// At returns the point of the outline at an eccentric angle in degrees: 0 is the end of the major axis that Angle
+// points to, 90 the end of the minor axis clockwise from it.
 func (e Ellipse) At(degrees float64) Point { return e.fromCircle(direction(degrees)) }
 
 // toCircle maps the ellipse to the unit circle, its major axis to the x axis.

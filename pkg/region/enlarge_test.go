@@ -41,8 +41,8 @@ func TestEnlargeShortcutIsExact(t *testing.T) {
 }
 
 func TestEnlargeFollowsSubCellEdges(t *testing.T) {
-	// Two cells of 10 pixels; the difference of the logits crosses zero at 3/4 of the way from centre to centre, that is
-	// at pixel coordinate 4.5 + 7.5 = 12.
+	// Two cells of 10 pixels; the difference of the logits crosses zero at 3/4 of the way from centre to centre, that
+	// is at pixel coordinate 4.5 + 7.5 = 12.
 	e := grid("h.")
 	e.Region[Head][0], e.Region[Background][0] = 3, 0
 	e.Region[Head][1], e.Region[Background][1] = 0, 1

@@ -7,13 +7,13 @@ import (
 )
 
 const (
-	// rimPoints is the least number of outline points for an ellipse, rimSectors the least number of the 36 sectors of 10
-	// degrees that they must be spread over: a shorter arc says little about the rest.
+	// rimPoints is the least number of outline points for an ellipse, rimSectors the least number of the 36 sectors of
+	// 10 degrees that they must be spread over: a shorter arc says little about the rest.
 	rimPoints, rimSectors = 20, 14
 	// rimDepth is how far, in cells, an outline point may lie inside the convex hull and still be rim.
 	rimDepth = 1.0
-	// straightShare of the hull's length is the longest side that can still be rim. Whatever hides a part of the head, a
-	// tool or the lip of the guide, cuts it off along a longer one.
+	// straightShare of the hull's length is the longest side that can still be rim. Whatever hides a part of the head,
+	// a tool or the lip of the guide, cuts it off along a longer one.
 	straightShare = 0.15
 	// rimMisfit is the largest root mean square of Level - 1 of the points used.
 	rimMisfit = 0.06
@@ -22,8 +22,8 @@ const (
 	draws, drawSize = 40, 7
 )
 
-// fitHead fits an ellipse to the visible rim of the head; nil when too little of a rim is seen. Where the guide, a tool or
-// the edge of the photo hides the rim, the outline runs inside the convex hull or straight, and is not used.
+// fitHead fits an ellipse to the visible rim of the head; nil when too little of a rim is seen. Where the guide, a tool
+// or the edge of the photo hides the rim, the outline runs inside the convex hull or straight, and is not used.
 func (p *proposal) fitHead() *Ellipse {
 	cell := math.Max(p.CellWidth, p.CellHeight)
 	candidates := nearHull(p.headOutline(), rimDepth*cell)

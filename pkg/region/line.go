@@ -5,8 +5,8 @@ import (
 	"math"
 )
 
-// Line is the centre line of a stem from its visible far end (X1, Y1) to where it meets the head (X2, Y2), with its mean
-// width, all in photo pixels.
+// Line is the centre line of a stem from its visible far end (X1, Y1) to where it meets the head (X2, Y2), with its
+// mean width, all in photo pixels.
 type Line struct {
 	X1, Y1, X2, Y2 float64
 	Width          float64
@@ -15,9 +15,9 @@ type Line struct {
 // ErrNoFit is returned when points do not determine a shape.
 var ErrNoFit = errors.New("region: the points do not determine the shape")
 
-// FitLine returns the line that minimises the sum of squared perpendicular distances (total least squares, Pearson 1901):
-// a point on it, the points' mean, and its unit direction with X > 0, or X = 0 and Y > 0. Fewer than two points, points all
-// in one place, or points without any preferred direction give ErrNoFit.
+// FitLine returns the line that minimises the sum of squared perpendicular distances (total least squares, Pearson
+// 1901): a point on it, the points' mean, and its unit direction with X > 0, or X = 0 and Y > 0. Fewer than two points,
+// points all in one place, or points without any preferred direction give ErrNoFit.
 func FitLine(points []Point) (through, along Point, err error) {
 	if len(points) < 2 {
 		return Point{}, Point{}, ErrNoFit

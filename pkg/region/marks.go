@@ -11,7 +11,8 @@ var ErrMarks = errors.New("the marks cannot be used")
 
 // Marks are the outlines of head and stem set by hand. They replace what the net proposes.
 type Marks struct {
-	// Head is the outline of the head. Its semi-axes may come in either order and its angle may be any number of degrees.
+	// Head is the outline of the head. Its semi-axes may come in either order and its angle may be any number of
+	// degrees.
 	Head Ellipse
 	// Stem is the centre line from the far end to the head and the width; nil when the stem is hidden.
 	Stem *Line
@@ -20,8 +21,8 @@ type Marks struct {
 const (
 	// smallestMark is the least semi-axis or width in pixels.
 	smallestMark = 2
-	// farthestMark is how far outside a centre or an end may lie, in photo widths or heights; a semi-axis or a width may
-	// be this many times the photo's diagonal.
+	// farthestMark is how far outside a centre or an end may lie, in photo widths or heights; a semi-axis or a width
+	// may be this many times the photo's diagonal.
 	farthestMark = 1
 )
 
@@ -47,8 +48,8 @@ func finite(values ...float64) bool {
 	return true
 }
 
-// Check reports whether the marks can belong to a photo of the given size: head and stem are near it and not larger than
-// it could show, and some of the head lies inside. The error wraps ErrMarks.
+// Check reports whether the marks can belong to a photo of the given size: head and stem are near it and not larger
+// than it could show, and some of the head lies inside. The error wraps ErrMarks.
 func (m *Marks) Check(width, height int) error {
 	if err := m.Head.validate(); err != nil {
 		return fmt.Errorf("%w: head: %w", ErrMarks, err)

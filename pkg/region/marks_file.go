@@ -35,8 +35,8 @@ var MarksSchema []byte
 // knownMarks says what may stand in a marks file.
 const knownMarks = "head takes centre: [x, y], axes: [a, b] and angle; stem takes from: [x, y], to: [x, y] and width"
 
-// ReadMarks reads a marks file. A missing file gives an error that is fs.ErrNotExist; what cannot be read as marks gives one
-// that wraps ErrMarks and names the file and the line.
+// ReadMarks reads a marks file. A missing file gives an error that is fs.ErrNotExist; what cannot be read as marks
+// gives one that wraps ErrMarks and names the file and the line.
 func ReadMarks(path string) (*Marks, error) {
 	data, err := limit.ReadFile(path, limit.MarksBytes)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -52,7 +52,8 @@ func ReadMarks(path string) (*Marks, error) {
 	return m, nil
 }
 
-// ParseMarks reads the YAML of a marks file, all lengths in pixels of the upright photo, the first pixel's centre at (0,0):
+// ParseMarks reads the YAML of a marks file, all lengths in pixels of the upright photo, the first pixel's centre at
+// (0,0):
 //
 //	head:
 //	  centre: [320, 250.5]
@@ -63,7 +64,8 @@ func ReadMarks(path string) (*Marks, error) {
 //	  to: [318, 190]       # where it meets the head
 //	  width: 44
 //
-// Other keys, missing ones, numbers that cannot be and a second document are errors that wrap ErrMarks and begin with the line.
+// Other keys, missing ones, numbers that cannot be and a second document are errors that wrap ErrMarks and begin with
+// the line.
 func ParseMarks(data []byte) (*Marks, error) {
 	if len(data) > limit.MarksBytes {
 		return nil, fmt.Errorf("%w: %w", ErrMarks, &limit.TooLarge{Most: limit.MarksBytes})
@@ -119,7 +121,8 @@ func (f *marksFile) marks() (m *Marks, at string, err error) {
 	return m, "", nil
 }
 
-// line returns the line of the key at a path such as "head.axes"; for a missing key that of the key which should hold it.
+// line returns the line of the key at a path such as "head.axes"; for a missing key that of the key which should hold
+// it.
 func line(tree *yaml.Node, at string) int {
 	found := 1
 	for _, name := range strings.Split(at, ".") {

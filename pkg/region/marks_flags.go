@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// ParseEllipse reads a head as typed on a command line, "x,y,a,b,angle": centre and semi-axes in pixels, angle of the first
-// axis in degrees clockwise from the x axis. The error wraps ErrMarks.
+// ParseEllipse reads a head as typed on a command line, "x,y,a,b,angle": centre and semi-axes in pixels, angle of the
+// first axis in degrees clockwise from the x axis. The error wraps ErrMarks.
 func ParseEllipse(text string) (Ellipse, error) {
 	v, err := numbers(text, "x,y,a,b,angle")
 	if err != nil {
@@ -20,8 +20,8 @@ func ParseEllipse(text string) (Ellipse, error) {
 	return e.ordered(), nil
 }
 
-// ParseStem reads a stem as typed on a command line, "x1,y1,x2,y2,width": far end, end at the head, and width, in pixels.
-// The error wraps ErrMarks.
+// ParseStem reads a stem as typed on a command line, "x1,y1,x2,y2,width": far end, end at the head, and width, in
+// pixels. The error wraps ErrMarks.
 func ParseStem(text string) (Line, error) {
 	v, err := numbers(text, "x1,y1,x2,y2,width")
 	if err != nil {

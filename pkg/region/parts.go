@@ -31,7 +31,8 @@ func (p *proposal) parts(belongs func(label uint8) bool, corners bool) [][]int {
 	return found
 }
 
-// neighbourhood holds up to eight neighbours; a caller keeps one for all cells, which spares the memory of a slice each.
+// neighbourhood holds up to eight neighbours; a caller keeps one for all cells, which spares the memory of a slice
+// each.
 type neighbourhood [8]int
 
 // of returns the neighbours of cell i, good until the next call.

@@ -30,8 +30,8 @@ func mean(points []Point) Point {
 	return sum.times(1 / float64(len(points)))
 }
 
-// hull returns the corners of the convex hull in order (Andrew's monotone chain, 1979). Three or more distinct points that
-// are not on one line give three or more corners.
+// hull returns the corners of the convex hull in order (Andrew's monotone chain, 1979). Three or more distinct points
+// that are not on one line give three or more corners.
 func hull(points []Point) []Point {
 	sorted := slices.Clone(points)
 	slices.SortFunc(sorted, func(a, b Point) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })

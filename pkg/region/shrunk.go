@@ -1,7 +1,7 @@
 package region
 
-// A photo may be looked at in another size than it has in its file: these turn outlines from one into the other. Lengths are divided or
-// multiplied by the factor; the centre of the first pixel lies at (0,0) in both.
+// A photo may be looked at in another size than it has in its file: these turn outlines from one into the other.
+// Lengths are divided or multiplied by the factor; the centre of the first pixel lies at (0,0) in both.
 
 // Shrunk returns the marks for a photo of which each pixel is the mean of factor x factor pixels.
 func (m *Marks) Shrunk(factor int) *Marks {

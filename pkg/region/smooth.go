@@ -2,9 +2,10 @@ package region
 
 import "math"
 
-// smooth rounds the outline: how much surer the net is of valve than of background is blurred by a Gaussian whose sigma is a
-// share of the valve's size, so that bays, necks and loops which no head of this size has are closed or cut through. The stem,
-// too thin for that, stays as it is, and so does a small valve, of which the grid shows no detail to lose.
+// smooth rounds the outline: how much surer the net is of valve than of background is blurred by a Gaussian whose sigma
+// is a share of the valve's size, so that bays, necks and loops which no head of this size has are closed or cut
+// through. The stem, too thin for that, stays as it is, and so does a small valve, of which the grid shows no detail to
+// lose.
 func (p *proposal) smooth() {
 	radius := math.Sqrt(float64(p.count(Head)+p.count(Stem)) / math.Pi) // in cells
 	sigma := smoothShare * radius
@@ -47,8 +48,8 @@ func blurLine(values []float32, step int) {
 	}
 }
 
-// fillRim gives the head what the net is not sure about inside the fitted rim, where a valve is metal throughout and only
-// something in front of it, which the net is sure about, is background.
+// fillRim gives the head what the net is not sure about inside the fitted rim, where a valve is metal throughout and
+// only something in front of it, which the net is sure about, is background.
 func (p *proposal) fillRim(rim *Ellipse) {
 	if rim == nil {
 		return

@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// roundHead is a proposal of a head of radius 52 cells in the middle of 160 x 120, with rectangles of another label painted over it.
+// roundHead is a proposal of a head of radius 52 cells in the middle of 160 x 120, with rectangles of another label
+// painted over it.
 func roundHead(label uint8, over ...image.Rectangle) *proposal {
 	mask := (&Marks{Head: Ellipse{80, 60, 52, 52, 0}}).draw(160, 120)
 	for _, r := range over {

@@ -8,17 +8,17 @@ import (
 )
 
 const (
-	// elongated is the ratio of spreads from which the pixels of a stem alone tell its direction, and mostAside how far, in
-	// degrees, that may be from the way to the middle of the head; a stubbier stem, or a crescent that the guide leaves of
-	// one, is taken to point at the head.
+	// elongated is the ratio of spreads from which the pixels of a stem alone tell its direction, and mostAside how
+	// far, in degrees, that may be from the way to the middle of the head; a stubbier stem, or a crescent that the
+	// guide leaves of one, is taken to point at the head.
 	elongated, mostAside = 1.6, 40.0
 	// sliceLength is how much of the stem's length one slice takes, in pixels.
 	sliceLength = 2.0
-	// A slice within this share of the median slice's pixels is full: not cut by an end of the stem, and of the width that
-	// a stem narrowed by perspective has in its middle. The stem reaches as far as slices hold half of the median.
+	// A slice within this share of the median slice's pixels is full: not cut by an end of the stem, and of the width
+	// that a stem narrowed by perspective has in its middle. The stem reaches as far as slices hold half of the median.
 	fullWithin, leastSlice = 0.15, 0.5
-	// fewestSlices is the least number of full slices that make a line of their own; largestTurn, in degrees, is how far
-	// that line may turn from the first direction.
+	// fewestSlices is the least number of full slices that make a line of their own; largestTurn, in degrees, is how
+	// far that line may turn from the first direction.
 	fewestSlices, largestTurn = 6, 25.0
 )
 
@@ -62,8 +62,8 @@ func measureStem(mask *image.Gray, c *census) *Line {
 	return cut.line()
 }
 
-// stemDirection returns the unit direction of the stem towards the head: its longest extent, or, where that misleads, the
-// way to the middle of the head.
+// stemDirection returns the unit direction of the stem towards the head: its longest extent, or, where that misleads,
+// the way to the middle of the head.
 func stemDirection(mask *image.Gray, stem, head *tally) Point {
 	centre := stem.centroid()
 	var s scatter
@@ -134,7 +134,8 @@ func slice(mask *image.Gray, box image.Rectangle, through, along Point) *sliced 
 	return s
 }
 
-// runWithin returns how many steps a place, 0 and up, takes to leave its whole number, at most the longest run; 1 at least.
+// runWithin returns how many steps a place, 0 and up, takes to leave its whole number, at most the longest run; 1 at
+// least.
 func runWithin(at, step float64) int {
 	whole := math.Floor(at)
 	switch {

@@ -14,8 +14,8 @@ type Unwrap struct {
 	lean float64 // eccentric angle of the stem's direction, degrees
 }
 
-// NewUnwrap makes the map of a head. Without a stem (nil) the foot is the centre of the rim and angles count from where the
-// minor axis points up, since a stem leans along the minor axis. A foot outside 0.9 of the rim is drawn in to it.
+// NewUnwrap makes the map of a head. Without a stem (nil) the foot is the centre of the rim and angles count from where
+// the minor axis points up, since a stem leans along the minor axis. A foot outside 0.9 of the rim is drawn in to it.
 func NewUnwrap(rim Ellipse, stem *Line) Unwrap {
 	rim = rim.ordered()
 	u := Unwrap{rim: rim, stem: stem}
@@ -61,11 +61,11 @@ const leastTilt = 0.3
 
 // OnStem returns the pixel of a place on the stem: angle as on the head, height in stem diameters above the foot.
 //
-// Only the side that faces the lens can be seen: half a turn, from a quarter clockwise of the lean to a quarter counter-clockwise
-// of it (90 to 270 degrees, both left out). ok is false for the other side, and without a stem.
+// Only the side that faces the lens can be seen: half a turn, from a quarter clockwise of the lean to a quarter
+// counter-clockwise of it (90 to 270 degrees, both left out). ok is false for the other side, and without a stem.
 //
-// Heights are foreshortened as a circle is that shows as the rim does (sine of the tilt = sqrt(1 - B²/A²)); perspective is left
-// out, so heights are rough.
+// Heights are foreshortened as a circle is that shows as the rim does (sine of the tilt = sqrt(1 - B²/A²)); perspective
+// is left out, so heights are rough.
 func (u Unwrap) OnStem(angle, height float64) (p Point, ok bool) {
 	sin, cos := math.Sincos(angle * math.Pi / 180)
 	if u.stem == nil || cos > -1e-12 { // rounding must not show the very edge

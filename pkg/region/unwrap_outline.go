@@ -3,14 +3,17 @@ package region
 import "math"
 
 const (
-	// roughSectors is the least number of the 36 sectors of 10 degrees that the rim in view must span: less tells no rim from a straight edge.
+	// roughSectors is the least number of the 36 sectors of 10 degrees that the rim in view must span: less tells no
+	// rim from a straight edge.
 	roughSectors = 7
 	// roughPoints is about how many points of the rim are fitted to.
 	roughPoints = 400
-	// frameMargin is how far from the edge of the photo, in pixels, the rim begins: at the edge the outline is the photo's own.
+	// frameMargin is how far from the edge of the photo, in pixels, the rim begins: at the edge the outline is the
+	// photo's own.
 	frameMargin = 3
-	// The shape of heads: the shorter axis against the longer one; the longer one in stem widths, which measures 5 to 6.5 but looks
-	// less to a lens close to the stem; how far from the middle, in radii, a tall fillet can lift the stem's foot.
+	// The shape of heads: the shorter axis against the longer one; the longer one in stem widths, which measures 5 to
+	// 6.5 but looks less to a lens close to the stem; how far from the middle, in radii, a tall fillet can lift the
+	// stem's foot.
 	flattestHead         = 0.35
 	narrowest, widest    = 2.5, 12
 	farthestFoot         = 1.5
@@ -18,9 +21,9 @@ const (
 	takenIn, justInside  = 0.5, 0.95 // background within this level, as share of the head's pixels: what hides the head
 )
 
-// Outline returns the ellipse of the head for unwrapping: the region's own, else the one that fits best what is seen of the rim, if it has
-// the shape of a head. nil when there is no such ellipse. Unlike Ellipse it may rest on a short arc: what is far from that arc is
-// rough.
+// Outline returns the ellipse of the head for unwrapping: the region's own, else the one that fits best what is seen of
+// the rim, if it has the shape of a head. nil when there is no such ellipse. Unlike Ellipse it may rest on a short arc:
+// what is far from that arc is rough.
 func (r *Region) Outline() *Ellipse {
 	if r.Ellipse != nil {
 		return r.Ellipse

@@ -18,11 +18,12 @@ const (
 	EngineChartHeight = 8 * vg.Centimeter
 )
 
-// roomForNames keeps the names of the grades clear of the first cylinder, as a share of the room that the cylinders take.
+// roomForNames keeps the names of the grades clear of the first cylinder, as a share of the room that the cylinders
+// take.
 const roomForNames = 0.15
 
-// EngineChart shows the index of every cylinder with its 95 % interval, visits side by side: filled marks for the only or the last
-// visit, hollow ones for the state before a cleaning. The grades lie behind as bands.
+// EngineChart shows the index of every cylinder with its 95 % interval, visits side by side: filled marks for the only
+// or the last visit, hollow ones for the state before a cleaning. The grades lie behind as bands.
 func (m *Model) EngineChart() *plot.Plot {
 	c := chart.New("", m.Texts.Cylinder, m.Texts.Index)
 	left, right := 0.5-roomForNames*float64(len(m.Cylinders)), float64(len(m.Cylinders))+0.5

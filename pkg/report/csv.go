@@ -11,7 +11,8 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// Column is a column of the CSV form, with what it holds and in which unit. A cell is empty when there is nothing to say.
+// Column is a column of the CSV form, with what it holds and in which unit. A cell is empty when there is nothing to
+// say.
 type Column struct{ Name, Meaning string }
 
 // Columns returns the columns in order. The names are stable: new ones are added at the end.
@@ -23,8 +24,8 @@ func Columns() []Column {
 	return columns
 }
 
-// WriteCSV writes one line per valve under a header, as RFC 4180 has it: UTF-8, commas, decimals with a point. A text that a
-// spreadsheet would take for a formula gets an apostrophe in front.
+// WriteCSV writes one line per valve under a header, as RFC 4180 has it: UTF-8, commas, decimals with a point. A text
+// that a spreadsheet would take for a formula gets an apostrophe in front.
 func (m *Model) WriteCSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	header := make([]string, len(valveColumns))

@@ -46,8 +46,8 @@ func (m *Model) ClassShares(s *measure.WrittenShares) []ClassShare {
 	return shares
 }
 
-// ComparisonFacts are the figures of a comparison that was not refused. How much was removed is told only where the photos can
-// show that anything was.
+// ComparisonFacts are the figures of a comparison that was not refused. How much was removed is told only where the
+// photos can show that anything was.
 func (m *Model) ComparisonFacts(c *Comparison) []Fact {
 	before, after := m.measure(c.Index.Before), m.measure(c.Index.After)
 	facts := []Fact{{m.Texts.Comparable, m.Locale.Share(c.Comparable)}, {m.Texts.IndexBefore, before}, {m.Texts.IndexAfter, after}}

@@ -10,8 +10,8 @@ import (
 	"valvegrade/pkg/trend"
 )
 
-// SeriesShown are the series of the history that the report shows: the engine's worst cylinder, then each cylinder that was
-// measured more than once.
+// SeriesShown are the series of the history that the report shows: the engine's worst cylinder, then each cylinder that
+// was measured more than once.
 func (m *Model) SeriesShown() []trend.Series {
 	var shown []trend.Series
 	for _, s := range m.Trend.Series {
@@ -83,7 +83,8 @@ type seriesView struct {
 	Readings  []trend.Reading
 }
 
-// SeriesShown are the series of the report: the engine's worst cylinder, and each cylinder that was measured twice or more.
+// SeriesShown are the series of the report: the engine's worst cylinder, and each cylinder that was measured twice or
+// more.
 func (p page) SeriesShown() ([]seriesView, error) {
 	var shown []seriesView
 	for _, s := range p.Model.SeriesShown() {

@@ -18,8 +18,8 @@ import (
 // SchemaVersion is the version of the written form. It changes only when a key is removed or changes its meaning.
 const SchemaVersion = 1
 
-// Schema is the JSON Schema (draft 2020-12) of what WriteJSON writes. The inspections in it are described by engine.Schema and
-// score.Schema, the comparison by compare.Schema, the trend by trend.Schema.
+// Schema is the JSON Schema (draft 2020-12) of what WriteJSON writes. The inspections in it are described by
+// engine.Schema and score.Schema, the comparison by compare.Schema, the trend by trend.Schema.
 //
 //go:embed schema.json
 var Schema []byte
@@ -111,8 +111,8 @@ func (m *Model) WriteJSON(w io.Writer) error {
 	return nil
 }
 
-// ValveRecords lists the valves of one engine in its visits, as the document does. It follows from the inspections alone, so that whoever
-// has them can check it.
+// ValveRecords lists the valves of one engine in its visits, as the document does. It follows from the inspections
+// alone, so that whoever has them can check it.
 func ValveRecords(visits []*engine.Engine, unit inspection.Unit) []ValveRecord {
 	var records []ValveRecord
 	layout := visits[0].Inspection.Engine

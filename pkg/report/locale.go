@@ -15,7 +15,8 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// Locale writes numbers, dates and distances as readers of a region expect them. The zero value is not usable: see NewLocale.
+// Locale writes numbers, dates and distances as readers of a region expect them. The zero value is not usable: see
+// NewLocale.
 type Locale struct {
 	tag     language.Tag
 	printer *message.Printer
@@ -24,8 +25,8 @@ type Locale struct {
 	Unit inspection.Unit
 }
 
-// NewLocale returns the locale of a BCP 47 tag, such as "en-GB". Words come from the texts, whose language need not be the
-// tag's.
+// NewLocale returns the locale of a BCP 47 tag, such as "en-GB". Words come from the texts, whose language need not be
+// the tag's.
 func NewLocale(tag string, t *texts.Texts, unit inspection.Unit) (Locale, error) {
 	parsed, err := language.Parse(tag)
 	if err != nil {
@@ -34,7 +35,8 @@ func NewLocale(tag string, t *texts.Texts, unit inspection.Unit) (Locale, error)
 	return Locale{tag: parsed, printer: message.NewPrinter(parsed), texts: t, Unit: unit}, nil
 }
 
-// Number writes v with the given number of decimals, at most two, rounded as everywhere in the program, and a dash when it was not measured.
+// Number writes v with the given number of decimals, at most two, rounded as everywhere in the program, and a dash when
+// it was not measured.
 func (l Locale) Number(v float64, decimals int) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return l.texts.NotMeasured

@@ -23,7 +23,8 @@ const (
 	logoHeight = 200
 )
 
-// ReadLogo reads a PNG or JPEG file and returns it drawn anew on white, so that nothing but its pixels gets into a report.
+// ReadLogo reads a PNG or JPEG file and returns it drawn anew on white, so that nothing but its pixels gets into a
+// report.
 func ReadLogo(path string) (*Picture, error) {
 	data, err := limit.ReadFile(path, limit.LogoBytes)
 	var large *limit.TooLarge

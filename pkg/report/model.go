@@ -94,22 +94,24 @@ type Photo struct {
 
 // Pictures show one photo.
 type Pictures struct {
-	// Plain is the photo, Marked the photo with outlines and deposit classes; nil when it cannot be shown, and then Absent
-	// is the sentence that says why. A refused photo has no Marked.
+	// Plain is the photo, Marked the photo with outlines and deposit classes; nil when it cannot be shown, and then
+	// Absent is the sentence that says why. A refused photo has no Marked.
 	Plain, Marked *Picture
 	Absent        string
 }
 
-// Comparison is what cleaning did to one valve, measured on the part that both photos show. All figures are unmeasured when
-// it was refused.
+// Comparison is what cleaning did to one valve, measured on the part that both photos show. All figures are unmeasured
+// when it was refused.
 type Comparison struct {
 	// Refused is the sentence on why nothing was compared, "" when it was; Outcome is the result in one sentence.
 	Refused, Outcome string
 	// Before and After are the hashes of the two photos, "" when there is none.
 	BeforeSHA256, AfterSHA256 string
-	// Comparable is the share, 0 to 1, of the readable valve that both photos show; NaN when only figures were compared.
+	// Comparable is the share, 0 to 1, of the readable valve that both photos show; NaN when only figures were
+	// compared.
 	Comparable float64
-	// Index holds the deposit index before and after, their difference and the smallest change that the two photos can show.
+	// Index holds the deposit index before and after, their difference and the smallest change that the two photos can
+	// show.
 	Index compare.Change
 	// Left says where deposit is left: zones, then clock positions with the stem at 12, each the most first.
 	Left []Residue
@@ -120,7 +122,8 @@ type Comparison struct {
 // Whole reports whether all that either photo shows was compared, because what both of them show is not known.
 func (c *Comparison) Whole() bool { return math.IsNaN(c.Comparable) }
 
-// Residue is what is left in one place of the valve, such as "rim" or "4 o'clock". Index, 0 to 100, is of that place alone.
+// Residue is what is left in one place of the valve, such as "rim" or "4 o'clock". Index, 0 to 100, is of that place
+// alone.
 type Residue struct {
 	Place string
 	Index float64

@@ -40,8 +40,8 @@ func (p Photo) weight() float64 {
 	return float64(*r.Pixels) / float64(*r.Width**r.Height) * (1 - r.Unreadable.Value()) * r.RegionConfidence.Value()
 }
 
-// Shown is the photo to show a visit by: the one that was compared, else the best one, nil when none can be shown. A refused one never
-// stands for a visit: it may show anything.
+// Shown is the photo to show a visit by: the one that was compared, else the best one, nil when none can be shown. A
+// refused one never stands for a visit: it may show anything.
 func (v Valve) Shown(visit int) *Photo {
 	state := v.States[visit]
 	if c := v.Comparison; c != nil {

@@ -18,8 +18,8 @@ import (
 	"valvegrade/pkg/inspection"
 )
 
-// fullPage has everything that a page can have: before and after, a residue map, history, a refused photo, an absent one, a
-// missing valve, a logo, odd names.
+// fullPage has everything that a page can have: before and after, a residue map, history, a refused photo, an absent
+// one, a missing valve, a logo, odd names.
 func fullPage(t *testing.T) string {
 	t.Helper()
 	in := fullInput(t, "before", "after")
@@ -159,7 +159,8 @@ func marksGoAway(t *testing.T, b *tab) {
 	assert.False(t, seen())
 }
 
-// mapEnlarges: on a phone the residue map can be shown at a size at which its letters can be read, scrolled within its own frame.
+// mapEnlarges: on a phone the residue map can be shown at a size at which its letters can be read, scrolled within its
+// own frame.
 func mapEnlarges(t *testing.T, b *tab) {
 	width := func() int { return eval[int](t, b, "document.querySelector('.residue img').offsetWidth") }
 	require.Less(t, width(), 360)

@@ -10,8 +10,8 @@ import (
 	"github.com/disintegration/imaging"
 )
 
-// Picture is an encoded picture, made from pixels alone: whatever else the file of a photo carries (position, camera, owner)
-// cannot be in it.
+// Picture is an encoded picture, made from pixels alone: whatever else the file of a photo carries (position, camera,
+// owner) cannot be in it.
 type Picture struct {
 	// Type is "image/jpeg" or "image/png".
 	Type          string
@@ -25,8 +25,8 @@ var (
 	photoQualities = [...]int{80, 65}
 )
 
-// NewPhotoPicture returns the photo as JPEG in the first of the report's sizes and qualities, the best first, that takes at most
-// maxBytes, or in the last if none does. It is never enlarged.
+// NewPhotoPicture returns the photo as JPEG in the first of the report's sizes and qualities, the best first, that
+// takes at most maxBytes, or in the last if none does. It is never enlarged.
 func NewPhotoPicture(photo image.Image, maxBytes int) (*Picture, error) {
 	var picture *Picture
 	for _, side := range photoSides {

@@ -30,8 +30,8 @@ func (m *Model) ScalePlate(row ScaleRow) Plate {
 	return Plate{digit, digit, row.Name}
 }
 
-// Disc is a valve in the drawing of its cylinder: centre and radius, and the size of its digit, in units of which the cylinder
-// has 60.
+// Disc is a valve in the drawing of its cylinder: centre and radius, and the size of its digit, in units of which the
+// cylinder has 60.
 type Disc struct {
 	Plate
 	X, Y, R, Size float64

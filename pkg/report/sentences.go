@@ -126,8 +126,8 @@ func (m *Model) compared(c compare.Cylinder) string {
 	}
 }
 
-// practice is what is commonly done at a grade. Its distance is the scale's, in miles; a report in kilometres adds them, in
-// thousands.
+// practice is what is commonly done at a grade. Its distance is the scale's, in miles; a report in kilometres adds
+// them, in thousands.
 func (m *Model) practice(value int) string {
 	between := func(low, high float64, unit inspection.Unit) string {
 		return fmt.Sprintf(m.Texts.Range, m.Locale.Number(low, 0), m.Locale.Number(high, 0)) + "\u00a0" + string(unit)

@@ -20,9 +20,9 @@ type shopForm struct {
 	Logo    string `yaml:"logo"`
 }
 
-// ReadShop reads a shop's facts from a YAML file with the entries name, address (one line or several), phone, email, about
-// and logo, all of them optional. logo is a PNG or JPEG file, relative to the folder of the file. An unknown entry is an error, so
-// that a slip of the pen is noticed.
+// ReadShop reads a shop's facts from a YAML file with the entries name, address (one line or several), phone, email,
+// about and logo, all of them optional. logo is a PNG or JPEG file, relative to the folder of the file. An unknown
+// entry is an error, so that a slip of the pen is noticed.
 func ReadShop(path string) (Shop, error) {
 	file, err := limit.ReadFile(path, limit.ShopBytes)
 	var large *limit.TooLarge

@@ -10,8 +10,8 @@ import (
 	"golang.org/x/text/unicode/bidi"
 )
 
-// WriteText writes plain lines to paste into an invoice: one that sums up, then for each cylinder two or three and why a valve is
-// not graded, then the notes and what a grade does not say.
+// WriteText writes plain lines to paste into an invoice: one that sums up, then for each cylinder two or three and why
+// a valve is not graded, then the notes and what a grade does not say.
 func (m *Model) WriteText(w io.Writer) error {
 	var text strings.Builder
 	last := m.Visits[len(m.Visits)-1].Engine.Inspection
@@ -35,8 +35,8 @@ const (
 	popDirectionalIsolate = '\u2069'
 )
 
-// oneLine makes a text from outside safe to stand in a plain line: no line breaks or other control characters, no marks that
-// turn the direction of writing, and words that are written from right to left kept to themselves.
+// oneLine makes a text from outside safe to stand in a plain line: no line breaks or other control characters, no marks
+// that turn the direction of writing, and words that are written from right to left kept to themselves.
 func oneLine(text string) string {
 	plain := strings.Join(strings.Fields(strings.Map(func(r rune) rune {
 		switch {

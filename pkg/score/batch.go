@@ -13,17 +13,18 @@ type BatchOptions struct {
 	Options
 	// Workers is the number of photos measured at the same time; 0 means one per usable core.
 	Workers int
-	// Picture, when not nil, is called once for each result by the worker that made it, so several calls run at the same time and
-	// in any order: the place for drawing and writing pictures. An error of it ends the batch, and so does a panic in it.
+	// Picture, when not nil, is called once for each result by the worker that made it, so several calls run at the
+	// same time and in any order: the place for drawing and writing pictures. An error of it ends the batch, and so
+	// does a panic in it.
 	Picture func(*Result) error
 }
 
 // Batch scores the photos and calls each with every result in the order of paths, one call at a time.
 //
-// Memory does not grow with the number of photos: after each returns, the result loses its Photo, Region and Deposit; keep
-// Result.Record instead. A program failure inside one photo is a refusal of that photo. When ctx is cancelled no further
-// photo is begun, those begun are finished and handed on, and the context's error is returned. An error of each or of
-// Picture ends the batch in the same way.
+// Memory does not grow with the number of photos: after each returns, the result loses its Photo, Region and Deposit;
+// keep Result.Record instead. A program failure inside one photo is a refusal of that photo. When ctx is cancelled no
+// further photo is begun, those begun are finished and handed on, and the context's error is returned. An error of each
+// or of Picture ends the batch in the same way.
 func Batch(ctx context.Context, paths []string, o BatchOptions, each func(*Result) error) error {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
@@ -74,8 +75,8 @@ func handOver(queue <-chan job, each func(*Result) error, stop context.CancelCau
 	}
 }
 
-// job is one photo on its way through the batch. done receives its result, or is closed when a failure of the whole batch
-// left none.
+// job is one photo on its way through the batch. done receives its result, or is closed when a failure of the whole
+// batch left none.
 type job struct {
 	path, label string
 	done        chan *Result

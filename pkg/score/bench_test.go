@@ -21,7 +21,8 @@ import (
 
 // All times here are warm: the net has run before. Those of a fresh process stand in cmd/valvegrade.
 
-// The time of one photo from its bytes to the result, and of each room on the way; writing is the masks and the overlay.
+// The time of one photo from its bytes to the result, and of each room on the way; writing is the masks and the
+// overlay.
 func BenchmarkWarm(b *testing.B) {
 	for _, size := range []image.Point{{640, 480}, {1920, 1080}} {
 		b.Run(fmt.Sprintf("%dx%d", size.X, size.Y), func(b *testing.B) { benchmarkRooms(b, demoPhoto(b, size)) })

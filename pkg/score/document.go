@@ -44,9 +44,9 @@ func (d *Document) Write(w io.Writer) error {
 	return encoder.Encode(d)
 }
 
-// ReadDocument loads a document that Write wrote, by this program or by a later one that kept the schema: unknown keys are
-// ignored. It checks what every reader relies on, names the photo where a check fails, and the command that wrote the file where it was
-// another.
+// ReadDocument loads a document that Write wrote, by this program or by a later one that kept the schema: unknown keys
+// are ignored. It checks what every reader relies on, names the photo where a check fails, and the command that wrote
+// the file where it was another.
 func ReadDocument(r io.Reader) (*Document, error) {
 	text, err := plainjson.Read(r)
 	if err != nil {

@@ -44,7 +44,8 @@ func ExampleScorer_ScoreBytes() {
 	// Output: scored
 }
 
-// A batch measures many photos in parallel and hands over the results in order. Whatever is wrong with a file is a refusal of that photo.
+// A batch measures many photos in parallel and hands over the results in order. Whatever is wrong with a file is a
+// refusal of that photo.
 func ExampleBatch() {
 	photos := []string{"../../testdata/singles/single-01.jpg", "../../testdata/singles/no-such-photo.jpg"}
 	err := score.Batch(context.Background(), photos, score.BatchOptions{}, func(r *score.Result) error {

@@ -18,8 +18,8 @@ const (
 	OverlaySuffix = ".overlay.png"
 )
 
-// WriteMasks writes LABEL.region.png (values of package region) and LABEL.deposit.png (values of package deposit) into dir,
-// both 8-bit grey and of the photo's size. A refused photo has no masks and writes nothing.
+// WriteMasks writes LABEL.region.png (values of package region) and LABEL.deposit.png (values of package deposit) into
+// dir, both 8-bit grey and of the photo's size. A refused photo has no masks and writes nothing.
 func (r *Result) WriteMasks(dir string) error {
 	if r.Status != Scored {
 		return nil
@@ -47,7 +47,8 @@ func (r *Result) whole(mask *image.Gray) *image.Gray {
 	return large
 }
 
-// ReadMask reads a mask as WriteMasks writes it. It returns an error when the file cannot be read, is no PNG or not 8-bit grey.
+// ReadMask reads a mask as WriteMasks writes it. It returns an error when the file cannot be read, is no PNG or not
+// 8-bit grey.
 func ReadMask(path string) (*image.Gray, error) {
 	file, err := os.Open(path)
 	if err != nil {
@@ -65,8 +66,8 @@ func ReadMask(path string) (*image.Gray, error) {
 	return mask, nil
 }
 
-// WritePNG writes the picture at once or not at all: never half a file, and the same pixels always give the same bytes. It does
-// not wait for the disk, which would take longer than measuring: a picture can be drawn again.
+// WritePNG writes the picture at once or not at all: never half a file, and the same pixels always give the same bytes.
+// It does not wait for the disk, which would take longer than measuring: a picture can be drawn again.
 func WritePNG(path string, picture image.Image) error {
 	file, err := os.CreateTemp(filepath.Dir(path), ".valvegrade-*")
 	if err != nil {

@@ -6,9 +6,10 @@ import (
 	"valvegrade/pkg/reason"
 )
 
-// merge joins the reasons of all rooms in the order of the table, each code once. Where one of them refuses the photo, only
-// those that refuse are kept: the others speak of a grade, and there is none; a valve that is not there is not too small either. Where two
-// rooms found the same, the sentence that carries this photo's own figures wins over the table's.
+// merge joins the reasons of all rooms in the order of the table, each code once. Where one of them refuses the photo,
+// only those that refuse are kept: the others speak of a grade, and there is none; a valve that is not there is not too
+// small either. Where two rooms found the same, the sentence that carries this photo's own figures wins over the
+// table's.
 func merge(lists ...[]reason.Reason) []reason.Reason {
 	all := slices.Concat(lists...)
 	refused := reason.Refuses(all)

@@ -12,7 +12,8 @@ import (
 //
 // Fields are in the order of the contract; schema.json says the same in JSON Schema.
 type Record struct {
-	// Photo is the file name as given, SHA256 the hash of the file's bytes, Width and Height the upright picture's pixels.
+	// Photo is the file name as given, SHA256 the hash of the file's bytes, Width and Height the upright picture's
+	// pixels.
 	Photo  string  `json:"photo"`
 	SHA256 *string `json:"sha256"`
 	Width  *int    `json:"width"`
@@ -47,11 +48,13 @@ type Record struct {
 	HeadEllipse *HeadEllipse `json:"head_ellipse"`
 	StemLine    *StemLine    `json:"stem_line"`
 
-	// Map is the valve rolled out flat, which comparing needs; nil unless asked for, and after reading: it is not written.
+	// Map is the valve rolled out flat, which comparing needs; nil unless asked for, and after reading: it is not
+	// written.
 	Map *unroll.Map `json:"-"`
 }
 
-// ByHand reports whether the outlines were set by hand. Their confidence is 1 because they are taken at their word, and no expectation.
+// ByHand reports whether the outlines were set by hand. Their confidence is 1 because they are taken at their word, and
+// no expectation.
 func (r *Record) ByHand() bool { return r.RegionSource != nil && *r.RegionSource == region.ByHand }
 
 // Reading is deposit index and coverage, 0 to 100, with their 95 % intervals.

@@ -24,22 +24,24 @@ const (
 type Result struct {
 	// Name is the file name as given.
 	Name string
-	// Label is the file name without folder and extension, made unique within a batch: masks and overlay are named by it.
+	// Label is the file name without folder and extension, made unique within a batch: masks and overlay are named by
+	// it.
 	Label string
 	// Version is that of the program and net that made the result.
 	Version string
-	// SHA256, Width, Height and Taken are empty when the file could not be read. Width and Height are those of the upright picture in
-	// the file; Photo, Region and Deposit may be smaller by the whole number Photo.Shrunk.
+	// SHA256, Width, Height and Taken are empty when the file could not be read. Width and Height are those of the
+	// upright picture in the file; Photo, Region and Deposit may be smaller by the whole number Photo.Shrunk.
 	SHA256        string
 	Width, Height int
 	Taken         *time.Time
 	Status        Status
-	// Reasons say why the photo was refused, or warn of what a scored one leaves in doubt; each code once, empty when there is
-	// nothing to say.
+	// Reasons say why the photo was refused, or warn of what a scored one leaves in doubt; each code once, empty when
+	// there is nothing to say.
 	Reasons []reason.Reason
 	// Grade is nil for a refused photo.
 	Grade *grade.Grade
-	// Quality, Region and Deposit are kept for drawing, comparing and reporting; nil when the photo did not get that far.
+	// Quality, Region and Deposit are kept for drawing, comparing and reporting; nil when the photo did not get that
+	// far.
 	Quality *photo.Quality
 	Region  *region.Region
 	Deposit *deposit.Deposit

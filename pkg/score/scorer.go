@@ -21,7 +21,8 @@ type Options struct {
 	Limits photo.Limits
 	// Net is an ONNX file's content; nil takes the net embedded in the program.
 	Net []byte
-	// Marks are outlines set by hand that hold for every photo; nil reads the file region.FindMarks beside each, if there is one.
+	// Marks are outlines set by hand that hold for every photo; nil reads the file region.FindMarks beside each, if
+	// there is one.
 	Marks *region.Marks
 	// Deposit tunes the measurement proper.
 	Deposit deposit.Options

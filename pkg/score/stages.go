@@ -34,9 +34,10 @@ func (r *Result) WriteStages(dir string) error {
 	return nil
 }
 
-// Stages shows the steps of the measurement in their order, as far as the photo got: the upright photo; the region, head and stem tinted;
-// the quality, as package photo shows the exposure; the evened light of package deposit; and the classes, each in the colour of the ramp, as
-// it stands in NAME.deposit.png. It needs the result's Photo, which a batch drops after handing the result on, and is empty without.
+// Stages shows the steps of the measurement in their order, as far as the photo got: the upright photo; the region,
+// head and stem tinted; the quality, as package photo shows the exposure; the evened light of package deposit; and the
+// classes, each in the colour of the ramp, as it stands in NAME.deposit.png. It needs the result's Photo, which a batch
+// drops after handing the result on, and is empty without.
 func (r *Result) Stages() []Stage {
 	if r.Photo == nil {
 		return nil

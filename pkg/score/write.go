@@ -9,7 +9,8 @@ import (
 	"valvegrade/pkg/region"
 )
 
-// Decimals of written values: fine enough that rounding never matters, coarse enough that the last bit of a sum does not.
+// Decimals of written values: fine enough that rounding never matters, coarse enough that the last bit of a sum does
+// not.
 const (
 	figureDecimals = 4
 	pixelDecimals  = 2
@@ -21,7 +22,8 @@ const TakenLayout = "2006-01-02T15:04:05"
 // Record returns the written form. Figures are null in a refused photo even where they could be computed: a photo that
 // cannot be judged has no index.
 //
-// A record holds copies only: a pointer into the result would keep its pictures in memory for as long as the record lives.
+// A record holds copies only: a pointer into the result would keep its pictures in memory for as long as the record
+// lives.
 func (r *Result) Record() Record {
 	rec := Record{
 		Photo: r.Name, Status: r.Status, Reasons: append([]reason.Reason{}, r.Reasons...),

@@ -17,8 +17,8 @@ type Levels struct {
 	Pix   []uint8
 }
 
-// Angle is a direction of neighbourhood at distance 1 as Haralick, Shanmugam & Dinstein draw it: counter-clockwise as seen from 0,
-// to the right.
+// Angle is a direction of neighbourhood at distance 1 as Haralick, Shanmugam & Dinstein draw it: counter-clockwise as
+// seen from 0, to the right.
 type Angle int
 
 // The four directions.
@@ -38,13 +38,13 @@ type CoOccurrence struct {
 	Homogeneity float64 // 0 .. 1: mean of 1/(1+step^2)
 }
 
-// Matrix counts the pairs of neighbours in direction a, each pair both ways round (symmetric), as rows of Count x Count. A
-// pair counts only when both of its pixels do. Haralick, Shanmugam & Dinstein, "Textural features for image
+// Matrix counts the pairs of neighbours in direction a, each pair both ways round (symmetric), as rows of Count x
+// Count. A pair counts only when both of its pixels do. Haralick, Shanmugam & Dinstein, "Textural features for image
 // classification", IEEE Transactions on Systems, Man, and Cybernetics SMC-3 (1973).
 func (l Levels) Matrix(a Angle) []int { return l.matrix(l.pairs()[a]) }
 
-// pairs counts the neighbours in all four directions in one go: rows of a pixel's own level, columns of its neighbour's.
-// Everything outside shares one more level.
+// pairs counts the neighbours in all four directions in one go: rows of a pixel's own level, columns of its
+// neighbour's. Everything outside shares one more level.
 func (l Levels) pairs() (pairs [angles][]int32) {
 	side := l.Count + 1
 	for a := range pairs {
@@ -121,8 +121,8 @@ func Features(matrix []int, levels int) CoOccurrence {
 	return f
 }
 
-// MeanCoOccurrence returns the features' means over the four angles at distance 1. A feature that is NaN at one angle is
-// NaN in the mean.
+// MeanCoOccurrence returns the features' means over the four angles at distance 1. A feature that is NaN at one angle
+// is NaN in the mean.
 func MeanCoOccurrence(l Levels) CoOccurrence {
 	var mean CoOccurrence
 	for _, pairs := range l.pairs() {

@@ -81,7 +81,8 @@ func discLevels(picture *image.Gray) Levels {
 	return l
 }
 
-// codes returns the codes of all pixels with a whole neighbourhood; the slight ramp of the script keeps neighbours from ties.
+// codes returns the codes of all pixels with a whole neighbourhood; the slight ramp of the script keeps neighbours from
+// ties.
 func codes(picture *image.Gray, code func(bits uint32) int) []int {
 	w, h := picture.Rect.Dx(), picture.Rect.Dy()
 	p := Picture{Width: w, Height: h, Value: make([]float32, w*h)}

@@ -5,10 +5,10 @@ import (
 	"math/bits"
 )
 
-// Circle samples a neighbourhood for local binary patterns: points evenly spaced on a circle, the first to the right, the
-// others counter-clockwise as seen, between pixels by bilinear interpolation. Ojala, Pietikainen & Maenpaa,
-// "Multiresolution gray-scale and rotation invariant texture classification with local binary patterns", IEEE Transactions on
-// Pattern Analysis and Machine Intelligence 24 (2002).
+// Circle samples a neighbourhood for local binary patterns: points evenly spaced on a circle, the first to the right,
+// the others counter-clockwise as seen, between pixels by bilinear interpolation. Ojala, Pietikainen & Maenpaa,
+// "Multiresolution gray-scale and rotation invariant texture classification with local binary patterns", IEEE
+// Transactions on Pattern Analysis and Machine Intelligence 24 (2002).
 type Circle struct {
 	points [][]tap
 	reach  int
@@ -48,8 +48,8 @@ func bilinear(right, down float64) []tap {
 	return taps
 }
 
-// Bits returns the pattern at (x, y): bit i is set when point i is at least as bright as the centre. ok is false where the
-// square around the circle is not wholly inside the picture and its mask.
+// Bits returns the pattern at (x, y): bit i is set when point i is at least as bright as the centre. ok is false where
+// the square around the circle is not wholly inside the picture and its mask.
 func (c *Circle) Bits(p Picture, x, y int) (pattern uint32, ok bool) { return c.on(p).bits(x, y) }
 
 // laid is a circle laid on a picture: its taps are steps through the picture's values.
@@ -111,8 +111,8 @@ func Rotated(pattern uint32, points int) uint32 {
 	return least
 }
 
-// Uniform returns the rotation-invariant uniform code ("riu2"): the number of set bits of a pattern with at most two changes
-// around the circle, points+1 for all others.
+// Uniform returns the rotation-invariant uniform code ("riu2"): the number of set bits of a pattern with at most two
+// changes around the circle, points+1 for all others.
 func Uniform(pattern uint32, points int) int {
 	turned := pattern>>1 | pattern&1<<(points-1)
 	if bits.OnesCount32(pattern^turned) > 2 {
@@ -121,8 +121,8 @@ func Uniform(pattern uint32, points int) int {
 	return bits.OnesCount32(pattern)
 }
 
-// PatternEntropy returns the entropy in bits of the histogram of Uniform codes, 0 to log2(points+2), NaN when no pixel has
-// a whole neighbourhood. Every step-th pixel of every step-th row is a centre.
+// PatternEntropy returns the entropy in bits of the histogram of Uniform codes, 0 to log2(points+2), NaN when no pixel
+// has a whole neighbourhood. Every step-th pixel of every step-th row is a centre.
 func (c *Circle) PatternEntropy(p Picture, step int) float64 {
 	points := len(c.points)
 	histogram, total := make([]int, points+2), 0

@@ -60,7 +60,8 @@ func TestPatternEntropy(t *testing.T) {
 	tiny := Picture{Width: 2, Height: 2, Value: make([]float32, 4)}
 	assert.True(t, math.IsNaN(circle.PatternEntropy(tiny, 1)))
 
-	// Alone pixels brighter than all around have code 0, their neighbours others: two centres of code 0 and 8 are 1 bit.
+	// Alone pixels brighter than all around have code 0, their neighbours others: two centres of code 0 and 8 are 1
+	// bit.
 	p := Picture{Width: 6, Height: 3, Value: []float32{
 		1, 1, 1, 3, 3, 3,
 		1, 2, 1, 3, 2, 3,

@@ -8,12 +8,13 @@ type Detail struct {
 	Band, Base []float32
 }
 
-// DetailOf splits off the band of detail of 1 to 2 pixels, as the second plane of the wavelet transform "a trous" with the B3
-// spline (Starck, Murtagh & Bijaoui, "Image Processing and Data Analysis: The Multiscale Approach", 1998): blurring with 1 4
-// 6 4 1, then again with the same weights two pixels apart. The first plane is left out: noise fills it.
+// DetailOf splits off the band of detail of 1 to 2 pixels, as the second plane of the wavelet transform "a trous" with
+// the B3 spline (Starck, Murtagh & Bijaoui, "Image Processing and Data Analysis: The Multiscale Approach", 1998):
+// blurring with 1 4 6 4 1, then again with the same weights two pixels apart. The first plane is left out: noise fills
+// it.
 //
-// Means are taken over the inside pixels that a blur reaches, so the mask's edge makes no detail of its own. On a picture
-// reduced by 4 the same call gives the band of 4 to 8 pixels.
+// Means are taken over the inside pixels that a blur reaches, so the mask's edge makes no detail of its own. On a
+// picture reduced by 4 the same call gives the band of 4 to 8 pixels.
 func DetailOf(p Picture) Detail {
 	values, weights := p.planes()
 	value, weight := values.blurred(1, values), weights.blurred(1, weights)
@@ -44,7 +45,8 @@ func DetailOf(p Picture) Detail {
 	return d
 }
 
-// Energy returns the standard deviation of the band as a share of the picture's mean: 0 and up, NaN when nothing is inside.
+// Energy returns the standard deviation of the band as a share of the picture's mean: 0 and up, NaN when nothing is
+// inside.
 func (d Detail) Energy(p Picture) float64 {
 	var sum, squares, mean, count float64
 	for y := range p.Height {

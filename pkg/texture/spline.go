@@ -9,7 +9,8 @@ import (
 type plane struct {
 	width, height int
 	value         []float32
-	// some says of each row where something is: beyond it all stands for 0, whatever value holds there. Within ones all is 1.
+	// some says of each row where something is: beyond it all stands for 0, whatever value holds there. Within ones all
+	// is 1.
 	some, ones []span
 }
 
@@ -34,7 +35,8 @@ func borrowed(width, height int) *plane {
 
 func (p *plane) release() { spare.Put(p) }
 
-// planes returns the picture's grey values, 0 outside, and their weights: 1 inside and 0 outside. The latter are borrowed.
+// planes returns the picture's grey values, 0 outside, and their weights: 1 inside and 0 outside. The latter are
+// borrowed.
 func (p Picture) planes() (value, weight *plane) {
 	value, weight = newPlane(p.Width, p.Height), borrowed(p.Width, p.Height)
 	for y := range p.Height {
@@ -59,12 +61,13 @@ func (p Picture) planes() (value, weight *plane) {
 	return value, weight
 }
 
-// splineWeights are those of the B3 spline from the centre outwards; variables, because a constant would be loaded for each pixel.
+// splineWeights are those of the B3 spline from the centre outwards; variables, because a constant would be loaded for
+// each pixel.
 var splineWeights = [3]float32{6.0 / 16, 4.0 / 16, 1.0 / 16}
 
-// blurred blurs the rows and then the columns into a plane in which nothing is, or into itself, with zeros around the picture and
-// the weights `apart` pixels apart. Of the rows blurred along themselves only those that a column reaches are kept, in a ring, so that
-// they stay in the processor's cache; no row is written before it has gone into the ring.
+// blurred blurs the rows and then the columns into a plane in which nothing is, or into itself, with zeros around the
+// picture and the weights `apart` pixels apart. Of the rows blurred along themselves only those that a column reaches
+// are kept, in a ring, so that they stay in the processor's cache; no row is written before it has gone into the ring.
 func (p *plane) blurred(apart int, into *plane) *plane {
 	reach := 2 * apart
 	ring := newPlane(p.width, 2*reach+1) // zeros stand for the rows above the picture
@@ -93,7 +96,8 @@ func (p *plane) blurred(apart int, into *plane) *plane {
 	return into
 }
 
-// blurLine blurs row y along itself into a line of the ring, all but where it stays 1; below the picture there are zeros.
+// blurLine blurs row y along itself into a line of the ring, all but where it stays 1; below the picture there are
+// zeros.
 func (p *plane) blurLine(y, apart int, ring *plane, line int, padded []float32) {
 	target := ring.value[line*p.width:][:p.width]
 	clear(target)

@@ -53,8 +53,8 @@ func (t *Trend) WriteChart(w io.Writer, s Series, format string) error {
 	return chart.Write(w, c, ChartWidth, ChartHeight, format)
 }
 
-// Chart shows the index over the odometer: readings with their intervals, the line of each run with its band, cleanings, grades
-// as bands behind, and the forecast as a bar on the limit that it is about.
+// Chart shows the index over the odometer: readings with their intervals, the line of each run with its band,
+// cleanings, grades as bands behind, and the forecast as a bar on the limit that it is about.
 func (s Series) Chart(words ChartWords) (*plot.Plot, error) {
 	c := chart.New(words.Title, words.Odometer, words.Index)
 	left, right := s.span()
@@ -125,9 +125,9 @@ func addBand(c *plot.Plot, l Line) {
 	chart.Line(c, plotter.XY{X: from, Y: l.Growth.At(from).Value}, plotter.XY{X: to, Y: l.Growth.At(to).Value}, chart.Stroke(chart.Ink, 1.2))
 }
 
-// band is the line at x, between its first and its last reading, with its interval. Where it goes through two readings and nothing else it
-// has their own intervals at its ends, which may be longer to one side, and between them those of the weighted mean, added in squares for
-// each side (Newcombe, Statistics in Medicine 17 (1998) 873, method 10).
+// band is the line at x, between its first and its last reading, with its interval. Where it goes through two readings
+// and nothing else it has their own intervals at its ends, which may be longer to one side, and between them those of
+// the weighted mean, added in squares for each side (Newcombe, Statistics in Medicine 17 (1998) 873, method 10).
 func (l Line) band(x float64) measure.Figure {
 	if l.Growth.Method != TwoReadings {
 		return l.Growth.At(x)

@@ -41,8 +41,8 @@ type Fit struct {
 	Intercept, InterceptSE float64
 	// ResidualSD is the standard deviation around the line, NaN where the uncertainty comes from elsewhere.
 	ResidualSD float64
-	// Birge is the ratio of the scatter around the line to what the points' own SDs explain, 1 on average; NaN unless ScaledErrors
-	// made the fit.
+	// Birge is the ratio of the scatter around the line to what the points' own SDs explain, 1 on average; NaN unless
+	// ScaledErrors made the fit.
 	Birge float64
 	// CentreX is where the line is known best, and LevelHalf the half width of its interval there.
 	CentreX, LevelHalf float64
@@ -54,8 +54,8 @@ func (f Fit) At(x float64) measure.Figure {
 	return measure.Figure{Value: value, Low: value - f.lower(x-f.CentreX), High: value + f.upper(x-f.CentreX)}
 }
 
-// upper and lower are the half widths of the band at a distance from the centre. Ahead of the centre the upper edge comes
-// from the steepest slope, behind it from the flattest.
+// upper and lower are the half widths of the band at a distance from the centre. Ahead of the centre the upper edge
+// comes from the steepest slope, behind it from the flattest.
 func (f Fit) upper(u float64) float64 {
 	if u >= 0 {
 		return math.Hypot(f.LevelHalf, (f.Slope.High-f.Slope.Value)*u)
@@ -70,9 +70,9 @@ func (f Fit) lower(u float64) float64 {
 	return math.Hypot(f.LevelHalf, (f.Slope.High-f.Slope.Value)*u)
 }
 
-// Reach returns where a rising line comes to y, and where the upper and lower edge of its band do, earliest and latest (for equal
-// half widths of the slope this is the interval of Fieller 1954). ok is false unless the whole interval of the slope lies
-// above 0: then, and only then, both edges rise everywhere and the range is finite.
+// Reach returns where a rising line comes to y, and where the upper and lower edge of its band do, earliest and latest
+// (for equal half widths of the slope this is the interval of Fieller 1954). ok is false unless the whole interval of
+// the slope lies above 0: then, and only then, both edges rise everywhere and the range is finite.
 func (f Fit) Reach(y float64) (x, earliest, latest float64, ok bool) {
 	if !(f.Slope.Low > 0) {
 		return math.NaN(), math.NaN(), math.NaN(), false

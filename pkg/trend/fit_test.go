@@ -137,7 +137,8 @@ func TestWeightsFollowTheErrors(t *testing.T) {
 	assert.InDelta(t, 1, f.Slope.Value, 1e-6)
 }
 
-// By hand: the residuals of (-1, 0), (0, d), (1, 0) from their line, the level d/3, are -d/3, 2d/3, -d/3, so that chi-square is 2/3 d²/sd².
+// By hand: the residuals of (-1, 0), (0, d), (1, 0) from their line, the level d/3, are -d/3, 2d/3, -d/3, so that
+// chi-square is 2/3 d²/sd².
 func TestScatterBeyondTheErrorsWidensByTheBirgeRatio(t *testing.T) {
 	for d, ratio := range map[float64]float64{6: 3 * math.Sqrt(2./3), 1: 0.5 * math.Sqrt(2./3)} {
 		f, err := trend.ScaledErrors(points([]float64{-1, 0, 1}, []float64{0, d, 0}, 2))

@@ -7,8 +7,9 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// fewestForSlopes readings without known errors are needed for the median of slopes: with five or less even the whole range of slopes
-// is hardly a 95 % interval, so it would not be robust; from six on Sen's interval leaves out slopes at both ends.
+// fewestForSlopes readings without known errors are needed for the median of slopes: with five or less even the whole
+// range of slopes is hardly a 95 % interval, so it would not be robust; from six on Sen's interval leaves out slopes at
+// both ends.
 const fewestForSlopes = 6
 
 // Growth is how fast the index rises along a line.
@@ -29,9 +30,9 @@ const (
 	NotDistinguishable Verdict = "not distinguishable"
 )
 
-// growthOf fits the line that the readings allow. It returns nil for a single reading, and for two of which nothing about their
-// errors is known. Where the errors are known they count, however many readings there are: a fit that finds them anew from the scatter
-// of a few readings knows less than two readings with their intervals.
+// growthOf fits the line that the readings allow. It returns nil for a single reading, and for two of which nothing
+// about their errors is known. Where the errors are known they count, however many readings there are: a fit that finds
+// them anew from the scatter of a few readings knows less than two readings with their intervals.
 func growthOf(points []Point) *Growth {
 	fit, err := lineOf(points)
 	if err != nil {
@@ -61,8 +62,8 @@ func lineOf(points []Point) (Fit, error) {
 	}
 }
 
-// Forecast is where the line comes to a grade: an estimate, never a promise, since it assumes that the engine is driven and
-// serviced as before.
+// Forecast is where the line comes to a grade: an estimate, never a promise, since it assumes that the engine is driven
+// and serviced as before.
 type Forecast struct {
 	// Grade is reached where the index comes to Index.
 	Grade int
@@ -71,8 +72,8 @@ type Forecast struct {
 	Odometer, Earliest, Latest float64
 }
 
-// contradiction is the Birge ratio above which readings are said to contradict each other: chance takes that of three readings beyond it
-// once in twenty times (the normal quantile), that of more less often.
+// contradiction is the Birge ratio above which readings are said to contradict each other: chance takes that of three
+// readings beyond it once in twenty times (the normal quantile), that of more less often.
 var contradiction = measure.Normal975
 
 const (
@@ -84,8 +85,8 @@ const (
 	farthestAhead = 2
 )
 
-// fit makes a line of readings, with growth and forecast or the sentence on what is missing. A line that a cleaning ended
-// (running is false) has no future to forecast.
+// fit makes a line of readings, with growth and forecast or the sentence on what is missing. A line that a cleaning
+// ended (running is false) has no future to forecast.
 func fit(readings []Reading, running bool) Line {
 	points := make([]Point, len(readings))
 	for i, r := range readings {

@@ -6,9 +6,9 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// LeastSquares fits a line by least squares, weighted by 1/SD^2 when every point has an SD above 0, else equally. It needs
-// three points at two places at least. Standard errors come from the scatter around the line, intervals from Student's t
-// with n - 2 degrees of freedom.
+// LeastSquares fits a line by least squares, weighted by 1/SD^2 when every point has an SD above 0, else equally. It
+// needs three points at two places at least. Standard errors come from the scatter around the line, intervals from
+// Student's t with n - 2 degrees of freedom.
 func LeastSquares(points []Point) (Fit, error) {
 	m, sd, err := scatter(points)
 	if err != nil {
@@ -17,10 +17,11 @@ func LeastSquares(points []Point) (Fit, error) {
 	return m.fit(SquaresFit, len(points), m.sxy/m.sxx, sd, measure.Student975(float64(len(points)-2))), nil
 }
 
-// ScaledErrors fits a line through three or more points whose SDs are all known and above 0, as KnownErrors does, and widens its
-// uncertainty by the Birge ratio where the points scatter more than their SDs explain (Birge, Physical Review 40 (1932) 207; the scale
-// factor of the Review of Particle Physics). Scatter that happens to be less makes nothing surer. So a few points need not show
-// their errors anew, which would throw away what is known of them: with three, Student's quantile of one degree of freedom is 12.7.
+// ScaledErrors fits a line through three or more points whose SDs are all known and above 0, as KnownErrors does, and
+// widens its uncertainty by the Birge ratio where the points scatter more than their SDs explain (Birge, Physical
+// Review 40 (1932) 207; the scale factor of the Review of Particle Physics). Scatter that happens to be less makes
+// nothing surer. So a few points need not show their errors anew, which would throw away what is known of them: with
+// three, Student's quantile of one degree of freedom is 12.7.
 func ScaledErrors(points []Point) (Fit, error) {
 	f, err := KnownErrors(points)
 	if err != nil {
@@ -50,9 +51,9 @@ func scatter(points []Point) (moments, float64, error) {
 	return m, math.Sqrt(squares / float64(len(points)-2)), nil
 }
 
-// KnownErrors fits a line through two or more points whose SDs are all known and above 0, weighted by 1/SD^2, and takes its
-// uncertainty from the SDs alone. For two points the slope is their difference by their distance, with the standard error
-// sqrt(SD1^2 + SD2^2) by the distance.
+// KnownErrors fits a line through two or more points whose SDs are all known and above 0, weighted by 1/SD^2, and takes
+// its uncertainty from the SDs alone. For two points the slope is their difference by their distance, with the standard
+// error sqrt(SD1^2 + SD2^2) by the distance.
 func KnownErrors(points []Point) (Fit, error) {
 	weights, known := weightsOf(points)
 	if !known {

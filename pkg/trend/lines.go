@@ -52,7 +52,8 @@ func (s Series) gap(v visit, watched map[place]bool) (place, bool) {
 	return place{}, false
 }
 
-// cut divides the readings at cleanings, drops those that were not measured, and combines those of one odometer reading within a line.
+// cut divides the readings at cleanings, drops those that were not measured, and combines those of one odometer reading
+// within a line.
 func (t *Trend) cut(name string, readings []takenReading) [][]Reading {
 	var runs [][]Reading
 	var line []Reading
@@ -76,8 +77,8 @@ func (t *Trend) cut(name string, readings []takenReading) [][]Reading {
 	return runs
 }
 
-// cleanedBetween reports whether a reading starts a new line: it shows clean metal for the first time, or the one before
-// was made before a cleaning that has passed since.
+// cleanedBetween reports whether a reading starts a new line: it shows clean metal for the first time, or the one
+// before was made before a cleaning that has passed since.
 func (t *Trend) cleanedBetween(before, now takenReading) bool {
 	if now.cleaned {
 		return !before.cleaned || now.Odometer-before.Odometer >= inspection.SameReading
@@ -90,8 +91,8 @@ func (t *Trend) cleanedBetween(before, now takenReading) bool {
 	return false
 }
 
-// merge combines two inspections at one odometer reading as two photos of one valve are combined, with weights by the number
-// of inspections in each.
+// merge combines two inspections at one odometer reading as two photos of one valve are combined, with weights by the
+// number of inspections in each.
 func (t *Trend) merge(name string, a, b Reading) Reading {
 	n := float64(a.Inspections + b.Inspections)
 	index, _ := engine.Mean(

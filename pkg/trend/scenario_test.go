@@ -11,8 +11,8 @@ import (
 	"valvegrade/pkg/trend"
 )
 
-// What workshops know from practice must come out of invented figures that follow it. None of it is a measured law: deposit
-// depends on oil, driving and crankcase ventilation, and the odometer alone says little.
+// What workshops know from practice must come out of invented figures that follow it. None of it is a measured law:
+// deposit depends on oil, driving and crankcase ventilation, and the odometer alone says little.
 
 // neglected is an engine with long oil changes and short trips, kept one that was looked after and cleaned once.
 func neglected(t *testing.T) *trend.Trend {

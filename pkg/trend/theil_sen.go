@@ -8,12 +8,12 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// TheilSen fits a line by the median of the slopes between all pairs of points (Theil 1950), which up to 29 % of wild points
-// do not move far, with the rank interval of Sen (1968), ties counted. The line passes through the medians of x and y. It needs three
-// points at two places at least; SDs are not used.
+// TheilSen fits a line by the median of the slopes between all pairs of points (Theil 1950), which up to 29 % of wild
+// points do not move far, with the rank interval of Sen (1968), ties counted. The line passes through the medians of x
+// and y. It needs three points at two places at least; SDs are not used.
 //
-// The level's half width is that of a median, from the median absolute deviation of the residuals: 1.96 1.2533 1.4826 MAD /
-// sqrt(n), constants of the normal distribution.
+// The level's half width is that of a median, from the median absolute deviation of the residuals: 1.96 1.2533 1.4826
+// MAD / sqrt(n), constants of the normal distribution.
 func TheilSen(points []Point) (Fit, error) {
 	slopes := pairSlopes(points)
 	if len(points) < 3 || len(slopes) == 0 {
@@ -46,8 +46,8 @@ func pairSlopes(points []Point) []float64 {
 	return slopes
 }
 
-// senInterval picks the slopes whose ranks Kendall's statistic would not reject at 5 %, in its normal approximation. With
-// few points these are the first and the last slope.
+// senInterval picks the slopes whose ranks Kendall's statistic would not reject at 5 %, in its normal approximation.
+// With few points these are the first and the last slope.
 func senInterval(slopes []float64, points []Point) (low, high float64) {
 	n := float64(len(points))
 	variance := n * (n - 1) * (2*n + 5)

@@ -77,8 +77,8 @@ type Reading struct {
 	Inspections int
 }
 
-// Of draws the trend of one engine's inspections, given in any order, in the given unit, or in that of the last inspection
-// when unit is "".
+// Of draws the trend of one engine's inspections, given in any order, in the given unit, or in that of the last
+// inspection when unit is "".
 func Of(engines []*engine.Engine, unit inspection.Unit) (*Trend, error) {
 	if len(engines) == 0 {
 		return nil, ErrNothing
@@ -112,8 +112,8 @@ func Of(engines []*engine.Engine, unit inspection.Unit) (*Trend, error) {
 	return t, nil
 }
 
-// add gathers the readings of a series and fits its lines. Visits in which it was not measured count, too: a cleaning that they tell of
-// has passed.
+// add gathers the readings of a series and fits its lines. Visits in which it was not measured count, too: a cleaning
+// that they tell of has passed.
 func (t *Trend) add(s Series, visits []visit, watched map[place]bool) {
 	var readings []takenReading
 	for _, v := range visits {

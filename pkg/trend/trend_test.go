@@ -18,8 +18,8 @@ import (
 	"valvegrade/pkg/trend"
 )
 
-// visit makes an inspection of an engine with one valve a cylinder; day counts from the start of 2026, each index has the
-// interval of +-4 points, NaN is not measured.
+// visit makes an inspection of an engine with one valve a cylinder; day counts from the start of 2026, each index has
+// the interval of +-4 points, NaN is not measured.
 func visit(day int, odometer float64, unit inspection.Unit, stage inspection.Stage, indices ...float64) *engine.Engine {
 	i := &inspection.Inspection{
 		Vehicle: "fleet-17", Engine: inspection.Layout{Cylinders: len(indices), Valves: 1}, Stage: stage,
@@ -170,7 +170,8 @@ func TestACleaningStartsANewLine(t *testing.T) {
 	assert.Empty(t, tr.Notes)
 }
 
-// The photos of the inspection that shows the engine cleaned may have been refused; the cleaning took place all the same.
+// The photos of the inspection that shows the engine cleaned may have been refused; the cleaning took place all the
+// same.
 func TestACleaningWithoutAReadingStartsANewLine(t *testing.T) {
 	nothing := visit(60, 40000, inspection.Miles, inspection.After, math.NaN(), 2)
 	tr := of(t, routine(1, 10000, 20, 30), routine(50, 35000, 40, 50), nothing, routine(200, 60000, 9, 8), routine(300, 70000, 12, 14))

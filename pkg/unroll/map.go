@@ -12,8 +12,8 @@ import (
 	"valvegrade/pkg/region"
 )
 
-// The size of a map: one column per degree clockwise from 12, where the stem leans; rows from where the stem stands to the rim, then up the
-// stem. As on a clock face seen from the lens, 3 is to the right of a stem that points up.
+// The size of a map: one column per degree clockwise from 12, where the stem leans; rows from where the stem stands to
+// the rim, then up the stem. As on a clock face seen from the lens, 3 is to the right of a stem that points up.
 const (
 	Columns         = 360
 	HeadRows        = 64
@@ -22,12 +22,13 @@ const (
 	Rows            = HeadRows + StemRows
 )
 
-// Map is what comparing needs of a photo: the valve rolled out flat, and how it stands in the photo. Cells are counted row by row.
+// Map is what comparing needs of a photo: the valve rolled out flat, and how it stands in the photo. Cells are counted
+// row by row.
 type Map struct {
 	// Index and Coverage are those of the whole valve in this photo, 0 to 100.
 	Index, Coverage measure.Figure
-	// Class holds a class of package deposit for each cell, deposit.NotValve where the photo does not show it. It is nil, as Weight and Tone
-	// are, when the head has no outline by which it could be rolled out.
+	// Class holds a class of package deposit for each cell, deposit.NotValve where the photo does not show it. It is
+	// nil, as Weight and Tone are, when the head has no outline by which it could be rolled out.
 	Class []uint8
 	// Weight is the share of the photo's readable valve that a cell stands for; 0 where nothing can be read. Sums to 1.
 	Weight []float64
@@ -37,8 +38,8 @@ type Map struct {
 	Oriented bool
 	// Rough is true when too little of the rim is in view for a sure outline.
 	Rough bool
-	// Proportion is the diameter of the head in diameters of the stem, Foot how far the stem's foot is from the middle of the head, in
-	// radii. NaN without a stem.
+	// Proportion is the diameter of the head in diameters of the stem, Foot how far the stem's foot is from the middle
+	// of the head, in radii. NaN without a stem.
 	Proportion, Foot float64
 }
 
@@ -89,7 +90,8 @@ func labelOf(cell int) uint8 {
 	return region.Stem
 }
 
-// Place returns the pixel of a cell's centre and how many pixels the cell covers. ok is false where the valve turns its back.
+// Place returns the pixel of a cell's centre and how many pixels the cell covers. ok is false where the valve turns its
+// back.
 func Place(u region.Unwrap, cell int) (centre region.Point, area float64, ok bool) {
 	row, angle := float64(cell/Columns), float64(cell%Columns)+0.5
 	at := func(angle, row float64) (region.Point, bool) { return u.Photo(angle, row/HeadRows), true }

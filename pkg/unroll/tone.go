@@ -10,8 +10,8 @@ import (
 )
 
 const (
-	// fineCells and broadCells bound the band of the pattern, as standard deviations in cells: finer is noise and what a slight
-	// misfit of the maps tears apart, broader is the light.
+	// fineCells and broadCells bound the band of the pattern, as standard deviations in cells: finer is noise and what
+	// a slight misfit of the maps tears apart, broader is the light.
 	fineCells  = 1.5
 	broadCells = 8
 	// probes is the number of places per side at which a cell's luminance is read.
@@ -20,8 +20,9 @@ const (
 	darkestLight = 0.001
 )
 
-// pattern returns the pattern of the head: the band of log luminance between two Gaussians, normalised for cells that cannot
-// be read (Knutsson & Westin, "Normalized and differential convolution", CVPR 1993). It does not depend on exposure.
+// pattern returns the pattern of the head: the band of log luminance between two Gaussians, normalised for cells that
+// cannot be read (Knutsson & Westin, "Normalized and differential convolution", CVPR 1993). It does not depend on
+// exposure.
 func (m *Map) pattern(photo *image.NRGBA, u region.Unwrap) ([]float32, error) {
 	tone := make([]float32, HeadRows*Columns)
 	light, known := make([]float32, len(tone)), make([]float32, len(tone))

@@ -25,8 +25,8 @@ type Options struct {
 	Scored func()
 }
 
-// Folder scores the photos of an inspection and draws their pictures. The error is the context's, or why a net could not be
-// loaded.
+// Folder scores the photos of an inspection and draws their pictures. The error is the context's, or why a net could
+// not be loaded.
 func Folder(ctx context.Context, i *inspection.Inspection, o Options) (*report.Source, error) {
 	o = o.complete()
 	pictures := o.drawInto(i.Paths())
@@ -56,8 +56,8 @@ func (o Options) scored() {
 	}
 }
 
-// drawInto makes scoring the photos at paths draw them, too, unless no pictures are wanted, and returns where their pictures will be, in the
-// same order.
+// drawInto makes scoring the photos at paths draw them, too, unless no pictures are wanted, and returns where their
+// pictures will be, in the same order.
 func (o *Options) drawInto(paths []string) []report.Pictures {
 	pictures, place := make([]report.Pictures, len(paths)), map[string]int{}
 	if o.NoPictures {
@@ -77,8 +77,8 @@ func (o *Options) drawInto(paths []string) []report.Pictures {
 	return pictures
 }
 
-// What the pictures of photos may take together, and one alone: more shows no more. With the maps of sixteen photos a PDF stays below 2 MB
-// and the page, in which pictures are a third larger, below 3 MB.
+// What the pictures of photos may take together, and one alone: more shows no more. With the maps of sixteen photos a
+// PDF stays below 2 MB and the page, in which pictures are a third larger, below 3 MB.
 const (
 	allPictures = 1_250_000
 	onePicture  = 130_000

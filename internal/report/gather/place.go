@@ -11,12 +11,12 @@ import (
 	"valvegrade/internal/limit"
 )
 
-// place is where a photo of a saved result may lie: a name inside a folder. A saved result may come from anybody, so it leads to no file
-// outside the folder in which it lies or the one in which the program runs.
+// place is where a photo of a saved result may lie: a name inside a folder. A saved result may come from anybody, so it
+// leads to no file outside the folder in which it lies or the one in which the program runs.
 type place struct{ dir, name string }
 
-// places are the places to look for a photo, in order: where it was when it was scored, then in the saved result's folder dir, under
-// its name in the inspection and with the folders before that left out.
+// places are the places to look for a photo, in order: where it was when it was scored, then in the saved result's
+// folder dir, under its name in the inspection and with the folders before that left out.
 func places(dir, name, asScored string) []place {
 	var found []place
 	for _, folder := range []string{".", dir} {
@@ -47,7 +47,8 @@ func within(folder, path string) (string, bool) {
 
 func (p place) path() string { return filepath.Join(p.dir, p.name) }
 
-// hash returns the SHA-256 of a regular file of at most so many bytes. Links that lead out of the folder are not followed.
+// hash returns the SHA-256 of a regular file of at most so many bytes. Links that lead out of the folder are not
+// followed.
 func (p place) hash(most int64) (string, error) {
 	root, err := os.OpenRoot(p.dir)
 	if err != nil {

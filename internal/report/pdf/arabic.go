@@ -7,10 +7,11 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// Arabic letters join, and the form of each depends on its neighbours. Unicode keeps the forms as characters of their own, in blocks
-// made for systems that cannot choose glyphs, and so does the font.
+// Arabic letters join, and the form of each depends on its neighbours. Unicode keeps the forms as characters of their
+// own, in blocks made for systems that cannot choose glyphs, and so does the font.
 
-// letterForms are the forms of a letter: isolated and final, and, for those that join on both sides, initial and medial.
+// letterForms are the forms of a letter: isolated and final, and, for those that join on both sides, initial and
+// medial.
 type letterForms []rune
 
 func (f letterForms) joinsNext() bool { return len(f) == 4 }
@@ -22,9 +23,9 @@ const (
 	medial
 )
 
-// formsOf maps each letter, or lam with alef, to its forms. In these blocks the forms of a letter follow one another in the order
-// above, and their compatibility decomposition is the letter. Left out is what would break the order: alef maksura inside a word, 0xfbe8 and
-// 0xfbe9, which Arabic does not have.
+// formsOf maps each letter, or lam with alef, to its forms. In these blocks the forms of a letter follow one another in
+// the order above, and their compatibility decomposition is the letter. Left out is what would break the order: alef
+// maksura inside a word, 0xfbe8 and 0xfbe9, which Arabic does not have.
 var formsOf = sync.OnceValue(func() map[string]letterForms {
 	forms := map[string]letterForms{}
 	for _, block := range [][2]rune{{0xfb50, 0xfbb1}, {0xfbd3, 0xfbe7}, {0xfbfc, 0xfbff}, {0xfe80, 0xfefc}} {

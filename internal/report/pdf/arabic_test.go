@@ -6,8 +6,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// The forms are those of the Unicode code chart Arabic Presentation Forms-B (U+FE70 to U+FEFF); which one stands where follows the
-// joining rules of The Unicode Standard, section 9.2.
+// The forms are those of the Unicode code chart Arabic Presentation Forms-B (U+FE70 to U+FEFF); which one stands where
+// follows the joining rules of The Unicode Standard, section 9.2.
 func TestArabicLettersJoin(t *testing.T) {
 	for text, want := range map[string]string{
 		"محمد":              "\ufee3\ufea4\ufee4\ufeaa", // meem initial, hah medial, meem medial, dal final

@@ -11,8 +11,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 )
 
-// chart is drawn as lines and letters, not as a picture of them. wide and high are its own size; it is made smaller to fit, and to
-// be no higher than highest.
+// chart is drawn as lines and letters, not as a picture of them. wide and high are its own size; it is made smaller to
+// fit, and to be no higher than highest.
 type chart struct {
 	*plot.Plot
 	wide, high vg.Length
@@ -35,7 +35,8 @@ func (b chart) draw(s *sheet, x, y, width float64) {
 	s.SetAlpha(1, "Normal")
 }
 
-// affine takes a point of the chart, in points from its lower left corner, to the page: x' = ax + cy + e, y' = bx + dy + f.
+// affine takes a point of the chart, in points from its lower left corner, to the page: x' = ax + cy + e, y' = bx + dy
+// + f.
 type affine struct{ a, b, c, d, e, f float64 }
 
 func (t affine) at(p vg.Point) (x, y float64) {

@@ -6,7 +6,8 @@ import (
 	"valvegrade/pkg/report"
 )
 
-// beforeAndAfter puts the two states of a valve side by side: readings, the photos that were compared, then further photos, small.
+// beforeAndAfter puts the two states of a valve side by side: readings, the photos that were compared, then further
+// photos, small.
 func (r *writer) beforeAndAfter(v report.Valve) block {
 	var readings, photos, said, further []block
 	highest := highestOfPair

@@ -7,7 +7,8 @@ import (
 	"golang.org/x/text/unicode/bidi"
 )
 
-// leftToRight and rightToLeft give a line the direction of its paragraph (Unicode Standard Annex 9: a strong first character does).
+// leftToRight and rightToLeft give a line the direction of its paragraph (Unicode Standard Annex 9: a strong first
+// character does).
 const (
 	leftToRight = "\u200e"
 	rightToLeft = "\u200f"
@@ -63,14 +64,15 @@ func turns(r rune) bool {
 	return class == bidi.R || class == bidi.AL || class == bidi.AN
 }
 
-// run is a piece of a line in one direction. number is true for a number that follows what is written backward and so belongs to it.
+// run is a piece of a line in one direction. number is true for a number that follows what is written backward and so
+// belongs to it.
 type run struct {
 	text             string
 	backward, number bool
 }
 
-// runsOf are the runs of a line as the library finds them, with numbers set apart from the words after them: it tells directions, not
-// levels.
+// runsOf are the runs of a line as the library finds them, with numbers set apart from the words after them: it tells
+// directions, not levels.
 func runsOf(order bidi.Ordering) []run {
 	var runs []run
 	for i := range order.NumRuns() {
@@ -107,7 +109,8 @@ func leadingNumber(text string) int {
 	return end
 }
 
-// reverseIslands turns around what is written from right to left within a line from left to right, numbers in it included.
+// reverseIslands turns around what is written from right to left within a line from left to right, numbers in it
+// included.
 func reverseIslands(runs []run) {
 	for start := 0; start < len(runs); start++ {
 		if !runs[start].backward {

@@ -7,7 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// hebrew turns capitals into Hebrew letters, so that tests can be written as Unicode Standard Annex 9 writes its examples.
+// hebrew turns capitals into Hebrew letters, so that tests can be written as Unicode Standard Annex 9 writes its
+// examples.
 func hebrew(text string) string {
 	return strings.Map(func(r rune) rune {
 		if r >= 'A' && r <= 'Z' {
@@ -17,7 +18,8 @@ func hebrew(text string) string {
 	}, text)
 }
 
-// Rows with a source are examples of Unicode Standard Annex 9, section 3.4 (rule L2); the others follow from its rules W1 to L2.
+// Rows with a source are examples of Unicode Standard Annex 9, section 3.4 (rule L2); the others follow from its rules
+// W1 to L2.
 func TestLinesStandInVisualOrder(t *testing.T) {
 	for _, c := range []struct{ line, direction, want string }{
 		{"car means CAR.", leftToRight, "car means RAC."}, // annex 9, example 1

@@ -8,9 +8,10 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 )
 
-// inOrder makes the library write a picture as the number-th. It sorts pictures by their widths and leaves those of one width in the
-// order of a map, which changes from run to run. It cuts the fraction off a width when it writes it, so a little more than
-// the width orders pictures and shows nowhere. The fields are open to reading and writing only as the library's own gob.
+// inOrder makes the library write a picture as the number-th. It sorts pictures by their widths and leaves those of one
+// width in the order of a map, which changes from run to run. It cuts the fraction off a width when it writes it, so a
+// little more than the width orders pictures and shows nowhere. The fields are open to reading and writing only as the
+// library's own gob.
 func inOrder(info *fpdf.ImageInfoType, number int) error {
 	stored, err := info.GobEncode()
 	if err != nil {

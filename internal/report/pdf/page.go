@@ -9,8 +9,8 @@ type placed struct {
 	y float64
 }
 
-// paginate lays blocks on pages of the given width and height. A block that does not fit begins a page; one that is higher than a
-// page is divided where it can be.
+// paginate lays blocks on pages of the given width and height. A block that does not fit begins a page; one that is
+// higher than a page is divided where it can be.
 func paginate(blocks []block, width, height float64) []page {
 	p := pages{width: width, height: height, done: []page{nil}}
 	for _, b := range blocks {

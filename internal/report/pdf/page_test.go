@@ -64,7 +64,8 @@ func TestColumnsOfATableShareTheWidth(t *testing.T) {
 	assert.Equal(t, []float64{10, 10}, narrow.columnWidths(100), "no wider than asked for")
 }
 
-// Whatever the blocks: each is on a page once, in order, and pages are not overfull, unless by a single part that cannot be divided.
+// Whatever the blocks: each is on a page once, in order, and pages are not overfull, unless by a single part that
+// cannot be divided.
 func TestPagesHoldEverythingOnce(t *testing.T) {
 	var tree func(depth int) *rapid.Generator[block]
 	tree = func(depth int) *rapid.Generator[block] {

@@ -1,7 +1,7 @@
 package pdf
 
-// table has a row of column heads and rows of cells. Columns are as wide as their widest cell where the page allows it; what is too
-// wide is broken into lines.
+// table has a row of column heads and rows of cells. Columns are as wide as their widest cell where the page allows it;
+// what is too wide is broken into lines.
 type table struct {
 	head []sized
 	rows [][]sized
@@ -43,7 +43,8 @@ func (t table) parts(width float64) []block {
 	return append([]block{stack(rows[:2])}, rows[2:]...)
 }
 
-// columnWidths gives every column what it would like, or, when that is too much, no column more than the same largest width.
+// columnWidths gives every column what it would like, or, when that is too much, no column more than the same largest
+// width.
 func (t table) columnWidths(width float64) []float64 {
 	liked := make([]float64, len(t.head))
 	for _, row := range append([][]sized{t.head}, t.rows...) {

@@ -10,8 +10,8 @@ import (
 // missing stands for a character that no face has.
 const missing = '?'
 
-// prepare makes a text from outside ready for paper: one line without control characters, letters composed and joined. What no
-// face can show is replaced and added to the set.
+// prepare makes a text from outside ready for paper: one line without control characters, letters composed and joined.
+// What no face can show is replaced and added to the set.
 func prepare(text string, lost map[rune]bool) string {
 	return strings.Map(func(r rune) rune {
 		if invisible(r) {
@@ -95,8 +95,8 @@ func widthOf(line string, faces []*face) float64 {
 	return width
 }
 
-// wrap breaks a prepared text into lines of at most the given width, in units of the type size: between words, and within a
-// word that is longer than a line.
+// wrap breaks a prepared text into lines of at most the given width, in units of the type size: between words, and
+// within a word that is longer than a line.
 func wrap(text string, faces []*face, width float64) []string {
 	var lines []string
 	line := ""

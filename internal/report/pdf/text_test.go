@@ -59,8 +59,8 @@ func TestShortenedLineEndsWithAnEllipsis(t *testing.T) {
 	assert.Equal(t, "W", shorten("W", bold, 10))
 }
 
-// Advance widths of Liberation Sans are those of the fonts it stands in for: 667 of 1000 for A, 278 for the space, 556 for a
-// digit (Adobe Core 14 AFM files, Helvetica).
+// Advance widths of Liberation Sans are those of the fonts it stands in for: 667 of 1000 for A, 278 for the space, 556
+// for a digit (Adobe Core 14 AFM files, Helvetica).
 func TestWidthsOfLetters(t *testing.T) {
 	for letter, want := range map[string]float64{"A": 0.667, " ": 0.278, "7": 0.556} {
 		assert.InDelta(t, want, widthOf(letter, regular), 0.0005, "AFM files give three decimals: %q", letter)

@@ -9,8 +9,8 @@ import (
 	"valvegrade/pkg/report"
 )
 
-// Write writes the report as PDF on the model's paper. It returns the characters that its fonts lack, in order; the last page names
-// them, too.
+// Write writes the report as PDF on the model's paper. It returns the characters that its fonts lack, in order; the
+// last page names them, too.
 func Write(m *report.Model, w io.Writer) ([]rune, error) {
 	r := &writer{Model: m, lost: map[rune]bool{}}
 	blocks := append([]block{r.head()}, r.result()...)

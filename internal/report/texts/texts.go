@@ -1,4 +1,5 @@
-// Package texts holds every fixed word of a report. Another language is another file beside english.go, and one line in For.
+// Package texts holds every fixed word of a report. Another language is another file beside english.go, and one line in
+// For.
 package texts
 
 import (
@@ -21,7 +22,8 @@ type Texts struct {
 
 	// Grades are the five rows of the scale.
 	Grades [5]Grade
-	// Reasons hold label and advice for each code; a code that is missing here is told in the English of package reason.
+	// Reasons hold label and advice for each code; a code that is missing here is told in the English of package
+	// reason.
 	Reasons map[reason.Code]Reason
 }
 
@@ -80,24 +82,28 @@ type Sentences struct {
 	PhotoRefused, NoteLine string
 	// DatedLater takes a date.
 	DatedLater string
-	// CylinderLine takes cylinder, grade, index, interval; CylinderMissing the cylinder; Practice what is commonly done.
+	// CylinderLine takes cylinder, grade, index, interval; CylinderMissing the cylinder; Practice what is commonly
+	// done.
 	CylinderLine, CylinderMissing, PracticeLine string
-	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome cylinder, one of
-	// the next five and one of NoChange, NothingCouldShow, LessDeposit, MoreDeposit.
+	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome
+	// cylinder, one of the next five and one of NoChange, NothingCouldShow, LessDeposit, MoreDeposit.
 	CylinderChange, CylinderMethod, CylinderOutcome string
-	// What was compared of a cylinder: the mean of its valves, or one valve, which ValveCommon and ValveWhole take; on what the photos
-	// before and after have in common, or on all of it.
+	// What was compared of a cylinder: the mean of its valves, or one valve, which ValveCommon and ValveWhole take; on
+	// what the photos before and after have in common, or on all of it.
 	MeanCommon, MeanWhole, MeanMixed, ValveCommon, ValveWhole string
-	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, one of the three below.
+	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, one of the three
+	// below.
 	NotCompared, ValveOutcome, WholeOutcome string
-	// NoChange takes index before, after and the smallest change that shows; LessDeposit index before, after, share removed and
-	// its interval; NothingCouldShow index before and after; MoreDeposit index before, after, the difference and its interval.
+	// NoChange takes index before, after and the smallest change that shows; LessDeposit index before, after, share
+	// removed and its interval; NothingCouldShow index before and after; MoreDeposit index before, after, the
+	// difference and its interval.
 	NoChange, NothingCouldShow, LessDeposit, MoreDeposit string
 	// ValveLine takes cylinder and valve.
 	ValveLine string
 	// PhotoAlt takes cylinder, valve, visit's title and grade; the others cylinder and valve.
 	PhotoAlt, MarkedAlt, ResidueAlt string
-	// PhotoFigures takes index with interval, coverage, its low and high end, unreadable share, and one of the two that follow.
+	// PhotoFigures takes index with interval, coverage, its low and high end, unreadable share, and one of the two that
+	// follow.
 	PhotoFigures string
 	// OutlineFound takes the confidence of an outline that the program found; one set by hand has none.
 	OutlineFound, OutlineByHand string
@@ -123,7 +129,8 @@ type Explanations struct {
 	ScaleNote, Verify, Privacy, Residue string
 }
 
-// For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, and false with English when there are none.
+// For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, and false with English
+// when there are none.
 func For(tag string) (*Texts, bool) {
 	language, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(tag), "_", "-"), "-")
 	if language == English.Language {
