@@ -51,7 +51,7 @@ func (l *photoList) addFolder(dir string) error {
 func (l *photoList) addTree(dir string) error {
 	before := len(l.paths)
 	if err := l.addBranch(dir); err != nil {
-		return err
+		return fmt.Errorf("cannot list the folder: %w", err)
 	}
 	if len(l.paths) == before {
 		l.remark("no photo in folder %q", dir)
@@ -59,10 +59,11 @@ func (l *photoList) addTree(dir string) error {
 	return nil
 }
 
+// addBranch is addTree without a word on a folder that has no photos; of folders in it that cannot be listed it remarks so.
 func (l *photoList) addBranch(dir string) error {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
-		return fmt.Errorf("cannot list the folder: %w", err)
+		return err
 	}
 	var folders []string
 	for _, entry := range entries {
@@ -76,8 +77,8 @@ func (l *photoList) addBranch(dir string) error {
 		if isInspection(folder) {
 			l.remark("%q is an inspection, whose photos are scored on their own here: valvegrade score %q grades its engine", folder, folder)
 		}
-		if err := l.addBranch(folder); err != nil {
-			return err
+		if err := l.addBranch(folder); err != nil { // the others can be scored all the same
+			l.remark("folder %q is left out: %v", folder, cause(err))
 		}
 	}
 	return nil
