@@ -20,12 +20,15 @@ HD float tubesDistance(const Port &port, Vec p) {
     return d;
 }
 
-HD float hollowDistance(const Scene &s, Vec p) {
-    if (s.view != kMouth) return tubesDistance(s.port, p);
-    Vec q = inRunner(s.mouth, p);
+// The same of a port that is seen through its mouth; q: p in the runner's coordinates.
+HD float mouthHollow(const Scene &s, Vec p, Vec q) {
     // Only the throats reach down to the seats, or the chamber would show beside them.
     float d = smoothMax(runnerDistance(s.mouth, q), 0.55f - p.z, 0.5f);
     return q.x < s.mouth.tubesUpTo ? smoothMin(d, tubesDistance(s.port, p), s.port.blend) : d;
+}
+
+HD float hollowDistance(const Scene &s, Vec p) {
+    return s.view == kMouth ? mouthHollow(s, p, inRunner(s.mouth, p)) : tubesDistance(s.port, p);
 }
 
 // A valve may lean, with its seat and guide: p turned back into the frame in which it stands upright, and the other way.
@@ -81,9 +84,9 @@ HD float withRecesses(const Scene &s, Vec p, float d) {
 }
 
 // The dividing plate is smoother than the cast walls, but crust grows on it.
-HD float withPlate(const Scene &s, Vec p, float d) {
+HD float withPlate(const Scene &s, Vec p, Vec q, float d) {
     if (s.mouth.plate <= 0) return d;
-    float plate = plateDistance(s.mouth, inRunner(s.mouth, p)), crust = 0.3f * s.mouth.plate + 0.3f * s.port.wall.crust;
+    float plate = plateDistance(s.mouth, q), crust = 0.3f * s.mouth.plate + 0.3f * s.port.wall.crust;
     if (plate > crust + 0.1f) return fminf(d, plate - crust);
     return fminf(d, plate + 2 * crust * (fractal(p * 3.7f, s.port.seed + 11, kValueNoise, 2, 0.6f) - 0.5f));
 }
@@ -93,7 +96,8 @@ HD_ONCE float wallDistance(const Scene &s, Vec p) {
     bool mouth = s.view == kMouth;
     float out = dot(p - port.mouth, port.mouthNormal);
     if (mouth && out > s.mouth.highest + 0.3f) return out - s.mouth.highest;
-    float d = -hollowDistance(s, p);
+    Vec q = mouth ? inRunner(s.mouth, p) : p;
+    float d = -(mouth ? mouthHollow(s, p, q) : tubesDistance(port, p));
     for (int i = 0; i < 2; i++)
         if (s.guides[i].boss) d = smoothMin(d, bossDistance(s.guides[i], upright(s, i, p)), s.guides[i].bossRound + 0.25f);
     if (mouth && d < 1.5f && out < -1) d = withRecesses(s, p, d);
@@ -102,7 +106,7 @@ HD_ONCE float wallDistance(const Scene &s, Vec p) {
         d += wallRelief(port, p);
     else
         d -= bound;
-    if (mouth) d = withFlange(s.mouth, inRunner(s.mouth, p), withPlate(s, p, d));
+    if (mouth) d = withFlange(s.mouth, q, withPlate(s, p, q, d));
     else if (out > -2.5f) d = fmaxf(smoothMax(d, out, 0.12f), -boltDistance(port, p));
     return fmaxf(d, -0.45f - p.z) * 0.9f;
 }
