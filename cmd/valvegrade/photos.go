@@ -29,14 +29,12 @@ type photoList struct {
 // not lose the others.
 func listPhotos(args []string) (*photoList, error) {
 	list := &photoList{seen: map[string]bool{}}
+	add := list.add
 	if len(args) == 1 && isInspection(args[0]) {
-		err := list.addInspection(args[0])
-		list.remarkOthers()
-		list.remarkStrayMarks()
-		return list, err
+		add = list.addInspection
 	}
 	for _, arg := range args {
-		if err := list.add(arg); err != nil {
+		if err := add(arg); err != nil {
 			return nil, err
 		}
 	}
@@ -81,6 +79,7 @@ func (l *photoList) add(arg string) error {
 // addInspection takes the photos that the inspection names, and remarks on those of the folder that it does not. Of one
 // that is not filled in it takes the folder's photos on their own, and remarks on what is open.
 func (l *photoList) addInspection(dir string) error {
+	l.seen[absolute(filepath.Join(dir, inspection.File))] = true
 	i, err := loadInspection(dir)
 	var faulty *inspection.FileError
 	if errors.As(err, &faulty) && faulty.Unfilled() {
@@ -93,7 +92,6 @@ func (l *photoList) addInspection(dir string) error {
 	}
 	l.inspection = i
 	l.paths = i.Paths()
-	l.seen[absolute(filepath.Join(dir, inspection.File))] = true
 	for _, path := range l.paths {
 		l.seen[absolute(path)] = true
 	}
