@@ -50,7 +50,8 @@ func (o *outputs) spare(c *cli.Context, photos *photoList) error {
 	}
 	for _, label := range score.Labels(photos.paths) {
 		if o.masks != "" {
-			written = append(written, filepath.Join(o.masks, label+score.RegionSuffix), filepath.Join(o.masks, label+score.DepositSuffix))
+			written = append(written,
+				filepath.Join(o.masks, label+score.RegionSuffix), filepath.Join(o.masks, label+score.DepositSuffix))
 		}
 		if o.overlay != "" {
 			written = append(written, filepath.Join(o.overlay, label+score.OverlaySuffix))

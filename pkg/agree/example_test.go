@@ -18,7 +18,8 @@ func ExampleWeightedKappa() {
 		log.Fatal(err)
 	}
 	same := table.Within(0)
-	fmt.Printf("same grade %d of %d (%.0f to %.0f %%), weighted kappa %.2f\n", same.Count, same.Of, 100*same.Low, 100*same.High, k.Value)
+	fmt.Printf("same grade %d of %d (%.0f to %.0f %%), weighted kappa %.2f\n",
+		same.Count, same.Of, 100*same.Low, 100*same.High, k.Value)
 	// Output: same grade 4 of 6 (30 to 90 %), weighted kappa 0.91
 }
 

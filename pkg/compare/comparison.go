@@ -122,8 +122,12 @@ func (c *Comparison) measure(weight []float64, r Repeatability) {
 		c.Clock = append(c.Clock, clock[i].part(whole.sum()))
 	}
 	before, after := measure.SharesOf(whole.before), measure.SharesOf(whole.after)
-	index := [2]measure.Figure{carry(c.Before.Index, before.Index(), c.Common), carry(c.After.Index, after.Index(), c.Common)}
-	coverage := [2]measure.Figure{carry(c.Before.Coverage, before.Coverage(), c.Common), carry(c.After.Coverage, after.Coverage(), c.Common)}
+	index := [2]measure.Figure{
+		carry(c.Before.Index, before.Index(), c.Common), carry(c.After.Index, after.Index(), c.Common),
+	}
+	coverage := [2]measure.Figure{
+		carry(c.Before.Coverage, before.Coverage(), c.Common), carry(c.After.Coverage, after.Coverage(), c.Common),
+	}
 	c.conclude(index, coverage, r)
 }
 

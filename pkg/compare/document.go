@@ -114,7 +114,9 @@ func (c *Comparison) record() result {
 		r.Status = compared
 	}
 	if g := c.Registration; g != nil {
-		r.Register = &registrationRecord{g.Method, measure.Rounded(g.Turn, angleDecimals), measure.Rounded(g.Correlation, shareDecimals)}
+		r.Register = &registrationRecord{
+			g.Method, measure.Rounded(g.Turn, angleDecimals), measure.Rounded(g.Correlation, shareDecimals),
+		}
 	}
 	if c.Zones != nil {
 		for _, zone := range []Zone{Rim, Fillet, Stem} {

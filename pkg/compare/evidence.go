@@ -74,7 +74,8 @@ func poseReasons(before, after *View, common float64) []reason.Reason {
 		found = append(found, table.With(OtherValve, fmt.Sprintf("the head is %.1f and %.1f stems wide", p, q)))
 	}
 	if common < leastShare {
-		found = append(found, table.With(LittleInCommon, fmt.Sprintf("only %.0f %% of the valve is in both", 100*common)))
+		detail := fmt.Sprintf("only %.0f %% of the valve is in both", 100*common)
+		found = append(found, table.With(LittleInCommon, detail))
 	}
 	for _, v := range []*View{before, after} {
 		if v.Map.Rough {

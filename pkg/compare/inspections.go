@@ -53,7 +53,8 @@ func OneEngine(before, after *inspection.Inspection, o Options) error {
 	a, b := before.Engine, after.Engine
 	switch {
 	case a != b:
-		return fmt.Errorf("%w: %d cylinders with %d valves, and %d with %d", ErrOtherEngine, a.Cylinders, a.Valves, b.Cylinders, b.Valves)
+		return fmt.Errorf("%w: %d cylinders with %d valves, and %d with %d",
+			ErrOtherEngine, a.Cylinders, a.Valves, b.Cylinders, b.Valves)
 	case !inspection.SameVehicle(before, after) && !o.Force:
 		return fmt.Errorf("%w: vehicle %q and %q", ErrOtherEngine, before.Vehicle, after.Vehicle)
 	}
@@ -66,7 +67,8 @@ func OneEngine(before, after *inspection.Inspection, o Options) error {
 func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 	a, b := before.Engine.Inspection, after.Engine.Inspection
 	if len(before.Photos) != len(a.Photos) || len(after.Photos) != len(b.Photos) {
-		return nil, fmt.Errorf("compare: %d and %d results of %d and %d photos", len(before.Photos), len(after.Photos), len(a.Photos), len(b.Photos))
+		return nil, fmt.Errorf("compare: %d and %d results of %d and %d photos",
+			len(before.Photos), len(after.Photos), len(a.Photos), len(b.Photos))
 	}
 	if err := OneEngine(a, b, o); err != nil {
 		return nil, err

@@ -54,11 +54,14 @@ func (c Change) sentence(of string) string {
 	case c.Verdict() == NotDistinguishable && !c.CanShow():
 		return figures + ": the intervals are too wide to show any change"
 	case c.Verdict() == NotDistinguishable:
-		return fmt.Sprintf("%s: the difference is too small to be sure of (only one above %s points would count)", figures, point(c.Detectable))
+		return fmt.Sprintf("%s: the difference is too small to be sure of (only one above %s points would count)",
+			figures, point(c.Detectable))
 	case c.Difference.Value > 0:
-		return fmt.Sprintf("%s: %s points more (%s to %s)", figures, point(c.Difference.Value), point(c.Difference.Low), point(c.Difference.High))
+		d := c.Difference
+		return fmt.Sprintf("%s: %s points more (%s to %s)", figures, point(d.Value), point(d.Low), point(d.High))
 	case removed.Value >= 0: // false for NaN
-		return fmt.Sprintf("%s: %.0f %% removed (%.0f to %.0f)", figures, 100*removed.Value, 100*removed.Low, 100*removed.High)
+		percent := removed.Scaled(100)
+		return fmt.Sprintf("%s: %.0f %% removed (%.0f to %.0f)", figures, percent.Value, percent.Low, percent.High)
 	default:
 		return figures
 	}
@@ -92,7 +95,9 @@ func (c *Comparison) bare() bool { return c.Index.After.Value < bareBelow }
 // Left returns the zones on which deposit is left, the worst first; none where the zones are not known.
 func (c *Comparison) Left() []Zone {
 	index := func(z Zone) float64 { return c.Zones[z].After.Index() }
-	zones := slices.DeleteFunc([]Zone{Rim, Fillet, Stem}, func(z Zone) bool { return c.Zones == nil || !(index(z) >= bareBelow) })
+	zones := slices.DeleteFunc([]Zone{Rim, Fillet, Stem}, func(z Zone) bool {
+		return c.Zones == nil || !(index(z) >= bareBelow)
+	})
 	slices.SortStableFunc(zones, func(a, b Zone) int { return cmp.Compare(index(b), index(a)) })
 	return zones
 }

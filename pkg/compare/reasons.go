@@ -20,9 +20,5 @@ const (
 	OnYourWord    reason.Code = "on-your-word"
 )
 
-// Reasons returns every reason of a comparison in a fixed order, in which they are told; one that refuses stops a
-// comparison that is not forced. The caller owns the slice.
-func Reasons() reason.Entries { return append(reason.Entries(nil), table...) }
-
 // Refuses reports whether any of the reasons stops a comparison that is not forced.
 func Refuses(reasons []reason.Reason) bool { return table.Refuses(reasons) }

@@ -9,19 +9,21 @@ import (
 	"valvegrade/pkg/reason"
 )
 
+// The two tables, of photos and of comparisons, are told beside each other.
 func TestEveryReasonIsTold(t *testing.T) {
-	seen, refuses := map[reason.Code]bool{}, true
-	for _, e := range Reasons() {
-		assert.False(t, seen[e.Code], "%s stands twice", e.Code)
-		seen[e.Code] = true
-		assert.LessOrEqual(t, len(strings.Fields(e.Short)), 4, "%s: a label, no sentence", e.Code)
-		assert.NotEmpty(t, e.Short)
-		assert.NotEmpty(t, e.Advice)
-		assert.True(t, refuses || !e.Refuses, "%s: refusing reasons stand first", e.Code)
-		refuses = e.Refuses
-		_, ofPhoto := reason.Find(e.Code)
-		assert.False(t, ofPhoto, "%s means something else of a photo", e.Code)
+	seen := map[reason.Code]bool{}
+	for _, entries := range []reason.Entries{reason.Table(), table} {
+		refuses := true
+		for _, e := range entries {
+			assert.False(t, seen[e.Code], "%s stands twice", e.Code)
+			seen[e.Code] = true
+			assert.NotEmpty(t, e.Short, e.Code)
+			assert.LessOrEqual(t, len(strings.Fields(e.Short)), 5, "%s: a label, no sentence", e.Code)
+			assert.NotEmpty(t, e.Advice, e.Code)
+			assert.True(t, refuses || !e.Refuses, "%s: refusing reasons stand first", e.Code)
+			refuses = e.Refuses
+		}
 	}
-	assert.Panics(t, func() { Reasons().Of("no-such-reason") })
+	assert.Panics(t, func() { table.Of("no-such-reason") })
 	assert.False(t, Refuses([]reason.Reason{{Code: "no-such-reason"}}), "what a later program wrote stops nothing")
 }

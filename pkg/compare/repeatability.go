@@ -31,12 +31,16 @@ type Repeatability struct{ Index, Coverage Precision }
 // show; it is to be measured again with every net. With d the differences and s the standard deviations that the
 // photos' own intervals stand for:
 //
-//   - SEM = sqrt(sum d²/2n), over the two thirds of the pairs whose own intervals are narrowest. Photos that are unsure of themselves repeat
-//     far worse, but their intervals say so, and a floor for all that held them, too, would deny the clear photos what they show.
+//   - SEM = sqrt(sum d²/2n), over the two thirds of the pairs whose own intervals are narrowest. Photos that are
+//     unsure of themselves repeat far worse, but their intervals say so, and a floor for all that held them, too,
+//     would deny the clear photos what they show.
 //   - Shared = 1 - sum d² / sum (s1² + s2²), over the other third, where the intervals decide; at least 0.
 //
 // The SEM of coverage is stated higher than it came out (1.7), because the narrowest two thirds of the pairs end where
 // it rises steeply. TestRepeatability holds that the re-posed demo photos agree no worse than what is stated here.
 func Measured() Repeatability {
-	return Repeatability{Index: Precision{SEM: 5.9, Shared: 0.53, DF: 57}, Coverage: Precision{SEM: 2.5, Shared: 0, DF: 55}}
+	return Repeatability{
+		Index:    Precision{SEM: 5.9, Shared: 0.53, DF: 57},
+		Coverage: Precision{SEM: 2.5, Shared: 0, DF: 55},
+	}
 }

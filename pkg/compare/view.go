@@ -29,7 +29,10 @@ type View struct {
 
 // NewView takes from a result what comparing needs.
 func NewView(r *score.Record) *View {
-	v := &View{Photo: r.Photo, Version: r.Version, Reasons: r.Reasons, Index: measure.Unmeasured(), Coverage: measure.Unmeasured(), Map: r.Map}
+	v := &View{
+		Photo: r.Photo, Version: r.Version, Reasons: r.Reasons, Map: r.Map,
+		Index: measure.Unmeasured(), Coverage: measure.Unmeasured(),
+	}
 	if r.SHA256 != nil {
 		v.SHA256 = *r.SHA256
 	}

@@ -23,7 +23,10 @@ type Valve struct {
 
 // combine brings the shots of one valve together: the Mean of the measured ones, weighted by area times confidence.
 func combine(cylinder, number int, shots []Shot) Valve {
-	v := Valve{Cylinder: cylinder, Number: number, Shots: shots, Index: measure.Unmeasured(), Coverage: measure.Unmeasured(), Spread: math.NaN()}
+	v := Valve{
+		Cylinder: cylinder, Number: number, Shots: shots,
+		Index: measure.Unmeasured(), Coverage: measure.Unmeasured(), Spread: math.NaN(),
+	}
 	var measured []Shot
 	seen := map[string]bool{}
 	for _, s := range shots {

@@ -85,7 +85,8 @@ func (e *Engine) MarshalJSON() ([]byte, error) {
 	i := e.Inspection
 	r := engineRecord{
 		Schema: SchemaVersion, Scale: grade.Scale, Vehicle: i.Vehicle, Date: i.Date.Format(time.DateOnly),
-		Odometer: i.Odometer.Value, OdometerUnit: i.Odometer.Unit, Stage: i.Stage, Methods: []methodRecord{}, Remarks: i.Notes,
+		Odometer: i.Odometer.Value, OdometerUnit: i.Odometer.Unit, Stage: i.Stage,
+		Methods: []methodRecord{}, Remarks: i.Notes,
 		Worst: figuresOf(e.Worst), WorstCylinder: placeOf(e.WorstCylinder), Median: figuresOf(e.Median),
 		Notes: append([]string{}, e.Notes...),
 	}
@@ -120,11 +121,13 @@ func (c Cylinder) record() cylinderRecord {
 func (v Valve) record() valveRecord {
 	r := valveRecord{
 		Valve: v.Number, figures: figuresOf(v.Index), WrittenCoverage: measure.WriteCoverage(v.Coverage),
-		PhotosUsed: v.Used, Spread: measure.Rounded(v.Spread, measure.PointDecimals), Apart: v.Apart, Photos: []shotRecord{},
+		PhotosUsed: v.Used, Spread: measure.Rounded(v.Spread, measure.PointDecimals), Apart: v.Apart,
+		Photos: []shotRecord{},
 	}
 	for _, s := range v.Shots {
 		r.Photos = append(r.Photos, shotRecord{
-			s.File, measure.WriteIndex(s.Index), measure.Rounded(s.Area, shareDecimals), measure.Rounded(s.Confidence, shareDecimals),
+			s.File, measure.WriteIndex(s.Index),
+			measure.Rounded(s.Area, shareDecimals), measure.Rounded(s.Confidence, shareDecimals),
 		})
 	}
 	return r

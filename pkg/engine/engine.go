@@ -45,7 +45,8 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	byValve := make([][]Shot, layout.Cylinders*layout.Valves)
 	for _, s := range shots {
 		if s.Cylinder < 1 || s.Cylinder > layout.Cylinders || s.Valve < 1 || s.Valve > layout.Valves {
-			return nil, fmt.Errorf("engine: photo %q is of cylinder %d valve %d, the engine has %d cylinders with %d valves",
+			return nil, fmt.Errorf(
+				"engine: photo %q is of cylinder %d valve %d, the engine has %d cylinders with %d valves",
 				s.File, s.Cylinder, s.Valve, layout.Cylinders, layout.Valves)
 		}
 		place := (s.Cylinder-1)*layout.Valves + s.Valve - 1

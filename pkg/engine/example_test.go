@@ -21,7 +21,9 @@ func ExampleRead() {
 		log.Fatal(err)
 	}
 	worst := grade.Of(g.Engine.Worst)
-	fmt.Printf("%s at %s: worst cylinder %d, grade %d %s\n", g.Engine.Inspection.Vehicle, g.Engine.Inspection.Odometer, g.Engine.WorstCylinder, worst.Value, worst.Name)
+	i := g.Engine.Inspection
+	fmt.Printf("%s at %s: worst cylinder %d, grade %d %s\n",
+		i.Vehicle, i.Odometer, g.Engine.WorstCylinder, worst.Value, worst.Name)
 	for _, c := range g.Engine.Cylinders {
 		fmt.Printf("cylinder %d: %.1f (%.1f to %.1f)\n", c.Number, c.Index.Value, c.Index.Low, c.Index.High)
 	}

@@ -33,7 +33,8 @@ func (r engineRecord) inspection() (*inspection.Inspection, error) {
 	day, err := time.Parse(time.DateOnly, r.Date)
 	switch {
 	case r.Schema != SchemaVersion || r.Scale != grade.Scale:
-		return nil, fmt.Errorf("schema %d and scale %d, this program reads schema %d and scale %d", r.Schema, r.Scale, SchemaVersion, grade.Scale)
+		return nil, fmt.Errorf("schema %d and scale %d, this program reads schema %d and scale %d",
+			r.Schema, r.Scale, SchemaVersion, grade.Scale)
 	case r.Vehicle == "":
 		return nil, errors.New("vehicle is missing")
 	case err != nil:
@@ -46,8 +47,9 @@ func (r engineRecord) inspection() (*inspection.Inspection, error) {
 		return nil, fmt.Errorf("stage %q is none of routine, before, after", r.Stage)
 	}
 	i := &inspection.Inspection{
-		Vehicle: r.Vehicle, Date: day, Odometer: inspection.Odometer{Value: r.Odometer, Unit: r.OdometerUnit}, Stage: r.Stage,
-		Methods: map[int]string{}, Notes: r.Remarks,
+		Vehicle: r.Vehicle, Date: day, Stage: r.Stage,
+		Odometer: inspection.Odometer{Value: r.Odometer, Unit: r.OdometerUnit},
+		Methods:  map[int]string{}, Notes: r.Remarks,
 	}
 	if i.Engine, err = r.layout(); err != nil {
 		return nil, err
@@ -79,7 +81,8 @@ func (r engineRecord) layout() (inspection.Layout, error) {
 			inOrder = inOrder && valve.Valve == v+1
 		}
 		if !inOrder {
-			return l, fmt.Errorf("cylinder %d: cylinders or valves are not numbered from 1 without gaps", cylinder.Cylinder)
+			return l, fmt.Errorf("cylinder %d: cylinders or valves are not numbered from 1 without gaps",
+				cylinder.Cylinder)
 		}
 	}
 	return l, nil

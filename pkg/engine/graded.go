@@ -35,7 +35,9 @@ type Graded struct {
 // Grade scores the photos of an inspection and brings them together. each, when not nil, is called with every result in
 // the order of the photos, one call at a time. The error is the context's, or why the photos could not be scored at
 // all.
-func Grade(ctx context.Context, i *inspection.Inspection, o score.BatchOptions, each func(*score.Result)) (*Graded, error) {
+func Grade(
+	ctx context.Context, i *inspection.Inspection, o score.BatchOptions, each func(*score.Result),
+) (*Graded, error) {
 	photos := score.NewDocument(o.Version())
 	err := score.Batch(ctx, i.Paths(), o, func(r *score.Result) error {
 		photos.Photos = append(photos.Photos, r.Record())
@@ -101,7 +103,8 @@ func Read(r io.Reader) (*Graded, error) {
 	}
 	for n, p := range i.Photos {
 		if n < len(photos.Photos) && !strings.HasSuffix(filepath.ToSlash(photos.Photos[n].Photo), p.File) {
-			return nil, fmt.Errorf("%w: photo %d is %q, where the inspection has %q", ErrDocument, n+1, photos.Photos[n].Photo, p.File)
+			return nil, fmt.Errorf("%w: photo %d is %q, where the inspection has %q",
+				ErrDocument, n+1, photos.Photos[n].Photo, p.File)
 		}
 	}
 	g, err := Of(i, photos)

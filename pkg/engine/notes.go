@@ -57,8 +57,10 @@ func (e *Engine) noteDates(shots []Shot) {
 	if len(apart) == 0 {
 		return
 	}
-	e.note("the inspection is of %s, but by the camera's clock %q was taken on %s (%d of %d photos lie more than a day apart): check both dates",
-		e.Inspection.Date.Format(time.DateOnly), apart[0].File, apart[0].Taken.Format(time.DateOnly), len(apart), len(shots))
+	e.note("the inspection is of %s, but by the camera's clock %q was taken on %s "+
+		"(%d of %d photos lie more than a day apart): check both dates",
+		e.Inspection.Date.Format(time.DateOnly), apart[0].File, apart[0].Taken.Format(time.DateOnly),
+		len(apart), len(shots))
 }
 
 func (e *Engine) note(format string, args ...any) {

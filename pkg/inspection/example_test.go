@@ -22,7 +22,8 @@ photos:
 	if err != nil {
 		log.Fatal(err) // names every line that is wrong
 	}
-	fmt.Printf("%s, %s, %.0f mi, %s\n", i.Vehicle, i.Date.Format("2 January 2006"), i.Odometer.In(inspection.Miles), i.Stage)
+	fmt.Printf("%s, %s, %.0f mi, %s\n",
+		i.Vehicle, i.Date.Format("2 January 2006"), i.Odometer.In(inspection.Miles), i.Stage)
 	for _, p := range i.Photos {
 		fmt.Println(p.Cylinder, p.Valve, p.File)
 	}

@@ -42,12 +42,15 @@ func TestWrittenFormsReadBack(t *testing.T) {
 		Growth Written       `json:"growth"`
 	}
 	d := document{
-		WriteIndex(Figure{34.567, 29, 41}), WriteCoverage(Unmeasured()), Shares{Bare: 2. / 3, Heavy: 1. / 3}.Write(), Figure{3, 1.23456, math.Inf(1)}.Write(4),
+		WriteIndex(Figure{34.567, 29, 41}), WriteCoverage(Unmeasured()),
+		Shares{Bare: 2. / 3, Heavy: 1. / 3}.Write(), Figure{3, 1.23456, math.Inf(1)}.Write(4),
 	}
 	text, err := json.Marshal(d)
 	require.NoError(t, err)
-	assert.JSONEq(t, `{"index": 34.57, "index_low": 29, "index_high": 41, "coverage": null, "coverage_low": null, "coverage_high": null,
-		"shares": {"bare": 0.666667, "film": 0, "medium": 0, "heavy": 0.333333}, "growth": {"value": 3, "low": 1.2346, "high": null}}`, string(text))
+	assert.JSONEq(t, `{"index": 34.57, "index_low": 29, "index_high": 41,
+		"coverage": null, "coverage_low": null, "coverage_high": null,
+		"shares": {"bare": 0.666667, "film": 0, "medium": 0, "heavy": 0.333333},
+		"growth": {"value": 3, "low": 1.2346, "high": null}}`, string(text))
 	var back document
 	require.NoError(t, json.Unmarshal(text, &back))
 	assert.Equal(t, d, back)

@@ -46,7 +46,7 @@ type Entry struct {
 	Code Code
 	// Refuses is true when the reason alone makes the photo impossible to judge.
 	Refuses bool
-	// Short is a label of at most four words for tables and captions.
+	// Short is a label of at most five words for tables and captions.
 	Short string
 	// Advice is one sentence that tells the technician what to do.
 	Advice string

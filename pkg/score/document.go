@@ -78,7 +78,9 @@ func (rec *Record) check() error {
 		if rec.Grade == nil || rec.GradeName == nil || rec.Borderline == nil || rec.Shares == nil {
 			return errors.New("scored without grade or shares")
 		}
-		for _, n := range []measure.Number{rec.Index, rec.IndexLow, rec.IndexHigh, rec.Coverage, rec.CoverageLow, rec.CoverageHigh} {
+		for _, n := range []measure.Number{
+			rec.Index, rec.IndexLow, rec.IndexHigh, rec.Coverage, rec.CoverageLow, rec.CoverageHigh,
+		} {
 			if !n.Known() || n.Value() < 0 || n.Value() > 100 {
 				return errors.New("index or coverage is missing or outside 0 to 100")
 			}

@@ -61,7 +61,8 @@ func (r *Result) Stages() []Stage {
 var (
 	regionColours = map[uint8]color.NRGBA{region.Head: half(ramp.Steel), region.Stem: half(ramp.Sand)}
 	classColours  = map[uint8]color.NRGBA{
-		deposit.Bare: opaque(ramp.Steel), deposit.Film: opaque(ramp.Sand), deposit.Medium: opaque(ramp.Umber), deposit.Heavy: opaque(ramp.Soot),
+		deposit.Bare: opaque(ramp.Steel), deposit.Film: opaque(ramp.Sand),
+		deposit.Medium: opaque(ramp.Umber), deposit.Heavy: opaque(ramp.Soot),
 		deposit.Unreadable: photo.Burnt,
 	}
 )

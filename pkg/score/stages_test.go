@@ -23,10 +23,11 @@ func TestStagesEndWhereThePhotoDid(t *testing.T) {
 	}
 	r := &Result{Photo: &photo.Photo{Pixels: pixels, Width: 3, Height: 1}}
 	assert.Len(t, r.Stages(), 1)
-	r.Region = &region.Region{Mask: &image.Gray{Pix: []uint8{region.Head, region.Stem, region.Background}, Stride: 3, Rect: pixels.Rect}}
+	row := func(values ...uint8) *image.Gray { return &image.Gray{Pix: values, Stride: 3, Rect: pixels.Rect} }
+	r.Region = &region.Region{Mask: row(region.Head, region.Stem, region.Background)}
 	assert.Len(t, r.Stages(), 2)
 
-	r.Deposit = &deposit.Deposit{Map: &image.Gray{Pix: []uint8{deposit.Heavy, deposit.Unreadable, deposit.NotValve}, Stride: 3, Rect: pixels.Rect}}
+	r.Deposit = &deposit.Deposit{Map: row(deposit.Heavy, deposit.Unreadable, deposit.NotValve)}
 	stages := r.Stages()
 	require.Len(t, stages, len(StageNames()))
 	for n, name := range StageNames() {

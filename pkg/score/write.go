@@ -53,11 +53,11 @@ func (rec *Record) describeRegion(r *region.Region, shrunk int) {
 	rec.RegionConfidence = figure(r.Confidence)
 	if r.Ellipse != nil {
 		e := r.Ellipse.Enlarged(shrunk)
-		rec.HeadEllipse = &HeadEllipse{X: pixels(e.X), Y: pixels(e.Y), A: pixels(e.A), B: pixels(e.B), Angle: pixels(e.Angle)}
+		rec.HeadEllipse = &HeadEllipse{pixels(e.X), pixels(e.Y), pixels(e.A), pixels(e.B), pixels(e.Angle)}
 	}
 	if r.Axis != nil {
 		l := r.Axis.Enlarged(shrunk)
-		rec.StemLine = &StemLine{X1: pixels(l.X1), Y1: pixels(l.Y1), X2: pixels(l.X2), Y2: pixels(l.Y2), Width: pixels(l.Width)}
+		rec.StemLine = &StemLine{pixels(l.X1), pixels(l.Y1), pixels(l.X2), pixels(l.Y2), pixels(l.Width)}
 	}
 }
 
@@ -82,7 +82,7 @@ func recordRegion(f *deposit.Figures, shrunk int) *RegionFigures {
 	if f == nil {
 		return nil
 	}
-	return &RegionFigures{Figures: recordFigures(*f), Pixels: f.Pixels * shrunk * shrunk, Unreadable: share(f.Unreadable)}
+	return &RegionFigures{recordFigures(*f), f.Pixels * shrunk * shrunk, share(f.Unreadable)}
 }
 
 func recordColour(c deposit.Colour) *Colour {
@@ -104,7 +104,8 @@ func recordTexture(t deposit.Texture) *Texture {
 func recordQuality(q photo.Quality) *Quality {
 	return &Quality{
 		ValveShare: figure(q.ValveShare), ValveRadius: figure(q.ValveRadius), Luminance: figure(q.Luminance),
-		FrameLuminance: figure(q.FrameLuminance), Signal: figure(q.Signal), Black: figure(q.Black), Glare: figure(q.Glare),
+		FrameLuminance: figure(q.FrameLuminance), Signal: figure(q.Signal),
+		Black: figure(q.Black), Glare: figure(q.Glare),
 		BlurSigma: figure(q.Sharpness), Motion: figure(q.Motion),
 	}
 }

@@ -45,7 +45,10 @@ type Map struct {
 
 // Of rolls out the valve of a measured photo. The error is a failure of the program.
 func Of(p *photo.Photo, r *region.Region, d *deposit.Deposit) (*Map, error) {
-	m := &Map{Index: d.Both.Index, Coverage: d.Both.Coverage, Oriented: r.Axis != nil, Proportion: math.NaN(), Foot: math.NaN()}
+	m := &Map{
+		Index: d.Both.Index, Coverage: d.Both.Coverage, Oriented: r.Axis != nil,
+		Proportion: math.NaN(), Foot: math.NaN(),
+	}
 	rim := r.Outline()
 	if rim == nil {
 		return m, nil
@@ -103,7 +106,8 @@ func Place(u region.Unwrap, cell int) (centre region.Point, area float64, ok boo
 	right, seenRight := at(angle+0.5-1e-6, row+0.5)
 	below, _ := at(angle, row)
 	above, _ := at(angle, row+1)
-	across, along := region.Point{X: right.X - left.X, Y: right.Y - left.Y}, region.Point{X: above.X - below.X, Y: above.Y - below.Y}
+	across := region.Point{X: right.X - left.X, Y: right.Y - left.Y}
+	along := region.Point{X: above.X - below.X, Y: above.Y - below.Y}
 	return centre, math.Abs(across.X*along.Y - across.Y*along.X), ok && seenLeft && seenRight
 }
 
