@@ -3,6 +3,8 @@ package photo
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 const (
@@ -102,41 +104,22 @@ func (e *estimate) learn(ratios []float64, pixel float64) {
 // directions were measured, which do not pin down its three numbers.
 func covariance(along [bins]float64) (wide, narrow float64, ok bool) {
 	// With n = (cos t, sin t): v = m + p cos 2t + q sin 2t, eigenvalues m +- hypot(p, q).
-	var normal [3][4]float64
-	count := 0
+	var terms, seen []float64
 	for b, v := range along {
 		if math.IsNaN(v) {
 			continue
 		}
-		count++
 		sin, cos := math.Sincos(2 * math.Pi * float64(b) / bins)
-		row := [4]float64{1, cos, sin, v}
-		for i := range 3 {
-			for j := range 4 {
-				normal[i][j] += row[i] * row[j]
-			}
-		}
+		terms, seen = append(terms, 1, cos, sin), append(seen, v)
 	}
-	if count < 4 {
+	if len(seen) < 4 {
 		return 0, 0, false
 	}
-	m, p, q := solve3(normal)
+	var fit mat.VecDense
+	if fit.SolveVec(mat.NewDense(len(seen), 3, terms), mat.NewVecDense(len(seen), seen)) != nil {
+		return 0, 0, false
+	}
+	m, p, q := fit.AtVec(0), fit.AtVec(1), fit.AtVec(2)
 	amplitude := math.Hypot(p, q)
 	return m + amplitude, max(0, m-amplitude), true
-}
-
-// solve3 solves a symmetric positive definite system of three equations by elimination.
-func solve3(a [3][4]float64) (x, y, z float64) {
-	for i := range 3 {
-		for k := i + 1; k < 3; k++ {
-			factor := a[k][i] / a[i][i]
-			for j := i; j < 4; j++ {
-				a[k][j] -= factor * a[i][j]
-			}
-		}
-	}
-	z = a[2][3] / a[2][2]
-	y = (a[1][3] - a[1][2]*z) / a[1][1]
-	x = (a[0][3] - a[0][1]*y - a[0][2]*z) / a[0][0]
-	return x, y, z
 }
