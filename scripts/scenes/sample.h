@@ -21,7 +21,7 @@ HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {
     Valve &v = s->valves[0];
     drawShape(&v, port);
     if (s->view == kMouth) drawSlimHead(&v, port);
-    v.metal = drawMetal(recipe.family, recipe.dusky, &metal);
+    v.metal = drawMetal(recipe, &metal);
     if (recipe.family != kDemo) age(&v.metal, recipe.metal);
     float lift = port->chance(0.75f) ? 0 : port->range(0, 0.7f);
     v.base = vec(0, 0, -lift);

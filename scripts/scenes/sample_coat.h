@@ -95,13 +95,14 @@ HD void drawDeposited(Deposit *d, const Recipe &recipe, uint64_t seed) {
     c.glints = r.chance(0.7f) ? 0 : r.logRange(0.02f, 0.7f);
     c.glintFreq = r.logRange(14, 45);
     float kind = r.unit();
-    if (kind < (recipe.dusky ? 0.65f : 0.28f)) {
+    if (kind < (recipe.dusky ? 0.45f : 0.16f)) {
         layCoat(d, recipe, &r);
     } else if (kind < 0.65f && r.chance(0.28f)) {
         makeTarry(&c, recipe.family, &r);
     } else if (kind < 0.85f && r.chance(0.5f)) {
         c.colourA = r.tinted(r.logRange(0.01f, 0.15f), 0.05f), c.colourB = c.colourA * r.range(0.5f, 1.8f);
     }
+    if (recipe.blasted) d->coat.thickness = 0, d->method = kBlast, d->cleaning = 1;
     bool present = d->cover > 0 || d->coat.thickness > 0 || d->film.cover > 0;
     if (present && r.chance(0.1f)) d->scrapes = 1 + r.below(6), d->scrapeDepth = r.chance(0.6f) ? 1 : r.range(0.4f, 0.9f);
 }

@@ -47,12 +47,15 @@ HD void age(Metal *m, uint64_t seed) {
     if (m->stain > 0 && r.chance(0.4f)) m->stainColour = vec(1, r.range(0.6f, 0.85f), r.range(0.3f, 0.65f)) * r.range(0.4f, 0.8f);
 }
 
-HD Metal drawMetal(int family, bool dusky, Random *r) {
+HD Metal drawMetal(const Recipe &recipe, Random *r) {
+    int family = recipe.family;
+    bool dusky = recipe.dusky;
     Metal m;
     // Polished twice as often: in a dark port it looks as black as crust, and that takes the most practice to tell.
     m.kind = family == kHeldBack && r->chance(0.4f) ? kMirrorChrome + r->below(2) : r->below(kMirrorChrome + 1) % kMirrorChrome;
     const int dark[5] = {kPolished, kPolished, kTurned, kNitrided, kDull};
     if (dusky) m.kind = dark[r->below(5)];
+    if (recipe.blasted) m.kind = kBlasted;
     m.heat = 0, m.heatStart = 0, m.heatRange = 0;
     float level = r->range(0.4f, 0.65f);
     m.rough = r->range(0.12f, 0.4f);

@@ -32,6 +32,8 @@ def known(value):
 
 def named(value):
     """Files are told by name: where they lay on that machine helps nobody."""
+    if isinstance(value, list):
+        return [named(each) for each in value]
     return Path(value).name if isinstance(value, Path) or "/" in str(value) else value
 
 

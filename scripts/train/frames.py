@@ -53,8 +53,9 @@ class Frames:
     def shown(self):
         """Pixels of the photo in each frame [n]."""
         left, top, width, height = self.box.unbind(1)
-        across = (left + width).clamp(max=WIDTH) - left.clamp(min=0)
-        down = (top + height).clamp(max=HEIGHT) - top.clamp(min=0)
+        rows, columns = self.rgb.shape[2:]
+        across = (left + width).clamp(max=columns) - left.clamp(min=0)
+        down = (top + height).clamp(max=rows) - top.clamp(min=0)
         return (across * down).clamp(min=1)
 
     def to(self, device):
