@@ -20,11 +20,13 @@ TESTING    := go test -tags $(TAGS) -ldflags '$(LINK)'
 CONCURRENT := ./internal/cv ./internal/net ./pkg/score
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 FUZZTIME   ?= 5s
+# Spoilt files and killed runs of make attack; make attack ATTACK="10000 200" takes a quarter of an hour.
+ATTACK     ?= 300 9
 
 # Where make install puts things; packagers set DESTDIR, too.
 PREFIX     ?= /usr/local
 
-.PHONY: help deps deps-tests deps-package build install package try-package demo test fmt vet lint unit libs fuzz race matprofile bench cover clean
+.PHONY: help deps deps-tests deps-package build install package try-package demo test fmt vet lint unit libs fuzz attack race matprofile bench cover clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "%-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -85,6 +87,10 @@ libs: build ## fail when the program loads libraries that it should not
 fuzz: deps ## each fuzz target for FUZZTIME
 	@echo "== fuzzing"
 	@scripts/fuzz.sh $(FUZZTIME)
+
+attack: build ## feed the program spoilt files, end runs half way
+	@echo "== attack"
+	@scripts/attack.sh $(ATTACK)
 
 race: deps ## race detector where goroutines share something
 	@echo "== race detector"

@@ -12,21 +12,22 @@ import (
 	"syscall"
 
 	_ "valvegrade/internal/memory" // before the first thread
+	"valvegrade/internal/stdout"
 )
 
 func main() {
-	os.Exit(run(os.Args, os.Stdout, os.Stderr))
+	os.Exit(run(os.Args, stdout.Writer(), os.Stderr))
 }
 
 // run is the whole program but for the process: it returns the exit code.
 //
 // The first interrupt cancels the work, so that what is done can be kept; a second one ends the program at once.
-func run(args []string, stdout, stderr io.Writer) int {
+func run(args []string, out, stderr io.Writer) int {
 	ctx, forget := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer forget()
 	context.AfterFunc(ctx, forget)
 
-	app := newApp(stdout, stderr)
+	app := newApp(out, stderr)
 	err := safely(func() error { return app.RunContext(ctx, flagsFirst(app, args)) })
 	var usage *usageError
 	switch {

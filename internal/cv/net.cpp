@@ -21,6 +21,9 @@ char *net_read(const void *onnx, size_t size, int channels, int height, int widt
     return guarded([&] {
         auto network = std::make_unique<Network>();
         network->net = cv::dnn::readNetFromONNX(static_cast<const char *>(onnx), size);
+        // Else OPENCV_DNN_BACKEND_DEFAULT in the environment decides, and may name one that this OpenCV lacks or that reckons otherwise.
+        network->net.setPreferableBackend(cv::dnn::DNN_BACKEND_OPENCV);
+        network->net.setPreferableTarget(cv::dnn::DNN_TARGET_CPU);
         network->input = {1, channels, height, width};
         *made = network.release();
     });

@@ -61,6 +61,9 @@ const (
 	ShopBytes = 64 << 10
 	// FormBytes is the largest inspection.yaml; a thousand photos take about 60 KB.
 	FormBytes = 256 << 10
+	// FormDepth, FormParts and FormEntries bound what a form or a marks file may hold before it is read: how deep, how many values, keys
+	// and lists in all (a photo has eight), and how many entries one place of it has.
+	FormDepth, FormParts, FormEntries = 16, 40_000, 200
 	// NetBytes is the largest net; the built-in one has 4 MB.
 	NetBytes = 64 << 20
 	// LogoBytes and LogoPixels bound a logo, which is shown some hundred pixels wide.

@@ -8,6 +8,8 @@ import (
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
+
+	"valvegrade/internal/limit"
 )
 
 var (
@@ -44,12 +46,18 @@ func Decode(file []byte, form any) (tree *yaml.Node, err error) {
 	if !utf8.Valid(file) {
 		return nil, ErrEncoding
 	}
+	if len(file) > limit.FormBytes {
+		return nil, &Fault{1, (&limit.TooLarge{Most: limit.FormBytes}).Error(), nil}
+	}
 	text := bytes.TrimPrefix(file, byteOrderMark)
 	if tree, err = document(text); err != nil {
 		return nil, explain(err, text)
 	}
 	if tree.IsZero() {
 		return tree, nil
+	}
+	if err := measured(tree); err != nil {
+		return nil, err
 	}
 	if line := odd(tree); line > 0 {
 		return nil, &Fault{line, errOdd.Error(), errOdd}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"path/filepath"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -36,18 +37,18 @@ var MarksSchema []byte
 const knownMarks = "head takes centre: [x, y], axes: [a, b] and angle; stem takes from: [x, y], to: [x, y] and width"
 
 // ReadMarks reads a marks file. A missing file gives an error that is fs.ErrNotExist; what cannot be read as marks
-// gives one that wraps ErrMarks and names the file and the line.
+// gives one that wraps ErrMarks and names the file, without its folder, and the line.
 func ReadMarks(path string) (*Marks, error) {
 	data, err := limit.ReadFile(path, limit.MarksBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w: %w", path, ErrMarks, err)
+		return nil, fmt.Errorf("%s: %w: %w", filepath.Base(path), ErrMarks, err)
 	}
 	m, err := ParseMarks(data)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, fmt.Errorf("%s: %w", filepath.Base(path), err)
 	}
 	return m, nil
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"encoding/csv"
 	"io"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -168,10 +169,18 @@ func reasonCodes(s State) []string {
 // decimal writes a figure to hundredths, "" when it was not measured.
 func decimal(v float64) string { return measure.Rounded(v, measure.PointDecimals).String() }
 
-// harmless keeps a spreadsheet from running a text from outside as a formula, which it may also see behind blanks.
+// harmless keeps a spreadsheet from running a text from outside as a formula, which it may also see behind blanks, in letters of full
+// width, or behind what separates columns for it. A text that begins like a formula is marked as text; inside one, a blank stands between
+// separator and formula.
 func harmless(text string) string {
-	if start := strings.TrimLeft(text, " \t\r\n"); start != "" && strings.ContainsRune("=+-@", rune(start[0])) {
+	text = hiddenFormula.ReplaceAllString(text, "$1 '$2")
+	if formula.MatchString(text) {
 		return "'" + text
 	}
 	return text
 }
+
+var (
+	formula       = regexp.MustCompile(`^[\s\p{Z}\p{Cf}]*[=+\-@＝＋－＠]`)
+	hiddenFormula = regexp.MustCompile(`([;\t\n\r][\s\p{Z}\p{Cf}"']*)([=+\-@＝＋－＠])`)
+)

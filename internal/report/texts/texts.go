@@ -139,8 +139,12 @@ func For(tag string) (*Texts, bool) {
 	return &English, false
 }
 
-// Reason returns label and advice of a reason found in a photo. English keeps the photo's own figures in the advice.
+// Reason returns label and advice of a reason found in a photo. English keeps the photo's own figures in the advice, but not what a marks
+// file or a library said: that is for whoever scores, not for the customer.
 func (t *Texts) Reason(r reason.Reason) Reason {
+	if r.Code == reason.BadMarks || r.Code == reason.Failed {
+		r = reason.Of(r.Code)
+	}
 	if own, ok := t.Reasons[r.Code]; ok {
 		return own
 	}

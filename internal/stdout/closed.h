@@ -1,0 +1,1 @@
+extern int stdout_was_closed;
