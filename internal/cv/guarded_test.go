@@ -24,6 +24,11 @@ func TestWhatOpenCVRefusesIsAnError(t *testing.T) {
 	}
 	t.Run("sigma", func(t *testing.T) { assert.Error(t, gaussian(&float, -1, &out)) })
 	t.Run("no result", func(t *testing.T) { assert.Error(t, gaussian(&float, 1, &zero)) })
+	for name, m := range map[string]*gocv.Mat{"shrink zero": &zero, "shrink empty": &empty, "shrink integer": &integer} {
+		t.Run(name, func(t *testing.T) { assert.Error(t, shrink(m, 4, 4, &out)) })
+	}
+	t.Run("shrink to nothing", func(t *testing.T) { assert.Error(t, shrink(&float, 0, 4, &out)) })
+	t.Run("shrink without result", func(t *testing.T) { assert.Error(t, shrink(&float, 4, 4, &zero)) })
 }
 
 func TestOpenCVRunsOnOneThread(t *testing.T) {

@@ -25,3 +25,11 @@ const cv::Mat &in(const void *matrix) {
 char *image_gaussian(const void *plane, double sigma, void *result) {
     return guarded([&] { cv::GaussianBlur(in(plane), out(result), cv::Size(), sigma, sigma, cv::BORDER_REFLECT_101); });
 }
+
+char *image_shrink(const void *picture, int width, int height, void *result) {
+    return guarded([&] {
+        const cv::Mat &from = in(picture);
+        const bool halved = 2 * width <= from.cols && 2 * height <= from.rows;
+        cv::resize(from, out(result), cv::Size(width, height), 0, 0, halved ? cv::INTER_AREA : cv::INTER_LINEAR);
+    });
+}

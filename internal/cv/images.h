@@ -7,6 +7,7 @@ extern "C" {
 #endif
 
 char *image_gaussian(const void *plane, double sigma, void *result);
+char *image_shrink(const void *picture, int width, int height, void *result);
 
 #ifdef __cplusplus
 }

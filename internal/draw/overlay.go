@@ -6,8 +6,7 @@ import (
 	"image/draw"
 	"slices"
 
-	"github.com/disintegration/imaging"
-
+	"valvegrade/internal/cv"
 	"valvegrade/internal/raster"
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/score"
@@ -53,13 +52,16 @@ func base(r *score.Result) *image.RGBA {
 		return image.NewRGBA(image.Rectangle{})
 	}
 	pixels := r.Photo.Pixels
-	picture := &image.RGBA{Pix: pixels.Pix, Stride: pixels.Stride, Rect: pixels.Rect} // opaque pixels are the same bytes in both
-	if r.Photo.Width > maxSide || r.Photo.Height > maxSide {
-		fitted := imaging.Fit(pixels, maxSide, maxSide, imaging.Box)
-		return &image.RGBA{Pix: fitted.Pix, Stride: fitted.Stride, Rect: fitted.Rect}
+	size := pixels.Rect.Size()
+	longest := max(size.X, size.Y)
+	if longest <= maxSide { // opaque pixels are the same bytes in both
+		return &image.RGBA{Pix: slices.Clone(pixels.Pix), Stride: pixels.Stride, Rect: pixels.Rect}
 	}
-	picture.Pix = slices.Clone(picture.Pix)
-	return picture
+	fitted, err := cv.Shrink(pixels, max(1, size.X*maxSide/longest), max(1, size.Y*maxSide/longest))
+	if err != nil {
+		panic("draw: " + err.Error()) // without memory; the photo's size is one that was decoded
+	}
+	return &image.RGBA{Pix: fitted.Pix, Stride: fitted.Stride, Rect: fitted.Rect}
 }
 
 // scene is what is drawn into the picture: region labels and deposit classes in the picture's size.
