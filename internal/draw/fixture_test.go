@@ -41,7 +41,8 @@ func valve(width, height int) *score.Result {
 		}
 	}
 	index := measure.Figure{Value: 38, Low: 33, High: 43}
-	figures := deposit.Figures{Coverage: measure.Figure{Value: 71, Low: 66, High: 77}, Index: index}
+	coverage := measure.Figure{Value: 71, Low: 66, High: 77}
+	figures := deposit.Figures{Reading: measure.Reading{Index: index, Coverage: coverage}}
 	return &score.Result{
 		Name: "engine/cylinder 2/port left.jpg", Version: "1.0.0+net.0123456789ab", Width: width, Height: height,
 		Status: score.Scored, Grade: grade.Of(index), Reasons: []reason.Reason{reason.Of(reason.Glare)},

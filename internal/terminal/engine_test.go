@@ -22,7 +22,7 @@ func inspected(t *testing.T, i inspection.Inspection, cylinders ...[]float64) *e
 	for c, valves := range cylinders {
 		for v, index := range valves {
 			m := measure.Figure{Value: index, Low: math.Max(0, index-4), High: index + 4}
-			shots = append(shots, engine.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: v + 1}, Index: m, Coverage: m, Area: 0.2, Confidence: 0.9})
+			shots = append(shots, engine.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: v + 1}, Reading: measure.Reading{Index: m, Coverage: m}, Area: 0.2, Confidence: 0.9})
 		}
 	}
 	e, err := engine.Combine(&i, shots)

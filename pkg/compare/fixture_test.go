@@ -115,9 +115,11 @@ func resultOf(name string, pixels *image.NRGBA, mask, classes *image.Gray, rim *
 	size := pixels.Rect.Size()
 	return &score.Result{
 		Name: name, Label: name, SHA256: name, Version: "1+net.test", Width: size.X, Height: size.Y, Status: score.Scored, Grade: grade.Of(index),
-		Photo:   &photo.Photo{Name: name, Pixels: pixels, Width: size.X, Height: size.Y},
-		Region:  &region.Region{Mask: mask, Ellipse: rim, Axis: stem, Confidence: 1, Source: region.ByHand},
-		Deposit: &deposit.Deposit{Map: classes, Both: deposit.Figures{Shares: shares, Index: index, Coverage: around(shares.Coverage())}},
+		Photo:  &photo.Photo{Name: name, Pixels: pixels, Width: size.X, Height: size.Y},
+		Region: &region.Region{Mask: mask, Ellipse: rim, Axis: stem, Confidence: 1, Source: region.ByHand},
+		Deposit: &deposit.Deposit{Map: classes, Both: deposit.Figures{
+			Shares: shares, Reading: measure.Reading{Index: index, Coverage: around(shares.Coverage())},
+		}},
 	}
 }
 

@@ -17,8 +17,8 @@ type View struct {
 	Photo, SHA256 string
 	// Version is that of the program and net that scored the photo.
 	Version string
-	// Index and Coverage are those of the whole valve in this photo, 0 to 100; NaN when it was refused.
-	Index, Coverage measure.Figure
+	// Reading is that of the whole valve in this photo, not measured when it was refused.
+	measure.Reading
 	// Grade is nil for a refused photo.
 	Grade *grade.Grade
 	// Reasons are those of the photo's own result.
@@ -31,7 +31,7 @@ type View struct {
 func NewView(r *score.Record) *View {
 	v := &View{
 		Photo: r.Photo, Version: r.Version, Reasons: r.Reasons, Map: r.Map,
-		Index: measure.Unmeasured(), Coverage: measure.Unmeasured(),
+		Reading: measure.NoReading(),
 	}
 	if r.SHA256 != nil {
 		v.SHA256 = *r.SHA256
@@ -40,9 +40,9 @@ func NewView(r *score.Record) *View {
 	case r.Status != score.Scored:
 		return v
 	case r.Map != nil: // its figures are not rounded
-		v.Index, v.Coverage = r.Map.Index, r.Map.Coverage
+		v.Reading = r.Map.Reading
 	default:
-		v.Index, v.Coverage = r.IndexFigure(), r.CoverageFigure()
+		v.Reading = r.Reading()
 	}
 	v.Grade = grade.Of(v.Index)
 	return v

@@ -24,15 +24,7 @@ type Figures struct {
 	// Unreadable is the share of Pixels that was set aside (glare, black shadow), 0 to 1.
 	Unreadable float64
 	Shares     measure.Shares
-	// Coverage is the percentage of readable pixels with any deposit, 0 to 100.
-	Coverage measure.Figure
-	// Index is the deposit index, 0 to 100: 100 * (1.00 heavy + 0.50 medium + 0.25 film).
-	Index measure.Figure
-}
-
-// Reading is the formula's own opinion, made without the net's evidence.
-type Reading struct {
-	Coverage, Index measure.Figure
+	measure.Reading
 }
 
 // Deposit is the measurement of one valve in one photo.
@@ -42,8 +34,8 @@ type Deposit struct {
 	// Both is head and stem together; Head and Stem are nil when not visible.
 	Both       Figures
 	Head, Stem *Figures
-	// Formula is the second, independent reading.
-	Formula Reading
+	// Formula is the second, independent reading, made without the net's evidence.
+	Formula measure.Reading
 	Colour  Colour
 	Texture Texture
 	// Reasons are the refusals and warnings found while measuring; empty when there are none.

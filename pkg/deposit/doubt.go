@@ -13,7 +13,7 @@ import (
 // Intervals are the 95 % intervals of coverage and index, by region. Intervals of a region without readable pixels are
 // NaN.
 type Intervals struct {
-	Both, Head, Stem struct{ Coverage, Index measure.Figure }
+	Both, Head, Stem measure.Reading
 }
 
 // Doubt returns the 95 % intervals of the figures that the map of classes gives. It is a pure function: the same
@@ -49,7 +49,7 @@ func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibratio
 			}
 			return around(figure(shares), values)
 		}
-		into := [3]*struct{ Coverage, Index measure.Figure }{&all.Both, &all.Head, &all.Stem}[part]
+		into := [3]*measure.Reading{&all.Both, &all.Head, &all.Stem}[part]
 		into.Coverage = of(measure.Shares.Coverage, c.DirectCoverage)
 		into.Index = of(measure.Shares.Index, c.Direct)
 	}

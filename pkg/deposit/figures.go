@@ -58,6 +58,6 @@ func (t tally) figures() Figures {
 	f.Shares = measure.SharesOf([4]float64{
 		float64(t.classes[Bare]), float64(t.classes[Film]), float64(t.classes[Medium]), float64(t.classes[Heavy]),
 	})
-	f.Coverage, f.Index = measure.Exactly(f.Shares.Coverage()), measure.Exactly(f.Shares.Index())
+	f.Reading = f.Shares.Reading()
 	return f
 }

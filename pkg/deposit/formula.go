@@ -18,12 +18,12 @@ import (
 // It stays a rough guess, with an interval as wide as that makes it. Dull blasted metal, wet crust and blur mislead it,
 // heat tint looks like film, and a small patch is lost in the mean. Darkness is left out: nitrided metal, weak light
 // and thick crust are equally dark.
-func (v *view) formula(r relief) Reading {
+func (v *view) formula(r relief) measure.Reading {
 	t, ok := v.traits(r)
 	if !ok {
-		return Reading{measure.Unmeasured(), measure.Unmeasured()}
+		return measure.NoReading()
 	}
-	return Reading{Coverage: coverageLine.read(t), Index: indexLine.read(t)}
+	return measure.Reading{Coverage: coverageLine.read(t), Index: indexLine.read(t)}
 }
 
 // line weighs the traits: its reading is the logistic function of their sum, times 100, with an interval of so many

@@ -12,12 +12,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/region"
 )
 
 // read returns the formula's reading of a surface given by its linear light.
-func read(t *testing.T, light func(x, y int) [3]float64) Reading {
+func read(t *testing.T, light func(x, y int) [3]float64) measure.Reading {
 	t.Helper()
 	s := plain()
 	s.light = light
@@ -100,7 +101,7 @@ func TestMoreCrustReadsAsMore(t *testing.T) {
 }
 
 func TestAFilmCountsByItsTintOnly(t *testing.T) {
-	surface := func(green, blue float64) Reading {
+	surface := func(green, blue float64) measure.Reading {
 		return read(t, func(x, y int) [3]float64 {
 			l := 0.3 * fallOff(x, y) * (0.9 + 0.2*speckle(x, y, 12))
 			if x < 320 {
@@ -183,7 +184,7 @@ func TestTheFormulaOnTheDemoPhotos(t *testing.T) {
 }
 
 // formulaOf reads a demo photo within its true outline; the evidence is blank.
-func formulaOf(t *testing.T, path string) Reading {
+func formulaOf(t *testing.T, path string) measure.Reading {
 	t.Helper()
 	p, err := photo.Read(path, photo.Limits{})
 	require.NoError(t, err)

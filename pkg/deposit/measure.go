@@ -88,12 +88,12 @@ func (t tally) seen() *Figures {
 
 // bound puts the intervals around the figures.
 func (d *Deposit) bound(i Intervals) {
-	d.Both.Coverage, d.Both.Index = i.Both.Coverage, i.Both.Index
+	d.Both.Reading = i.Both
 	if d.Head != nil {
-		d.Head.Coverage, d.Head.Index = i.Head.Coverage, i.Head.Index
+		d.Head.Reading = i.Head
 	}
 	if d.Stem != nil {
-		d.Stem.Coverage, d.Stem.Index = i.Stem.Coverage, i.Stem.Index
+		d.Stem.Reading = i.Stem
 	}
 }
 

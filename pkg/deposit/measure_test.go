@@ -159,7 +159,9 @@ func TestNothingLeftToRead(t *testing.T) {
 }
 
 func TestReadingsOutsideEachOthersIntervalsDisagree(t *testing.T) {
-	d := Deposit{Both: Figures{Pixels: 100, Index: measure.Figure{Value: 10, Low: 0, High: 60}}, Formula: Reading{Index: measure.Figure{Value: 60.1, Low: 10.1, High: 100}}}
+	d := Deposit{Both: Figures{Pixels: 100}}
+	d.Both.Index = measure.Figure{Value: 10, Low: 0, High: 60}
+	d.Formula.Index = measure.Figure{Value: 60.1, Low: 10.1, High: 100}
 	assert.Equal(t, []reason.Code{reason.MethodsDisagree}, codes(d.doubts(0, 0)), "though the intervals overlap")
 	d.Formula.Index = measure.Figure{Value: 59.9, Low: 10.1, High: 100}
 	assert.Empty(t, d.doubts(0, 0), "the net's interval holds the formula's value")

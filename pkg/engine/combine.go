@@ -13,8 +13,8 @@ type Valve struct {
 	// Shots are all photos of the valve, refused ones included, in the order of the inspection.
 	Shots []Shot
 	// Used counts the shots that were measured, one picture under several names once.
-	Used            int
-	Index, Coverage measure.Figure
+	Used int
+	measure.Reading
 	// Spread is the standard deviation of the index between photos, NaN for fewer than two.
 	Spread float64
 	// Apart is true when the intervals of two photos do not meet: they hardly show one valve in one state.
@@ -25,7 +25,7 @@ type Valve struct {
 func combine(cylinder, number int, shots []Shot) Valve {
 	v := Valve{
 		Cylinder: cylinder, Number: number, Shots: shots,
-		Index: measure.Unmeasured(), Coverage: measure.Unmeasured(), Spread: math.NaN(),
+		Reading: measure.NoReading(), Spread: math.NaN(),
 	}
 	var measured []Shot
 	seen := map[string]bool{}

@@ -16,12 +16,12 @@ import (
 
 func shot(cylinder, valve int, index, half, area, confidence float64) engine.Shot {
 	m := measure.Figure{Value: index, Low: index - half, High: index + half}
-	return engine.Shot{Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Index: m, Coverage: m, Area: area, Confidence: confidence}
+	return engine.Shot{Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Reading: measure.Reading{Index: m, Coverage: m}, Area: area, Confidence: confidence}
 }
 
 func refused(cylinder, valve int) engine.Shot {
 	return engine.Shot{
-		Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Index: measure.Unmeasured(), Coverage: measure.Unmeasured(),
+		Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Reading: measure.NoReading(),
 		Area: math.NaN(), Confidence: math.NaN(),
 	}
 }
@@ -109,7 +109,7 @@ func TestCombinedFiguresStayInOrder(t *testing.T) {
 			lowest, highest = math.Min(lowest, value), math.Max(highest, value)
 			m := measure.Figure{Value: value, Low: low, High: high}
 			shots = append(shots, engine.Shot{
-				Photo: inspection.Photo{Cylinder: 1, Valve: 1}, Index: m, Coverage: m,
+				Photo: inspection.Photo{Cylinder: 1, Valve: 1}, Reading: measure.Reading{Index: m, Coverage: m},
 				Area: rapid.Float64Range(0, 1).Draw(t, "area"), Confidence: rapid.Float64Range(0, 1).Draw(t, "confidence"),
 			})
 		}

@@ -11,8 +11,8 @@ import (
 // Shot is what one photo says about its valve.
 type Shot struct {
 	inspection.Photo
-	// Index and Coverage are unmeasured for a refused photo.
-	Index, Coverage measure.Figure
+	// Reading is not measured for a refused photo.
+	measure.Reading
 	// Area is the readable valve area as share of the frame, 0 to 1: shares, so that a camera with more pixels has no
 	// more say.
 	Area float64
@@ -28,8 +28,7 @@ type Shot struct {
 func ShotOf(p inspection.Photo, r *score.Record) Shot {
 	s := Shot{
 		Photo:      p,
-		Index:      r.IndexFigure(),
-		Coverage:   r.CoverageFigure(),
+		Reading:    r.Reading(),
 		Confidence: r.RegionConfidence.Value(),
 	}
 	if r.SHA256 != nil {

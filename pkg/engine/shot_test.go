@@ -24,7 +24,7 @@ func TestShotTakesWhatCombiningNeeds(t *testing.T) {
 	require.NoError(t, json.NewDecoder(strings.NewReader(photo)).Decode(&r))
 	place := inspection.Photo{File: "c1v1.jpg", Cylinder: 1, Valve: 1}
 	assert.Equal(t, engine.Shot{
-		Photo: place, Index: measure.Figure{Value: 32.5, Low: 28, High: 37}, Coverage: measure.Figure{Value: 75, Low: 70, High: 80},
+		Photo: place, Reading: measure.Reading{Index: measure.Figure{Value: 32.5, Low: 28, High: 37}, Coverage: measure.Figure{Value: 75, Low: 70, High: 80}},
 		Area: 61440 * 0.75 / (640 * 480), Confidence: 0.9, SHA256: "ab", Taken: new(time.Date(2026, 3, 14, 10, 11, 12, 0, time.UTC)),
 	}, engine.ShotOf(place, &r))
 

@@ -10,7 +10,6 @@ import (
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )
@@ -202,7 +201,7 @@ func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 	c := Cylinder{Number: number}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[number-1]
-		c.Readings = append(c.Readings, Reading{Index: found.Index, Coverage: measure.Unmeasured(), Grade: grade.Of(found.Index)})
+		c.Readings = append(c.Readings, readingOf(found.Index))
 		if found.Method != "" {
 			c.Method = found.Method
 		}
@@ -225,7 +224,7 @@ func valveOf(in Input, cylinder, number int) Valve {
 	v := Valve{Cylinder: cylinder, Number: number}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[cylinder-1].Valves[number-1]
-		state := State{Reading: Reading{Index: found.Index, Coverage: found.Coverage, Grade: grade.Of(found.Index)}}
+		state := State{Reading: Reading{found.Reading, grade.Of(found.Index)}}
 		for n, photo := range source.Engine.Inspection.Photos {
 			if photo.Cylinder == cylinder && photo.Valve == number {
 				state.Photos = append(state.Photos, source.photo(n))

@@ -52,8 +52,8 @@ type Visit struct {
 
 // Reading is a figure of one valve, cylinder or engine in one visit. Grade is nil when nothing was measured.
 type Reading struct {
-	Index, Coverage measure.Figure
-	Grade           *grade.Grade
+	measure.Reading
+	Grade *grade.Grade
 }
 
 // Cylinder is graded by its worst valve.

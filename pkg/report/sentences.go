@@ -27,7 +27,7 @@ func (v Visit) Worst() Reading { return readingOf(v.Engine.Worst) }
 func (v Visit) Median() Reading { return readingOf(v.Engine.Median) }
 
 func readingOf(index measure.Figure) Reading {
-	return Reading{Index: index, Coverage: measure.Unmeasured(), Grade: grade.Of(index)}
+	return Reading{measure.Reading{Index: index, Coverage: measure.Unmeasured()}, grade.Of(index)}
 }
 
 // summarise says the whole result in one line, and what it lacks.

@@ -42,8 +42,8 @@ type Record struct {
 	Pixels     *int           `json:"pixels"`
 	Unreadable measure.Number `json:"unreadable"`
 	// Formula is the second reading, by a formula from relief, sheen and tint, without the net.
-	Formula *Reading `json:"formula"`
-	Quality *Quality `json:"quality"`
+	Formula *measure.WrittenReading `json:"formula"`
+	Quality *Quality                `json:"quality"`
 	// HeadEllipse and StemLine are the fitted geometry in photo pixels.
 	HeadEllipse *HeadEllipse `json:"head_ellipse"`
 	StemLine    *StemLine    `json:"stem_line"`
@@ -57,15 +57,9 @@ type Record struct {
 // no expectation.
 func (r *Record) ByHand() bool { return r.RegionSource != nil && *r.RegionSource == region.ByHand }
 
-// Reading is deposit index and coverage, 0 to 100, with their 95 % intervals.
-type Reading struct {
-	measure.WrittenIndex
-	measure.WrittenCoverage
-}
-
 // Figures are a reading with the shares of the deposit classes among readable pixels.
 type Figures struct {
-	Reading
+	measure.WrittenReading
 	Shares *measure.WrittenShares `json:"shares"`
 }
 

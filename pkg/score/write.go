@@ -66,16 +66,11 @@ func (rec *Record) describeDeposit(d *deposit.Deposit, shrunk int) {
 	rec.Head, rec.Stem = recordRegion(d.Head, shrunk), recordRegion(d.Stem, shrunk)
 	rec.Pixels, rec.Unreadable = new(d.Both.Pixels*shrunk*shrunk), share(d.Both.Unreadable)
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
-	formula := recordReading(d.Formula.Index, d.Formula.Coverage)
-	rec.Formula = &formula
-}
-
-func recordReading(index, coverage measure.Figure) Reading {
-	return Reading{measure.WriteIndex(index), measure.WriteCoverage(coverage)}
+	rec.Formula = new(d.Formula.Write())
 }
 
 func recordFigures(f deposit.Figures) Figures {
-	return Figures{recordReading(f.Index, f.Coverage), new(f.Shares.Write())}
+	return Figures{f.Reading.Write(), new(f.Shares.Write())}
 }
 
 func recordRegion(f *deposit.Figures, shrunk int) *RegionFigures {

@@ -28,7 +28,7 @@ func visit(day int, odometer float64, unit inspection.Unit, stage inspection.Sta
 	var shots []engine.Shot
 	for c, index := range indices {
 		m := measure.Figure{Value: index, Low: math.Max(0, index-4), High: math.Min(100, index+4)}
-		shots = append(shots, engine.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: 1}, Index: m, Coverage: m, Area: 0.2, Confidence: 0.9})
+		shots = append(shots, engine.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: 1}, Reading: measure.Reading{Index: m, Coverage: m}, Area: 0.2, Confidence: 0.9})
 	}
 	e, err := engine.Combine(i, shots)
 	if err != nil {

@@ -25,8 +25,8 @@ const (
 // Map is what comparing needs of a photo: the valve rolled out flat, and how it stands in the photo. Cells are counted
 // row by row.
 type Map struct {
-	// Index and Coverage are those of the whole valve in this photo, 0 to 100.
-	Index, Coverage measure.Figure
+	// Reading is that of the whole valve in this photo.
+	measure.Reading
 	// Class holds a class of package deposit for each cell, deposit.NotValve where the photo does not show it. It is
 	// nil, as Weight and Tone are, when the head has no outline by which it could be rolled out.
 	Class []uint8
@@ -46,7 +46,7 @@ type Map struct {
 // Of rolls out the valve of a measured photo. The error is a failure of the program.
 func Of(p *photo.Photo, r *region.Region, d *deposit.Deposit) (*Map, error) {
 	m := &Map{
-		Index: d.Both.Index, Coverage: d.Both.Coverage, Oriented: r.Axis != nil,
+		Reading: d.Both.Reading, Oriented: r.Axis != nil,
 		Proportion: math.NaN(), Foot: math.NaN(),
 	}
 	rim := r.Outline()

@@ -55,7 +55,7 @@ func fresh(r *score.Record) *unroll.Map {
 		return nil
 	}
 	v := compare.NewView(r)
-	return &unroll.Map{Index: v.Index, Coverage: v.Coverage}
+	return &unroll.Map{Reading: v.Reading}
 }
 
 // reportOf returns the report before and after as JSON, its photos mapped as given.
