@@ -17,6 +17,8 @@ import (
 	"sync"
 	_ "unsafe" // for the decoder's program
 
+	"valvegrade/internal/limit"
+
 	_ "github.com/gen2brain/heic"
 	"github.com/tetratelabs/wazero"
 	"github.com/tetratelabs/wazero/api"
@@ -35,9 +37,8 @@ var ErrDamaged = errors.New("heic: cannot be decoded")
 // pageBytes is the unit of WebAssembly's memory.
 const pageBytes = 64 << 10
 
-// mostBytes is the memory that the decoder may take: that of one picture of 48 million pixels, as telephones make them.
-// What it does not get it reports as a damaged file.
-const mostBytes = 320 << 20
+// mostBytes is the memory that the decoder may take. What it does not get it reports as a damaged file.
+const mostBytes = limit.HEICMemory
 
 // machine is the compiled decoder. Compiling takes about a second, so it waits for the first photo that needs it.
 var machine = sync.OnceValues(func() (*compiled, error) {
@@ -143,8 +144,11 @@ func (d *decoder) decode(data []byte, check func(image.Point) error) (image.Imag
 // room asks the program for memory.
 func (d *decoder) room(bytes uint64) (uint32, error) {
 	got, err := d.module.ExportedFunction("malloc").Call(context.Background(), bytes)
-	if err != nil || got[0] == 0 {
-		return 0, fmt.Errorf("%w: it takes more than %d MiB: %w", ErrDamaged, mostBytes>>20, errors.Join(err))
+	if err != nil {
+		return 0, fmt.Errorf("%w: %w", ErrDamaged, err)
+	}
+	if got[0] == 0 {
+		return 0, fmt.Errorf("%w: it takes more than %d MiB", ErrDamaged, mostBytes>>20)
 	}
 	return uint32(got[0]), nil
 }

@@ -21,6 +21,9 @@ const (
 	// PhotoMemory is what a file and its decoded picture may take together, so that a worker stays near half a gigabyte
 	// whatever the format: 64 million pixels of a plain JPEG take 100 to 200 MB, of a PNG with 16 bits 512.
 	PhotoMemory = 400 << 20
+	// HEICMemory is what the HEIC decoder may take, which has a memory of its own: that of a picture of 48 million pixels, as telephones
+	// make them.
+	HEICMemory = 320 << 20
 	// PhotoTime is how long reading a photo may take; 64 million pixels take 1 to 3 seconds.
 	PhotoTime = 10 * time.Second
 	// KeptPixels is the most that is kept of a photo: larger ones are averaged down by a whole number. The valve is

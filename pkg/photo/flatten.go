@@ -26,17 +26,24 @@ func flatten(stored image.Image, factor int) *image.NRGBA {
 		return flat
 	}
 	flat := image.NewNRGBA(image.Rect(0, 0, size.X/factor, size.Y/factor))
-	band := image.NewNRGBA(image.Rect(0, 0, flat.Rect.Dx()*factor, factor))
-	for y := range flat.Rect.Dy() {
-		lay(band, stored, corner.Add(image.Pt(0, y*factor)))
-		raster.Shrink(band, flat.Rect.Dx(), 1, func(_ int, means []float32) {
-			for pix := flat.Pix[y*flat.Stride:][:flat.Stride]; len(pix) > 0; pix, means = pix[4:], means[3:] {
+	width, height := flat.Rect.Dx(), flat.Rect.Dy()
+	band := image.NewNRGBA(image.Rect(0, 0, width*factor, min(bandRows, height)*factor))
+	for top := 0; top < height; top += bandRows {
+		rows := min(bandRows, height-top)
+		part := band.SubImage(image.Rect(0, 0, width*factor, rows*factor)).(*image.NRGBA)
+		lay(part, stored, corner.Add(image.Pt(0, top*factor)))
+		raster.Shrink(part, width, rows, func(y int, means []float32) {
+			for pix := flat.Pix[(top+y)*flat.Stride:][:flat.Stride]; len(pix) > 0; pix, means = pix[4:], means[3:] {
 				pix[0], pix[1], pix[2], pix[3] = uint8(means[0]+0.5), uint8(means[1]+0.5), uint8(means[2]+0.5), 0xff
 			}
 		})
 	}
 	return flat
 }
+
+// bandRows is how many rows of a picture are shrunk at once: few, for a large picture is not to be held twice, but not one by one, for each
+// band leaves memory to collect.
+const bandRows = 64
 
 // lay fills flat with what the stored image shows from corner on, over black.
 func lay(flat *image.NRGBA, stored image.Image, corner image.Point) {
