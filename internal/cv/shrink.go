@@ -7,8 +7,9 @@ import (
 	"gocv.io/x/gocv"
 )
 
-// Shrink returns a picture for the eye, all of img in no more columns and rows than it has: by the mean of areas where it becomes less than half
-// as large, else between the nearest pixels. Values are rounded to 8 bits; where figures are to come of it, take raster.Shrink.
+// Shrink returns a picture for the eye, all of img in no more columns and rows than it has: by the mean of areas
+// where it becomes less than half as large, else between the nearest pixels. Values are rounded to 8 bits; where
+// figures are to come of it, take raster.Shrink.
 func Shrink(img *image.NRGBA, width, height int) (*image.NRGBA, error) {
 	size := img.Rect.Size()
 	if err := checkSize(size.X, size.Y); err != nil {
@@ -18,7 +19,7 @@ func Shrink(img *image.NRGBA, width, height int) (*image.NRGBA, error) {
 		return nil, fmt.Errorf("cv: %d x %d pixels do not shrink to %d x %d", size.X, size.Y, width, height)
 	}
 	if img.Stride != 4*size.X || len(img.Pix) != 4*size.X*size.Y {
-		return nil, fmt.Errorf("cv: %d bytes for %d x %d pixels in rows of %d", len(img.Pix), size.X, size.Y, img.Stride)
+		return nil, fmt.Errorf("cv: %d bytes for %v pixels in rows of %d", len(img.Pix), size, img.Stride)
 	}
 	in, err := gocv.NewMatFromBytes(size.Y, size.X, gocv.MatTypeCV8UC4, img.Pix)
 	if err != nil {

@@ -1,8 +1,8 @@
 package raster
 
-// Flood appends to found the places of the pixels that hang together with the one at start and have its value, start
-// first, and gives them another value, which must differ. width is that of the picture. Pixels that touch at a corner
-// hang together when corners is true.
+// Flood appends to found the places of the pixels that hang together with the one at start and have its value,
+// start first, and gives them another value, which must differ. width is that of the picture. Pixels that touch at
+// a corner hang together when corners is true.
 //
 // OpenCV's connected components take as long on the grid of a net, and label a large photo in four bytes a pixel.
 func Flood(found []int32, pixels []uint8, width, start int, value uint8, corners bool) []int32 {

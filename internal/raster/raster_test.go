@@ -31,7 +31,8 @@ func TestFlood(t *testing.T) {
 }
 
 func TestPlacesBetweenCells(t *testing.T) {
-	assert.Equal(t, []Between{{0, 1, 0}, {0, 1, 0.25}, {0, 1, 0.75}, {1, 1, 0}}, Places(0, 4, 2, 2), "two cells of two pixels")
+	want := []Between{{0, 1, 0}, {0, 1, 0.25}, {0, 1, 0.75}, {1, 1, 0}}
+	assert.Equal(t, want, Places(0, 4, 2, 2), "two cells of two pixels")
 	assert.Equal(t, Places(0, 100, 3.7, 27)[20:50], Places(20, 50, 3.7, 27), "a stretch of an axis is that stretch")
 	assert.Equal(t, Between{3, 3, 0}, At(1.5, 3, 3), "one cell holds everywhere")
 	assert.Equal(t, []int{3, 4}, Ends(Places(0, 4, 2, 2)))

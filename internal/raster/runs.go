@@ -6,7 +6,8 @@ import "encoding/binary"
 // at once.
 func RunEnd(row []uint8, from int) int {
 	value, to := row[from], from+1
-	for eight := uint64(value) * 0x0101010101010101; to+8 <= len(row) && binary.LittleEndian.Uint64(row[to:]) == eight; {
+	eight := uint64(value) * 0x0101010101010101
+	for to+8 <= len(row) && binary.LittleEndian.Uint64(row[to:]) == eight {
 		to += 8
 	}
 	for to < len(row) && row[to] == value {

@@ -5,8 +5,8 @@ import (
 	"image"
 )
 
-// part is the run of source pixels that one target pixel covers along one axis: whole ones [from, to), and shares of
-// the one before and the one after, 0 for none. A share of n stands for n/unit of a pixel.
+// part is the run of source pixels that one target pixel covers along one axis: whole ones [from, to), and shares
+// of the one before and the one after, 0 for none. A share of n stands for n/unit of a pixel.
 type part struct {
 	from, to      int
 	before, after uint32
@@ -73,7 +73,8 @@ func Shrink(img *image.NRGBA, width, height int, take func(y int, means []float3
 		}
 		for x, part := range columns.parts {
 			r, g, b := sums.across(part, uint64(columns.unit))
-			means[3*x], means[3*x+1], means[3*x+2] = float32(float64(r)*scale), float32(float64(g)*scale), float32(float64(b)*scale)
+			mean := means[3*x:][:3]
+			mean[0], mean[1], mean[2] = float32(float64(r)*scale), float32(float64(g)*scale), float32(float64(b)*scale)
 		}
 		take(y, means)
 	}
@@ -82,7 +83,8 @@ func Shrink(img *image.NRGBA, width, height int, take func(y int, means []float3
 // shrinkWhole is Shrink for rectangles of whole pixels, so few that their sums fit into the lanes.
 func shrinkWhole(img *image.NRGBA, columns, rows int, take func(y int, means []float32)) {
 	width := img.Rect.Dx() / columns
-	scale := float32(1 / float64(columns*rows))
+	scale := 1 / float64(columns*rows)
+	share := func(sum uint64) float32 { return float32(scale * float64(sum)) }
 	sums, means := newColumnSums(img.Rect.Dx(), 1), make([]float32, 3*width)
 	for y := range img.Rect.Dy() / rows {
 		clear(sums.redBlue)
@@ -91,9 +93,10 @@ func shrinkWhole(img *image.NRGBA, columns, rows int, take func(y int, means []f
 			sums.addLanes(img.Pix[(y*rows+line)*img.Stride:][:4*img.Rect.Dx()])
 		}
 		for x := range width {
-			rb, ga := acrossLanes(sums.redBlue, x*columns, (x+1)*columns), acrossLanes(sums.greenAlpha, x*columns, (x+1)*columns)
+			from, to := x*columns, (x+1)*columns
+			rb, ga := acrossLanes(sums.redBlue, from, to), acrossLanes(sums.greenAlpha, from, to)
 			mean := means[3*x:][:3]
-			mean[0], mean[1], mean[2] = scale*float32(rb&0xffff), scale*float32(ga&0xffff), scale*float32(rb>>16&0xffff)
+			mean[0], mean[1], mean[2] = share(rb&0xffff), share(ga&0xffff), share(rb>>16&0xffff)
 		}
 		take(y, means)
 	}
@@ -114,8 +117,8 @@ func acrossLanes(lanes []uint64, from, to int) (sum uint64) {
 	return sum + sum>>32
 }
 
-// columnSums adds rows of pixels. Whole rows, which count unit each, go by two pixels at once into lanes of 16 bits,
-// which have room for laneRows of them.
+// columnSums adds rows of pixels. Whole rows, which count unit each, go by two pixels at once into lanes of 16
+// bits, which have room for laneRows of them.
 type columnSums struct {
 	unit                uint32
 	redBlue, greenAlpha []uint64
@@ -130,7 +133,9 @@ const (
 
 func newColumnSums(width int, unit uint32) *columnSums {
 	pairs := (width + 1) / 2
-	return &columnSums{unit: unit, redBlue: make([]uint64, pairs), greenAlpha: make([]uint64, pairs), sum: make([]uint32, 6*pairs)}
+	return &columnSums{
+		unit: unit, redBlue: make([]uint64, pairs), greenAlpha: make([]uint64, pairs), sum: make([]uint32, 6*pairs),
+	}
 }
 
 // add adds a whole row; spill must follow the last one.

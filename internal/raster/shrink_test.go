@@ -10,7 +10,8 @@ import (
 )
 
 func TestPartsCoverEveryPixelOnce(t *testing.T) {
-	for _, size := range [][2]int{{640, 320}, {641, 320}, {160, 320}, {7, 3}, {3, 7}, {1, 1}, {4032, 320}, {5, 4}, {4, 5}} {
+	sizes := [][2]int{{640, 320}, {641, 320}, {160, 320}, {7, 3}, {3, 7}, {1, 1}, {4032, 320}, {5, 4}, {4, 5}}
+	for _, size := range sizes {
 		n, m := size[0], size[1]
 		a, covered := divide(n, m), make([]uint32, n)
 		for _, part := range a.parts {
@@ -95,12 +96,16 @@ func slowMeans(img *image.NRGBA, width, height int) (means []float32) {
 
 func TestShrinkIsExact(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
-	for _, size := range [][4]int{{12, 8, 6, 4}, {13, 9, 6, 4}, {7, 5, 7, 5}, {3, 2, 8, 9}, {1, 1, 2, 2}, {9, 16, 4, 5}, {2, 700, 2, 1}} {
+	for _, size := range [][4]int{
+		{12, 8, 6, 4}, {9, 6, 3, 2}, {15, 4, 3, 4}, {7, 5, 7, 5}, {32, 48, 2, 3}, {2, 700, 2, 1}, // whole pixels
+		{13, 9, 6, 4}, {3, 2, 8, 9}, {1, 1, 2, 2}, {9, 16, 4, 5}, {8, 9, 4, 6},
+	} {
 		img := image.NewNRGBA(image.Rect(0, 0, size[0], size[1]))
 		for i := range img.Pix {
 			img.Pix[i] = uint8(random.IntN(256))
 		}
-		assert.InDeltaSlice(t, slowMeans(img, size[2], size[3]), shrunk(img, size[2], size[3]), 2e-5, "%v; a bit of float32", size)
+		want, got := slowMeans(img, size[2], size[3]), shrunk(img, size[2], size[3])
+		assert.InDeltaSlice(t, want, got, 2e-5, "%v; a bit of float32", size)
 	}
 }
 
@@ -109,6 +114,9 @@ func TestLanesDoNotOverflow(t *testing.T) {
 	for i := range img.Pix {
 		img.Pix[i] = 255
 	}
+	white := image.NewNRGBA(image.Rect(0, 0, 16, 16))
+	copy(white.Pix, img.Pix)
+	assert.Equal(t, []float32{255, 255, 255}, shrunk(white, 1, 1), "a square that just fits")
 	for _, height := range []int{1, 2, 3, 7} {
 		for _, mean := range shrunk(img, 1, height) {
 			assert.Equal(t, float32(255), mean)

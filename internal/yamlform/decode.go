@@ -39,9 +39,9 @@ func (f *Fault) Error() string { return fmt.Sprintf("line %d: %s", f.Line, f.Wor
 // Unwrap returns ErrUnknownField or the error of the library.
 func (f *Fault) Unwrap() error { return f.cause }
 
-// Decode reads a file strictly into form, a pointer to a struct: unknown and repeated keys and a second document are
-// faults. tree is the mapping of the text, for the lines of its entries; it has no content when the text holds nothing.
-// The error is ErrEncoding or a *Fault, which may be one that a form's own UnmarshalYAML returned.
+// Decode reads a file strictly into form, a pointer to a struct: unknown and repeated keys and a second document
+// are faults. tree is the mapping of the text, for the lines of its entries; it has no content when the text holds
+// nothing. The error is ErrEncoding or a *Fault, which may be one that a form's own UnmarshalYAML returned.
 func Decode(file []byte, form any) (tree *yaml.Node, err error) {
 	if !utf8.Valid(file) {
 		return nil, ErrEncoding

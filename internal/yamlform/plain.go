@@ -12,14 +12,16 @@ import (
 	"go.yaml.in/yaml/v4"
 )
 
-// What the library says of a key that stands twice in one place, of one that the form does not have, and of a value that does not fit.
+// What the library says of a key that stands twice in one place, of one that the form does not have, and of a value
+// that does not fit.
 var (
 	twice   = regexp.MustCompile(`^mapping key (".*") already defined at line (\d+)$`)
 	unknown = regexp.MustCompile(`^field (.*) not found in type `)
 	unfit   = regexp.MustCompile(`^cannot construct .* into \*?(\[\]|string$|bool$|u?int\d*$|float\d+$)?`)
 )
 
-// gluedKey finds a key whose value follows without a blank, which YAML takes for one word. What looks like an address is none.
+// gluedKey finds a key whose value follows without a blank, which YAML takes for one word. What looks like an
+// address is none.
 var gluedKey = regexp.MustCompile(`^\s*(?:- )?(\w+:)[^\s/]`)
 
 const (
@@ -28,8 +30,8 @@ const (
 	listBelongs   = "a list belongs here, each entry after a dash"
 )
 
-// explain says what is wrong with a text for somebody who knows neither Go nor the words of YAML. err is the library's, or a form's own
-// fault; nil stays nil.
+// explain says what is wrong with a text for somebody who knows neither Go nor the words of YAML. err is the
+// library's, or a form's own fault; nil stays nil.
 func explain(err error, text []byte) error {
 	var own *Fault
 	var fault *yaml.LoadError
@@ -109,7 +111,8 @@ func malformed(fault *yaml.LoadError, line int, lines []string) *Fault {
 
 func missingBlank(key string) string { return fmt.Sprintf("a blank is missing behind %q", key) }
 
-// glued returns the key without a blank behind it in a line or a neighbour of it, where the library notices that something is wrong.
+// glued returns the key without a blank behind it in a line or a neighbour of it, where the library notices that
+// something is wrong.
 func glued(lines []string, line int) (at int, key string) {
 	for _, at := range []int{line, line - 1, line + 1} {
 		if at < 1 || at > len(lines) {

@@ -9,7 +9,8 @@ import (
 // layYCbCr fills flat with opaque pixels of a stored picture from corner on, with the same bytes as image/draw. Most
 // cameras keep one colour for two pixels side by side; here what the two have in common is worked out once.
 func layYCbCr(flat *image.RGBA, stored *image.YCbCr, corner image.Point) {
-	paired := stored.SubsampleRatio == image.YCbCrSubsampleRatio420 || stored.SubsampleRatio == image.YCbCrSubsampleRatio422
+	ratio := stored.SubsampleRatio
+	paired := ratio == image.YCbCrSubsampleRatio420 || ratio == image.YCbCrSubsampleRatio422
 	if !paired || corner.X%2 != 0 {
 		draw.Draw(flat, flat.Rect, stored, corner, draw.Src)
 		return

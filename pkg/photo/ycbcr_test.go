@@ -11,7 +11,10 @@ import (
 
 func TestColoursAreThoseOfTheStandardLibrary(t *testing.T) {
 	random := rand.New(rand.NewPCG(2, 6))
-	for _, ratio := range []image.YCbCrSubsampleRatio{image.YCbCrSubsampleRatio420, image.YCbCrSubsampleRatio422, image.YCbCrSubsampleRatio444, image.YCbCrSubsampleRatio411} {
+	for _, ratio := range []image.YCbCrSubsampleRatio{
+		image.YCbCrSubsampleRatio420, image.YCbCrSubsampleRatio422,
+		image.YCbCrSubsampleRatio444, image.YCbCrSubsampleRatio411,
+	} {
 		for _, size := range []image.Point{{16, 8}, {17, 9}, {1, 1}, {255, 130}} {
 			stored := image.NewYCbCr(image.Rectangle{Max: size}, ratio)
 			for _, plane := range [][]uint8{stored.Y, stored.Cb, stored.Cr} {
