@@ -3,6 +3,8 @@ package photo
 import (
 	"image"
 	"image/color"
+
+	"valvegrade/internal/jpegframe"
 )
 
 // This file says what decoding takes, in bytes for each pixel of the picture: the decoded picture and what its decoder
@@ -34,10 +36,10 @@ func webpCost(_ []byte, header image.Config) float64 {
 
 // jpegCost counts the samples of all components, and their coefficients of 4 bytes where scans refine each other.
 func jpegCost(data []byte, header image.Config) float64 {
-	frame := readJPEG(data)
-	cost := frame.samples
-	if frame.progressive {
-		cost += 4 * frame.samples
+	frame := jpegframe.Read(data)
+	cost := frame.Samples
+	if frame.Progressive {
+		cost += 4 * frame.Samples
 	}
 	if header.ColorModel == color.CMYKModel || header.ColorModel == color.RGBAModel { // copied once more
 		cost += 4

@@ -6,6 +6,9 @@ import (
 	"image/jpeg"
 	"image/png"
 
+	"valvegrade/internal/jpegframe"
+	"valvegrade/internal/limit"
+
 	"github.com/bep/imagemeta"
 	"golang.org/x/image/bmp"
 	"golang.org/x/image/tiff"
@@ -93,4 +96,12 @@ func isWebP(data []byte) bool { return isRIFF(data, "WEBP") }
 // isHEIC accepts still HEVC images of ISO/IEC 23008-12, not their sequences.
 func isHEIC(data []byte) bool {
 	return hasBrand(data, "heic", "heix", "heim", "heis") && !hasBrand(data, "avif", "avis")
+}
+
+// checkScans refuses a JPEG whose scans are so many that they can only be meant to keep the decoder busy.
+func checkScans(data []byte) error {
+	if n := jpegframe.Read(data).Scans; n > limit.PhotoScans {
+		return refuse(ErrTooSlow, nil, "the JPEG has %d scans, the limit is %d", n, limit.PhotoScans)
+	}
+	return nil
 }

@@ -10,20 +10,21 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/jpegframe"
 	"valvegrade/internal/limit"
 )
 
 // withScans repeats the last scan of a progressive JPEG, which changes nothing in the picture but its cost.
 func withScans(t testing.TB, more int) []byte {
 	data := fixture(t, "progressive.jpg")
-	last, end := bytes.LastIndex(data, []byte{0xff, markerSOS}), len(data)-2
-	return append(append(data[:end:end], bytes.Repeat(data[last:end], more)...), 0xff, markerEOI)
+	last, end := bytes.LastIndex(data, []byte{0xff, 0xda}), len(data)-2
+	return append(append(data[:end:end], bytes.Repeat(data[last:end], more)...), 0xff, 0xd9)
 }
 
 func TestScansOfAJPEG(t *testing.T) {
-	own := readJPEG(fixture(t, "progressive.jpg"))
-	assert.True(t, own.progressive)
-	assert.Equal(t, own.scans+7, readJPEG(withScans(t, 7)).scans)
+	own := jpegframe.Read(fixture(t, "progressive.jpg"))
+	assert.True(t, own.Progressive)
+	assert.Equal(t, own.Scans+7, jpegframe.Read(withScans(t, 7)).Scans)
 	_, err := Decode("few", withScans(t, 7), Limits{})
 	assert.NoError(t, err)
 	_, err = Decode("many", withScans(t, limit.PhotoScans), Limits{})
@@ -60,18 +61,18 @@ func TestCostOfDecoding(t *testing.T) {
 		for i, f := range factors {
 			body = append(body, byte(i+1), f, 0)
 		}
-		return withSegment([]byte{0xff, markerSOI}, kind, body)
+		return withSegment([]byte{0xff, 0xd8}, kind, body)
 	}
 	ycc := image.Config{ColorModel: color.YCbCrModel}
 	for name, c := range map[string]struct {
 		want, got float64
 	}{
-		"grey JPEG":              {1, jpegCost(frame(markerSOF0, 0x11), image.Config{ColorModel: color.GrayModel})},
-		"4:2:0":                  {1.5, jpegCost(frame(markerSOF0, 0x22, 0x11, 0x11), ycc)},
-		"4:4:4":                  {3, jpegCost(frame(markerSOF0, 0x11, 0x11, 0x11), ycc)},
-		"progressive 4:2:0":      {7.5, jpegCost(frame(markerSOF2, 0x22, 0x11, 0x11), ycc)},
-		"progressive with black": {24, jpegCost(frame(markerSOF2, 0x11, 0x11, 0x11, 0x11), image.Config{ColorModel: color.CMYKModel})},
-		"no frame":               {4, jpegCost([]byte{0xff, markerSOI}, ycc)},
+		"grey JPEG":              {1, jpegCost(frame(0xc0, 0x11), image.Config{ColorModel: color.GrayModel})},
+		"4:2:0":                  {1.5, jpegCost(frame(0xc0, 0x22, 0x11, 0x11), ycc)},
+		"4:4:4":                  {3, jpegCost(frame(0xc0, 0x11, 0x11, 0x11), ycc)},
+		"progressive 4:2:0":      {7.5, jpegCost(frame(0xc2, 0x22, 0x11, 0x11), ycc)},
+		"progressive with black": {24, jpegCost(frame(0xc2, 0x11, 0x11, 0x11, 0x11), image.Config{ColorModel: color.CMYKModel})},
+		"no frame":               {4, jpegCost([]byte{0xff, 0xd8}, ycc)},
 		"PNG":                    {4, withPasses(asPNG(t, quadrants()), image.Config{ColorModel: color.NRGBAModel})},
 		"PNG of 16 bits":         {8, withPasses(nil, image.Config{ColorModel: color.NRGBA64Model})},
 		"interlaced":             {6, withPasses(append(make([]byte, 28), 1), image.Config{ColorModel: color.RGBAModel})},

@@ -9,6 +9,7 @@ import (
 	"image/draw"
 	_ "image/jpeg" // logos may be JPEG, too
 
+	"valvegrade/internal/jpegframe"
 	"valvegrade/internal/limit"
 
 	"github.com/disintegration/imaging"
@@ -40,6 +41,9 @@ func ReadLogo(path string) (*Picture, error) {
 		return nil, fmt.Errorf("%w: %s", ErrLogo, path)
 	case facts.Width > limit.LogoPixels/max(1, facts.Height):
 		return nil, fmt.Errorf("%w: %s has %dx%d pixels, more than %d million", ErrLogo, path, facts.Width, facts.Height, limit.LogoPixels/1_000_000)
+	}
+	if scans := jpegframe.Read(data).Scans; format == "jpeg" && scans > limit.PhotoScans {
+		return nil, fmt.Errorf("%w: %s has %d scans, more than %d", ErrLogo, path, scans, limit.PhotoScans)
 	}
 	stored, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {

@@ -92,7 +92,13 @@ func TestLogoThatIsNoPictureIsRefused(t *testing.T) {
 		_, err := ReadLogo(save(t, "logo.png", content))
 		assert.ErrorIs(t, err, ErrLogo, name)
 	}
-	_, err := ReadLogo("no-such.png")
+	scanned, err := os.ReadFile("../photo/testdata/progressive.jpg")
+	require.NoError(t, err)
+	last := bytes.LastIndex(scanned, []byte{0xff, 0xda})
+	scanned = append(scanned[:last:last], bytes.Repeat(scanned[last:len(scanned)-2], limit.PhotoScans)...)
+	_, err = ReadLogo(save(t, "logo.jpg", append(scanned, 0xff, 0xd9)))
+	assert.ErrorContains(t, err, "scans, more than 100")
+	_, err = ReadLogo("no-such.png")
 	assert.ErrorIs(t, err, os.ErrNotExist)
 }
 

@@ -1,18 +1,19 @@
-package photo
+// Package jpegframe reads from the markers of a JPEG (ISO/IEC 10918-1, annex B) how much work its decoding will be.
+package jpegframe
 
 import (
 	"bytes"
 	"encoding/binary"
-
-	"valvegrade/internal/limit"
 )
 
-// jpegFrame is what the markers of a JPEG (ISO/IEC 10918-1, annex B) say about the work that it asks for.
-type jpegFrame struct {
-	progressive bool
-	// samples are those of all components for each pixel of the picture: 1 to 3, or 4 with black.
-	samples float64
-	scans   int
+// Frame is what the markers say.
+type Frame struct {
+	// Progressive is true when scans refine each other.
+	Progressive bool
+	// Samples are those of all components for each pixel of the picture: 1 to 3, or 4 with black.
+	Samples float64
+	// Scans is the number of passes over the picture.
+	Scans int
 }
 
 const (
@@ -21,9 +22,9 @@ const (
 	markerSOS              = 0xda
 )
 
-// readJPEG walks the markers of a file, whatever it holds between them.
-func readJPEG(data []byte) jpegFrame {
-	frame := jpegFrame{samples: 4} // until the frame header says less
+// Read walks the markers of a file, whatever it holds between them.
+func Read(data []byte) Frame {
+	frame := Frame{Samples: 4} // until the frame header says less
 	for at := 0; ; {
 		next := bytes.IndexByte(data[at:], 0xff)
 		if next < 0 || at+next+1 >= len(data) {
@@ -31,7 +32,7 @@ func readJPEG(data []byte) jpegFrame {
 		}
 		at += next + 1
 		marker := data[at]
-		if marker == markerEOI && frame.scans > 0 {
+		if marker == markerEOI && frame.Scans > 0 {
 			return frame
 		}
 		if marker < markerSOF0 || marker == 0xff || marker >= 0xd0 && marker <= markerEOI { // stuffing, filling, no segment
@@ -43,10 +44,10 @@ func readJPEG(data []byte) jpegFrame {
 		body := data[at+1 : min(len(data), at+1+int(binary.BigEndian.Uint16(data[at+1:])))]
 		switch {
 		case marker == markerSOS:
-			frame.scans++
+			frame.Scans++
 		case marker >= markerSOF0 && marker <= markerSOF2 && len(body) >= 8:
-			frame.progressive = marker == markerSOF2
-			frame.samples = samples(body)
+			frame.Progressive = marker == markerSOF2
+			frame.Samples = samples(body)
 		}
 		at += 1 + len(body)
 		if at >= len(data) {
@@ -63,12 +64,4 @@ func samples(header []byte) float64 {
 		all, widest, highest = all+across*down, max(widest, across), max(highest, down)
 	}
 	return float64(all) / float64(widest*highest)
-}
-
-// checkScans refuses a JPEG whose scans are so many that they can only be meant to keep the decoder busy.
-func checkScans(data []byte) error {
-	if n := readJPEG(data).scans; n > limit.PhotoScans {
-		return refuse(ErrTooSlow, nil, "the JPEG has %d scans, the limit is %d", n, limit.PhotoScans)
-	}
-	return nil
 }
