@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strings"
 	"syscall"
+	"time"
 
 	"valvegrade/pkg/region"
 
@@ -50,6 +51,7 @@ func tryFile(option, path string) error {
 	if err := tryWriting(filepath.Dir(path)); err != nil {
 		return cannotWrite(path, err)
 	}
+	sweep(filepath.Dir(path), "."+filepath.Base(path))
 	return nil
 }
 
@@ -130,11 +132,33 @@ func partial(path string) string {
 
 // tryWriting makes and removes a file in dir. Asking for permissions instead would miss read-only disks and more.
 func tryWriting(dir string) error {
-	probe, err := os.CreateTemp(dir, ".valvegrade-*")
+	sweep(dir, temporary)
+	probe, err := os.CreateTemp(dir, temporary+"*")
 	if err != nil {
 		return err
 	}
 	return errors.Join(probe.Close(), os.Remove(probe.Name()))
+}
+
+// temporary begins the names of files that are renamed when they are whole, as package score names those of pictures.
+const temporary = ".valvegrade-"
+
+// left is the age from which a temporary file is one that a run left which was killed: none lives for more than a second.
+const left = time.Minute
+
+// sweep removes what runs that were killed have left in a folder: files of that name with a number behind it. Where it cannot, they stay.
+func sweep(dir, name string) {
+	entries, _ := os.ReadDir(dir)
+	for _, entry := range entries {
+		number, found := strings.CutPrefix(entry.Name(), name)
+		if !found || number == "" || strings.Trim(number, "0123456789") != "" {
+			continue
+		}
+		path := filepath.Join(dir, entry.Name())
+		if info, err := os.Lstat(path); err == nil && info.Mode().IsRegular() && time.Since(info.ModTime()) > left {
+			_ = os.Remove(path)
+		}
+	}
 }
 
 // cannotWrite explains why path cannot be written.

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"syscall"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -43,4 +44,23 @@ func TestALinkedFileIsReplacedAndTheLinkStays(t *testing.T) {
 	target, err := os.Readlink(link)
 	require.NoError(t, err)
 	assert.Equal(t, file, target)
+}
+
+func TestWhatKilledRunsLeftIsSwept(t *testing.T) {
+	dir := t.TempDir()
+	for name, age := range map[string]time.Duration{
+		".valvegrade-123": time.Hour, ".r.json4567": time.Hour, ".valvegrade-new": 0, ".r.json1": 0, ".other": time.Hour, ".r.json": time.Hour, ".valvegrade-1.txt": time.Hour, "r.json": time.Hour,
+	} {
+		path := filepath.Join(dir, name)
+		require.NoError(t, os.WriteFile(path, nil, 0o600))
+		require.NoError(t, os.Chtimes(path, time.Time{}, time.Now().Add(-age)))
+	}
+	require.NoError(t, tryFile("--json", filepath.Join(dir, "r.json")))
+	var names []string
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	for _, entry := range entries {
+		names = append(names, entry.Name())
+	}
+	assert.Equal(t, []string{".other", ".r.json", ".r.json1", ".valvegrade-1.txt", ".valvegrade-new", "r.json"}, names)
 }
