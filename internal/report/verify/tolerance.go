@@ -11,6 +11,8 @@ import (
 const (
 	// shares bounds shares and probabilities, 0 to 1.
 	shares = score.ProcessorPoints / 100
+	// rounding is what decimals cost that are not whole in binary.
+	rounding = 1e-9
 	// others and otherShare bound what no grade rests on: a value and a share of the larger figure.
 	others, otherShare = 1, 0.1
 )
@@ -31,7 +33,7 @@ func nearFigures(path string, a, b any) bool {
 		return false
 	}
 	key := path[strings.LastIndexByte(path, '.')+1:]
-	off := math.Abs(x-y) - 1e-9 // as written, in decimals
+	off := math.Abs(x-y) - rounding
 	switch {
 	case key == "grade":
 		return false
@@ -56,7 +58,7 @@ func nearComparison(path string, a, b any) bool {
 	if max(math.Abs(x), math.Abs(y)) <= 1 && strings.Contains(path, "share") {
 		most = 4 * shares
 	}
-	return math.Abs(x-y) <= most
+	return math.Abs(x-y)-rounding <= most
 }
 
 func nearOthers(x, y float64) bool {

@@ -16,7 +16,6 @@ import (
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/report"
@@ -243,11 +242,6 @@ func TestEveryDifferenceHasItsVerdict(t *testing.T) {
 		}
 	}
 }
-
-// processor changes figures as another processor does.
-func processor(r *score.Record) { r.Index, r.IndexHigh = more(r.Index, 0.02), more(r.IndexHigh, -0.05) }
-
-func more(n measure.Number, by float64) measure.Number { return measure.Rounded(n.Value()+by, 6) }
 
 func TestMissingAndForeignPhotos(t *testing.T) {
 	saved, again := document(t, "before").Photos, document(t, "after").Photos[1:2]

@@ -1,0 +1,39 @@
+package verify
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+func TestTolerance(t *testing.T) {
+	for path, c := range map[string]struct {
+		a, b any
+		near bool
+	}{
+		"index":                  {34.57, 34.62, true},
+		"head.index_high":        {34.57, 34.63, false},
+		"coverage_low":           {10.0, 10.05, true},
+		"shares.heavy":           {0.2, 0.2005, true},
+		"head.shares.film":       {0.2, 0.201, false},
+		"probabilities[2]":       {0.5, 0.501, false},
+		"unreadable":             {0.06, 0.0604, true},
+		"formula.index":          {10.55, 11.06, true},
+		"colour.deposit_l_star":  {28.92, 29.32, true},
+		"colour.darkness_l_star": {34.1, 40.1, false},
+		"stem_line.width_px":     {110.0, 121.5, true},
+		"pixels":                 {144851.0, 144850.0, true},
+		"grade":                  {3.0, 4.0, false},
+		"status":                 {"scored", "refused", false},
+		"stem":                   {nil, 3.0, false},
+		"reasons[0].code":        {"glare", "dim", false},
+		"reasons[0].advice":      {"index 31", "index 32", true},
+	} {
+		assert.Equal(t, c.near, nearFigures(path, c.a, c.b), path)
+	}
+	assert.True(t, nearComparison("index.difference", -40.0, -40.2))
+	assert.False(t, nearComparison("index.difference", -40.0, -40.3))
+	assert.True(t, nearComparison("index.removed_share", 0.9, 0.902))
+	assert.False(t, nearComparison("index.removed_share", 0.9, 0.91))
+	assert.False(t, nearComparison("verdict", "changed", "not distinguishable"))
+}
