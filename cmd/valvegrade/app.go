@@ -33,7 +33,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		Action:               withoutCommand,
 		Commands: []*cli.Command{
 			initCommand(), scoreCommand(), compareCommand(), trendCommand(), agreeCommand(), reportCommand(), verifyCommand(),
-			schemaCommand(), versionCommand(), completionCommand(), manualCommand(),
+			schemaCommand(), versionCommand(), completionCommand(), manualCommand(), tryNetCommand(),
 		},
 	}
 	for _, command := range app.Commands {

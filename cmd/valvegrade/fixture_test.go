@@ -34,6 +34,7 @@ var fixtures = map[string]func(ts *testscript.TestScript, neg bool, args []strin
 	"same":      same,
 	"forge":     forge,
 	"control":   control,
+	"dangling":  making(dangling),
 	"pipe":      pipe,
 }
 
@@ -111,6 +112,13 @@ func same(ts *testscript.TestScript, _ bool, args []string) {
 func forge(ts *testscript.TestScript, _ bool, args []string) {
 	forged := regexp.MustCompile(args[1]).ReplaceAllString(ts.ReadFile(args[0]), args[2])
 	ts.Check(os.WriteFile(ts.MkAbs(args[3]), []byte(forged), 0o600))
+}
+
+// dangling writes a net (ONNX) of one convolution whose weights it does not hold: OpenCV follows a null pointer to them.
+func dangling(w io.Writer) error {
+	_, err := io.WriteString(w, "\x08\x07:Y\n\x19\n\x05input\n\x01w\n\x01b\x12\x04maps\"\x04Conv\x12\x01gZ!\n\x05input\x12\x18\n\x16\x08\x01"+
+		"\x12\x12\n\x02\x08\x01\n\x02\x08\x03\n\x03\x08\x80\x02\n\x03\x08\xc0\x02b\x16\n\x04maps\x12\x0e\n\x0c\x08\x01\x12\x08\n\x02\x08\x01\n\x02\x08\x01B\x02\x10\r")
+	return err
 }
 
 // control puts a sequence that clears a terminal in place of every <clear> in files: control NAME...

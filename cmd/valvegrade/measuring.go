@@ -4,7 +4,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/limit"
-	"valvegrade/internal/net"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/score"
@@ -36,22 +35,12 @@ func measuringOptions(c *cli.Context) (score.BatchOptions, error) {
 		if err != nil {
 			return options, misuse("--net: cannot read %q: %w", file, cause(err))
 		}
-		if err := tryNet(onnx); err != nil {
+		if err := tryNet(c.Context, onnx); err != nil {
 			return options, hinted(misuse("--net: %q is no net that this program can use", file), "leave --net out to use the built-in one")
 		}
 		options.Net = onnx
 	}
 	return options, nil
-}
-
-// tryNet finds out whether a net can be used before the work begins.
-func tryNet(onnx []byte) error {
-	tried, err := net.New(onnx)
-	if err != nil {
-		return err
-	}
-	tried.Close()
-	return nil
 }
 
 // scoreAll scores the photos and collects what is known about each. After an interrupt the document holds what was

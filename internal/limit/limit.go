@@ -69,6 +69,8 @@ const (
 	FormDepth, FormParts, FormEntries = 16, 40_000, 200
 	// NetBytes is the largest net; the built-in one has 4 MB.
 	NetBytes = 64 << 20
+	// NetTime is how long loading and trying a net may take; the built-in one takes a tenth of a second.
+	NetTime = 10 * time.Second
 	// LogoBytes and LogoPixels bound a logo, which is shown some hundred pixels wide.
 	LogoBytes  = 8 << 20
 	LogoPixels = 16_000_000

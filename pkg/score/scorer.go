@@ -19,7 +19,8 @@ type Options struct {
 	Program string
 	// Limits are the bounds a file must keep before its pixels are decoded.
 	Limits photo.Limits
-	// Net is an ONNX file's content; nil takes the net embedded in the program.
+	// Net is an ONNX file's content; nil takes the net embedded in the program. It must be one that is trusted: on a spoilt net
+	// OpenCV may end the process.
 	Net []byte
 	// Marks are outlines set by hand that hold for every photo; nil reads the file region.FindMarks beside each, if
 	// there is one.

@@ -35,8 +35,9 @@ type arena struct {
 
 // outcome is how a run ended.
 type outcome struct {
-	code           int // -1 when a signal ended it
-	took           time.Duration
+	code int // -1 when a signal ended it
+	took time.Duration
+	// kilobytes is the most memory, that of this program at least: Linux counts what the process was before it became another.
 	kilobytes      int64
 	stdout, stderr string
 }
