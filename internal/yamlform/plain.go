@@ -88,7 +88,7 @@ func misplaced(fault *yaml.LoadError, line int) *Fault {
 // malformed explains what is no YAML.
 func malformed(fault *yaml.LoadError, line int, lines []string) *Fault {
 	if fault.ContextMsg == "while scanning a simple key" { // noticed only where the next line begins
-		line = fault.ContextMark.Line
+		line = min(max(1, fault.ContextMark.Line), len(lines))
 	}
 	if at, key := glued(lines, line); key != "" {
 		return &Fault{at, missingBlank(key), fault}
