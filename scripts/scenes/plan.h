@@ -25,7 +25,7 @@ inline int choice(const std::string &value, const std::vector<std::string> &word
 // The looks that an engine fixes. They must not hang on the line of the plan, or poses of one valve would differ in more than the pose.
 inline void applyLooks(uint64_t engine, Recipe *r) {
     const Recipe whole = recipeFromSeed(engine, r->family);
-    r->calm = whole.calm, r->dusky = whole.dusky;
+    r->calm = whole.calm, r->dusky = whole.dusky, r->blasted = whole.blasted;
 }
 
 inline void applyKey(const std::string &key, const std::string &value, Recipe *r) {

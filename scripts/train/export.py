@@ -2,8 +2,8 @@
 
     python3 export.py --checkpoint net.pt --out DIR
 
-golden.png is the input (320x256, RGB); golden.f32 holds `maps` [6, 128, 160] and then `frame` [8] as little-endian
-float32, computed by the training framework from golden.png / 255.
+golden.png is the input (320x256, RGB); golden.f32 holds `maps` and then `frame` as little-endian float32, computed by the training
+framework from golden.png / 255.
 """
 
 import argparse
@@ -26,9 +26,14 @@ def save_checkpoint(path, net):
     torch.save({"kind": type(net).__name__, "net": weights, "channels": net.channels}, path)
 
 
-def load_checkpoint(path):
-    """The net of a checkpoint, in evaluation mode. One of fewer outputs keeps those that it has; the new ones begin anew."""
+def load_checkpoint(path, name=None):
+    """The net of a checkpoint, in evaluation mode; of a file that holds several, the one of this name.
+
+    A net of fewer outputs keeps those that it has; the new ones begin anew.
+    """
     stored = torch.load(path, map_location="cpu")
+    if name in stored:
+        stored = stored[name]
     net = {"Net": Net, "Finder": Finder}[stored.get("kind", "Net")](stored["channels"])
     fresh = net.state_dict()
     for name, value in stored["net"].items():

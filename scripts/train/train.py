@@ -61,7 +61,7 @@ class Run:
     def __init__(self, chosen):
         self.chosen, self.device, self.task = chosen, torch.device(chosen.device), TASKS[chosen.net]
         torch.manual_seed(chosen.seed)
-        net = export.load_checkpoint(chosen.init).train() if chosen.init else self.task.Net()
+        net = export.load_checkpoint(chosen.init, chosen.net).train() if chosen.init else self.task.Net()
         self.net = net.to(self.device, memory_format=torch.channels_last)
         self.average = deepcopy(self.net).eval().requires_grad_(False)
         self.styles = restyle.MixStyle([self.net.stem, self.net.down[0]])
