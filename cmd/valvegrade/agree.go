@@ -16,7 +16,8 @@ import (
 
 var aboutAgree = `Says how well the shop's own eye and the program agree, from a list of grades given by hand. The list is text in
 UTF-8, separated by commas, semicolons or tabs, and its first line names the columns: photo and grade (0 to 4), and if you like
-rater (for several people), index (0 to 100, a deposit index given by eye) and valve (photos of one valve are repeats).
+rater (for several people), index (0 to 100, a deposit index given by eye), valve (photos of one valve are repeats) and
+valve_in_photo (which valve of the photo, counted from the left; without it the largest is meant).
 A photo may be rated again by the same rater: the middle rating, of two the higher, counts in the agreement, all in the repeatability.
 
   photo,rater,grade

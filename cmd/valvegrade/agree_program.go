@@ -7,11 +7,13 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/agree"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/score"
 )
 
@@ -20,28 +22,32 @@ const programRater = "program"
 
 // program is where the program's own ratings come from.
 type program struct {
-	// photos are those of the list, paths where they are to be found; valves tells the valve of a photo. All are empty
-	// when the list holds the program's ratings itself.
+	// items are what was rated, photos those of the list and paths where they are to be found. All are empty when the
+	// list holds the program's ratings itself.
+	items         []agree.Rating
 	photos, paths []string
-	valves        map[string]string
 	saved         *score.Document // of --results, else nil
 	read          map[string]bool // files that must not be written over
-	notes         []string        // on photos without a rating of the program's
+	notes         []string        // on photos without a rating of the program's, or with one of several
 	refused       bool            // whether some photo could not be judged, or was not there
 }
 
 // openProgram finds the source without scoring, so that mistakes are found before the work begins.
 func openProgram(c *cli.Context, ratings []agree.Rating) (*program, error) {
 	list, results := c.Args().First(), c.String("results")
-	p := &program{valves: map[string]string{}, read: map[string]bool{absolute(list): true, absolute(results): results != ""}}
+	p := &program{read: map[string]bool{absolute(list): true, absolute(results): results != ""}}
+	rated := map[string]bool{}
 	for _, r := range ratings {
 		if r.Rater != programRater {
-			p.valves[r.Photo] = r.Valve
+			if item := r.Item(); !rated[item] {
+				p.items, rated[item] = append(p.items, r), true
+			}
 			continue
 		}
 		if results != "" || c.IsSet("photos") {
 			return nil, misuse("the list has ratings by %q, so there is nothing to take from --results or --photos", programRater)
 		}
+		p.items = nil
 		return p, nil
 	}
 	p.photos = agree.Photos(ratings)
@@ -89,32 +95,37 @@ func (p *program) rate(c *cli.Context) ([]agree.Rating, error) {
 		if err != nil {
 			return nil, err
 		}
-		find = func(n int) *score.Record { return &scored.Photos[n] }
+		perPhoto := score.PerPhoto(scored.Photos)
+		find = func(photo string) []score.Record { return perPhoto[slices.Index(p.photos, photo)] }
 	}
 	var ratings []agree.Rating
 	strangers := 0
-	for n, photo := range p.photos {
-		record := find(n)
+	for _, item := range p.items {
+		records := find(item.Photo)
+		record, remark := which(item, records)
 		switch {
-		case record == nil:
-			p.refused = true
+		case records == nil:
 			strangers++
-			p.notes = append(p.notes, fmt.Sprintf("%s is not in the saved result", photo))
-		case p.missing(n):
-			p.refused = true
-			p.notes = append(p.notes, fmt.Sprintf("%s: no such file; --photos DIR says where the photos are", photo))
-		case record.Status == score.Refused:
-			p.refused = true
-			p.notes = append(p.notes, fmt.Sprintf("%s was refused by the program (%s)", photo, terminal.Shorts(record.Reasons)))
-		default:
-			ratings = append(ratings, agree.Rating{
-				Photo: photo, Rater: programRater, Valve: p.valves[photo], Grade: *record.Grade, Index: record.Index.Value(),
-			})
+			remark = " is not in the saved result"
+		case p.missing(item.Photo):
+			record, remark = nil, ": no such file; --photos DIR says where the photos are"
+		case record != nil && record.Status == score.Refused:
+			record, remark = nil, fmt.Sprintf(" was refused by the program (%s)", terminal.Shorts(record.Reasons))
 		}
+		if remark != "" {
+			p.notes = append(p.notes, item.Item()+remark)
+		}
+		if record == nil {
+			p.refused = true
+			continue
+		}
+		ratings = append(ratings, agree.Rating{
+			Photo: item.Photo, ValveInPhoto: item.ValveInPhoto, Rater: programRater, Valve: item.Valve, Grade: *record.Grade, Index: record.Index.Value(),
+		})
 	}
 	switch {
-	case len(ratings) > 0 || len(p.photos) == 0:
-	case strangers == len(p.photos):
+	case len(ratings) > 0 || len(p.items) == 0:
+	case strangers == len(p.items):
 		return nil, misuse("none of the photos of the list is in the saved result")
 	default:
 		note(c.App.ErrWriter, "the program could judge none of the photos; --photos DIR says where they are")
@@ -122,12 +133,32 @@ func (p *program) rate(c *cli.Context) ([]agree.Rating, error) {
 	return ratings, nil
 }
 
+// which returns the record of the valve that was rated, or nil and why there is none. A rating that does not tell is
+// taken for one of the largest valve, with a remark.
+func which(item agree.Rating, valves []score.Record) (record *score.Record, remark string) {
+	if len(valves) == 0 {
+		return nil, ""
+	}
+	if item.ValveInPhoto == 0 {
+		if len(valves) > 1 {
+			remark = fmt.Sprintf(" shows %d valves, and the largest is taken: a column valve_in_photo says which was rated", len(valves))
+		}
+		return &engine.Listed(1, valves)[0], remark
+	}
+	for n := range valves {
+		if valves[n].ValveInPhoto == item.ValveInPhoto {
+			return &valves[n], ""
+		}
+	}
+	return nil, " is not among the valves that the program sees in this photo"
+}
+
 // missing reports whether a photo was to be scored but is not there.
-func (p *program) missing(n int) bool {
+func (p *program) missing(photo string) bool {
 	if p.paths == nil {
 		return false
 	}
-	_, err := os.Stat(p.paths[n])
+	_, err := os.Stat(p.paths[slices.Index(p.photos, photo)])
 	return errors.Is(err, fs.ErrNotExist)
 }
 
@@ -145,23 +176,23 @@ func scorePaths(c *cli.Context, paths []string) (*score.Document, error) {
 	return scored, err
 }
 
-// find returns the saved record of a photo: by the name as given, else by the file name alone when only one record has
+// find returns the saved records of a photo: by the name as given, else by the file name alone when only one photo has
 // it.
-func (p *program) find(n int) *score.Record {
-	var byName *score.Record
-	namesakes := 0
-	for i := range p.saved.Photos {
-		record := &p.saved.Photos[i]
-		if record.Photo == p.photos[n] {
-			return record
+func (p *program) find(photo string) []score.Record {
+	var byName, namesakes []score.Record
+	for _, record := range p.saved.Photos {
+		if record.Photo == photo {
+			byName = append(byName, record)
 		}
-		if filepath.Base(record.Photo) == filepath.Base(filepath.FromSlash(p.photos[n])) {
-			byName = record
-			namesakes++
+		if filepath.Base(record.Photo) == filepath.Base(filepath.FromSlash(photo)) {
+			namesakes = append(namesakes, record)
 		}
 	}
-	if namesakes > 1 {
+	if byName != nil {
+		return byName
+	}
+	if slices.ContainsFunc(namesakes, func(r score.Record) bool { return r.Photo != namesakes[0].Photo }) {
 		return nil
 	}
-	return byName
+	return namesakes
 }

@@ -33,7 +33,8 @@ The valves of an engine look alike: that both photos show one valve is proved on
 otherwise taken on your word. Two photos that cannot be one valve are refused; --force puts their figures side by side all the
 same, and claims nothing about a change.
 Outlines set by hand are read from a file beside each photo, as score does: a.jpg has a.jpg.marks.yaml or a.marks.yaml.
-Residue maps are named residue.png, or cylinder-1-valve-2.residue.png.
+Of two photos that show as many valves the valves are compared from left to right, else the largest of each.
+Residue maps are named residue.png, or valve-1.residue.png, or cylinder-1-valve-2.residue.png.
 
 EXIT CODES:
   0  done, whatever the verdict
@@ -87,7 +88,11 @@ func comparePhotos(c *cli.Context) error {
 			return misuse("cannot read %q: %w", path, cause(err))
 		}
 	}
-	if err := prepareComparison(c, read, onlyMap); err != nil {
+	residue := []string{onlyMap}
+	for n := range mostInPhoto {
+		residue = append(residue, mapOfPair(n, mostInPhoto))
+	}
+	if err := prepareComparison(c, read, residue...); err != nil {
 		return err
 	}
 	options, err := measuringOptions(c)
@@ -104,17 +109,22 @@ func comparePhotos(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	result := compare.Photos(&scored.Photos[0], &scored.Photos[1], compare.Options{Force: c.Bool("force")})
+	photos := score.PerPhoto(scored.Photos)
+	result := compare.Pictures(photos[0], photos[1], compare.Options{Force: c.Bool("force")})
 	if err := writeFile(c.String("json"), c.App.Writer, indented(result)); err != nil {
 		return err
 	}
-	if err := writeResidue(c, map[string]*compare.Comparison{onlyMap: result}); err != nil {
+	byName := map[string]*compare.Comparison{}
+	for n, valve := range result.Valves {
+		byName[mapOfPair(n, len(result.Valves))] = valve
+	}
+	if err := writeResidue(c, byName); err != nil {
 		return err
 	}
-	if err := showComparison(c, true, func(w io.Writer) error { return terminal.Comparison(w, result) }); err != nil {
+	if err := showComparison(c, true, func(w io.Writer) error { return terminal.Pair(w, result) }); err != nil {
 		return err
 	}
-	return refusedUnless(result.Compared)
+	return refusedUnless(result.Compared())
 }
 
 // showComparison prints a comparison and, where a cleaning may be at hand, where the cautions are, unless the document
@@ -144,6 +154,17 @@ const onlyMap = "residue.png"
 
 // residueSuffix ends the names of the maps of an engine.
 const residueSuffix = ".residue.png"
+
+// mostInPhoto is how many valves of a photo the program looks at.
+const mostInPhoto = 4
+
+// mapOfPair is the file name of the residue map of a valve of two photos; place counts from 0.
+func mapOfPair(place, of int) string {
+	if of == 1 {
+		return onlyMap
+	}
+	return fmt.Sprintf("valve-%d%s", place+1, residueSuffix)
+}
 
 // mapOf is the file name of a valve's residue map.
 func mapOf(cylinder, valve int) string {

@@ -63,7 +63,7 @@ func gradeToCompare(c *cli.Context, sources []inspectionSource) ([]*engine.Grade
 	measuring.Map = true
 	photos := 0
 	for _, s := range sources {
-		photos += s.photos()
+		photos += s.files()
 	}
 	progress := terminal.NewProgress(c.App.ErrWriter, photos)
 	defer progress.Close()

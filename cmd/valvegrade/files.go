@@ -71,25 +71,30 @@ func prepareFiles(c *cli.Context, read map[string]bool, byOption map[string]stri
 }
 
 // readOptions are the options that name a file to read.
-var readOptions = []string{"marks", "net", "shop", "logo", "results"}
+var readOptions = []string{"marks", "shop", "logo", "results"}
 
 // spare refuses to write over what is read, whatever links lead there: the files given, those of options, and marks
 // beside photos.
 func spare(c *cli.Context, read map[string]bool, written ...string) error {
-	files := map[string]bool{}
+	kept := map[string]bool{}
 	for _, option := range readOptions {
 		if path := c.String(option); path != "" {
-			files[linked(absolute(path))] = true
+			kept[linked(absolute(path))] = true
+		}
+	}
+	if nets, given := c.Generic("net").(*files); given {
+		for _, path := range *nets {
+			kept[linked(absolute(path))] = true
 		}
 	}
 	for path, wanted := range read {
 		if wanted {
-			files[linked(path)] = true
+			kept[linked(path)] = true
 		}
 	}
 	for _, path := range written {
 		target := linked(absolute(path))
-		if _, err := os.Stat(target); files[target] || err == nil && region.IsMarks(target) {
+		if _, err := os.Stat(target); kept[target] || err == nil && region.IsMarks(target) {
 			return hinted(misuse("writing %q would overwrite what is to be read", path), "choose another name or folder for the output")
 		}
 	}
@@ -143,10 +148,12 @@ func tryWriting(dir string) error {
 // temporary begins the names of files that are renamed when they are whole, as package score names those of pictures.
 const temporary = ".valvegrade-"
 
-// left is the age from which a temporary file is one that a run left which was killed: none lives for more than a second.
+// left is the age from which a temporary file is one that a run left which was killed: none lives for more than a
+// second.
 const left = time.Minute
 
-// sweep removes what runs that were killed have left in a folder: files of that name with a number behind it. Where it cannot, they stay.
+// sweep removes what runs that were killed have left in a folder: files of that name with a number behind it. Where it
+// cannot, they stay.
 func sweep(dir, name string) {
 	entries, _ := os.ReadDir(dir)
 	for _, entry := range entries {

@@ -6,11 +6,13 @@ import (
 	"fmt"
 	"hash/crc32"
 	"image"
+	"image/color"
 	"image/color/palette"
 	"image/gif"
 	"image/jpeg"
 	"image/png"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -30,6 +32,7 @@ var fixtures = map[string]func(ts *testscript.TestScript, neg bool, args []strin
 	"bomb":      making(bomb),
 	"animation": making(animation),
 	"many":      many,
+	"port":      port,
 	"wait-for":  waitFor,
 	"same":      same,
 	"forge":     forge,
@@ -58,6 +61,27 @@ func many(ts *testscript.TestScript, _ bool, args []string) {
 	for i := range count {
 		making(grey)(ts, false, []string{filepath.Join(args[0], fmt.Sprintf("%03d.png", i))})
 	}
+}
+
+// port paints two valves side by side for the test nets (internal/net/testdata/painted.py), heads in red and stems in green of a
+// brightness from 0 to 255, the left one dimmer than the right: port BRIGHTNESS NAME.
+func port(ts *testscript.TestScript, _ bool, args []string) {
+	brightness, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	picture := image.NewNRGBA(image.Rect(0, 0, 640, 512))
+	for i := range picture.Rect.Dx() * picture.Rect.Dy() {
+		x, y := i%640, i/640
+		grain := uint8(brightness - (x*7+y*13)%16 - 20*(1-x/320)) // a texture, so that it counts as sharp
+		c := color.NRGBA{B: 255, A: 255}
+		switch across := float64(x%320 - 160); {
+		case math.Abs(across) < 24 && y < 256:
+			c = color.NRGBA{G: grain, A: 255}
+		case math.Hypot(across, float64(y-290)) < 110:
+			c = color.NRGBA{R: grain, A: 255}
+		}
+		picture.SetNRGBA(x, y, c)
+	}
+	making(func(w io.Writer) error { return png.Encode(w, picture) })(ts, false, args[1:])
 }
 
 func plain(width, height int) image.Image {

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -13,11 +14,14 @@ import (
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/photo"
+	"valvegrade/pkg/score"
 )
 
 const aboutInit = `Writes inspection.yaml into a folder of photos: one engine on one day at one odometer reading. Cylinder and valve are
 guessed from the file names (c2v1.jpg, cyl3_valve2.png, "cylinder 2 intake 1.jpg", 2-1.jpg), the date from the camera's clock.
 What cannot be guessed is left open and listed with its line. An inspection.yaml that is there is never overwritten.
+A photo whose name tells its cylinder alone (cyl2.jpg) is looked at: if it shows as many valves as a cylinder has, it is taken for
+all of them, from left to right (valves: [1, 2]).
 
   valvegrade init DIR
   valvegrade init --pattern 'port(?P<cylinder>\d)(?P<valve>\d)' DIR    for names such as port42.jpg
@@ -37,6 +41,7 @@ func initCommand() *cli.Command {
 		Description: aboutInit,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "pattern", Usage: "find the groups named cylinder and valve in file names by the regular expression `RE`"},
+			netFlag(),
 		},
 		Action: runInit,
 	}
@@ -64,6 +69,13 @@ func runInit(c *cli.Context) error {
 		return err
 	}
 	options.Taken = taken
+	nets, err := chosenNets(c)
+	if err != nil {
+		return err
+	}
+	look := looker{nets: nets}
+	defer look.close()
+	options.Valves = look.valvesIn
 	draft, err := inspection.Draft(dir, files, options)
 	if err != nil {
 		return err
@@ -106,6 +118,33 @@ func taken(path string) *time.Time {
 	return p.Taken
 }
 
+// looker counts valves. It loads its nets when the first photo is looked at: most folders need none.
+type looker struct {
+	nets   [][]byte
+	scorer *score.Scorer
+}
+
+// valvesIn returns how many valves a photo shows, 0 where none can be judged.
+func (l *looker) valvesIn(path string) int {
+	if l.scorer == nil {
+		var err error
+		if l.scorer, err = score.New(score.Options{Nets: l.nets}); err != nil {
+			return 0 // what is guessed is for the reader to check, anyway
+		}
+	}
+	valves := l.scorer.Score(path)
+	if !slices.ContainsFunc(valves, func(r *score.Result) bool { return r.Status == score.Scored }) {
+		return 0
+	}
+	return len(valves)
+}
+
+func (l *looker) close() {
+	if l.scorer != nil {
+		l.scorer.Close()
+	}
+}
+
 // writeNew writes a file that does not exist yet; a failed write leaves none.
 func writeNew(path string, content []byte) error {
 	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
@@ -128,20 +167,44 @@ func tellDraft(w io.Writer, dir, path string, d *inspection.Proposal) error {
 	case d.Last != "":
 		date = d.Last + ", by the camera's clock"
 	}
-	engine := "not known: no file name tells cylinder and valve"
-	if len(d.Placed) > 0 {
-		engine = fmt.Sprintf("cylinders %d, intake valves of one cylinder %d, the highest in the file names", d.Engine.Cylinders, d.Engine.Valves)
-	}
+	placed := len(d.Entries())
 	_, err := fmt.Fprintf(w, `wrote %s
 vehicle: %s, the folder's name
 engine: %s
 date: %s
-photos: %d of %d placed by their names
-`, terminal.Printable(path), terminal.Printable(d.Vehicle), engine, date, len(d.Placed), len(d.Placed)+len(d.Unplaced))
+photos: %d of %d placed by their names%s
+`, terminal.Printable(path), terminal.Printable(d.Vehicle), engineGuess(d), date, placed, placed+len(d.Unplaced), wholeCylinders(d))
 	if err != nil {
 		return err
 	}
 	return tellOpen(w, dir, path, d)
+}
+
+// engineGuess says what was guessed of the engine, and from what.
+func engineGuess(d *inspection.Proposal) string {
+	switch {
+	case len(d.Placed) == 0:
+		return "not known: no file name tells cylinder and valve"
+	case d.Seen:
+		return fmt.Sprintf("cylinders %d, the highest in the file names, intake valves of one cylinder %d, as many as photos show",
+			d.Engine.Cylinders, d.Engine.Valves)
+	default:
+		return fmt.Sprintf("cylinders %d, intake valves of one cylinder %d, the highest in the file names", d.Engine.Cylinders, d.Engine.Valves)
+	}
+}
+
+// wholeCylinders tells how many photos were taken for all valves of a cylinder.
+func wholeCylinders(d *inspection.Proposal) string {
+	whole := 0
+	for _, e := range d.Entries() {
+		if len(e.Valves) > 1 {
+			whole++
+		}
+	}
+	if whole == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %d of them with all valves of the cylinder, by what they show", whole)
 }
 
 // tellOpen lists what the reader must fill in before the folder can be scored.

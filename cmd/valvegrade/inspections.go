@@ -106,7 +106,7 @@ func gradeInspections(c *cli.Context, sources []inspectionSource) ([]*engine.Gra
 	photos := 0
 	for _, s := range sources {
 		if s.folder != nil {
-			photos += len(s.folder.Photos)
+			photos += s.files()
 		}
 	}
 	progress := terminal.NewProgress(c.App.ErrWriter, photos)
@@ -116,7 +116,7 @@ func gradeInspections(c *cli.Context, sources []inspectionSource) ([]*engine.Gra
 		if documents[n] = s.saved; s.saved != nil {
 			continue
 		}
-		documents[n], err = engine.Grade(c.Context, s.folder, options, func(*score.Result) { progress.Step() })
+		documents[n], err = engine.Grade(c.Context, s.folder, options, stepping(progress))
 		if errors.Is(err, context.Canceled) {
 			return nil, fmt.Errorf("interrupted in %q: nothing is written", s.arg)
 		}
@@ -126,6 +126,18 @@ func gradeInspections(c *cli.Context, sources []inspectionSource) ([]*engine.Gra
 	}
 	return documents, nil
 }
+
+// stepping counts a photo when the last of its valves was handed over.
+func stepping(progress *terminal.Progress) func(*score.Result) {
+	return func(r *score.Result) {
+		if r.Valve == r.Valves {
+			progress.Step()
+		}
+	}
+}
+
+// files counts the photos of an inspection, each once.
+func (s inspectionSource) files() int { return len(s.inspection().Files()) }
 
 // differentPhotos refuses one photo in two inspections: it is one look, not two.
 func differentPhotos(sources []inspectionSource, documents []*engine.Graded) error {
@@ -160,12 +172,14 @@ func versionsOf(documents []*engine.Graded) []string {
 func refusedIn(c *cli.Context, documents []*engine.Graded) error {
 	refused, all := 0, 0
 	for _, d := range documents {
+		all += len(d.Engine.Inspection.Files())
+		without := map[string]bool{}
 		for _, p := range d.Photos {
-			all++
 			if p.Status == score.Refused {
-				refused++
+				without[p.Photo] = true
 			}
 		}
+		refused += len(without)
 	}
 	if refused == 0 {
 		return nil

@@ -12,3 +12,14 @@ func (l *list) Set(text string) error {
 }
 
 func (l *list) String() string { return strings.Join(*l, ",") }
+
+// files is the value of an option that names a file and may be given several times; commas belong to names.
+type files []string
+
+// Set takes the name that one use of the option gives.
+func (f *files) Set(name string) error {
+	*f = append(*f, name)
+	return nil
+}
+
+func (f *files) String() string { return strings.Join(*f, " ") }

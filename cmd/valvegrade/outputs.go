@@ -68,13 +68,13 @@ func (o *outputs) spare(c *cli.Context, photos *photoList) error {
 // wantsPictures reports whether there is anything to draw.
 func (o *outputs) wantsPictures() bool { return o.masks != "" || o.overlay != "" || o.stages != "" }
 
-// picture draws one result. It may run for several results at the same time. After a picture that cannot be written no
-// other is tried, and the photos are scored all the same.
-func (o *outputs) picture(r *score.Result) error {
+// picture draws the valves of one photo. It may run for several photos at the same time. After a picture that cannot be
+// written no other is tried, and the photos are scored all the same.
+func (o *outputs) picture(valves []*score.Result) error {
 	if o.failure() != nil {
 		return nil
 	}
-	if err := o.write(r); err != nil {
+	if err := o.write(valves); err != nil {
 		o.lock.Lock()
 		defer o.lock.Unlock()
 		o.failed = cmp.Or(o.failed, err)
@@ -89,20 +89,20 @@ func (o *outputs) failure() error {
 	return o.failed
 }
 
-// write writes the masks, the overlay and the stages of one result.
-func (o *outputs) write(r *score.Result) error {
+// write writes the masks, the overlay and the stages of one photo.
+func (o *outputs) write(valves []*score.Result) error {
 	if o.masks != "" {
-		if err := r.WriteMasks(o.masks); err != nil {
+		if err := score.WriteMasks(o.masks, valves); err != nil {
 			return cannotWrite(o.masks, err)
 		}
 	}
 	if o.overlay != "" {
-		if err := score.WritePNG(filepath.Join(o.overlay, r.Label+score.OverlaySuffix), draw.Overlay(r)); err != nil {
+		if err := score.WritePNG(filepath.Join(o.overlay, valves[0].Label+score.OverlaySuffix), draw.Overlay(valves...)); err != nil {
 			return cannotWrite(o.overlay, err)
 		}
 	}
 	if o.stages != "" {
-		if err := r.WriteStages(o.stages); err != nil {
+		if err := score.WriteStages(o.stages, valves); err != nil {
 			return cannotWrite(o.stages, err)
 		}
 	}

@@ -152,11 +152,11 @@ func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input) 
 		return nil, err
 	}
 	shown := sources[:c.Args().Len()]
-	photos := 0
+	photos, files := 0, 0
 	for _, s := range shown {
-		photos += s.photos()
+		photos, files = photos+s.photos(), files+s.files()
 	}
-	progress := terminal.NewProgress(c.App.ErrWriter, photos)
+	progress := terminal.NewProgress(c.App.ErrWriter, files)
 	defer progress.Close()
 	options := gather.Options{
 		BatchOptions: measuring, Texts: in.Texts, PictureBytes: gather.PictureBytes(photos), Scored: progress.Step,
@@ -196,10 +196,5 @@ func gatherOne(c *cli.Context, s inspectionSource, options gather.Options) (*rep
 	return visit, err
 }
 
-// photos counts the photos of an inspection.
-func (s inspectionSource) photos() int {
-	if s.folder != nil {
-		return len(s.folder.Photos)
-	}
-	return len(s.saved.Photos)
-}
+// photos counts the photos of an inspection, one that shows several valves once for each.
+func (s inspectionSource) photos() int { return len(s.inspection().Photos) }

@@ -17,7 +17,7 @@ import (
 
 var aboutScore = `Finds the valve in each photo, measures its deposit and prints a table: grade 0 to 4, deposit index with its
 95 % interval, coverage, how sure the outline is (or that it was set by hand), and what to do. A photo that cannot be
-judged is refused with advice; the others are scored all the same.
+judged is refused with advice; the others are scored all the same. Each valve of a photo has its row, numbered from left to right.
 
   valvegrade score port1.jpg                         one photo
   valvegrade score --overlay seen --json r.json DIR  all photos of a folder, with pictures and results
@@ -76,18 +76,19 @@ func runScore(c *cli.Context) error {
 	progress := terminal.NewProgress(c.App.ErrWriter, len(photos.paths))
 	document, err := scoreAll(c, photos.paths, options, progress)
 	progress.Close()
+	var judged error
 	switch {
 	case err != nil:
 		return showPart(c, photos, document, err)
 	case photos.inspection != nil:
-		err = showInspection(c, photos.inspection, document)
+		judged, err = showInspection(c, photos.inspection, document)
 	default:
-		err = showPhotos(c, document, c.String("json"))
+		judged, err = verdict(document.Photos), showPhotos(c, document, c.String("json"))
 	}
 	if err := errors.Join(err, out.failure()); err != nil {
 		return err
 	}
-	return verdict(document.Photos)
+	return judged
 }
 
 // showPart writes and prints what a run had scored that ended with err before its time. A file that may hold the whole
@@ -107,7 +108,7 @@ func showPart(c *cli.Context, photos *photoList, d *score.Document, err error) e
 	if file != "" && file != toStdout {
 		written = fmt.Sprintf(" into %q", file)
 	}
-	return fmt.Errorf("interrupted: %d of %d photos are scored and written%s", len(d.Photos), len(photos.paths), written)
+	return fmt.Errorf("interrupted: %d of %d photos are scored and written%s", len(score.PerPhoto(d.Photos)), len(photos.paths), written)
 }
 
 // showPhotos writes to the file, and prints, the results of photos on their own, or of an inspection that was
@@ -122,25 +123,26 @@ func showPhotos(c *cli.Context, d *score.Document, file string) error {
 	return terminal.Table(c.App.Writer, d.Photos)
 }
 
-// showInspection writes and prints the results of photos with the grades of their engine.
-func showInspection(c *cli.Context, i *inspection.Inspection, photos *score.Document) error {
+// showInspection writes and prints the results of photos with the grades of their engine, and returns how its valves
+// were judged.
+func showInspection(c *cli.Context, i *inspection.Inspection, photos *score.Document) (judged, err error) {
 	d, err := engine.Of(i, photos)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	if i.Date.After(time.Now().AddDate(0, 0, 1)) { // a day for time zones
 		note(c.App.ErrWriter, "the inspection is dated %s, which lies in the future: check the date in %s", i.Date.Format(time.DateOnly), inspection.File)
 	}
 	if err := writeFile(c.String("json"), c.App.Writer, d.Write); err != nil {
-		return err
+		return nil, err
 	}
 	if c.String("json") == toStdout {
-		return nil
+		return wholly(d.Photos), nil
 	}
 	if err := terminal.Table(c.App.Writer, d.Photos); err != nil {
-		return err
+		return nil, err
 	}
-	return terminal.Engine(c.App.Writer, d.Engine)
+	return wholly(d.Photos), terminal.Engine(c.App.Writer, d.Engine)
 }
 
 // scoreOptions reads the options of the measurement and the outlines set by hand from the command line.

@@ -44,7 +44,11 @@ func tryNetCommand() *cli.Command {
 				return err
 			}
 			defer tried.Close()
-			_, err = tried.Run(image.NewNRGBA(image.Rect(0, 0, 640, 480)))
+			grey := image.NewNRGBA(image.Rect(0, 0, 640, 480))
+			if _, err := tried.Find(grey); err != nil {
+				return err
+			}
+			_, err = tried.Read(grey, net.Box{Right: 640, Bottom: 480})
 			return err
 		},
 	}

@@ -109,8 +109,8 @@ func readSaved(path string) (*verify.Saved, error) {
 	return saved, nil
 }
 
-// tellChecks prints a line per photo, and then every reason. It returns errDiffers unless everything matches. trend tells of growth in the
-// report, which was not checked, uncompared of a comparison that could not be made again.
+// tellChecks prints a line per photo, and then every reason. It returns errDiffers unless everything matches. trend
+// tells of growth in the report, which was not checked, uncompared of a comparison that could not be made again.
 func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend, uncompared bool) error {
 	rows := [][]string{{"PHOTO", "IN THE REPORT", "BY MEASUREMENT", "RESULT"}}
 	for _, check := range checks {
@@ -152,9 +152,9 @@ func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend, unco
 // checkedName is the name in the report, else that of the photo that was given.
 func checkedName(c verify.Check) string {
 	if c.Saved != nil {
-		return terminal.Printable(c.Saved.Photo)
+		return terminal.NameOf(*c.Saved)
 	}
-	return terminal.Printable(c.Again.Photo)
+	return terminal.NameOf(*c.Again)
 }
 
 func checkedGrade(r *score.Record) string {

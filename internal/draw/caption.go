@@ -23,7 +23,7 @@ type sheet struct {
 }
 
 // caption returns the strip below the picture, as high as its words need.
-func caption(r *score.Result, width int) *image.RGBA {
+func caption(valves []*score.Result, width int) *image.RGBA {
 	unit := float64(width) / 640
 	s := &sheet{
 		margin: int(12 * unit), width: width,
@@ -32,30 +32,41 @@ func caption(r *score.Result, width int) *image.RGBA {
 		body:   newPen(regular(), 14*unit, ink),
 		small:  newPen(regular(), 11.5*unit, faint),
 	}
-	s.image = image.NewRGBA(image.Rect(0, 0, width, s.height(r)))
+	s.image = image.NewRGBA(image.Rect(0, 0, width, s.height(valves)))
 	draw.Draw(s.image, s.image.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
 	s.y = s.margin
-	if r.Status == score.Scored {
+	switch r := valves[0]; {
+	case len(valves) > 1:
+		for _, valve := range valves {
+			s.line(valve)
+		}
+		s.legend(r.Region.Source)
+	case r.Status == score.Scored:
 		s.verdict(r)
 		s.legend(r.Region.Source)
-	} else {
+	default:
 		s.refusal(r)
 	}
-	s.advice(r)
-	s.foot(r)
+	s.advice(valves)
+	s.foot(valves[0])
 	return s.image
 }
 
 // height returns how high the strip must be for what caption writes into it.
-func (s *sheet) height(r *score.Result) int {
-	h := 2*s.margin + s.banner() + s.small.line
-	if r.Status == score.Scored {
+func (s *sheet) height(valves []*score.Result) int {
+	h := 2*s.margin + s.small.line + s.margin/2
+	if len(valves) > 1 {
+		h += len(valves) * s.row()
+	} else {
+		h += s.banner()
+	}
+	if len(valves) > 1 || valves[0].Status == score.Scored {
 		h += s.margin/2 + s.small.line
 	}
-	for _, reason := range r.Reasons {
-		h += len(s.body.wrap(reason.Advice, s.column())) * s.body.line
+	for _, advice := range advices(valves) {
+		h += len(s.body.wrap(advice, s.column())) * s.body.line
 	}
-	return h + s.margin/2
+	return h
 }
 
 // banner is the height of the first row: the grade with two lines of figures beside it.
@@ -130,24 +141,29 @@ func (s *sheet) legend(outline region.Source) {
 // refusal writes that the photo was not graded, and the short reason.
 func (s *sheet) refusal(r *score.Result) {
 	s.large.write(s.image, s.margin, s.y+s.large.ascent, "not graded")
-	var shorts []string
-	for _, found := range r.Reasons {
-		if entry, ok := reason.Find(found.Code); ok && entry.Refuses {
-			shorts = append(shorts, entry.Short)
-		}
-	}
-	s.body.write(s.image, s.margin, s.y+s.banner()-s.margin/2, s.body.fit(strings.Join(shorts, ", "), s.width-2*s.margin))
+	s.body.write(s.image, s.margin, s.y+s.banner()-s.margin/2, s.body.fit(shorts(r), s.width-2*s.margin))
 	s.y += s.banner()
 }
 
-// advice writes every reason's sentence.
-func (s *sheet) advice(r *score.Result) {
-	s.y += s.margin / 4
+// shorts are the labels of what refused a result.
+func shorts(r *score.Result) string {
+	var labels []string
 	for _, found := range r.Reasons {
+		if entry, ok := reason.Find(found.Code); ok && entry.Refuses {
+			labels = append(labels, entry.Short)
+		}
+	}
+	return strings.Join(labels, ", ")
+}
+
+// advice writes every reason's sentence.
+func (s *sheet) advice(valves []*score.Result) {
+	s.y += s.margin / 4
+	for _, advice := range advices(valves) {
 		dot := s.body.ascent / 2
 		middle := s.y + s.body.ascent/2
 		s.fill(image.Rect(s.margin, middle-dot/2, s.margin+dot, middle-dot/2+dot), ramp.Copper)
-		for _, line := range s.body.wrap(found.Advice, s.column()) {
+		for _, line := range s.body.wrap(advice, s.column()) {
 			s.body.write(s.image, 2*s.margin, s.y+s.body.ascent, line)
 			s.y += s.body.line
 		}

@@ -6,21 +6,22 @@ import (
 	"math"
 
 	"valvegrade/internal/raster"
-	"valvegrade/pkg/region"
 )
 
-// outline draws the borders of head and stem: a pale line in a dark casing, as wide as suits the picture. The border
-// between head and stem, which is a convention and no edge one can see, is drawn thinner.
+// outline draws the borders of valves, head and stem: a pale line in a dark casing, as wide as suits the picture. The
+// border between head and stem, which is a convention and no edge one can see, is drawn thinner.
 func (s *scene) outline(picture *image.RGBA) {
 	unit := math.Max(1, float64(max(s.width, s.height))/640)
-	outer := s.stroke(func(a, b uint8) bool { return (a == region.Background) != (b == region.Background) })
-	inner := s.stroke(func(a, b uint8) bool {
-		return a+b == region.Head+region.Stem && a != region.Background && b != region.Background
-	})
+	outer := s.stroke(func(a, b uint8) bool { return valveOf(a) != valveOf(b) })
+	inner := s.stroke(func(a, b uint8) bool { return a != b && valveOf(a) == valveOf(b) })
 	s.paint(picture, s.cover(outer, 1.7*unit), outlineCasing, 0.75)
 	s.paint(picture, s.cover(inner, 0.7*unit), outlineCore, 0.7)
 	s.paint(picture, s.cover(outer, 0.8*unit), outlineCore, 1)
 }
+
+// valveOf returns the rank of the valve that a label belongs to, 0 for the background: 1 and 2 are head and stem of the
+// first.
+func valveOf(label uint8) uint8 { return (label + 1) / 2 }
 
 // stroke returns the indices of the pixels that have a right or lower neighbour across the border.
 func (s *scene) stroke(border func(a, b uint8) bool) []int {

@@ -19,13 +19,13 @@ const (
 	minWidth = 560
 )
 
-// Overlay draws the result: the outlines of head and stem, the deposit classes as tints, and below them a caption with
-// grade, interval, coverage, reasons and legend. A refused photo shows its picture, if there is one, and what to do
-// about it.
-func Overlay(r *score.Result) *image.RGBA {
-	picture := Marked(r)
+// Overlay draws the results of a photo's valves, at least one: the outlines of head and stem, the deposit classes as
+// tints, the valves' numbers where there are several, and below them a caption with grades, intervals, coverage,
+// reasons and legend. A refused photo shows its picture, if there is one, and what to do about it.
+func Overlay(valves ...*score.Result) *image.RGBA {
+	picture := Marked(valves...)
 	width := max(picture.Rect.Dx(), minWidth)
-	strip := caption(r, width)
+	strip := caption(valves, width)
 	canvas := image.NewRGBA(image.Rect(0, 0, width, picture.Rect.Dy()+strip.Rect.Dy()))
 	draw.Draw(canvas, canvas.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
 	left := (width - picture.Rect.Dx()) / 2
@@ -34,14 +34,18 @@ func Overlay(r *score.Result) *image.RGBA {
 	return canvas
 }
 
-// Marked draws the outlines and the deposit classes into the photo of a scored result, without a caption. A refused
-// photo is left as it is; a file without a picture gives an empty image.
-func Marked(r *score.Result) *image.RGBA {
-	picture := base(r)
-	if r.Status == score.Scored {
-		scene := newScene(r, picture.Rect.Size())
-		scene.tint(picture)
-		scene.outline(picture)
+// Marked draws the outlines and the deposit classes of scored valves into their photo, without a caption, and their
+// numbers where there are several. A refused photo is left as it is; a file without a picture gives an empty image.
+func Marked(valves ...*score.Result) *image.RGBA {
+	picture := base(valves[0])
+	scene := newScene(valves, picture.Rect.Size())
+	if scene == nil {
+		return picture
+	}
+	scene.tint(picture)
+	scene.outline(picture)
+	if len(valves) > 1 {
+		numberValves(picture, valves)
 	}
 	return picture
 }
@@ -64,19 +68,20 @@ func base(r *score.Result) *image.RGBA {
 	return &image.RGBA{Pix: fitted.Pix, Stride: fitted.Stride, Rect: fitted.Rect}
 }
 
-// scene is what is drawn into the picture: region labels and deposit classes in the picture's size.
+// scene is what is drawn into the picture: region labels (score.RegionMask) and deposit classes in the picture's size.
 type scene struct {
 	width, height int
 	labels        []uint8
 	classes       []uint8
 }
 
-func newScene(r *score.Result, size image.Point) *scene {
-	return &scene{
-		width: size.X, height: size.Y,
-		labels:  sample(r.Region.Mask, size),
-		classes: sample(r.Deposit.Map, size),
+// newScene returns nil where no valve was scored.
+func newScene(valves []*score.Result, size image.Point) *scene {
+	labels, classes := score.RegionMask(valves), score.DepositMask(valves)
+	if labels == nil {
+		return nil
 	}
+	return &scene{width: size.X, height: size.Y, labels: sample(labels, size), classes: sample(classes, size)}
 }
 
 // sample takes the nearest value of the map for every pixel of a picture of the given size.

@@ -121,16 +121,16 @@ func TestAccentsThatStandApartAreDrawnOntoTheirLetters(t *testing.T) {
 func TestCaptionGrowsWithItsReasons(t *testing.T) {
 	r := valve(640, 480)
 	r.Reasons = nil
-	none := caption(r, 640).Rect.Dy()
+	none := caption([]*score.Result{r}, 640).Rect.Dy()
 	r.Reasons = []reason.Reason{reason.Of(reason.Glare), reason.Of(reason.MethodsDisagree)}
-	assert.Greater(t, caption(r, 640).Rect.Dy(), none)
+	assert.Greater(t, caption([]*score.Result{r}, 640).Rect.Dy(), none)
 }
 
 func TestOutlineByHandIsCalledSo(t *testing.T) {
 	r := valve(640, 480)
-	found := caption(r, 640)
+	found := caption([]*score.Result{r}, 640)
 	r.Region.Source = region.ByHand
-	assert.NotEqual(t, found.Pix, caption(r, 640).Pix)
+	assert.NotEqual(t, found.Pix, caption([]*score.Result{r}, 640).Pix)
 }
 
 func TestEveryGradeCanBeReadOnItsPlate(t *testing.T) {

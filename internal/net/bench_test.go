@@ -15,7 +15,7 @@ func BenchmarkLetterbox(b *testing.B) {
 		b.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(b *testing.B) {
 			img := canvas(size[0], size[1], color.White)
 			for b.Loop() {
-				letterbox(img, place(size[0], size[1]))
+				letterbox(img, placeWhole(size[0], size[1]))
 			}
 		})
 	}
@@ -33,16 +33,20 @@ func BenchmarkForward(b *testing.B) {
 	n, err := Default()
 	require.NoError(b, err)
 	defer n.Close()
-	input := letterbox(canvas(640, 480, color.White), place(640, 480))
-	for b.Loop() {
-		_, _, err := n.forward(input)
-		require.NoError(b, err)
+	input := letterbox(canvas(640, 480, color.White), placeWhole(640, 480))
+	for k, name := range []string{"finder", "reader"} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				_, _, err := n.models[k].forward(input)
+				require.NoError(b, err)
+			}
+		})
 	}
 }
 
 func BenchmarkCrop(b *testing.B) {
-	raw := make([]float32, mapsLength)
+	raw := make([]float32, readerMaps*mapCols*mapRows)
 	for b.Loop() {
-		readMaps(raw, place(640, 480))
+		readMaps(raw, placeWhole(640, 480))
 	}
 }

@@ -13,20 +13,21 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestGolden compares the embedded net, run by OpenCV, with what the training framework computed from the same photo.
-// scripts/train/export.py writes the net and both golden files together.
+// TestGolden compares the embedded nets, run by OpenCV, with what the training framework computed from the same photo.
+// scripts/train/export.py writes the nets and their golden files together.
 func TestGolden(t *testing.T) {
 	n, err := Default()
 	require.NoError(t, err)
 	defer n.Close()
 	img := goldenPhoto(t)
 	require.Equal(t, image.Rect(0, 0, frameWidth, frameHeight), img.Rect)
-	maps, frame, err := n.forward(letterbox(img, place(frameWidth, frameHeight)))
-	require.NoError(t, err)
-
-	golden := goldenOutputs(t)
-	assert.LessOrEqual(t, worst(golden[:mapsLength], maps), 1e-4, "maps; another order of float32 sums")
-	assert.LessOrEqual(t, worst(golden[mapsLength:], frame), 1e-4, "frame; another order of float32 sums")
+	for k, name := range [kinds]string{"finder", "reader"} {
+		maps, frame, err := n.models[k].forward(letterbox(img, placeWhole(frameWidth, frameHeight)))
+		require.NoError(t, err, name)
+		golden := goldenOutputs(t, "testdata/"+name+".f32", len(maps)+len(frame))
+		assert.LessOrEqual(t, worst(golden[:len(maps)], maps), 1e-4, "%s, maps; another order of float32 sums", name)
+		assert.LessOrEqual(t, worst(golden[len(maps):], frame), 1e-4, "%s, frame; another order of float32 sums", name)
+	}
 }
 
 func goldenPhoto(t *testing.T) *image.NRGBA {
@@ -40,11 +41,11 @@ func goldenPhoto(t *testing.T) *image.NRGBA {
 	return img
 }
 
-func goldenOutputs(t *testing.T) []float32 {
-	bytes, err := os.ReadFile("testdata/golden.f32")
+func goldenOutputs(t *testing.T, name string, count int) []float32 {
+	bytes, err := os.ReadFile(name)
 	require.NoError(t, err)
-	require.Len(t, bytes, 4*(mapsLength+frameLength))
-	values := make([]float32, mapsLength+frameLength)
+	require.Len(t, bytes, 4*count)
+	values := make([]float32, count)
 	for i := range values {
 		values[i] = math.Float32frombits(binary.LittleEndian.Uint32(bytes[4*i:]))
 	}

@@ -15,9 +15,9 @@ import (
 	"valvegrade/pkg/agree"
 )
 
-// mostSeparators is how many commas the largest list has between its five columns: one line of commas alone would cost
+// mostSeparators is how many commas the largest list has between its six columns: one line of commas alone would cost
 // more than all of it.
-const mostSeparators = 5 * limit.Ratings
+const mostSeparators = 6 * limit.Ratings
 
 // DefaultRater is the name of the only rater of a list without a column "rater".
 const DefaultRater = "rater"
@@ -39,8 +39,9 @@ func (e ListError) Lines() []string {
 
 // Read takes ratings as text in UTF-8 separated by commas, semicolons or tabs (RFC 4180) with a header line. Columns,
 // in any order: photo and grade (0 to 4) must be there, rater, index (0 to 100, may be empty; a decimal comma is fine
-// where commas do not separate) and valve may be. Photos of one valve count as repeats of each other. name stands in
-// front of the line number in errors; all faulty lines are reported together, as a ListError.
+// where commas do not separate), valve and valve_in_photo may be. Photos of one valve count as repeats of each other;
+// valve_in_photo says which valve of the photo was rated, counted from the left, and may be empty where there is one.
+// name stands in front of the line number in errors; all faulty lines are reported together, as a ListError.
 func Read(name string, r io.Reader) ([]agree.Rating, error) {
 	text, err := limit.Read(r, limit.RatingBytes)
 	switch {
@@ -86,12 +87,12 @@ func separatorOf(text string) rune {
 // columns says where each known column stands in a line, -1 for a column that is not there, and whether numbers may be
 // written with a comma.
 type columns struct {
-	photo, rater, valve, grade, index int
-	decimalComma                      bool
+	photo, rater, valve, place, grade, index int
+	decimalComma                             bool
 }
 
 func columnsOf(header []string) (columns, error) {
-	where := columns{photo: -1, rater: -1, valve: -1, grade: -1, index: -1}
+	where := columns{photo: -1, rater: -1, valve: -1, place: -1, grade: -1, index: -1}
 	for i, title := range header {
 		var slot *int
 		switch strings.ToLower(strings.TrimSpace(title)) {
@@ -101,12 +102,14 @@ func columnsOf(header []string) (columns, error) {
 			slot = &where.rater
 		case "valve":
 			slot = &where.valve
+		case "valve_in_photo":
+			slot = &where.place
 		case "grade":
 			slot = &where.grade
 		case "index":
 			slot = &where.index
 		default:
-			return where, fmt.Errorf("unknown column %q: columns are photo, rater, valve, grade, index", title)
+			return where, fmt.Errorf("unknown column %q: columns are photo, valve_in_photo, rater, valve, grade, index", title)
 		}
 		if *slot >= 0 {
 			return where, fmt.Errorf("column %q stands twice", title)
@@ -186,8 +189,15 @@ func (c columns) rating(fields []string) (agree.Rating, error) {
 	if r.Rater == "" {
 		return r, errors.New("rater is empty")
 	}
+	if text := field(c.place); text != "" {
+		place, err := strconv.Atoi(text)
+		if err != nil || place < 1 {
+			return r, fmt.Errorf("valve_in_photo %q is not a whole number from 1", text)
+		}
+		r.ValveInPhoto = place
+	}
 	if r.Valve == "" {
-		r.Valve = r.Photo
+		r.Valve = r.Item()
 	}
 	if field(c.grade) == "" {
 		return r, fmt.Errorf("grade is empty: give one from 0 to %d, or take the line out", agree.Grades-1)

@@ -22,6 +22,20 @@ func TestReadTakesColumnsInAnyOrder(t *testing.T) {
 	assert.True(t, math.IsNaN(list[1].Index), "an empty index is not 0")
 }
 
+func TestReadTakesTheValveInThePhoto(t *testing.T) {
+	list, err := ratings.Read("r.csv", strings.NewReader("photo,valve_in_photo,grade\nport.jpg,2,3\nport.jpg,1,0\nc1v1.jpg,,4\n"))
+	require.NoError(t, err)
+	for n, want := range []agree.Rating{
+		{Photo: "port.jpg", ValveInPhoto: 2, Valve: "port.jpg valve 2", Grade: 3},
+		{Photo: "port.jpg", ValveInPhoto: 1, Valve: "port.jpg valve 1", Grade: 0},
+		{Photo: "c1v1.jpg", Valve: "c1v1.jpg", Grade: 4},
+	} {
+		assert.Equal(t, [3]any{want.Photo, want.ValveInPhoto, want.Valve}, [3]any{list[n].Photo, list[n].ValveInPhoto, list[n].Valve})
+	}
+	assert.Equal(t, []string{"port.jpg", "c1v1.jpg"}, agree.Photos(list))
+	assert.Equal(t, []string{"port.jpg valve 2", "port.jpg valve 1", "c1v1.jpg"}, agree.Items(list))
+}
+
 func TestReadTakesASpreadsheetsOwnSeparators(t *testing.T) {
 	for _, text := range []string{"photo;grade;index\na;3;52,5\n", "photo\tgrade\tindex\na\t3\t52,5\n", "photo,grade,index\na,3,\"52.5\"\n"} {
 		list, err := ratings.Read("r.csv", strings.NewReader(text))
@@ -46,9 +60,11 @@ func TestReadNamesTheLine(t *testing.T) {
 		{"photo,grade\nJ\xf6rg,1\n", "r.csv: not a text in UTF-8"},
 		{"photo,grade\n" + strings.Repeat("a,1\n", 5<<20), "r.csv: larger than 8 MiB"},
 		{"photo,grade\n" + strings.Repeat("a,1\n", limit.Ratings+1), "r.csv: more than 100000 ratings"},
-		{"photo,grade" + strings.Repeat(",", 5*limit.Ratings+1), "r.csv: more commas than 100000 ratings have"},
+		{"photo,grade" + strings.Repeat(",", 6*limit.Ratings+1), "r.csv: more commas than 100000 ratings have"},
 		{"photo,rater,grade\n" + manyRaters(limit.Raters+1), "r.csv: 41 raters, the limit is 40"},
 		{"photo,grade\n,1\n", "r.csv:2: photo is empty"},
+		{"photo,valve_in_photo,grade\na,left,1\n", `r.csv:2: valve_in_photo "left" is not a whole number from 1`},
+		{"photo,valve_in_photo,grade\na,0,1\n", `r.csv:2: valve_in_photo "0"`},
 		{"photo,rater,grade\na,,1\n", "r.csv:2: rater is empty"},
 		{"photo,grade\na,1\nb,1,7\n", "r.csv:3: more or fewer columns than in the first line"},
 		{"photo,grade\na,\"1\nb,2\n", "r.csv:3: a quotation mark is missing"},

@@ -12,6 +12,26 @@ import (
 	"valvegrade/pkg/reason"
 )
 
+// Pair prints what two photos say together, valve by valve.
+func Pair(w io.Writer, p *compare.Pair) error {
+	if len(p.Valves) == 1 {
+		return Comparison(w, p.Valves[0])
+	}
+	for n, c := range p.Valves {
+		blank := "\n"
+		if n == 0 {
+			blank = ""
+		}
+		if _, err := fmt.Fprintf(w, "%svalve %d of %d from the left\n", blank, n+1, len(p.Valves)); err != nil {
+			return err
+		}
+		if err := Comparison(w, c); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // Comparison prints what two photos of one valve say together.
 func Comparison(w io.Writer, c *compare.Comparison) error {
 	if !c.Compared {

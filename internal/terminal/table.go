@@ -12,8 +12,8 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// Table prints one line per photo, in order, and below the table the advice for every photo that has some. It prints
-// nothing when there are no photos.
+// Table prints one line per valve of a photo, in order, and below the table the advice for every one that has some. It
+// prints nothing when there are none.
 func Table(w io.Writer, photos []score.Record) error {
 	if len(photos) == 0 {
 		return nil
@@ -28,17 +28,26 @@ func Table(w io.Writer, photos []score.Record) error {
 	return advise(w, photos)
 }
 
-// row returns the cells of one photo. A dash stands for what was not measured.
+// NameOf is the name of a photo, followed by which of its valves is meant where it has several: "port.jpg 1/2", counted
+// from the left.
+func NameOf(p score.Record) string {
+	if p.ValvesInPhoto > 1 {
+		return fmt.Sprintf("%s %d/%d", Printable(p.Photo), p.ValveInPhoto, p.ValvesInPhoto)
+	}
+	return Printable(p.Photo)
+}
+
+// row returns the cells of one valve. A dash stands for what was not measured.
 func row(p score.Record) []string {
 	if p.Status != score.Scored {
-		return []string{Printable(p.Photo), "not graded", unknown, unknown, unknown, Shorts(p.Reasons)}
+		return []string{NameOf(p), "not graded", unknown, unknown, unknown, Shorts(p.Reasons)}
 	}
 	todo := grade.Practice(*p.Grade)
 	if len(p.Reasons) > 0 {
 		todo += " [" + Shorts(p.Reasons) + "]"
 	}
 	return []string{
-		Printable(p.Photo),
+		NameOf(p),
 		gradeCell(*p.Grade, *p.GradeName, *p.Borderline),
 		rangeCell(p.IndexFigure()),
 		number.Text(p.Coverage.Value(), 0) + " %",
@@ -77,17 +86,20 @@ func Shorts(reasons []reason.Reason) string {
 	return strings.Join(labels, ", ")
 }
 
-// advise prints the sentences behind the labels.
+// advise prints the sentences behind the labels, each once for a photo.
 func advise(w io.Writer, photos []score.Record) error {
-	var text strings.Builder
+	var sentences []string
+	told := map[string]bool{}
 	for _, p := range photos {
 		for _, r := range p.Reasons {
-			fmt.Fprintf(&text, "\n%s: %s", Printable(p.Photo), Printable(r.Advice))
+			if line := NameOf(p) + ": " + Printable(r.Advice); !told[line] {
+				told[line], sentences = true, append(sentences, line)
+			}
 		}
 	}
-	if text.Len() == 0 {
+	if len(sentences) == 0 {
 		return nil
 	}
-	_, err := fmt.Fprintln(w, text.String())
+	_, err := fmt.Fprintln(w, "\n"+strings.Join(sentences, "\n"))
 	return err
 }

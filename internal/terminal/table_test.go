@@ -36,6 +36,29 @@ p2.jpg: look again
 `, out.String())
 }
 
+func TestTableHasARowForEachValve(t *testing.T) {
+	d, err := score.ReadDocument(strings.NewReader(`{"schema": 1, "version": "1", "photos": [
+	 {"photo": "port.jpg", "valve_in_photo": 1, "valves_in_photo": 2, "status": "scored", "reasons": [], "grade": 3, "grade_name": "crusted",
+	  "borderline": false, "shares": {}, "index": 52.13, "index_low": 47.8, "index_high": 56.31, "coverage": 81.4, "coverage_low": 76,
+	  "coverage_high": 86, "region_confidence": 0.934},
+	 {"photo": "port.jpg", "valve_in_photo": 2, "valves_in_photo": 2, "status": "refused", "reasons": [{"code": "blurred", "advice": "wipe the lens"}]},
+	 {"photo": "cyl1.jpg", "status": "refused", "reasons": [{"code": "fewer-valves", "advice": "retake it"}]},
+	 {"photo": "cyl1.jpg", "status": "refused", "reasons": [{"code": "fewer-valves", "advice": "retake it"}]}
+	]}`))
+	require.NoError(t, err)
+	var out bytes.Buffer
+	require.NoError(t, Table(&out, d.Photos))
+	assert.Equal(t, `PHOTO         GRADE       INDEX (95 %)         COVERAGE  CONFIDENCE  WHAT TO DO
+port.jpg 1/2  3 crusted   52.1 (47.8 to 56.3)  81 %      93 %        plan a cleaning
+port.jpg 2/2  not graded  -                    -         -           out of focus
+cyl1.jpg      not graded  -                    -         -           fewer valves than listed
+cyl1.jpg      not graded  -                    -         -           fewer valves than listed
+
+port.jpg 2/2: wipe the lens
+cyl1.jpg: retake it
+`, out.String())
+}
+
 func TestNothingToShowPrintsNothing(t *testing.T) {
 	var out bytes.Buffer
 	require.NoError(t, Table(&out, nil))

@@ -7,7 +7,8 @@ import (
 
 // Agreement is everything that a list of ratings says about its raters.
 type Agreement struct {
-	// Photos counts the photos rated by anybody. Raters are in the order of the list.
+	// Photos counts the photos rated by anybody, one of several valves once for each that was rated by itself. Raters
+	// are in the order of the list.
 	Photos int
 	Raters []string
 	// Pairs compare two raters each.
@@ -67,13 +68,13 @@ func Analyse(ratings []Rating, reference string) (*Agreement, error) {
 			return nil, fmt.Errorf("agree: %s gave %s the grade %d, grades are 0 to %d", r.Rater, r.Photo, r.Grade, Grades-1)
 		}
 	}
-	a := &Agreement{Photos: len(Photos(ratings)), Raters: Raters(ratings)}
+	a := &Agreement{Photos: len(Items(ratings)), Raters: Raters(ratings)}
 	own, repeated := middleRatings(ratings)
 	a.Notes = append(a.Notes, repeated...)
 	if reference != "" && own[reference] == nil {
 		return nil, fmt.Errorf("agree: nobody named %q in the list, raters are %q", reference, a.Raters)
 	}
-	photos := Photos(ratings)
+	photos := Items(ratings)
 	for i, one := range a.Raters {
 		for _, other := range a.Raters[i+1:] {
 			switch reference {

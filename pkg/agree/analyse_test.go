@@ -33,6 +33,25 @@ func analyse(t *testing.T, reference string) *agree.Agreement {
 	return a
 }
 
+// Two valves of one photo are two things that were rated.
+func TestValvesOfOnePhotoAreComparedByThemselves(t *testing.T) {
+	var list []agree.Rating
+	for place, grades := range map[int][2]int{1: {0, 0}, 2: {4, 3}} {
+		for n, rater := range []string{"bench", "program"} {
+			r := agree.Rating{Photo: "port.jpg", ValveInPhoto: place, Rater: rater, Grade: grades[n], Index: math.NaN()}
+			r.Valve = r.Item()
+			list = append(list, r)
+		}
+	}
+	a, err := agree.Analyse(list, "")
+	require.NoError(t, err)
+	assert.Equal(t, 2, a.Photos)
+	require.Len(t, a.Pairs, 1)
+	assert.Equal(t, 2, a.Pairs[0].Photos)
+	assert.Equal(t, 1, a.Pairs[0].Table[0][0])
+	assert.Empty(t, a.Repeats, "neither was rated twice")
+}
+
 func TestAnalyseComparesEachWithEach(t *testing.T) {
 	a := analyse(t, "")
 	assert.Equal(t, 16, a.Photos)

@@ -8,7 +8,7 @@ import (
 	"strings"
 )
 
-// middleRatings maps rater and photo to the rating that stands for them. Of several ratings it is the middle one by
+// middleRatings maps rater and item to the rating that stands for them. Of several ratings it is the middle one by
 // grade, then by index, and of two middle ones the higher, as a cylinder is graded by its worse valve: whatever the
 // order of the list. One rating is taken and no mean, whose smaller scatter would flatter the agreement. The sentences
 // say which ones were repeated.
@@ -19,10 +19,10 @@ func middleRatings(ratings []Rating) (own map[string]map[string]Rating, repeated
 		all := map[string][]Rating{}
 		for _, r := range ratings {
 			if r.Rater == rater {
-				all[r.Photo] = append(all[r.Photo], r)
+				all[r.Item()] = append(all[r.Item()], r)
 			}
 		}
-		for _, photo := range Photos(ratings) {
+		for _, photo := range Items(ratings) {
 			n := len(all[photo])
 			if n == 0 {
 				continue

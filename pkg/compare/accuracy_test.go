@@ -25,7 +25,7 @@ func views(t *testing.T, names ...string) map[string]*View {
 	defer scorer.Close()
 	found := map[string]*View{}
 	for _, name := range names {
-		record := scorer.Score(filepath.Join("..", "..", "testdata", name+".jpg")).Record()
+		record := score.Largest(scorer.Score(filepath.Join("..", "..", "testdata", name+".jpg"))).Record()
 		found[name] = NewView(&record)
 	}
 	return found
@@ -83,7 +83,7 @@ func TestSavedResultsClaimNoMoreThanTheirPhotos(t *testing.T) {
 	require.NoError(t, err)
 	defer scorer.Close()
 	both := func(name string) (photo, saved *View) {
-		record := scorer.Score(filepath.Join("..", "..", "testdata", "engine", name+".jpg")).Record()
+		record := score.Largest(scorer.Score(filepath.Join("..", "..", "testdata", "engine", name+".jpg"))).Record()
 		photo = NewView(&record)
 		record.Map = nil
 		return photo, NewView(&record)

@@ -188,9 +188,9 @@ func (c *Comparison) ByFigures() bool {
 // withoutOutline names the photo that has no outline.
 func (c *Comparison) withoutOutline() string {
 	if !c.Before.mapped() {
-		return c.Before.Photo
+		return c.Before.name()
 	}
-	return c.After.Photo
+	return c.After.name()
 }
 
 var unknownChange = Change{

@@ -52,6 +52,8 @@ type removedRecord struct {
 
 type photoRecord struct {
 	Photo     string  `json:"photo"`
+	Valve     int     `json:"valve_in_photo"`
+	Valves    int     `json:"valves_in_photo"`
 	SHA256    *string `json:"sha256"`
 	Version   string  `json:"version"`
 	Grade     *int    `json:"grade"`
@@ -145,7 +147,7 @@ func (v *View) record() *photoRecord {
 		return nil
 	}
 	r := &photoRecord{
-		Photo: v.Photo, Version: v.Version, Reasons: append([]reason.Reason{}, v.Reasons...),
+		Photo: v.Photo, Valve: v.Valve, Valves: v.Valves, Version: v.Version, Reasons: append([]reason.Reason{}, v.Reasons...),
 		WrittenIndex: measure.WriteIndex(v.Index),
 	}
 	if v.SHA256 != "" {

@@ -30,7 +30,7 @@ func photoReasons(before, after *View) []reason.Reason {
 	var found []reason.Reason
 	for _, v := range []*View{before, after} {
 		if !v.scored() {
-			found = append(found, table.With(PhotoRefused, v.Photo+" ("+codes(v.Reasons)+")"))
+			found = append(found, table.With(PhotoRefused, v.name()+" ("+codes(v.Reasons)+")"))
 		}
 	}
 	if before.SHA256 != "" && before.SHA256 == after.SHA256 {
@@ -79,7 +79,7 @@ func poseReasons(before, after *View, common float64) []reason.Reason {
 	}
 	for _, v := range []*View{before, after} {
 		if v.Map.Rough {
-			found = append(found, table.With(RoughOutline, v.Photo))
+			found = append(found, table.With(RoughOutline, v.name()))
 		}
 	}
 	return found

@@ -16,8 +16,8 @@ func ExamplePhotos() {
 		log.Fatal(err)
 	}
 	defer scorer.Close()
-	before := scorer.Score("../../testdata/engine/cyl1-valve1-before.jpg").Record()
-	after := scorer.Score("../../testdata/engine/cyl1-valve1-after.jpg").Record()
+	before := scorer.Score("../../testdata/engine/cyl1-valve1-before.jpg")[0].Record()
+	after := scorer.Score("../../testdata/engine/cyl1-valve1-after.jpg")[0].Record()
 	c := compare.Photos(&before, &after, compare.Options{})
 	fmt.Println(c.Verdict)
 	fmt.Println("nearly all of it went:", c.Index.Removed().Value > 0.9)

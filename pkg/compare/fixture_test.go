@@ -114,7 +114,7 @@ func resultOf(name string, pixels *image.NRGBA, mask, classes *image.Gray, rim *
 	index := around(shares.Index())
 	size := pixels.Rect.Size()
 	return &score.Result{
-		Name: name, Label: name, SHA256: name, Version: "1+net.test", Width: size.X, Height: size.Y, Status: score.Scored, Grade: grade.Of(index),
+		Name: name, Label: name, SHA256: name, Version: "1+net.test", Valve: 1, Valves: 1, Width: size.X, Height: size.Y, Status: score.Scored, Grade: grade.Of(index),
 		Photo:  &photo.Photo{Name: name, Pixels: pixels, Width: size.X, Height: size.Y},
 		Region: &region.Region{Mask: mask, Ellipse: rim, Axis: stem, Confidence: 1, Source: region.ByHand},
 		Deposit: &deposit.Deposit{Map: classes, Both: deposit.Figures{
@@ -135,7 +135,7 @@ func countClasses(classes *image.Gray) measure.Shares {
 
 // refusedResult is that of a photo that could not be judged.
 func refusedResult(name string) *score.Result {
-	return &score.Result{Name: name, Status: score.Refused, Version: "1+net.test", Reasons: []reason.Reason{reason.Of(reason.Blurred)}}
+	return &score.Result{Name: name, Valve: 1, Valves: 1, Status: score.Refused, Version: "1+net.test", Reasons: []reason.Reason{reason.Of(reason.Blurred)}}
 }
 
 // exact takes all doubt but the photos' own intervals out of a comparison, so that tests do not hang on what was

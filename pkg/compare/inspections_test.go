@@ -37,7 +37,7 @@ func day(stage inspection.Stage, date string, miles float64) *inspection.Inspect
 func saved(indices ...float64) []score.Record {
 	records := make([]score.Record, len(indices))
 	for i, index := range indices {
-		r := score.Record{Photo: string(rune('a' + i)), Status: score.Refused, Version: "1+net.test"}
+		r := score.Record{Photo: string(rune('a' + i)), ValveInPhoto: 1, ValvesInPhoto: 1, Status: score.Refused, Version: "1+net.test"}
 		if !math.IsNaN(index) {
 			r.Status = score.Scored
 			m := around(index, 4)

@@ -18,6 +18,8 @@ const (
 	FiguresOnly   reason.Code = "figures-only"
 	OtherVersions reason.Code = "other-versions"
 	OnYourWord    reason.Code = "on-your-word"
+	LargestOnly   reason.Code = "largest-only"
+	SameOrder     reason.Code = "same-order"
 )
 
 // Refuses reports whether any of the reasons stops a comparison that is not forced.

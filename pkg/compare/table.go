@@ -40,6 +40,10 @@ var table = reason.Entries{
 	caution(OnYourWord, "on your word",
 		"that both photos show one valve is taken on your word, and clock positions are rough: only the "+
 			"direction of the stem laid them on each other"),
+	caution(LargestOnly, "largest only",
+		"the largest of each photo were compared: check that they are one valve, or take both photos from one place"),
+	caution(SameOrder, "same order",
+		"that both photos show the valves in one order, from left to right, is taken on your word"),
 }
 
 func refusal(code reason.Code, short, advice string) reason.Entry {

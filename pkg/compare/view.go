@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"fmt"
 	"math"
 
 	"valvegrade/pkg/grade"
@@ -15,6 +16,8 @@ import (
 type View struct {
 	// Photo is the file name as given, SHA256 the hash of its bytes ("" when it could not be read).
 	Photo, SHA256 string
+	// Valve is the place of the valve among the Valves of the photo, from left to right.
+	Valve, Valves int
 	// Version is that of the program and net that scored the photo.
 	Version string
 	// Reading is that of the whole valve in this photo, not measured when it was refused.
@@ -30,7 +33,7 @@ type View struct {
 // NewView takes from a result what comparing needs.
 func NewView(r *score.Record) *View {
 	v := &View{
-		Photo: r.Photo, Version: r.Version, Reasons: r.Reasons, Map: r.Map,
+		Photo: r.Photo, Valve: r.ValveInPhoto, Valves: r.ValvesInPhoto, Version: r.Version, Reasons: r.Reasons, Map: r.Map,
 		Reading: measure.NoReading(),
 	}
 	if r.SHA256 != nil {
@@ -46,6 +49,14 @@ func NewView(r *score.Record) *View {
 	}
 	v.Grade = grade.Of(v.Index)
 	return v
+}
+
+// name is that of the photo, with the place of the valve where it shows several.
+func (v *View) name() string {
+	if v.Valves > 1 {
+		return fmt.Sprintf("%s, valve %d of %d", v.Photo, v.Valve, v.Valves)
+	}
+	return v.Photo
 }
 
 func (v *View) scored() bool { return v.Grade != nil }

@@ -77,6 +77,7 @@ func cellsOf(r *region.Region, classes *image.Gray, side int) []cellBlock {
 
 // cellsAround returns the cells that a box of the photo touches, and those within reach of them.
 func cellsAround(box image.Rectangle, e *region.Evidence) image.Rectangle {
+	box = box.Sub(e.Window().Min)
 	left, top := int(float64(box.Min.X)/e.CellWidth), int(float64(box.Min.Y)/e.CellHeight)
 	right, bottom := int(float64(box.Max.X-1)/e.CellWidth), int(float64(box.Max.Y-1)/e.CellHeight)
 	return image.Rect(left, top, right+1, bottom+1).Inset(-reach).Intersect(image.Rect(0, 0, e.Cols, e.Rows))
@@ -85,7 +86,8 @@ func cellsAround(box image.Rectangle, e *region.Evidence) image.Rectangle {
 // probeAll compares the cells within near with the masks and counts those of the valve.
 func probeAll(r *region.Region, classes *image.Gray, near image.Rectangle) (grid []probed, count int) {
 	e, size := r.Evidence, r.Mask.Rect.Size()
-	columns, rows := placesOf(e.Cols, e.CellWidth, size.X), placesOf(e.Rows, e.CellHeight, size.Y)
+	window := e.Window()
+	columns, rows := placesOf(e.Cols, e.CellWidth, window.Min.X, size.X), placesOf(e.Rows, e.CellHeight, window.Min.Y, size.Y)
 	grid = make([]probed, e.Cols*e.Rows)
 	for row := near.Min.Y; row < near.Max.Y; row++ {
 		for col := near.Min.X; col < near.Max.X; col++ {
@@ -99,12 +101,12 @@ func probeAll(r *region.Region, classes *image.Gray, near image.Rectangle) (grid
 	return grid, count
 }
 
-// placesOf returns the pixels of an axis at which each of its cells is compared.
-func placesOf(cells int, size float64, pixels int) [][probes]int {
+// placesOf returns the pixels of an axis at which each of its cells, the first of which begins at a pixel, is compared.
+func placesOf(cells int, size float64, first, pixels int) [][probes]int {
 	places := make([][probes]int, cells)
 	for i := range places {
 		for j := range probes {
-			places[i][j] = min(pixels-1, int((float64(i)+(float64(j)+0.5)/probes)*size))
+			places[i][j] = min(pixels-1, first+int((float64(i)+(float64(j)+0.5)/probes)*size))
 		}
 	}
 	return places

@@ -14,9 +14,9 @@ import (
 func classify(mask *image.Gray, box image.Rectangle, e *region.Evidence) *image.Gray {
 	size := mask.Rect.Size()
 	classes := &image.Gray{Pix: bytes.Repeat([]byte{NotValve}, size.X*size.Y), Stride: size.X, Rect: image.Rectangle{Max: size}}
-	columns := raster.Places(box.Min.X, box.Max.X, e.CellWidth, e.Cols)
+	columns := raster.Places(box.Min.X-int(e.Left), box.Max.X-int(e.Left), e.CellWidth, e.Cols)
 	cells, ends := cellClasses(e), raster.Ends(columns)
-	for i, row := range raster.Places(box.Min.Y, box.Max.Y, e.CellHeight, e.Rows) {
+	for i, row := range raster.Places(box.Min.Y-int(e.Top), box.Max.Y-int(e.Top), e.CellHeight, e.Rows) {
 		y := box.Min.Y + i
 		labels := mask.Pix[y*mask.Stride+box.Min.X:][:len(columns)]
 		out := classes.Pix[y*classes.Stride+box.Min.X:][:len(columns)]

@@ -35,6 +35,8 @@ func figuresOf(index measure.Figure) figures {
 
 type shotRecord struct {
 	Photo string `json:"photo"`
+	// FromLeft is written only where the photo is listed for several valves.
+	FromLeft int `json:"from_left,omitempty"`
 	measure.WrittenIndex
 	Area       measure.Number `json:"readable_share_of_frame"`
 	Confidence measure.Number `json:"region_confidence"`
@@ -126,7 +128,7 @@ func (v Valve) record() valveRecord {
 	}
 	for _, s := range v.Shots {
 		r.Photos = append(r.Photos, shotRecord{
-			s.File, measure.WriteIndex(s.Index),
+			s.File, s.FromLeft, measure.WriteIndex(s.Index),
 			measure.Rounded(s.Area, shareDecimals), measure.Rounded(s.Confidence, shareDecimals),
 		})
 	}

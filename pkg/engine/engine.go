@@ -31,8 +31,8 @@ type Engine struct {
 	// median of the measured cylinders, its interval the medians of their ends.
 	Worst, Median measure.Figure
 	WorstCylinder int
-	// Notes are sentences on valves without a figure, on photos that contradict each other, that stand twice, or that
-	// the camera dates apart from the inspection.
+	// Notes are sentences on valves without a figure, on photos that contradict each other, that show more valves than
+	// they are listed for, that stand twice, or that the camera dates apart from the inspection.
 	Notes []string
 }
 
@@ -65,6 +65,7 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	}
 	e.Worst, e.WorstCylinder = worst(e.Cylinders, func(c Cylinder) measure.Figure { return c.Index })
 	e.Median = median(e.Cylinders)
+	e.noteMore(shots)
 	e.noteRepeated(shots)
 	e.noteDates(shots)
 	return e, nil

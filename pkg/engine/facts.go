@@ -1,10 +1,12 @@
 package engine
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 	"time"
 
 	"valvegrade/internal/plainjson"
@@ -90,20 +92,41 @@ func (r engineRecord) layout() (inspection.Layout, error) {
 
 // photos lists the photos, which lie in the folder of the inspection or below, as inspection.yaml has it.
 func (r engineRecord) photos() ([]inspection.Photo, error) {
-	photos, seen := []inspection.Photo{}, map[string]bool{}
+	photos := []inspection.Photo{}
 	for _, c := range r.Cylinders {
 		for _, v := range c.Valves {
 			for _, shot := range v.Photos {
-				switch {
-				case !fs.ValidPath(shot.Photo) || shot.Photo == ".":
+				if !fs.ValidPath(shot.Photo) || shot.Photo == "." {
 					return nil, fmt.Errorf("photo %q is not inside the folder", shot.Photo)
-				case seen[shot.Photo]:
-					return nil, fmt.Errorf("photo %q stands twice", shot.Photo)
 				}
-				seen[shot.Photo] = true
-				photos = append(photos, inspection.Photo{File: shot.Photo, Cylinder: c.Cylinder, Valve: v.Valve})
+				photos = append(photos, inspection.Photo{File: shot.Photo, Cylinder: c.Cylinder, Valve: v.Valve, FromLeft: shot.FromLeft})
 			}
 		}
 	}
-	return photos, nil
+	return photos, onceEach(photos)
+}
+
+// onceEach checks that a photo stands once, or once for each of several valves of one cylinder, which count from the
+// left without gaps.
+func onceEach(photos []inspection.Photo) error {
+	listed := map[string][]inspection.Photo{}
+	for _, p := range photos {
+		listed[p.File] = append(listed[p.File], p)
+	}
+	for file, places := range listed {
+		if len(places) == 1 && places[0].FromLeft == 0 {
+			continue
+		}
+		slices.SortFunc(places, func(a, b inspection.Photo) int { return cmp.Compare(a.FromLeft, b.FromLeft) })
+		valves := map[int]bool{}
+		for n, p := range places {
+			switch valves[p.Valve] = true; {
+			case p.FromLeft != n+1 || len(valves) != n+1:
+				return fmt.Errorf("photo %q stands twice", file)
+			case p.Cylinder != places[0].Cylinder:
+				return fmt.Errorf("photo %q is of two cylinders", file)
+			}
+		}
+	}
+	return nil
 }

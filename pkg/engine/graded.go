@@ -27,14 +27,14 @@ type Graded struct {
 	Version string `json:"version"`
 	// Engine is described by Schema.
 	Engine *Engine `json:"inspection"`
-	// Photos are described by score.Schema; Photos[n] is the result of Engine.Inspection.Photos[n], and its Photo the
-	// path from where the program ran.
+	// Photos are described by score.Schema; Photos[n] is the result of the valve for which Engine.Inspection.Photos[n]
+	// is listed, and its Photo the path from where the program ran.
 	Photos []score.Record `json:"photos"`
 }
 
-// Grade scores the photos of an inspection and brings them together. each, when not nil, is called with every result in
-// the order of the photos, one call at a time. The error is the context's, or why the photos could not be scored at
-// all.
+// Grade scores the photos of an inspection and brings them together. each, when not nil, is called with every valve's
+// result in the order of the photos, one call at a time. The error is the context's, or why the photos could not be
+// scored at all.
 func Grade(
 	ctx context.Context, i *inspection.Inspection, o score.BatchOptions, each func(*score.Result),
 ) (*Graded, error) {
@@ -52,9 +52,20 @@ func Grade(
 	return Of(i, photos)
 }
 
-// Of brings the results of an inspection's photos together: one record for each of i.Photos and in that order, as a
-// batch over their paths gives them.
+// Of brings the results of an inspection's photos together: those of all valves in them, as a batch over i.Paths gives
+// them. See Listed for which of them count.
 func Of(i *inspection.Inspection, photos *score.Document) (*Graded, error) {
+	records, err := assign(i, photos.Photos)
+	if err != nil {
+		return nil, err
+	}
+	listed := *photos
+	listed.Photos = records
+	return together(i, &listed)
+}
+
+// together combines one record for each of i.Photos, in that order.
+func together(i *inspection.Inspection, photos *score.Document) (*Graded, error) {
 	if len(photos.Photos) != len(i.Photos) {
 		return nil, fmt.Errorf("engine: %d results for %d photos", len(photos.Photos), len(i.Photos))
 	}
@@ -107,7 +118,7 @@ func Read(r io.Reader) (*Graded, error) {
 				ErrDocument, n+1, photos.Photos[n].Photo, p.File)
 		}
 	}
-	g, err := Of(i, photos)
+	g, err := together(i, photos)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrDocument, err)
 	}

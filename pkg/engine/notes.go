@@ -2,6 +2,8 @@ package engine
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 )
 
@@ -21,6 +23,32 @@ func (e *Engine) noteValves(c Cylinder) {
 	}
 }
 
+// noteMore tells which photos show more valves than they are listed for.
+func (e *Engine) noteMore(shots []Shot) {
+	places := map[string]int{}
+	for _, s := range shots {
+		places[s.File]++
+	}
+	var more []string
+	for _, s := range shots {
+		if name := fmt.Sprintf("%q", s.File); s.ValvesInPhoto > places[s.File] && !slices.Contains(more, name) {
+			more = append(more, name)
+		}
+	}
+	if len(more) == 0 {
+		return
+	}
+	rest := ""
+	if n := len(more) - mostNamed; n > 0 {
+		more, rest = more[:mostNamed], fmt.Sprintf(" and %d more", n)
+	}
+	e.note("more valves in view than listed, of which the largest count: %s%s; to count all of a cylinder, list them from left to right, such as valves: [1, 2]",
+		strings.Join(more, ", "), rest)
+}
+
+// mostNamed is how many photos are named in one note.
+const mostNamed = 3
+
 // noteRepeated tells which photos are one picture under several names.
 func (e *Engine) noteRepeated(shots []Shot) {
 	first := map[string]Shot{}
@@ -32,6 +60,7 @@ func (e *Engine) noteRepeated(shots []Shot) {
 		switch {
 		case !known:
 			first[s.SHA256] = s
+		case earlier.File == s.File: // listed for several valves
 		case earlier.Cylinder == s.Cylinder && earlier.Valve == s.Valve:
 			e.note("%q is the same picture as %q and counts once", s.File, earlier.File)
 		default:
@@ -45,7 +74,12 @@ func (e *Engine) noteRepeated(shots []Shot) {
 // zone, and work may go on past midnight.
 func (e *Engine) noteDates(shots []Shot) {
 	var apart []Shot
+	photos := 0
 	for _, s := range shots {
+		if s.FromLeft > 1 { // a photo that was looked at before
+			continue
+		}
+		photos++
 		if s.Taken == nil {
 			continue
 		}
@@ -60,7 +94,7 @@ func (e *Engine) noteDates(shots []Shot) {
 	e.note("the inspection is of %s, but by the camera's clock %q was taken on %s "+
 		"(%d of %d photos lie more than a day apart): check both dates",
 		e.Inspection.Date.Format(time.DateOnly), apart[0].File, apart[0].Taken.Format(time.DateOnly),
-		len(apart), len(shots))
+		len(apart), photos)
 }
 
 func (e *Engine) note(format string, args ...any) {

@@ -20,16 +20,21 @@ type Shot struct {
 	Confidence float64
 	// SHA256 is the hash of the file's bytes, "" when they could not be read.
 	SHA256 string
+	// ValveInPhoto is the place of the valve among the ValvesInPhoto of its photo, 1 to ValvesInPhoto from left to
+	// right.
+	ValveInPhoto, ValvesInPhoto int
 	// Taken is the camera's own time, nil when the photo does not say.
 	Taken *time.Time
 }
 
-// ShotOf takes from a photo's record what combining needs. A refused photo gives an unmeasured shot.
+// ShotOf takes from the record of a photo's valve what combining needs. A refused photo gives an unmeasured shot.
 func ShotOf(p inspection.Photo, r *score.Record) Shot {
 	s := Shot{
-		Photo:      p,
-		Reading:    r.Reading(),
-		Confidence: r.RegionConfidence.Value(),
+		Photo:         p,
+		Reading:       r.Reading(),
+		Confidence:    r.RegionConfidence.Value(),
+		ValveInPhoto:  r.ValveInPhoto,
+		ValvesInPhoto: r.ValvesInPhoto,
 	}
 	if r.SHA256 != nil {
 		s.SHA256 = *r.SHA256

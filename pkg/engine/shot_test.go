@@ -46,5 +46,5 @@ func TestEngineTakesOneRecordPerPhoto(t *testing.T) {
 	assert.Equal(t, 12.0, g.Engine.Worst.Value)
 
 	_, err = engine.Of(i, &score.Document{Photos: records[:1]})
-	assert.ErrorContains(t, err, "1 results for 2 photos")
+	assert.ErrorContains(t, err, "results of 1 photos for 2")
 }

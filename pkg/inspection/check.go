@@ -137,18 +137,40 @@ func (c *check) photos(engine Layout) []Photo {
 	photos := make([]Photo, 0, len(c.form.Photos))
 	first := map[string]int{}
 	for _, f := range c.form.Photos {
-		p := Photo{
-			File:     c.file(f),
-			Cylinder: c.count(f.Cylinder, f.line, "cylinder", engine.Cylinders),
-			Valve:    c.count(f.Valve, f.line, "valve", engine.Valves),
-		}
+		p := Photo{File: c.file(f), Cylinder: c.count(f.Cylinder, f.line, "cylinder", engine.Cylinders)}
 		if line, twice := first[p.File]; twice && p.File != "" {
-			c.fault(f.File.line, "photo %q was assigned before, in line %d", p.File, line)
+			c.fault(f.File.line, "photo %q was assigned before, in line %d; one that shows several valves of a cylinder has one entry with valves: [1, 2], from left to right",
+				p.File, line)
 		}
 		first[p.File] = f.File.line
-		photos = append(photos, p)
+		valves := c.valves(f, engine.Valves)
+		for n, valve := range valves {
+			if p.Valve = valve; len(valves) > 1 {
+				p.FromLeft = n + 1
+			}
+			photos = append(photos, p)
+		}
 	}
 	return photos
+}
+
+// valves reads which valves a photo shows, from left to right: one, or a list.
+func (c *check) valves(f photoForm, most int) []int {
+	if len(f.Valves) == 0 {
+		return []int{c.count(f.Valve, f.line, "valve", most)}
+	}
+	if f.Valve.text != "" {
+		c.fault(f.Valve.line, "valve and valves both stand here: one photo shows one or several")
+	}
+	var numbers []int
+	for _, s := range f.Valves {
+		n := c.count(s, f.line, "valve", most)
+		if n > 0 && slices.Contains(numbers, n) {
+			c.fault(s.line, "valve %d stands twice in valves", n)
+		}
+		numbers = append(numbers, n)
+	}
+	return numbers
 }
 
 // file returns the cleaned name of a photo, which must lie in the folder or below: an inspection can be moved as a

@@ -3,8 +3,11 @@ package inspection
 import (
 	"bytes"
 	_ "embed"
+	"fmt"
 	"path/filepath"
+	"slices"
 	"strconv"
+	"strings"
 	"text/template"
 	"time"
 )
@@ -13,6 +16,9 @@ import (
 type DraftOptions struct {
 	// Pattern finds cylinder and valve in file names; nil tries the usual ways of naming.
 	Pattern *Pattern
+	// Valves returns how many valves can be told apart in a photo whose name tells its cylinder alone; nil looks at
+	// none.
+	Valves func(path string) int
 	// Taken returns when a photo was taken, nil when its file does not say; nil asks nobody, and the date is left open.
 	Taken func(path string) *time.Time
 }
@@ -26,15 +32,49 @@ var draftTemplate = template.Must(template.New(File).Funcs(template.FuncMap{"quo
 type Proposal struct {
 	// Text is the file's content.
 	Text []byte
-	// Vehicle is the folder's name, Engine the highest cylinder and valve of the file names, 0 when none tells.
+	// Vehicle is the folder's name, Engine the highest cylinder and valve of the file names, or of what the photos show
+	// of a cylinder; 0 when none tells.
 	Vehicle string
 	Engine  Layout
+	// Seen is true when no name tells a valve, so that Engine.Valves is by what the photos show.
+	Seen bool
 	// First and Last are the days of the first and the last photo, YYYY-MM-DD, "" when no photo says. The last was
 	// taken for the date.
 	First, Last string
-	// Placed are the photos whose names tell cylinder and valve, in the order of the engine; Unplaced are the others,
-	// which stand in Text as comments. There a number that the name does not tell is 0.
+	// Placed are the photos whose names tell cylinder and valve, or that show all valves of the cylinder, in the order
+	// of the engine; Unplaced are the others, which stand in Text as comments. There a number that the name does not
+	// tell is 0.
 	Placed, Unplaced []Photo
+}
+
+// Entry is a photo as it stands in the file, with the valves that it shows from left to right.
+type Entry struct {
+	File     string
+	Cylinder int
+	Valves   []int
+}
+
+// List is how several valves are written, "" for one.
+func (e Entry) List() string {
+	if len(e.Valves) == 1 {
+		return ""
+	}
+	return strings.ReplaceAll(fmt.Sprint(e.Valves), " ", ", ")
+}
+
+// Entries are the placed photos, each once.
+func (p *Proposal) Entries() []Entry {
+	var entries []Entry
+	place := map[string]int{}
+	for _, photo := range p.Placed {
+		n, known := place[photo.File]
+		if !known {
+			n = len(entries)
+			place[photo.File], entries = n, append(entries, Entry{File: photo.File, Cylinder: photo.Cylinder})
+		}
+		entries[n].Valves = append(entries[n].Valves, photo.Valve)
+	}
+	return entries
 }
 
 // Draft proposes an inspection.yaml for the photos of a folder, given relative to it. What can be guessed from names
@@ -46,15 +86,23 @@ func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 		return nil, err
 	}
 	p := &Proposal{Vehicle: filepath.Base(absolute)}
-	for i, found := range guess(files, o.Pattern) {
+	for i, found := range guess(dir, files, o) {
 		photo := Photo{File: filepath.ToSlash(files[i]), Cylinder: found.cylinder, Valve: found.valve}
-		if found.cylinder == 0 || found.valve == 0 {
+		if found.cylinder == 0 || found.valve == 0 && found.all == 0 {
 			p.Unplaced = append(p.Unplaced, photo)
 			continue
 		}
-		p.Placed = append(p.Placed, photo)
-		p.Engine.Cylinders, p.Engine.Valves = max(p.Engine.Cylinders, found.cylinder), max(p.Engine.Valves, found.valve)
+		p.Engine.Cylinders, p.Engine.Valves = max(p.Engine.Cylinders, found.cylinder), max(p.Engine.Valves, found.valve, found.all)
+		if found.all == 0 {
+			p.Placed = append(p.Placed, photo)
+			continue
+		}
+		for n := range found.all {
+			photo.Valve, photo.FromLeft = n+1, n+1
+			p.Placed = append(p.Placed, photo)
+		}
 	}
+	p.Seen = len(p.Placed) > 0 && !slices.ContainsFunc(p.Placed, func(placed Photo) bool { return placed.FromLeft == 0 })
 	sortPhotos(p.Placed)
 	if o.Taken != nil {
 		p.date(dir, files, o.Taken)

@@ -26,20 +26,22 @@ type photoForm struct {
 	File     scalar
 	Cylinder scalar
 	Valve    scalar
+	Valves   []scalar // instead of Valve, from left to right
 	line     int
 }
 
 // UnmarshalYAML keeps the line of the entry for what is missing in it.
 func (p *photoForm) UnmarshalYAML(n *yaml.Node) error {
 	var fields struct {
-		File     scalar `yaml:"file"`
-		Cylinder scalar `yaml:"cylinder"`
-		Valve    scalar `yaml:"valve"`
+		File     scalar   `yaml:"file"`
+		Cylinder scalar   `yaml:"cylinder"`
+		Valve    scalar   `yaml:"valve"`
+		Valves   []scalar `yaml:"valves"`
 	}
 	if err := yamlform.Into(n, &fields); err != nil {
 		return err
 	}
-	p.File, p.Cylinder, p.Valve, p.line = fields.File, fields.Cylinder, fields.Valve, n.Line
+	p.File, p.Cylinder, p.Valve, p.Valves, p.line = fields.File, fields.Cylinder, fields.Valve, fields.Valves, n.Line
 	return nil
 }
 

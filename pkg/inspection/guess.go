@@ -3,6 +3,7 @@ package inspection
 import (
 	"fmt"
 	"path"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -37,8 +38,9 @@ func usualPattern(text string) *Pattern {
 	return &Pattern{regexp.MustCompile("(?i)" + strings.ReplaceAll(text, "SEP", `[ _.#-]*`))}
 }
 
-// place is what a file name says; a number that it does not say is 0.
-type place struct{ cylinder, valve int }
+// place is what a file name says; a number that it does not say is 0. all is how many valves the photo shows where they
+// are all that the cylinder has, else 0.
+type place struct{ cylinder, valve, all int }
 
 // place returns where the photo belongs, and false when the name does not match or names an impossible place.
 func (p *Pattern) place(file string) (place, bool) {
@@ -59,26 +61,39 @@ func (p *Pattern) place(file string) (place, bool) {
 }
 
 // guess returns the place of each file, in order, by the pattern or, when it is nil, by the usual ways of naming. Names
-// that tell only the cylinder mean valve 1 when no name in the folder tells a valve.
-func guess(files []string, pattern *Pattern) []place {
+// that tell only the cylinder mean all its valves where the photo shows as many as the names, or else the photos
+// themselves, tell of; and valve 1 where nothing tells of more than one.
+func guess(dir string, files []string, o DraftOptions) []place {
 	patterns := usual
-	if pattern != nil {
-		patterns = []*Pattern{pattern}
+	if o.Pattern != nil {
+		patterns = []*Pattern{o.Pattern}
 	}
 	places := make([]place, len(files))
-	valvesTold := false
+	told := 0
 	for i, file := range files {
 		for _, p := range patterns {
 			if found, ok := p.place(file); ok {
 				places[i] = found
-				valvesTold = valvesTold || found.valve > 0
+				told = max(told, found.valve)
 				break
 			}
 		}
 	}
+	seen, most := make([]int, len(files)), told
+	for i, p := range places {
+		if p.cylinder > 0 && p.valve == 0 && o.Valves != nil {
+			if seen[i] = o.Valves(filepath.Join(dir, files[i])); told == 0 {
+				most = max(most, min(seen[i], MostValves))
+			}
+		}
+	}
 	for i := range places {
-		if places[i].cylinder > 0 && places[i].valve == 0 && !valvesTold {
-			places[i].valve = 1
+		switch p := &places[i]; {
+		case p.cylinder == 0 || p.valve > 0:
+		case most > 1 && seen[i] == most:
+			p.all = most
+		case told == 0 && most <= 1:
+			p.valve = 1
 		}
 	}
 	return places

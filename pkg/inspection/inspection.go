@@ -2,6 +2,7 @@ package inspection
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 )
@@ -28,7 +29,8 @@ type Inspection struct {
 	// Methods says how a cylinder was cleaned, in the shop's words.
 	Methods map[int]string
 	Notes   string
-	// Photos are ordered by cylinder, then valve, then as in the file; none stands twice.
+	// Photos are ordered by cylinder, then valve, then as in the file. A picture of several valves stands once for
+	// each, else none stands twice.
 	Photos []Photo
 }
 
@@ -37,22 +39,37 @@ type Layout struct {
 	Cylinders, Valves int
 }
 
-// Photo is one picture and the valve that it shows. File is relative to the folder, with forward slashes.
+// Photo is one picture and a valve that it shows. File is relative to the folder, with forward slashes.
 type Photo struct {
 	File            string
 	Cylinder, Valve int
+	// FromLeft is the place of the valve among those that the picture is listed for, counted from 1; 0 where it is
+	// listed for one alone.
+	FromLeft int
 }
 
 // Path returns where the photo lies.
 func (i *Inspection) Path(p Photo) string { return filepath.Join(i.Dir, filepath.FromSlash(p.File)) }
 
-// Paths returns where the photos lie, in the order of Photos.
+// Paths returns where the pictures lie, each once, in the order of Photos.
 func (i *Inspection) Paths() []string {
-	paths := make([]string, len(i.Photos))
-	for n, p := range i.Photos {
-		paths[n] = i.Path(p)
+	files := i.Files()
+	paths := make([]string, len(files))
+	for n, file := range files {
+		paths[n] = i.Path(Photo{File: file})
 	}
 	return paths
+}
+
+// Files returns the names of the pictures, each once, in the order of Photos.
+func (i *Inspection) Files() []string {
+	files := make([]string, 0, len(i.Photos))
+	for _, p := range i.Photos {
+		if !slices.Contains(files, p.File) {
+			files = append(files, p.File)
+		}
+	}
+	return files
 }
 
 // SameVehicle reports whether two inspections carry one vehicle's reference, written with capitals and blanks in

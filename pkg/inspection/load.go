@@ -132,15 +132,16 @@ func parse(path string, text []byte) (*Inspection, *form, error) {
 // missing reports every photo that is not a file in the folder.
 func (i *Inspection) missing(f *form) []Fault {
 	var faults []Fault
-	for n, photo := range i.Photos {
-		info, err := os.Stat(i.Path(photo))
+	for n, file := range i.Files() { // still in the order of the form, which has each once
+		line := f.Photos[n].File.line
+		info, err := os.Stat(i.Path(Photo{File: file}))
 		switch {
 		case errors.Is(err, os.ErrNotExist):
-			faults = append(faults, Fault{Line: f.Photos[n].File.line, Text: fmt.Sprintf("photo %q is not in the folder", photo.File)})
+			faults = append(faults, Fault{Line: line, Text: fmt.Sprintf("photo %q is not in the folder", file)})
 		case err != nil:
-			faults = append(faults, Fault{Line: f.Photos[n].File.line, Text: fmt.Sprintf("photo %q: %v", photo.File, err)})
+			faults = append(faults, Fault{Line: line, Text: fmt.Sprintf("photo %q: %v", file, err)})
 		case !info.Mode().IsRegular():
-			faults = append(faults, Fault{Line: f.Photos[n].File.line, Text: fmt.Sprintf("photo %q is not a file", photo.File)})
+			faults = append(faults, Fault{Line: line, Text: fmt.Sprintf("photo %q is not a file", file)})
 		}
 	}
 	return faults

@@ -20,6 +20,7 @@ const (
 	Unreachable      Code = "unreachable"
 	BadMarks         Code = "bad-marks"
 	NoValve          Code = "no-valve"
+	FewerValves      Code = "fewer-valves"
 	TooDark          Code = "too-dark"
 	TooBright        Code = "too-bright"
 	Blurred          Code = "blurred"

@@ -16,6 +16,8 @@ var table = Entries{
 	{NoValve, true, "no valve found",
 		"aim the lens at the back of one valve so that head and stem are in view, then retake; or set marks " +
 			"by hand"},
+	{FewerValves, true, "fewer valves than listed",
+		"list the photo for the valves that it shows, or retake it with all of them in view"},
 	{TooDark, true, "too dark", "turn the light up or go closer, and retake"},
 	{TooBright, true, "burnt out", "turn the light down or back off a little, and retake"},
 	{Blurred, true, "out of focus", "wipe the lens, hold the tip at its focus distance, and retake"},
@@ -43,7 +45,6 @@ var table = Entries{
 		"come closer until it fills at least a tenth: fine texture is lost at this distance"},
 	{CutOff, false, "valve partly outside",
 		"move back so that the whole head is in view: only what is visible was graded"},
-	{OtherValve, false, "second valve in view",
-		"only the principal valve was graded: take the other valve's photo for its own grade"},
+	{OtherValve, false, "other valve in view", "a valve in view could not be judged: take a photo of it for its grade"},
 	{StemHidden, false, "stem not visible", "nothing to do if the guide hides it: the grade rests on the head alone"},
 }

@@ -13,19 +13,17 @@ var sizes = [][2]int{{640, 480}, {1920, 1080}}
 func BenchmarkAutomatic(b *testing.B) {
 	f := paintedFinder(b)
 	for _, size := range sizes {
-		r, err := f.Find(paintMask(valve(size[0], size[1]).draw(size[0], size[1])), nil)
-		require.NoError(b, err)
+		r := only(b, f, paintMask(valve(size[0], size[1]).draw(size[0], size[1])), nil)
 		b.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(b *testing.B) {
 			for b.Loop() {
-				f.automatic(r.Evidence, size[0], size[1])
+				f.automatic(r.Evidence, 0.9, r.Mask.Rect)
 			}
 		})
 	}
 }
 
 func BenchmarkTidy(b *testing.B) {
-	r, err := paintedFinder(b).Find(paintMask(valve(640, 480).draw(640, 480)), nil)
-	require.NoError(b, err)
+	r := only(b, paintedFinder(b), paintMask(valve(640, 480).draw(640, 480)), nil)
 	for b.Loop() {
 		propose(r.Evidence).tidy()
 	}

@@ -6,16 +6,18 @@ import (
 	"valvegrade/internal/raster"
 )
 
-// enlarge returns the mask of a width x height photo: in each pixel the largest of the bilinearly interpolated logits.
+// enlarge returns the mask of a photo of the given bounds, which begin at (0,0): in each pixel of the window the largest of the
+// bilinearly interpolated logits, background beyond it.
 //
 // The outline is as smooth as the logits are, so it needs no smoothing of its own. Between four cells that agree nothing
 // is computed, because a mean of logits that all favour one label favours it too.
-func (p *proposal) enlarge(width, height int) *image.Gray {
-	mask := image.NewGray(image.Rect(0, 0, width, height))
-	columns := raster.Places(0, width, float64(width)/float64(p.Cols), p.Cols)
+func (p *proposal) enlarge(photo image.Rectangle) *image.Gray {
+	mask := image.NewGray(photo)
+	window := p.Window().Intersect(photo)
+	columns := raster.Places(0, window.Dx(), p.CellWidth, p.Cols)
 	ends := raster.Ends(columns)
-	for y, line := range raster.Places(0, height, float64(height)/float64(p.Rows), p.Rows) {
-		row := mask.Pix[y*mask.Stride:][:width]
+	for y, line := range raster.Places(0, window.Dy(), p.CellHeight, p.Rows) {
+		row := mask.Pix[(window.Min.Y+y)*mask.Stride+window.Min.X:][:window.Dx()]
 		upper, lower := line.First*p.Cols, line.Second*p.Cols
 		from := 0
 		for _, to := range ends {

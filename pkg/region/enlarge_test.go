@@ -1,6 +1,7 @@
 package region
 
 import (
+	"image"
 	"math/rand/v2"
 	"testing"
 
@@ -28,7 +29,7 @@ func slowly(p *proposal, width, height int) []uint8 {
 func TestEnlargeShortcutIsExact(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	for _, size := range [][2]int{{64, 48}, {77, 31}, {16, 12}, {9, 7}} {
-		e := &Evidence{Cols: 16, Rows: 12}
+		e := &Evidence{Cols: 16, Rows: 12, CellWidth: float64(size[0]) / 16, CellHeight: float64(size[1]) / 12}
 		for k := range e.Region {
 			e.Region[k] = make([]float32, 16*12)
 			for i := range e.Region[k] {
@@ -36,7 +37,7 @@ func TestEnlargeShortcutIsExact(t *testing.T) {
 			}
 		}
 		p := propose(e)
-		assert.Equal(t, slowly(p, size[0], size[1]), p.enlarge(size[0], size[1]).Pix, "%v", size)
+		assert.Equal(t, slowly(p, size[0], size[1]), p.enlarge(image.Rect(0, 0, size[0], size[1])).Pix, "%v", size)
 	}
 }
 
@@ -47,8 +48,18 @@ func TestEnlargeFollowsSubCellEdges(t *testing.T) {
 	e.Region[Head][0], e.Region[Background][0] = 3, 0
 	e.Region[Head][1], e.Region[Background][1] = 0, 1
 	p := propose(e)
-	row := p.enlarge(20, 1).Pix
+	e.CellHeight = 1
+	row := p.enlarge(image.Rect(0, 0, 20, 1)).Pix
 	assert.Equal(t, Head, row[11])
 	assert.Equal(t, Background, row[12], "equal logits are background")
 	assert.Equal(t, Background, row[13])
+}
+
+func TestEnlargeFillsTheWindowAlone(t *testing.T) {
+	e := grid("hh", "hh")
+	e.Left, e.Top = 30, 40
+	mask := propose(e).enlarge(image.Rect(0, 0, 100, 80))
+	c := takeCensus(mask)
+	assert.Equal(t, image.Rect(30, 40, 50, 60), c[Head].box)
+	assert.Equal(t, 400, c[Head].pixels)
 }

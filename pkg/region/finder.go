@@ -1,95 +1,118 @@
 package region
 
 import (
+	"cmp"
 	"errors"
 	"image"
+	"slices"
 
 	"valvegrade/internal/net"
 	"valvegrade/pkg/photo"
+	"valvegrade/pkg/reason"
 )
 
 // FinderOptions are the choices of a Finder; the zero value is the normal one.
 type FinderOptions struct {
-	// Net is an ONNX file to use in place of the embedded net, nil for the embedded one.
-	Net []byte
-	// Stage, when set, receives a label picture (values Background, Head, Stem) of each step of Find, numbered in order:
-	// "1-proposed" and "2-tidied". It is for looking into the work, and costs the time of a mask each.
+	// Nets are ONNX files to use in place of the embedded nets, each for the look that its shape tells.
+	Nets [][]byte
+	// Stage, when set, receives a label picture (values Background, Head, Stem) of each step of Find for each valve, numbered in
+	// order: "1-proposed" and "2-tidied". It is for looking into the work, and costs the time of a mask each.
 	Stage func(name string, mask *image.Gray)
 }
 
-// Finder finds the valve in photos, one at a time.
+// Finder finds the valves in photos, one photo at a time.
 type Finder struct {
-	net   *net.Net
+	eyes  *net.Eyes
 	stage func(name string, mask *image.Gray)
 }
 
-// NewFinder loads the net. Close the Finder after use.
+// NewFinder loads the nets. Close the Finder after use.
 func NewFinder(o FinderOptions) (*Finder, error) {
-	load := net.Default
-	if o.Net != nil {
-		load = func() (*net.Net, error) { return net.New(o.Net) }
-	}
-	n, err := load()
+	eyes, err := net.New(o.Nets...)
 	if err != nil {
 		return nil, err
 	}
-	return &Finder{n, o.Stage}, nil
+	return &Finder{eyes, o.Stage}, nil
 }
 
-// Close frees the net; the Finder cannot be used afterwards.
-func (f *Finder) Close() { f.net.Close() }
+// Close frees the nets; the Finder cannot be used afterwards.
+func (f *Finder) Close() { f.eyes.Close() }
 
-// Find returns where the principal valve of a photo is. Marks, when not nil, replace the outline that the net proposes;
-// the net runs all the same, for its evidence about deposit and light.
+// Find returns where the valves of a photo are, from left to right, at least one Region. Marks, when not nil, replace what the nets
+// propose and give one Region; the second look is taken all the same, for its evidence about deposit and light.
 //
-// A photo without a valve is no error: it gives a Region with an empty mask and a reason. Errors are marks that do not fit
-// the photo, and a net that cannot be run.
-func (f *Finder) Find(p *photo.Photo, marks *Marks) (*Region, error) {
+// A photo without a valve is no error: it gives a Region with an empty mask and a reason. Valves that cannot be judged beside others
+// that can are counted in OtherValves. Errors are marks that do not fit the photo, and nets that cannot be run.
+func (f *Finder) Find(p *photo.Photo, marks *Marks) ([]*Region, error) {
 	if p == nil || p.Pixels == nil {
 		return nil, errors.New("region: no photo")
 	}
-	width, height := p.Pixels.Rect.Dx(), p.Pixels.Rect.Dy()
 	if marks != nil {
-		if err := marks.Check(width, height); err != nil {
-			return nil, err
-		}
+		r, err := f.byHand(p.Pixels, marks)
+		return []*Region{r}, err
 	}
-	out, err := f.net.Run(p.Pixels)
+	seen, err := f.eyes.Find(p.Pixels)
 	if err != nil {
 		return nil, err
 	}
-	e := evidence(out)
-	if marks != nil {
-		return byHand(marks, e, width, height), nil
+	if len(seen.Valves) == 0 {
+		return []*Region{noValve(seen, p.Pixels.Rect)}, nil
 	}
-	return f.automatic(e, width, height), nil
+	found := make([]*Region, len(seen.Valves))
+	for i, valve := range seen.Valves {
+		out, err := f.eyes.Read(p.Pixels, valve.Box)
+		if err != nil {
+			return nil, err
+		}
+		found[i] = f.automatic(evidence(out), valve.Probability, p.Pixels.Rect)
+	}
+	return choose(found), nil
 }
 
 func evidence(o *net.Output) *Evidence {
-	return &Evidence{o.Cols, o.Rows, o.CellWidth, o.CellHeight, o.Region, o.Deposit, Frame(o.Frame)}
+	return &Evidence{o.Cols, o.Rows, o.Left, o.Top, o.CellWidth, o.CellHeight, o.Region, o.Deposit, Frame(o.Frame)}
 }
 
-// automatic outlines the valve by the net's evidence.
-func (f *Finder) automatic(e *Evidence, width, height int) *Region {
+// noValve is the Region of a photo in which the first look sees no valve: because of the photo's faults, or because there is none.
+func noValve(seen *net.Sighting, size image.Rectangle) *Region {
+	f := Frame{Dark: seen.Dark, Bright: seen.Bright, Blurred: seen.Blurred, Moving: seen.Moving}
+	r := &Region{Mask: image.NewGray(size), Source: Auto, Reasons: faults(f, surelyFault)}
+	if len(r.Reasons) == 0 {
+		r.Reasons = []reason.Reason{reason.Of(reason.NoValve)}
+	}
+	return r
+}
+
+// automatic outlines the valve by the second look's evidence.
+func (f *Finder) automatic(e *Evidence, sighted float64, size image.Rectangle) *Region {
 	proposed := propose(e)
 	if e.Frame.outOfSight() {
 		proposed.clear()
 	}
-	f.show("1-proposed", proposed, width, height)
-	head, others := proposed.tidy()
-	f.show("2-tidied", proposed, width, height)
-	r := &Region{
-		Mask: proposed.enlarge(width, height), Ellipse: head, Confidence: proposed.confidence(),
-		Source: Auto, OtherValves: others, Evidence: e,
-	}
+	f.show("1-proposed", proposed, size)
+	head := proposed.tidy()
+	f.show("2-tidied", proposed, size)
+	r := &Region{Mask: proposed.enlarge(size), Ellipse: head, Sighted: sighted, Confidence: proposed.confidence(), Source: Auto, Evidence: e}
 	return r.finish(nil)
 }
 
-// byHand draws the outline that the marks give.
-func byHand(marks *Marks, e *Evidence, width, height int) *Region {
+// byHand draws the outline that the marks give, and looks at it for evidence.
+func (f *Finder) byHand(img *image.NRGBA, marks *Marks) (*Region, error) {
+	width, height := img.Rect.Dx(), img.Rect.Dy()
+	if err := marks.Check(width, height); err != nil {
+		return nil, err
+	}
 	head := marks.Head.ordered()
-	r := &Region{Mask: marks.draw(width, height), Ellipse: &head, Confidence: 1, Source: ByHand, Evidence: e}
-	return r.finish(marks.Stem)
+	r := &Region{Mask: marks.draw(width, height), Ellipse: &head, Sighted: 1, Confidence: 1, Source: ByHand}
+	box := r.Bounds()
+	out, err := f.eyes.Read(img, net.Box{
+		Left: float64(box.Min.X), Top: float64(box.Min.Y), Right: float64(box.Max.X), Bottom: float64(box.Max.Y),
+	})
+	if err != nil {
+		return nil, err
+	}
+	r.Evidence = evidence(out)
+	return r.finish(marks.Stem), nil
 }
 
 // finish fills in what follows from the mask; the stem is measured unless it is given.
@@ -104,8 +127,79 @@ func (r *Region) finish(stem *Line) *Region {
 	return r
 }
 
-func (f *Finder) show(name string, p *proposal, width, height int) {
+// choose returns the valves to be graded, from left to right: those that can be judged, or when there are none the surest one, which
+// tells why. A part of a valve that the first look took for another one is left out.
+func choose(found []*Region) []*Region {
+	var judged []*Region
+	for _, r := range found {
+		if reason.Refuses(r.Reasons) || slices.ContainsFunc(judged, r.isPartOf) {
+			continue
+		}
+		judged = append(judged, r)
+	}
+	if len(judged) == 0 {
+		return []*Region{mostTelling(found)}
+	}
+	largest := slices.MaxFunc(judged, func(a, b *Region) int { return cmp.Compare(a.pixels(), b.pixels()) })
+	least := otherValveShare * float64(largest.pixels())
+	judged = slices.DeleteFunc(judged, func(r *Region) bool { return float64(r.pixels()) < least })
+	others := 0
+	for _, r := range found {
+		if !slices.Contains(judged, r) && float64(r.pixels()) >= least && !slices.ContainsFunc(judged, r.isPartOf) {
+			others++
+		}
+	}
+	slices.SortStableFunc(judged, func(a, b *Region) int { return cmp.Compare(a.middle(), b.middle()) })
+	for _, r := range judged {
+		r.standApart(judged)
+		if r.OtherValves = others; others > 0 {
+			r.Reasons = append(r.Reasons, reason.Of(reason.OtherValve))
+		}
+	}
+	return judged
+}
+
+// mostTelling returns of regions that are all refused the one that is likeliest a valve: the first that something else speaks against
+// than that there is none.
+func mostTelling(found []*Region) *Region {
+	for _, r := range found {
+		if !slices.ContainsFunc(r.Reasons, func(x reason.Reason) bool { return x.Code == reason.NoValve }) {
+			return r
+		}
+	}
+	return found[0]
+}
+
+func (r *Region) pixels() int { return r.HeadPixels + r.StemPixels }
+
+// middle is the abscissa of the middle of the valve.
+func (r *Region) middle() int {
+	box := r.Bounds()
+	return box.Min.X + box.Max.X
+}
+
+// isPartOf reports whether most of r lies within another valve.
+func (r *Region) isPartOf(other *Region) bool {
+	both := shared(r.Mask, other.Mask, r.Bounds().Intersect(other.Bounds()))
+	return float64(both) > mostlyShared*float64(r.pixels())
+}
+
+// standApart takes pixels that a surer valve claims, too, off the mask.
+func (r *Region) standApart(valves []*Region) {
+	changed := false
+	for _, other := range valves {
+		if other != r && (other.Confidence > r.Confidence || other.Confidence == r.Confidence && other.middle() < r.middle()) {
+			changed = subtract(r.Mask, other.Mask, r.Bounds().Intersect(other.Bounds())) || changed
+		}
+	}
+	if changed {
+		c := takeCensus(r.Mask)
+		r.HeadPixels, r.StemPixels = c[Head].pixels, c[Stem].pixels
+	}
+}
+
+func (f *Finder) show(name string, p *proposal, size image.Rectangle) {
 	if f.stage != nil {
-		f.stage(name, p.enlarge(width, height))
+		f.stage(name, p.enlarge(size))
 	}
 }

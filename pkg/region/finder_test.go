@@ -26,8 +26,7 @@ func TestFindOutlinesAValve(t *testing.T) {
 		t.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(t *testing.T) {
 			truth := valve(size[0], size[1])
 			mask := truth.draw(size[0], size[1])
-			r, err := f.Find(paintMask(mask), nil)
-			require.NoError(t, err)
+			r := only(t, f, paintMask(mask), nil)
 			assert.Equal(t, mask.Rect, r.Mask.Rect)
 			assert.Greater(t, IoU(mask, r.Mask, Head), 0.99, "head")
 			assert.Greater(t, IoU(mask, r.Mask, Stem), 0.95, "stem: half a cell along its thin sides")
@@ -47,19 +46,75 @@ func TestFindOutlinesAValve(t *testing.T) {
 	}
 }
 
-func TestFindPicksThePrincipalValve(t *testing.T) {
-	mask := valve(640, 480).draw(640, 480)
-	other := (&Marks{Head: Ellipse{60, 420, 70, 60, 0}}).draw(640, 480)
-	both := image.NewGray(mask.Rect)
-	for i := range both.Pix {
-		both.Pix[i] = max(mask.Pix[i], other.Pix[i])
+// pair paints two valves side by side into a photo of 640x480; the right one is this many times as large.
+func pair(larger float64) (left, right, both *image.Gray) {
+	at := func(x, size float64) *image.Gray {
+		return (&Marks{
+			Head: Ellipse{x, 270, 90 * size, 70 * size, 0}, Stem: &Line{x, 270 - 160*size, x, 270 - 10*size, 24 * size},
+		}).draw(640, 480)
 	}
-	r, err := paintedFinder(t).Find(paintMask(both), nil)
+	left, right = at(160, 1), at(480, larger)
+	both = image.NewGray(left.Rect)
+	for i := range both.Pix {
+		both.Pix[i] = max(left.Pix[i], right.Pix[i])
+	}
+	return left, right, both
+}
+
+func TestFindTwoValves(t *testing.T) {
+	left, right, both := pair(1.1)
+	found, err := finderWith(t, "two.onnx").Find(paintMask(both), nil)
 	require.NoError(t, err)
-	assert.Greater(t, IoU(mask, r.Mask, Head, Stem), 0.99)
-	assert.Equal(t, 1, r.OtherValves)
-	assert.Equal(t, []reason.Code{reason.OtherValve}, codes(r))
-	assert.Less(t, r.Confidence, 0.92, "what was left out counts as doubt")
+	require.Len(t, found, 2)
+	assert.Greater(t, IoU(left, found[0].Mask, Head, Stem), 0.98, "from left to right; half a cell along thin sides")
+	assert.Greater(t, IoU(right, found[1].Mask, Head, Stem), 0.98)
+	for _, r := range found {
+		assert.Empty(t, r.Reasons)
+		assert.Zero(t, r.OtherValves)
+	}
+}
+
+func TestASliverBesideAValveIsNotGraded(t *testing.T) {
+	_, right, both := pair(3.2)
+	found, err := finderWith(t, "two.onnx").Find(paintMask(both), nil)
+	require.NoError(t, err)
+	require.Len(t, found, 1)
+	assert.Greater(t, IoU(right, found[0].Mask, Head, Stem), 0.5)
+}
+
+func TestAValveBesideNothing(t *testing.T) {
+	left, _, _ := pair(1)
+	found, err := finderWith(t, "two.onnx").Find(paintMask(left), nil)
+	require.NoError(t, err)
+	require.Len(t, found, 1, "what the first look took for a valve and the second does not is nothing")
+	assert.Greater(t, IoU(left, found[0].Mask, Head, Stem), 0.98)
+	assert.Empty(t, found[0].Reasons)
+}
+
+func TestPartsOfOneValve(t *testing.T) {
+	whole := block(image.Rect(10, 10, 40, 40), 50, Head)
+	part := block(image.Rect(25, 25, 45, 40), 50, Head) // three quarters of it within the other
+	beside := block(image.Rect(35, 10, 48, 40), 50, Head)
+	region := func(mask *image.Gray, confidence float64) *Region {
+		c := takeCensus(mask)
+		return &Region{Mask: mask, HeadPixels: c[Head].pixels, Confidence: confidence}
+	}
+	a, b := region(whole, 0.9), region(part, 0.8)
+	assert.Equal(t, []*Region{a}, choose([]*Region{a, b}))
+
+	c := region(beside, 0.8)
+	assert.Equal(t, []*Region{a, c}, choose([]*Region{c, a}))
+	assert.Equal(t, 30*30, a.HeadPixels, "the surer one keeps what both claim")
+	assert.Equal(t, 8*30, c.HeadPixels)
+}
+
+func TestTheMostTellingRefusal(t *testing.T) {
+	refused := func(code reason.Code) *Region {
+		return &Region{Mask: image.NewGray(image.Rect(0, 0, 9, 9)), Reasons: []reason.Reason{reason.Of(code)}}
+	}
+	none, blurred := refused(reason.NoValve), refused(reason.Blurred)
+	assert.Equal(t, []*Region{blurred}, choose([]*Region{none, blurred}))
+	assert.Equal(t, []*Region{none}, choose([]*Region{none, none}))
 }
 
 func TestFindReasons(t *testing.T) {
@@ -69,7 +124,7 @@ func TestFindReasons(t *testing.T) {
 	cut := valve(640, 480)
 	cut.Head.X = 80
 	cut.Stem.X1, cut.Stem.X2 = 100, 85
-	tiny := &Marks{Head: Ellipse{320, 240, 15, 15, 0}}
+	tiny := &Marks{Head: Ellipse{320, 240, 13, 13, 0}}
 	for name, c := range map[string]struct {
 		marks *Marks
 		want  []reason.Code
@@ -79,8 +134,7 @@ func TestFindReasons(t *testing.T) {
 		"cut off":     {cut, []reason.Code{reason.CutOff}},
 		"tiny":        {tiny, []reason.Code{reason.NoValve, reason.StemHidden}},
 	} {
-		r, err := f.Find(paintMask(c.marks.draw(640, 480)), nil)
-		require.NoError(t, err, name)
+		r := only(t, f, paintMask(c.marks.draw(640, 480)), nil)
 		assert.Equal(t, c.want, codes(r), name)
 	}
 }
@@ -94,8 +148,7 @@ func TestFindNothing(t *testing.T) {
 		"only background": {blue, reason.NoValve},
 		"black":           {color.Black, reason.TooDark},
 	} {
-		r, err := f.Find(plain(640, 480, c.colour), nil)
-		require.NoError(t, err, name)
+		r := only(t, f, plain(640, 480, c.colour), nil)
 		assert.Equal(t, []reason.Code{c.want}, codes(r), name)
 		assert.True(t, reason.Refuses(r.Reasons), name)
 		assert.Zero(t, r.HeadPixels+r.StemPixels, name)
@@ -108,8 +161,7 @@ func TestFindNothing(t *testing.T) {
 
 func TestMarksOverrideTheNet(t *testing.T) {
 	marks := valve(640, 480)
-	r, err := paintedFinder(t).Find(plain(640, 480, blue), marks)
-	require.NoError(t, err)
+	r := only(t, paintedFinder(t), plain(640, 480, blue), marks)
 	assert.Equal(t, marks.draw(640, 480), r.Mask)
 	assert.Equal(t, ByHand, r.Source)
 	assert.InDelta(t, 1, r.Confidence, 0)
@@ -151,6 +203,6 @@ func TestStages(t *testing.T) {
 func TestNoPhotoAndNoNet(t *testing.T) {
 	_, err := paintedFinder(t).Find(nil, nil)
 	assert.Error(t, err)
-	_, err = NewFinder(FinderOptions{Net: []byte("not a net")})
+	_, err = NewFinder(FinderOptions{Nets: [][]byte{[]byte("not a net")}})
 	assert.Error(t, err)
 }

@@ -5,9 +5,13 @@ package region
 const (
 	// A frame state (too dark, blurred, ...) is a reason from this probability on.
 	stateLimit = 0.5
-	// A photo is judgeable from this probability on. It is more than even odds, because a photo taken twice costs less than a grade of
-	// nothing.
-	leastJudgeable = 0.75
+	// Whether there is a valve that can be judged both looks say together: the logit of the first one's probability plus
+	// this share of that of the second's must reach the limit. One limit for both refuses fewer good photos than one for
+	// each, at as many ordinary pictures that pass.
+	secondLookWeight, leastBelief = 0.5, -0.45
+	// Of a photo that shows no valve to be judged a fault is told as the reason where the first look holds a valve for at
+	// least this probable, or where the look that sees none is as sure of the fault as this.
+	likelyValve, surelyFault = 0.4, 0.7
 	// A fault with at least this probability is told as the reason of a photo that cannot be judged.
 	suspicion = 0.15
 	// Below this overlap, which the net expects of its own mask with the truth, there is no valve.
@@ -15,9 +19,11 @@ const (
 	// Below this confidence an outline is no use, and the photo is refused.
 	leastConfidence = 0.4
 	// A valve smaller than this share of the photo is no valve.
-	smallestValve = 0.005
-	// A further part at least this large against the principal valve counts as another valve; below it is a speck.
+	smallestValve = 0.002
+	// A valve that shows less than this share of the largest one's pixels is not graded beside it.
 	otherValveShare = 0.12
+	// A valve of which more than this share lies within another one is a part of that.
+	mostlyShared = 0.5
 	// A background hole inside the valve is filled up to this share of the valve: metal has no holes, but a large one is
 	// something in front of the valve.
 	largestHole = 0.05

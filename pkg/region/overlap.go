@@ -35,3 +35,30 @@ func overlap(a, b *image.Gray, labels []uint8) (both, either int) {
 	}
 	return both, either
 }
+
+// shared counts the pixels within a box that are not background in both masks, which are of one size.
+func shared(a, b *image.Gray, box image.Rectangle) int {
+	both := 0
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		rowA, rowB := a.Pix[y*a.Stride:], b.Pix[y*b.Stride:]
+		for x := box.Min.X; x < box.Max.X; x++ {
+			if rowA[x] != Background && rowB[x] != Background {
+				both++
+			}
+		}
+	}
+	return both
+}
+
+// subtract makes background of what within a box is not background in b, and reports whether that changed anything.
+func subtract(a, b *image.Gray, box image.Rectangle) (changed bool) {
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		rowA, rowB := a.Pix[y*a.Stride:], b.Pix[y*b.Stride:]
+		for x := box.Min.X; x < box.Max.X; x++ {
+			if rowA[x] != Background && rowB[x] != Background {
+				rowA[x], changed = Background, true
+			}
+		}
+	}
+	return changed
+}

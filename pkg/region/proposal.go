@@ -82,5 +82,5 @@ func (p *proposal) centre(i int) Point {
 
 // at returns the photo pixel of a place on the grid, where (c, r) is the centre of a cell.
 func (e *Evidence) at(c, r float64) Point {
-	return Point{(c+0.5)*e.CellWidth - 0.5, (r+0.5)*e.CellHeight - 0.5}
+	return Point{e.Left + (c+0.5)*e.CellWidth - 0.5, e.Top + (r+0.5)*e.CellHeight - 0.5}
 }

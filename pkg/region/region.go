@@ -22,7 +22,7 @@ const (
 	ByHand Source = "marks"
 )
 
-// Region is where the principal valve is.
+// Region is where one valve of a photo is.
 type Region struct {
 	// Mask has the size of the photo, origin (0,0) and stride = width; each pixel is Background, Head or Stem.
 	Mask *image.Gray
@@ -32,14 +32,16 @@ type Region struct {
 	Ellipse *Ellipse
 	// Axis is the centre line and width of the stem, nil when no stem is visible.
 	Axis *Line
+	// Sighted is the probability of the first look that a valve is here, 0 to 1; 1 for marks.
+	Sighted float64
 	// Confidence, 0 to 1, is the expected intersection over union of the valve mask with the truth; 1 for marks.
 	Confidence float64
 	Source     Source
-	// OtherValves counts further valves in view that were left out.
+	// OtherValves counts further valves in view that cannot be judged.
 	OtherValves int
 	// Reasons are the refusals and warnings found while locating the valve; empty when there are none.
 	Reasons []reason.Reason
-	// Evidence is what the net said about each cell of its working grid.
+	// Evidence is what the net said about each cell of its working grid; nil where it saw no valve.
 	Evidence *Evidence
 }
 

@@ -41,15 +41,31 @@ func plain(width, height int, c color.Color) *photo.Photo {
 	return photoOf(img)
 }
 
-// paintedFinder finds in painted photos, whatever net the program carries.
-func paintedFinder(t testing.TB) *Finder {
+// paintedFinder finds in painted photos, whatever nets the program carries: one valve, through a window as large as the photo.
+func paintedFinder(t testing.TB) *Finder { return finderWith(t, "one.onnx") }
+
+// finderWith takes a first look of internal/net/testdata/painted.py.
+func finderWith(t testing.TB, first string) *Finder {
 	t.Helper()
-	onnx, err := os.ReadFile("../../internal/net/testdata/painted.onnx")
-	require.NoError(t, err)
-	f, err := NewFinder(FinderOptions{Net: onnx})
+	var nets [][]byte
+	for _, name := range []string{first, "painted.onnx"} {
+		onnx, err := os.ReadFile("../../internal/net/testdata/" + name)
+		require.NoError(t, err)
+		nets = append(nets, onnx)
+	}
+	f, err := NewFinder(FinderOptions{Nets: nets})
 	require.NoError(t, err)
 	t.Cleanup(f.Close)
 	return f
+}
+
+// only finds the one valve of a photo.
+func only(t testing.TB, f *Finder, p *photo.Photo, marks *Marks) *Region {
+	t.Helper()
+	found, err := f.Find(p, marks)
+	require.NoError(t, err)
+	require.Len(t, found, 1)
+	return found[0]
 }
 
 // valve is a whole valve in the middle of a 640x480 photo, and its like in other sizes.

@@ -68,7 +68,7 @@ func TestUnsureBackgroundInsideTheRimIsHead(t *testing.T) {
 		return p
 	}
 	unsure, sure := doubtful(0.5), doubtful(4)
-	rim, _ := unsure.tidy()
+	rim := unsure.tidy()
 	require.NotNil(t, rim)
 	assert.Equal(t, Head, unsure.cell(100, 75))
 	sure.tidy()

@@ -1,12 +1,12 @@
 package region
 
-// tidy leaves the principal valve in the proposal and nothing else: it smooths the outline, drops other valves and specks, fills
-// holes and the rim, clears islands and takes stray cells off. It returns the head's ellipse, nil when none fits, and the number of other valves.
-func (p *proposal) tidy() (head *Ellipse, others int) {
+// tidy leaves one valve in the proposal and nothing else: it smooths the outline, drops specks, fills holes and the rim, clears
+// islands and takes stray cells off. It returns the head's ellipse, nil when none fits.
+func (p *proposal) tidy() (head *Ellipse) {
 	p.smooth()
 	valves := p.parts(func(label uint8) bool { return label != Background }, true)
 	if len(valves) == 0 {
-		return nil, 0
+		return nil
 	}
 	principal, rest := valves[0], valves[1:]
 	labels := make([][]uint8, len(rest))
@@ -22,18 +22,16 @@ func (p *proposal) tidy() (head *Ellipse, others int) {
 	head = p.fitHead()
 	stem := p.fitStem()
 	for i, part := range rest {
-		switch {
-		case p.belongs(part, head, stem):
-			for j, cell := range part {
-				p.set(cell, labels[i][j])
-			}
-		case float64(len(part)) >= otherValveShare*float64(len(principal)):
-			others++
+		if !p.belongs(part, head, stem) {
+			continue
+		}
+		for j, cell := range part {
+			p.set(cell, labels[i][j])
 		}
 	}
 	p.fillRim(head)
 	p.trim(head, stem)
-	return head, others
+	return head
 }
 
 // fillHoles gives background that is enclosed by the valve, up to so many cells, to the valve.

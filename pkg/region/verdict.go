@@ -3,6 +3,7 @@ package region
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"valvegrade/pkg/reason"
@@ -12,7 +13,7 @@ import (
 // a valve is there and where.
 func (r *Region) judge(c *census) {
 	frame := r.Evidence.Frame
-	r.Reasons = faults(frame)
+	r.Reasons = faults(frame, stateLimit)
 	if r.Source == Auto {
 		r.Reasons = r.explain(frame)
 	}
@@ -32,9 +33,14 @@ func (r *Region) explain(frame Frame) []reason.Reason {
 			return light
 		}
 		return []reason.Reason{reason.Of(reason.NoValve)}
+	case r.belief() < leastBelief && r.Sighted < likelyValve:
+		if surely := faults(frame, surelyFault); len(surely) > 0 {
+			return surely
+		}
+		return []reason.Reason{reason.Of(reason.NoValve)}
 	case len(r.Reasons) > 0:
 		return r.Reasons
-	case frame.Judgeable < leastJudgeable:
+	case r.belief() < leastBelief:
 		return []reason.Reason{reason.Of(frame.likeliestFault())}
 	case r.Confidence < leastConfidence:
 		return []reason.Reason{reason.With(reason.NoValve, fmt.Sprintf("what looks like an outline is expected to be %.0f %% right", 100*r.Confidence))}
@@ -42,11 +48,11 @@ func (r *Region) explain(frame Frame) []reason.Reason {
 	return nil
 }
 
-// faults returns what makes the photo as a whole impossible to judge.
-func faults(f Frame) []reason.Reason {
+// faults returns what makes the photo as a whole impossible to judge, with at least this probability.
+func faults(f Frame, least float64) []reason.Reason {
 	var found []reason.Reason
 	for _, state := range f.states() {
-		if state.probability >= stateLimit {
+		if state.probability >= least {
 			found = append(found, reason.Of(state.code))
 		}
 	}
@@ -84,11 +90,15 @@ func (r *Region) warnings(c *census) []reason.Reason {
 	if c[Head].beyond() > cutOffShare {
 		found = append(found, reason.Of(reason.CutOff))
 	}
-	if r.OtherValves > 0 {
-		found = append(found, reason.Of(reason.OtherValve))
-	}
 	if r.Axis == nil {
 		found = append(found, reason.Of(reason.StemHidden))
 	}
 	return found
 }
+
+// belief is what both looks together hold of the valve.
+func (r *Region) belief() float64 {
+	return logit(r.Sighted) + secondLookWeight*logit(r.Evidence.Frame.Judgeable)
+}
+
+func logit(p float64) float64 { return math.Log(p / (1 - p)) }

@@ -9,14 +9,14 @@ import (
 	"valvegrade/pkg/reason"
 )
 
-// judged is a region with a valve of 400 of 2500 pixels, judged under a frame.
+// judged is a region with a valve of 400 of 2500 pixels, at even odds for the first look, judged under a frame.
 func judged(f Frame, source Source) *Region {
 	if f.Overlap == 0 {
 		f.Overlap = 0.9
 	}
 	mask := block(image.Rect(10, 10, 30, 30), 50, Head)
 	r := &Region{
-		Mask: mask, HeadPixels: 400, Axis: &Line{}, Confidence: 0.9, Source: source, Evidence: &Evidence{Frame: f},
+		Mask: mask, HeadPixels: 400, Axis: &Line{}, Sighted: 0.5, Confidence: 0.9, Source: source, Evidence: &Evidence{Frame: f},
 	}
 	r.judge(takeCensus(mask))
 	return r
@@ -27,9 +27,9 @@ func TestFaultsOfThePhoto(t *testing.T) {
 		frame Frame
 		want  []reason.Code
 	}{
-		"good":                    {Frame{Judgeable: 0.75}, []reason.Code{}},
-		"not judgeable":           {Frame{Judgeable: 0.74}, []reason.Code{reason.NoValve}},
-		"the likeliest fault":     {Frame{Judgeable: 0.3, Blurred: 0.2, Moving: 0.4}, []reason.Code{reason.Moving}},
+		"good":                    {Frame{Judgeable: 0.3}, []reason.Code{}},
+		"not judgeable":           {Frame{Judgeable: 0.28}, []reason.Code{reason.NoValve}},
+		"the likeliest fault":     {Frame{Judgeable: 0.2, Blurred: 0.2, Moving: 0.4}, []reason.Code{reason.Moving}},
 		"nothing in sight":        {Frame{Judgeable: 0.9, Overlap: 0.05}, []reason.Code{reason.NoValve}},
 		"no valve to smear":       {Frame{Judgeable: 0.1, Moving: 0.9, Overlap: 0.05}, []reason.Code{reason.NoValve}},
 		"no valve in the dark":    {Frame{Judgeable: 0.1, Dark: 0.9, Overlap: 0.05}, []reason.Code{reason.TooDark}},
@@ -85,4 +85,15 @@ func TestConfidenceFallsWithDoubt(t *testing.T) {
 		}
 	}
 	assert.Less(t, propose(doubtful).confidence(), propose(sure).confidence()-0.05)
+}
+
+func TestBothLooksDecide(t *testing.T) {
+	r := judged(Frame{Judgeable: 0.3}, Auto)
+	r.Sighted = 0.48 // a little less than even odds: then the second look must be surer
+	r.judge(takeCensus(r.Mask))
+	assert.Equal(t, []reason.Code{reason.NoValve}, codes(r))
+
+	r.Evidence.Frame.Judgeable = 0.34
+	r.judge(takeCensus(r.Mask))
+	assert.Empty(t, r.Reasons)
 }

@@ -53,8 +53,11 @@ func (s Source) renamed() Source {
 }
 
 // photo is one of the source as the report shows it.
-func (s Source) photo(n int) Photo {
+func (s Source) photo(n int, words *texts.Texts) Photo {
 	p := Photo{File: s.Engine.Inspection.Photos[n].File, Record: s.Photos[n]}
+	if r := p.Record; r.ValvesInPhoto > 1 {
+		p.Place = fmt.Sprintf(words.ValveInPhoto, r.ValveInPhoto, r.ValvesInPhoto)
+	}
 	if s.Pictures != nil {
 		p.Pictures = s.Pictures[n]
 	}
@@ -227,7 +230,7 @@ func valveOf(in Input, cylinder, number int) Valve {
 		state := State{Reading: Reading{found.Reading, grade.Of(found.Index)}}
 		for n, photo := range source.Engine.Inspection.Photos {
 			if photo.Cylinder == cylinder && photo.Valve == number {
-				state.Photos = append(state.Photos, source.photo(n))
+				state.Photos = append(state.Photos, source.photo(n, in.Texts))
 			}
 		}
 		v.States = append(v.States, state)

@@ -45,7 +45,7 @@ func (m *Model) Proofs() []Proof {
 			for _, v := range c.Valves {
 				for _, photo := range v.States[visit].Photos {
 					r := photo.Record
-					proof := Proof{Visit: m.Visits[visit].Title, File: photo.File, Taken: m.Texts.NotMeasured, Hash: m.Texts.NotMeasured, Version: r.Version}
+					proof := Proof{Visit: m.Visits[visit].Title, File: photo.Name(), Taken: m.Texts.NotMeasured, Hash: m.Texts.NotMeasured, Version: r.Version}
 					if r.SHA256 != nil {
 						proof.Hash = *r.SHA256
 					}

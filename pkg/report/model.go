@@ -87,9 +87,19 @@ type State struct {
 // Photo is one photo with what was said about it.
 type Photo struct {
 	// File is its name as the inspection gives it.
-	File   string
+	File string
+	// Place says which valve of the photo is meant, "" where it shows one.
+	Place  string
 	Record score.Record
 	Pictures
+}
+
+// Name is the file's name, with the place of the valve where the photo shows several.
+func (p Photo) Name() string {
+	if p.Place == "" {
+		return p.File
+	}
+	return p.File + ", " + p.Place
 }
 
 // Pictures show one photo.

@@ -154,7 +154,7 @@ func (m *Model) refusals(c Cylinder) []string {
 				}
 				for _, r := range p.Record.Reasons {
 					said := m.Texts.Reason(r)
-					line := fmt.Sprintf(m.Texts.PhotoRefused, v.Cylinder, v.Number, p.File, said.Label, said.Advice)
+					line := fmt.Sprintf(m.Texts.PhotoRefused, v.Cylinder, v.Number, p.Name(), said.Label, said.Advice)
 					lines = append(lines, m.of(visit, line))
 				}
 			}

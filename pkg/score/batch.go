@@ -13,13 +13,14 @@ type BatchOptions struct {
 	Options
 	// Workers is the number of photos measured at the same time; 0 means one per usable core.
 	Workers int
-	// Picture, when not nil, is called once for each result by the worker that made it, so several calls run at the
-	// same time and in any order: the place for drawing and writing pictures. An error of it ends the batch, and so
-	// does a panic in it.
-	Picture func(*Result) error
+	// Picture, when not nil, is called once for each photo, with the results of its valves, by the worker that made
+	// them, so several calls run at the same time and in any order: the place for drawing and writing pictures. An
+	// error, or a failure of the program, ends the batch.
+	Picture func(valves []*Result) error
 }
 
-// Batch scores the photos and calls each with every result in the order of paths, one call at a time.
+// Batch scores the photos and calls each with every valve's result in the order of paths, the valves of a photo from
+// left to right, one call at a time.
 //
 // Memory does not grow with the number of photos: after each returns, the result loses its Photo, Region and Deposit;
 // keep Result.Record instead. A program failure inside one photo is a refusal of that photo. When ctx is cancelled no
@@ -44,7 +45,7 @@ func Batch(ctx context.Context, paths []string, o BatchOptions, each func(*Resul
 		defer close(queue)
 		defer close(todo)
 		for i, label := range Labels(paths) {
-			j := job{path: paths[i], label: label, done: make(chan *Result, 1)}
+			j := job{path: paths[i], label: label, done: make(chan []*Result, 1)}
 			if ctx.Err() != nil { // asked first: select picks at random when a worker is ready, too
 				return
 			}
@@ -64,22 +65,22 @@ func Batch(ctx context.Context, paths []string, o BatchOptions, each func(*Resul
 func handOver(queue <-chan job, each func(*Result) error, stop context.CancelCauseFunc) {
 	var objection error
 	for j := range queue {
-		r, measured := <-j.done
-		if !measured || objection != nil {
-			continue
+		for _, r := range <-j.done {
+			if objection == nil {
+				if objection = each(r); objection != nil {
+					stop(objection)
+				}
+			}
+			r.release()
 		}
-		if objection = each(r); objection != nil {
-			stop(objection)
-		}
-		r.release()
 	}
 }
 
-// job is one photo on its way through the batch. done receives its result, or is closed when a failure of the whole
+// job is one photo on its way through the batch. done receives its results, or is closed when a failure of the whole
 // batch left none.
 type job struct {
 	path, label string
-	done        chan *Result
+	done        chan []*Result
 }
 
 // work measures jobs with a Scorer of its own until there are none left.
@@ -99,27 +100,28 @@ func work(o BatchOptions, todo <-chan job, stop context.CancelCauseFunc) {
 				continue
 			}
 		}
-		r, panicked := scoreSafely(scorer, j.path)
+		valves, panicked := scoreSafely(scorer, j.path)
 		if panicked { // whatever state the failure left behind must not reach the next photo
 			scorer.Close()
 			scorer = nil
 		}
-		r.Label = j.label
-		if err := picture(o, r); err != nil {
+		for _, r := range valves {
+			r.Label = j.label
+		}
+		if err := picture(o, valves); err != nil {
 			stop(err)
 			close(j.done)
 			continue
 		}
-		j.done <- r
+		j.done <- valves
 	}
 }
 
 // scoreSafely turns a program failure into a refusal of the one photo that caused it.
-func scoreSafely(s *Scorer, path string) (r *Result, panicked bool) {
+func scoreSafely(s *Scorer, path string) (valves []*Result, panicked bool) {
 	defer func() {
 		if failure := recover(); failure != nil {
-			r = s.begin(path)
-			r.refuse(reason.With(reason.Failed, fmt.Sprint(failure)))
+			valves = alone(s.begin(path).refuse(reason.With(reason.Failed, fmt.Sprint(failure))))
 			panicked = true
 		}
 	}()
@@ -127,14 +129,14 @@ func scoreSafely(s *Scorer, path string) (r *Result, panicked bool) {
 }
 
 // picture calls Picture; a program failure in it ends the batch with an error that names the photo.
-func picture(o BatchOptions, r *Result) (err error) {
+func picture(o BatchOptions, valves []*Result) (err error) {
 	if o.Picture == nil {
 		return nil
 	}
 	defer func() {
 		if failure := recover(); failure != nil {
-			err = fmt.Errorf("score: picture of %q: %v", r.Name, failure)
+			err = fmt.Errorf("score: picture of %q: %v", valves[0].Name, failure)
 		}
 	}()
-	return o.Picture(r)
+	return o.Picture(valves)
 }

@@ -37,7 +37,7 @@ func TestBatchKeepsTheOrderAndLosesNone(t *testing.T) {
 	for _, workers := range []int{0, 1, 3, 20} {
 		var names []string
 		var drawn atomic.Int32
-		o := BatchOptions{Workers: workers, Picture: func(*Result) error { drawn.Add(1); return nil }}
+		o := BatchOptions{Workers: workers, Picture: func([]*Result) error { drawn.Add(1); return nil }}
 		err := Batch(context.Background(), paths, o, func(r *Result) error {
 			names = append(names, r.Name)
 			assert.Equal(t, Refused, r.Status, "neither a plain grey nor a text shows a valve")
@@ -87,20 +87,22 @@ func TestBatchEndsWithTheFirstError(t *testing.T) {
 	assert.ErrorIs(t, err, full)
 	assert.Equal(t, 1, calls, "nothing is handed on after an error")
 
-	err = Batch(context.Background(), folder(t, 12), BatchOptions{Picture: func(*Result) error { return full }}, func(*Result) error { return nil })
+	err = Batch(context.Background(), folder(t, 12), BatchOptions{Picture: func([]*Result) error { return full }}, func(*Result) error { return nil })
 	assert.ErrorIs(t, err, full)
 
-	err = Batch(context.Background(), folder(t, 2), BatchOptions{Picture: func(*Result) error { panic("no ink") }}, func(*Result) error { return nil })
+	err = Batch(context.Background(), folder(t, 2), BatchOptions{Picture: func([]*Result) error { panic("no ink") }}, func(*Result) error { return nil })
 	assert.ErrorContains(t, err, "no ink", "a failure of the program is an error, too")
 
-	err = Batch(context.Background(), folder(t, 2), BatchOptions{Options: Options{Net: []byte("no net")}}, func(*Result) error { return nil })
+	err = Batch(context.Background(), folder(t, 2), BatchOptions{Options: Options{Nets: [][]byte{[]byte("no net")}}}, func(*Result) error { return nil })
 	assert.ErrorContains(t, err, "net")
 }
 
 func TestFailureInsideOnePhotoIsItsRefusal(t *testing.T) {
 	path := plainPhoto(t, t.TempDir(), "a.png")
-	r, panicked := scoreSafely(&Scorer{}, path) // without a finder the scorer fails as a program does
+	valves, panicked := scoreSafely(&Scorer{}, path) // without a finder the scorer fails as a program does
 	assert.True(t, panicked)
+	require.Len(t, valves, 1)
+	r := valves[0]
 	assert.Equal(t, Refused, r.Status)
 	assert.Equal(t, path, r.Name)
 	require.Len(t, r.Reasons, 1)

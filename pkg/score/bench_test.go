@@ -40,8 +40,9 @@ func benchmarkRooms(b *testing.B, data []byte) {
 	require.NoError(b, err)
 	found, err := finder.Find(p, nil)
 	require.NoError(b, err)
-	result := scorer.ScoreBytes("warm.jpg", data)
-	require.Equal(b, score.Scored, result.Status, "a refused photo leaves rooms out")
+	valves := scorer.ScoreBytes("warm.jpg", data)
+	require.Len(b, valves, 1)
+	require.Equal(b, score.Scored, valves[0].Status, "a refused photo leaves rooms out")
 	folder := b.TempDir()
 
 	rooms := []struct {
@@ -51,13 +52,13 @@ func benchmarkRooms(b *testing.B, data []byte) {
 		{"score", func() error { scorer.ScoreBytes("warm.jpg", data); return nil }},
 		{"score/decode", func() error { _, err := photo.Decode("warm.jpg", data, photo.Limits{}); return err }},
 		{"score/region", func() error { _, err := finder.Find(p, nil); return err }},
-		{"score/assess", func() error { photo.Assess(p, found.Mask); return nil }},
-		{"score/measure", func() error { _, err := deposit.Measure(p, found, deposit.Options{}); return err }},
+		{"score/assess", func() error { photo.Assess(p, found[0].Mask); return nil }},
+		{"score/measure", func() error { _, err := deposit.Measure(p, found[0], deposit.Options{}); return err }},
 		{"write", func() error {
-			if err := result.WriteMasks(folder); err != nil {
+			if err := score.WriteMasks(folder, valves); err != nil {
 				return err
 			}
-			return score.WritePNG(folder+"/overlay.png", draw.Overlay(result))
+			return score.WritePNG(folder+"/overlay.png", draw.Overlay(valves...))
 		}},
 	}
 	for _, room := range rooms {

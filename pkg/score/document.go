@@ -27,7 +27,8 @@ type Document struct {
 	Schema int `json:"schema"`
 	// Version is that of program and net.
 	Version string `json:"version"`
-	// Photos are in the order of the input; never null.
+	// Photos are one record for each valve, the photos in the order of the input and the valves of one from left to
+	// right; never null.
 	Photos []Record `json:"photos"`
 }
 
@@ -62,6 +63,7 @@ func ReadDocument(r io.Reader) (*Document, error) {
 		return nil, fmt.Errorf("%w: schema is %d, this program reads schema %d", ErrDocument, d.Schema, SchemaVersion)
 	}
 	for i := range d.Photos {
+		d.Photos[i].standAlone()
 		if err := d.Photos[i].check(); err != nil {
 			return nil, fmt.Errorf("%w: photo %d (%s): %v", ErrDocument, i+1, d.Photos[i].Photo, err)
 		}
@@ -69,8 +71,33 @@ func ReadDocument(r io.Reader) (*Document, error) {
 	return &d, nil
 }
 
-// check finds what would make a record unusable: an unknown status, or a scored photo without its figures.
+// PerPhoto groups the records of valves, which stand as a batch hands them over, by their photos.
+func PerPhoto(valves []Record) [][]Record {
+	var photos [][]Record
+	for n := range valves {
+		if valves[n].ValveInPhoto > 1 && len(photos) > 0 {
+			last := &photos[len(photos)-1]
+			*last = append(*last, valves[n])
+		} else {
+			photos = append(photos, valves[n:n+1:n+1])
+		}
+	}
+	return photos
+}
+
+// standAlone fills in the place in the photo that records of earlier versions lack: they knew one valve in each.
+func (rec *Record) standAlone() {
+	if rec.ValveInPhoto == 0 && rec.ValvesInPhoto == 0 {
+		rec.ValveInPhoto, rec.ValvesInPhoto = 1, 1
+	}
+}
+
+// check finds what would make a record unusable: an unknown status, a place outside its photo, or a scored valve
+// without its figures.
 func (rec *Record) check() error {
+	if rec.ValveInPhoto < 1 || rec.ValveInPhoto > rec.ValvesInPhoto {
+		return fmt.Errorf("valve %d of %d in the photo", rec.ValveInPhoto, rec.ValvesInPhoto)
+	}
 	switch rec.Status {
 	case Refused:
 		return nil

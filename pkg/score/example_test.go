@@ -16,16 +16,17 @@ func ExampleScorer_Score() {
 		log.Fatal(err)
 	}
 	defer scorer.Close()
-	r := scorer.Score("../../testdata/singles/single-01.jpg")
-	if r.Status == score.Refused {
-		fmt.Println("retake it:", r.Reasons[0].Advice)
-		return
+	for _, r := range scorer.Score("../../testdata/singles/single-01.jpg") {
+		if r.Status == score.Refused {
+			fmt.Println("retake it:", r.Reasons[0].Advice)
+			continue
+		}
+		index := r.Deposit.Both.Index
+		fmt.Printf("valve %d of %d: grade %d %s, index %.0f\n", r.Valve, r.Valves, r.Grade.Value, r.Grade.Name, index.Value)
+		fmt.Println("the interval holds the index:", index.Low <= index.Value && index.Value <= index.High)
 	}
-	index := r.Deposit.Both.Index
-	fmt.Printf("grade %d %s, index %.0f\n", r.Grade.Value, r.Grade.Name, index.Value)
-	fmt.Println("the interval holds the index:", index.Low <= index.Value && index.Value <= index.High)
 	// Output:
-	// grade 0 bare, index 0
+	// valve 1 of 1: grade 0 bare, index 0
 	// the interval holds the index: true
 }
 
@@ -40,7 +41,9 @@ func ExampleScorer_ScoreBytes() {
 		log.Fatal(err)
 	}
 	defer scorer.Close()
-	fmt.Println(scorer.ScoreBytes("upload.jpg", data).Status)
+	for _, r := range scorer.ScoreBytes("upload.jpg", data) {
+		fmt.Println(r.Status)
+	}
 	// Output: scored
 }
 
@@ -65,14 +68,14 @@ func ExampleBatch() {
 }
 
 // Each step of the measurement can be looked at.
-func ExampleResult_Stages() {
+func ExampleStages() {
 	scorer, err := score.New(score.Options{})
 	if err != nil {
 		log.Fatal(err)
 	}
 	defer scorer.Close()
-	r := scorer.Score("../../testdata/singles/single-01.jpg")
-	for _, stage := range r.Stages() {
+	valves := scorer.Score("../../testdata/singles/single-01.jpg")
+	for _, stage := range score.Stages(valves) {
 		fmt.Println(stage.Name, !stage.Picture.Bounds().Empty())
 	}
 	// Output:

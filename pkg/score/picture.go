@@ -18,16 +18,18 @@ const (
 	OverlaySuffix = ".overlay.png"
 )
 
-// WriteMasks writes LABEL.region.png (values of package region) and LABEL.deposit.png (values of package deposit) into
-// dir, both 8-bit grey and of the photo's size. A refused photo has no masks and writes nothing.
-func (r *Result) WriteMasks(dir string) error {
-	if r.Status != Scored {
+// WriteMasks writes LABEL.region.png (values of RegionMask) and LABEL.deposit.png (values of DepositMask) of a photo's
+// valves into dir, both 8-bit grey and of the photo's size. A photo of which no valve was scored has no masks and
+// writes nothing.
+func WriteMasks(dir string, valves []*Result) error {
+	if len(graded(valves)) == 0 {
 		return nil
 	}
-	if err := WritePNG(filepath.Join(dir, r.Label+RegionSuffix), r.whole(r.Region.Mask)); err != nil {
+	first := valves[0]
+	if err := WritePNG(filepath.Join(dir, first.Label+RegionSuffix), first.whole(RegionMask(valves))); err != nil {
 		return err
 	}
-	return WritePNG(filepath.Join(dir, r.Label+DepositSuffix), r.whole(r.Deposit.Map))
+	return WritePNG(filepath.Join(dir, first.Label+DepositSuffix), first.whole(DepositMask(valves)))
 }
 
 // whole returns a mask in the size of the upright picture in the file.

@@ -14,10 +14,10 @@ func TestMasksAreWrittenWholeAndRepeat(t *testing.T) {
 	dir := t.TempDir()
 	r := scored()
 	r.Region.Mask.Pix[5], r.Deposit.Map.Pix[5] = 2, 254
-	require.NoError(t, r.WriteMasks(dir))
+	require.NoError(t, WriteMasks(dir, []*Result{r}))
 	first, err := os.ReadFile(filepath.Join(dir, r.Label+RegionSuffix))
 	require.NoError(t, err)
-	require.NoError(t, r.WriteMasks(dir), "a mask is replaced")
+	require.NoError(t, WriteMasks(dir, []*Result{r}), "a mask is replaced")
 	second, err := os.ReadFile(filepath.Join(dir, r.Label+RegionSuffix))
 	require.NoError(t, err)
 	assert.Equal(t, first, second)
@@ -41,7 +41,7 @@ func TestFailedPictureLeavesNoFile(t *testing.T) {
 
 func TestRefusedPhotoHasNoMasks(t *testing.T) {
 	dir := t.TempDir()
-	require.NoError(t, refused().WriteMasks(dir))
+	require.NoError(t, WriteMasks(dir, []*Result{refused()}))
 	left, err := os.ReadDir(dir)
 	require.NoError(t, err)
 	assert.Empty(t, left)

@@ -8,13 +8,17 @@ import (
 	"valvegrade/pkg/unroll"
 )
 
-// Record is a Result in its stable written form, schema 1: one object per photo. What was not measured is null.
+// Record is a Result in its stable written form, schema 1: one object per valve of a photo. What was not measured is
+// null.
 //
 // Fields are in the order of the contract; schema.json says the same in JSON Schema.
 type Record struct {
-	// Photo is the file name as given, SHA256 the hash of the file's bytes, Width and Height the upright picture's
-	// pixels.
-	Photo  string  `json:"photo"`
+	// Photo is the file name as given.
+	Photo string `json:"photo"`
+	// ValveInPhoto is the place of the valve, 1 to ValvesInPhoto from left to right; both are 1 for a refused photo.
+	ValveInPhoto  int `json:"valve_in_photo"`
+	ValvesInPhoto int `json:"valves_in_photo"`
+	// SHA256 is the hash of the file's bytes, Width and Height are the upright picture's pixels.
 	SHA256 *string `json:"sha256"`
 	Width  *int    `json:"width"`
 	Height *int    `json:"height"`
@@ -36,7 +40,8 @@ type Record struct {
 	RegionConfidence measure.Number `json:"region_confidence"`
 	Version          string         `json:"version"`
 
-	// Label names the files LABEL.region.png, LABEL.deposit.png and LABEL.overlay.png; it is unique within a document.
+	// Label names the files LABEL.region.png, LABEL.deposit.png and LABEL.overlay.png of the photo; photos of a
+	// document have different ones.
 	Label string `json:"label"`
 	// Pixels counts all pixels of the valve, Unreadable is the share of them that was set aside, 0 to 1.
 	Pixels     *int           `json:"pixels"`
@@ -51,6 +56,14 @@ type Record struct {
 	// Map is the valve rolled out flat, which comparing needs; nil unless asked for, and after reading: it is not
 	// written.
 	Map *unroll.Map `json:"-"`
+}
+
+// Refuse returns what is known of the photo, without a valve: the record of one that is refused for the reason.
+func (r *Record) Refuse(why reason.Reason) Record {
+	return Record{
+		Photo: r.Photo, ValveInPhoto: 1, ValvesInPhoto: 1, SHA256: r.SHA256, Width: r.Width, Height: r.Height, Taken: r.Taken, Status: Refused,
+		Reasons: []reason.Reason{why}, Scale: r.Scale, Version: r.Version, Label: r.Label,
+	}
 }
 
 // ByHand reports whether the outlines were set by hand. Their confidence is 1 because they are taken at their word, and

@@ -27,6 +27,13 @@ func newTestScorer(t *testing.T) *score.Scorer {
 	return s
 }
 
+// only returns the one result of a photo.
+func only(t *testing.T, valves []*score.Result) *score.Result {
+	t.Helper()
+	require.Len(t, valves, 1)
+	return valves[0]
+}
+
 func codesOf(r *score.Result) []reason.Code {
 	var codes []reason.Code
 	for _, found := range r.Reasons {
@@ -42,7 +49,7 @@ func TestOrdinaryPicturesShowNoValve(t *testing.T) {
 	require.Len(t, files, 6)
 	s := newTestScorer(t)
 	for _, file := range files {
-		r := s.Score(file)
+		r := only(t, s.Score(file))
 		assert.Equal(t, score.Refused, r.Status, file)
 		assert.Equal(t, []reason.Code{reason.NoValve}, codesOf(r), file)
 	}
@@ -61,14 +68,14 @@ func TestSpoiledPhotosAreRefusedForWhatSpoiledThem(t *testing.T) {
 		return developed(photo, func(v float64) float64 { return gain*v + 0.0005*random.NormFloat64() })
 	}
 	s := newTestScorer(t)
-	assert.Equal(t, score.Scored, s.ScoreBytes("good.jpg", encoded(t, noisy(1))).Status)
+	assert.Equal(t, score.Scored, only(t, s.ScoreBytes("good.jpg", encoded(t, noisy(1)))).Status)
 	for want, spoiled := range map[reason.Code]*image.NRGBA{
 		reason.TooDark:   noisy(0.004),
 		reason.TooBright: noisy(60),
 		reason.Blurred:   imaging.Blur(photo, 14),
 		reason.Moving:    smeared(photo, 80),
 	} {
-		r := s.ScoreBytes(string(want)+".jpg", encoded(t, spoiled))
+		r := only(t, s.ScoreBytes(string(want)+".jpg", encoded(t, spoiled)))
 		assert.Equal(t, score.Refused, r.Status, want)
 		assert.Contains(t, codesOf(r), want)
 		assert.NotContains(t, codesOf(r), reason.NoValve, want)

@@ -19,9 +19,9 @@ type Options struct {
 	Program string
 	// Limits are the bounds a file must keep before its pixels are decoded.
 	Limits photo.Limits
-	// Net is an ONNX file's content; nil takes the net embedded in the program. It must be one that is trusted: on a spoilt net
-	// OpenCV may end the process.
-	Net []byte
+	// Nets are the contents of ONNX files, each of which replaces the embedded net of the look that its shape tells.
+	// They must be trusted: on a spoilt net OpenCV may end the process.
+	Nets [][]byte
 	// Marks are outlines set by hand that hold for every photo; nil reads the file region.FindMarks beside each, if
 	// there is one.
 	Marks *region.Marks
@@ -31,76 +31,95 @@ type Options struct {
 	Map bool
 }
 
-// Version names the program and the net of the options, such as "1.0.0+net.0123456789ab" (semantic versioning's form).
+// Version names the program and the nets of the options, such as "1.0.0+net.0123456789ab" (semantic versioning's form).
+// Of nets that cannot be used, which New refuses, it says "unusable".
 func (o Options) Version() string {
 	program := o.Program
 	if program == "" {
 		program = "0"
 	}
-	hash := net.DefaultHash()
-	if o.Net != nil {
-		hash = net.Hash(o.Net)
+	hash, err := net.HashOf(o.Nets...)
+	if err != nil {
+		return program + "+net.unusable"
 	}
 	return program + "+net." + hash[:12]
 }
 
-// Scorer measures photos one after the other. It owns a net, so it is not safe for concurrent use: one per worker.
+// Scorer measures photos one after the other. It owns its nets, so it is not safe for concurrent use: one per worker.
 type Scorer struct {
 	options Options
 	version string
-	finder  *region.Finder
+	finder  finder
 }
 
-// New returns a Scorer; the error says why the net could not be loaded. Close it after use.
+// finder is what a Scorer asks of region.Finder.
+type finder interface {
+	Find(p *photo.Photo, marks *region.Marks) ([]*region.Region, error)
+	Close()
+}
+
+// New returns a Scorer; the error says why the nets could not be loaded. Close it after use.
 func New(o Options) (*Scorer, error) {
-	finder, err := region.NewFinder(region.FinderOptions{Net: o.Net})
+	finder, err := region.NewFinder(region.FinderOptions{Nets: o.Nets})
 	if err != nil {
 		return nil, fmt.Errorf("score: %w", err)
 	}
 	return &Scorer{options: o, version: o.Version(), finder: finder}, nil
 }
 
-// Close frees the net. The Scorer must not be used afterwards.
+// Close frees the nets. The Scorer must not be used afterwards.
 func (s *Scorer) Close() { s.finder.Close() }
 
-// Score measures the photo in the file. It always returns a result: whatever is wrong with the file is a refusal in it.
-func (s *Scorer) Score(path string) *Result {
+// Score measures the photo in the file and returns a result for each valve in it, from left to right. There is always
+// one: whatever is wrong with the file is a refusal in it.
+func (s *Scorer) Score(path string) []*Result {
 	r := s.begin(path)
 	p, err := photo.Read(path, s.options.Limits)
 	if err != nil {
-		return r.refuse(photo.ReasonFor(err))
+		return alone(r.refuse(photo.ReasonFor(err)))
 	}
 	marks, err := s.marksFor(path)
 	if err != nil { // whatever it is, the user wanted these marks to hold
 		r.show(p)
-		return r.refuse(reason.With(reason.BadMarks, err.Error()))
+		return alone(r.refuse(reason.With(reason.BadMarks, err.Error())))
 	}
-	return s.measure(r, p, marks)
+	return s.look(r, p, marks)
 }
 
-// ScoreBytes measures the photo in data, the content of an image file called name. It looks for no sidecar.
-func (s *Scorer) ScoreBytes(name string, data []byte) *Result {
+// ScoreBytes is Score for data, the content of an image file called name. It looks for no sidecar.
+func (s *Scorer) ScoreBytes(name string, data []byte) []*Result {
 	r := s.begin(name)
 	p, err := photo.Decode(name, data, s.options.Limits)
 	if err != nil {
-		return r.refuse(photo.ReasonFor(err))
+		return alone(r.refuse(photo.ReasonFor(err)))
 	}
-	return s.measure(r, p, s.options.Marks)
+	return s.look(r, p, s.options.Marks)
 }
 
-// measure is the job: where the valve is, how well it can be seen, what lies on it, and what grade that makes.
-func (s *Scorer) measure(r *Result, p *photo.Photo, marks *region.Marks) *Result {
+// look finds the valves in the photo and measures each.
+func (s *Scorer) look(r *Result, p *photo.Photo, marks *region.Marks) []*Result {
 	r.show(p)
 	if marks != nil {
 		if err := marks.Check(p.Whole.X, p.Whole.Y); err != nil {
-			return r.fail(err)
+			return alone(r.fail(err))
 		}
 		marks = marks.Shrunk(p.Shrunk)
 	}
 	found, err := s.finder.Find(p, marks)
 	if err != nil {
-		return r.fail(err)
+		return alone(r.fail(err))
 	}
+	valves := make([]*Result, len(found))
+	for i := range found {
+		one := *r
+		one.Valve, one.Valves = i+1, len(found)
+		valves[i] = s.measure(&one, p, found[i])
+	}
+	return judged(valves)
+}
+
+// measure is the job for a valve that was found: how well it can be seen, what lies on it, and what grade that makes.
+func (s *Scorer) measure(r *Result, p *photo.Photo, found *region.Region) *Result {
 	r.Region = found
 	if found.HeadPixels+found.StemPixels == 0 {
 		return r.refuse(merge(found.Reasons)...)
@@ -136,7 +155,7 @@ func (s *Scorer) marksFor(path string) (*region.Marks, error) {
 }
 
 func (s *Scorer) begin(name string) *Result {
-	return &Result{Name: name, Label: Labels([]string{name})[0], Version: s.version}
+	return &Result{Name: name, Label: Labels([]string{name})[0], Version: s.version, Valve: 1, Valves: 1}
 }
 
 func (r *Result) show(p *photo.Photo) {

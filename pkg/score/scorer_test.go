@@ -39,7 +39,7 @@ func beside(t *testing.T, marks string) string {
 }
 
 func TestScoredPhotoKeepsTheContract(t *testing.T) {
-	r := newScorer(t, Options{Program: "1.2.3"}).Score(demoPhoto)
+	r := only(t, newScorer(t, Options{Program: "1.2.3"}).Score(demoPhoto))
 	require.Equal(t, Scored, r.Status, r.Reasons)
 	assert.NoError(t, validate(t, written(t, document(r))))
 	assert.Equal(t, "cyl1-valve1-before", r.Label)
@@ -51,7 +51,7 @@ func TestScoredPhotoKeepsTheContract(t *testing.T) {
 
 // Anyone can count the deposit mask and find the index of the result.
 func TestIndexCanBeCountedInTheMask(t *testing.T) {
-	r := newScorer(t, Options{}).Score(demoPhoto)
+	r := only(t, newScorer(t, Options{}).Score(demoPhoto))
 	require.Equal(t, Scored, r.Status, r.Reasons)
 	var count [256]float64
 	for _, class := range r.Deposit.Map.Pix {
@@ -69,14 +69,14 @@ func TestSameBytesSameResultFromFileAndMemory(t *testing.T) {
 	s := newScorer(t, Options{})
 	data, err := os.ReadFile(demoPhoto)
 	require.NoError(t, err)
-	first := written(t, document(s.Score(demoPhoto)))
-	assert.Equal(t, string(first), string(written(t, document(s.ScoreBytes(demoPhoto, data)))))
-	assert.Equal(t, string(first), string(written(t, document(newScorer(t, Options{}).Score(demoPhoto)))))
+	first := written(t, document(only(t, s.Score(demoPhoto))))
+	assert.Equal(t, string(first), string(written(t, document(only(t, s.ScoreBytes(demoPhoto, data))))))
+	assert.Equal(t, string(first), string(written(t, document(only(t, newScorer(t, Options{}).Score(demoPhoto))))))
 }
 
 func TestMarksOfOptionsAndOfTheFileBesideGiveTheSameOutline(t *testing.T) {
-	byOptions := newScorer(t, Options{Marks: &region.Marks{Head: head}}).Score(demoPhoto)
-	byFile := newScorer(t, Options{}).Score(beside(t, "head: {centre: [320, 240], axes: [150, 120], angle: 0}\n"))
+	byOptions := only(t, newScorer(t, Options{Marks: &region.Marks{Head: head}}).Score(demoPhoto))
+	byFile := only(t, newScorer(t, Options{}).Score(beside(t, "head: {centre: [320, 240], axes: [150, 120], angle: 0}\n")))
 	require.NotNil(t, byOptions.Region)
 	require.NotNil(t, byFile.Region)
 	assert.Equal(t, region.ByHand, byFile.Region.Source)
@@ -84,8 +84,8 @@ func TestMarksOfOptionsAndOfTheFileBesideGiveTheSameOutline(t *testing.T) {
 }
 
 func TestMarksThatCannotBeUsedRefuseThePhoto(t *testing.T) {
-	outside := newScorer(t, Options{Marks: &region.Marks{Head: region.Ellipse{X: 9000, Y: 9000, A: 50, B: 50}}}).Score(demoPhoto)
-	broken := newScorer(t, Options{}).Score(beside(t, "head: 7\n"))
+	outside := only(t, newScorer(t, Options{Marks: &region.Marks{Head: region.Ellipse{X: 9000, Y: 9000, A: 50, B: 50}}}).Score(demoPhoto))
+	broken := only(t, newScorer(t, Options{}).Score(beside(t, "head: 7\n")))
 	for _, r := range []*Result{outside, broken} {
 		assert.Equal(t, Refused, r.Status)
 		require.Len(t, r.Reasons, 1)
@@ -95,7 +95,7 @@ func TestMarksThatCannotBeUsedRefuseThePhoto(t *testing.T) {
 }
 
 func TestLimitsReachTheDecoder(t *testing.T) {
-	r := newScorer(t, Options{Limits: photo.Limits{MaxPixels: 1000}}).Score(demoPhoto)
+	r := only(t, newScorer(t, Options{Limits: photo.Limits{MaxPixels: 1000}}).Score(demoPhoto))
 	require.Len(t, r.Reasons, 1)
 	assert.Equal(t, reason.TooManyPixels, r.Reasons[0].Code)
 	assert.Nil(t, r.Grade)

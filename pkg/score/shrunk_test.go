@@ -14,7 +14,7 @@ import (
 // What a result says of a photo that was shrunk on reading is in the pixels of its file.
 func TestShrunkPhotoIsDescribedInItsOwnPixels(t *testing.T) {
 	halved := Options{Limits: photo.Limits{KeptPixels: 320 * 240}}
-	whole, half := newScorer(t, Options{}).Score(demoPhoto), newScorer(t, halved).Score(demoPhoto)
+	whole, half := only(t, newScorer(t, Options{}).Score(demoPhoto)), only(t, newScorer(t, halved).Score(demoPhoto))
 	require.Equal(t, Scored, half.Status, half.Reasons)
 	assert.Equal(t, 320, half.Photo.Width)
 	assert.Equal(t, []int{640, 480}, []int{half.Width, half.Height})
@@ -26,7 +26,7 @@ func TestShrunkPhotoIsDescribedInItsOwnPixels(t *testing.T) {
 	assert.InDelta(t, a.StemLine.Width.Value(), b.StemLine.Width.Value(), 4)
 
 	dir := t.TempDir()
-	require.NoError(t, half.WriteMasks(dir))
+	require.NoError(t, WriteMasks(dir, []*Result{half}))
 	mask, err := ReadMask(filepath.Join(dir, half.Label+RegionSuffix))
 	require.NoError(t, err)
 	assert.Equal(t, whole.Region.Mask.Rect, mask.Rect)
@@ -40,12 +40,12 @@ func TestShrunkPhotoIsDescribedInItsOwnPixels(t *testing.T) {
 func TestMarksOfAShrunkPhotoAreInItsOwnPixels(t *testing.T) {
 	marks := &region.Marks{Head: head, Stem: &region.Line{X1: 320, Y1: 10, X2: 320, Y2: 150, Width: 44}}
 	o := Options{Marks: marks, Limits: photo.Limits{KeptPixels: 320 * 240}}
-	rec := newScorer(t, o).Score(demoPhoto).Record()
+	rec := only(t, newScorer(t, o).Score(demoPhoto)).Record()
 	assert.Equal(t, []float64{320, 240, 150, 120}, []float64{rec.HeadEllipse.X.Value(), rec.HeadEllipse.Y.Value(), rec.HeadEllipse.A.Value(), rec.HeadEllipse.B.Value()})
 	assert.Equal(t, 44.0, rec.StemLine.Width.Value())
 
 	marks.Head.X = 1300
-	r := newScorer(t, o).Score(demoPhoto)
+	r := only(t, newScorer(t, o).Score(demoPhoto))
 	require.Equal(t, Refused, r.Status)
 	assert.Contains(t, r.Reasons[0].Advice, "640x480", "the size that the user knows")
 }

@@ -16,19 +16,19 @@ import (
 
 // A refused photo shows how far it got.
 func TestStagesEndWhereThePhotoDid(t *testing.T) {
-	assert.Empty(t, (&Result{}).Stages())
+	assert.Empty(t, Stages([]*Result{{}}))
 	pixels := image.NewNRGBA(image.Rect(0, 0, 3, 1))
 	for x, grey := range []uint8{200, 255, 0} {
 		pixels.SetNRGBA(x, 0, color.NRGBA{grey, grey, grey, 0xff})
 	}
 	r := &Result{Photo: &photo.Photo{Pixels: pixels, Width: 3, Height: 1}}
-	assert.Len(t, r.Stages(), 1)
+	assert.Len(t, Stages([]*Result{r}), 1)
 	row := func(values ...uint8) *image.Gray { return &image.Gray{Pix: values, Stride: 3, Rect: pixels.Rect} }
 	r.Region = &region.Region{Mask: row(region.Head, region.Stem, region.Background)}
-	assert.Len(t, r.Stages(), 2)
+	assert.Len(t, Stages([]*Result{r}), 2)
 
 	r.Deposit = &deposit.Deposit{Map: row(deposit.Heavy, deposit.Unreadable, deposit.NotValve)}
-	stages := r.Stages()
+	stages := Stages([]*Result{r})
 	require.Len(t, stages, len(StageNames()))
 	for n, name := range StageNames() {
 		assert.Equal(t, name, stages[n].Name)

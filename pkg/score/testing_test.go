@@ -25,7 +25,7 @@ func scored() *Result {
 	head := deposit.Figures{Pixels: 900, Unreadable: 0.1, Shares: measure.Shares{Bare: 0.4, Film: 0.3, Medium: 0.2, Heavy: 0.1},
 		Reading: measure.Reading{Index: measure.Figure{Value: 27.5, Low: 22, High: 33}, Coverage: measure.Figure{Value: 60, Low: 55, High: 66}}}
 	return &Result{
-		Name: "engine/port 1 \U0001F527.jpg", Label: "port 1 \U0001F527", Version: "1.2.3+net.0123456789ab",
+		Name: "engine/port 1 \U0001F527.jpg", Label: "port 1 \U0001F527", Version: "1.2.3+net.0123456789ab", Valve: 1, Valves: 1,
 		SHA256: "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08", Width: 64, Height: 48, Taken: &taken,
 		Status: Scored, Grade: grade.Of(measure.Figure{Value: 34.567, Low: 29, High: 41}), Reasons: []reason.Reason{reason.Of(reason.Glare)},
 		Quality: &photo.Quality{ValveShare: 0.3, ValveRadius: 171, Luminance: 0.2, FrameLuminance: 0.15, Signal: 22, Black: 0, Glare: 0.09, Sharpness: 1.1, Motion: math.NaN()},
@@ -47,8 +47,15 @@ func scored() *Result {
 
 // refused returns the result of a file that is no image.
 func refused() *Result {
-	r := &Result{Name: "notes.jpg", Label: "notes", Version: "1.2.3+net.0123456789ab"}
+	r := &Result{Name: "notes.jpg", Label: "notes", Version: "1.2.3+net.0123456789ab", Valve: 1, Valves: 1}
 	return r.refuse(reason.Of(reason.NotAnImage))
+}
+
+// only returns the one result of a photo.
+func only(t *testing.T, valves []*Result) *Result {
+	t.Helper()
+	require.Len(t, valves, 1)
+	return valves[0]
 }
 
 // plainPhoto writes a PNG of one grey, which shows no valve, and returns its path.

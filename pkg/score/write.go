@@ -26,7 +26,7 @@ const TakenLayout = "2006-01-02T15:04:05"
 // lives.
 func (r *Result) Record() Record {
 	rec := Record{
-		Photo: r.Name, Status: r.Status, Reasons: append([]reason.Reason{}, r.Reasons...),
+		Photo: r.Name, ValveInPhoto: r.Valve, ValvesInPhoto: r.Valves, Status: r.Status, Reasons: append([]reason.Reason{}, r.Reasons...),
 		Scale: grade.Scale, Version: r.Version, Label: r.Label, Map: r.Map,
 	}
 	if r.SHA256 != "" {

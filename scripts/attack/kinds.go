@@ -44,7 +44,7 @@ func loadKinds(program, work string) ([]kind, error) {
 	if err != nil {
 		return nil, err
 	}
-	net, err := read("internal/net/valvegrade.onnx")
+	net, err := read("internal/net/reader.onnx")
 	if err != nil {
 		return nil, err
 	}

@@ -44,7 +44,7 @@ func readAll(dir string) ([]sample, error) {
 	defer scorer.Close()
 	var photos []sample
 	for _, t := range truths {
-		result := scorer.Score(filepath.Join(dir, t.Photo))
+		result := score.Largest(scorer.Score(filepath.Join(dir, t.Photo)))
 		s := sample{truth: t, refused: result.Status == score.Refused}
 		if result.Deposit != nil && t.Both != nil {
 			s.index = result.Deposit.Both.Index.Value

@@ -3,6 +3,7 @@ package gather
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"valvegrade/internal/draw"
 	"valvegrade/internal/report/texts"
@@ -29,12 +30,15 @@ type Options struct {
 // not be loaded.
 func Folder(ctx context.Context, i *inspection.Inspection, o Options) (*report.Source, error) {
 	o = o.complete()
-	pictures := o.drawInto(i.Paths())
-	g, err := engine.Grade(ctx, i, o.BatchOptions, func(*score.Result) { o.scored() })
+	paths := i.Paths()
+	looks := o.drawInto(paths)
+	g, err := engine.Grade(ctx, i, o.BatchOptions, o.scored)
 	if err != nil {
 		return nil, err
 	}
+	pictures := make([]report.Pictures, len(i.Photos))
 	for n, p := range i.Photos {
+		pictures[n] = looks[slices.Index(paths, i.Path(p))].of(g.Photos[n])
 		if pictures[n].Plain == nil && !o.NoPictures {
 			pictures[n].Absent = fmt.Sprintf(o.Texts.PhotoUnread, p.File)
 		}
@@ -50,18 +54,19 @@ func (o Options) complete() Options {
 	return o
 }
 
-func (o Options) scored() {
-	if o.Scored != nil {
+// scored counts a photo when the last of its valves was handed over.
+func (o Options) scored(r *score.Result) {
+	if o.Scored != nil && r.Valve == r.Valves {
 		o.Scored()
 	}
 }
 
 // drawInto makes scoring the photos at paths draw them, too, unless no pictures are wanted, and returns where their
-// pictures will be, in the same order.
-func (o *Options) drawInto(paths []string) []report.Pictures {
-	pictures, place := make([]report.Pictures, len(paths)), map[string]int{}
+// looks will be, in the same order.
+func (o *Options) drawInto(paths []string) []look {
+	looks, place := make([]look, len(paths)), map[string]int{}
 	if o.NoPictures {
-		return pictures
+		return looks
 	}
 	for k, label := range score.Labels(paths) { // one photo may be meant twice
 		place[label] = k
@@ -70,11 +75,11 @@ func (o *Options) drawInto(paths []string) []report.Pictures {
 	if limit == 0 {
 		limit = PictureBytes(len(paths))
 	}
-	o.Picture = func(r *score.Result) (err error) {
-		pictures[place[r.Label]], err = look(r, limit)
+	o.Picture = func(valves []*score.Result) (err error) {
+		looks[place[valves[0].Label]], err = lookOf(valves, limit)
 		return err
 	}
-	return pictures
+	return looks
 }
 
 // What the pictures of photos may take together, and one alone: more shows no more. With the maps of sixteen photos a
@@ -87,14 +92,37 @@ const (
 // PictureBytes shares the room among plain and marked pictures of all photos of a report.
 func PictureBytes(photos int) int { return min(onePicture, allPictures/max(1, 2*photos)) }
 
-// look draws the pictures of a photo before its pixels go.
-func look(r *score.Result, limit int) (p report.Pictures, err error) {
-	if r.Photo == nil {
-		return p, nil
+// look is a photo as a report can show it: plain, and with each valve marked, nil for one that was refused.
+type look struct {
+	plain  *report.Picture
+	marked []*report.Picture
+}
+
+// lookOf draws a photo before its pixels go.
+func lookOf(valves []*score.Result, limit int) (l look, err error) {
+	if valves[0].Photo == nil {
+		return l, nil
 	}
-	if p.Plain, err = report.NewPhotoPicture(r.Photo.Pixels, limit); err != nil || r.Status != score.Scored {
-		return p, err
+	if l.plain, err = report.NewPhotoPicture(valves[0].Photo.Pixels, limit); err != nil {
+		return l, err
 	}
-	p.Marked, err = report.NewPhotoPicture(draw.Marked(r), limit)
-	return p, err
+	l.marked = make([]*report.Picture, len(valves))
+	for n, r := range valves {
+		if r.Status != score.Scored {
+			continue
+		}
+		if l.marked[n], err = report.NewPhotoPicture(draw.Marked(r), limit); err != nil {
+			return l, err
+		}
+	}
+	return l, nil
+}
+
+// of returns the pictures for a valve of the photo: only that one is marked, so that it is plain which is meant.
+func (l look) of(r score.Record) report.Pictures {
+	p := report.Pictures{Plain: l.plain}
+	if r.Status == score.Scored && r.ValveInPhoto <= len(l.marked) {
+		p.Marked = l.marked[r.ValveInPhoto-1]
+	}
+	return p
 }

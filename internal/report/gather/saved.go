@@ -12,45 +12,53 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// Saved takes the figures of a saved result as they are, and shows those of its photos that are found unchanged: where they were
-// when they were scored, or in dir, the folder of the saved result. Those that read as they did get the maps that comparing needs.
+// Saved takes the figures of a saved result as they are, and shows those of its photos that are found unchanged: where
+// they were when they were scored, or in dir, the folder of the saved result. Those that read as they did get the maps
+// that comparing needs.
 func Saved(ctx context.Context, dir string, saved *engine.Graded, o Options) (*report.Source, error) {
 	o = o.complete()
 	g := *saved
 	g.Photos = slices.Clone(saved.Photos)
 	source := &report.Source{Graded: &g, Pictures: make([]report.Pictures, len(g.Photos))}
 	var found []string
-	var owners []int
+	owners := map[int]int{} // places in found
 	for n, p := range g.Engine.Inspection.Photos {
 		where, absent := o.find(dir, p.File, g.Photos[n])
-		if source.Pictures[n].Absent = absent; absent == "" {
-			found, owners = append(found, where), append(owners, n)
+		if source.Pictures[n].Absent = absent; absent != "" {
+			continue
+		}
+		if owners[n] = slices.Index(found, where); owners[n] < 0 {
+			found, owners[n] = append(found, where), len(found)
 		}
 	}
 	// Scored again only to be drawn: the saved figures stand.
-	pictures := o.drawInto(found)
-	var again []score.Record
+	looks := o.drawInto(found)
+	var valves []score.Record
 	err := score.Batch(ctx, found, o.BatchOptions, func(r *score.Result) error {
-		again = append(again, r.Record())
-		o.scored()
+		valves = append(valves, r.Record())
+		o.scored(r)
 		return nil
 	})
 	if err != nil {
 		return nil, err
 	}
-	for k, n := range owners {
-		pictures[k].Absent = o.unlike(g.Photos[n], again[k])
-		if pictures[k].Absent != "" || g.Photos[n].Status != score.Scored {
-			pictures[k].Marked = nil
-		} else {
-			g.Photos[n].Map = again[k].Map
+	again := score.PerPhoto(valves)
+	for n, k := range owners {
+		saved := &g.Photos[n]
+		shown := looks[k].of(*saved)
+		one := again[k][min(saved.ValveInPhoto, len(again[k]))-1]
+		if shown.Absent = o.unlike(*saved, one); shown.Absent != "" {
+			shown.Marked = nil
+		} else if saved.Status == score.Scored {
+			saved.Map = one.Map
 		}
-		source.Pictures[n] = pictures[k]
+		source.Pictures[n] = shown
 	}
 	return source, nil
 }
 
-// unlike is the sentence on why today's figures of a photo are not those that were saved, "" when they are or none were.
+// unlike is the sentence on why today's figures of a photo are not those that were saved, "" when they are or none
+// were.
 func (o Options) unlike(saved, again score.Record) string {
 	switch {
 	case saved.Status != score.Scored:

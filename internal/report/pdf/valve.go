@@ -93,7 +93,7 @@ const (
 
 // said is all that is known of a photo in words and figures.
 func (r *writer) said(p report.Photo) block {
-	name := r.words(small, p.File)
+	name := r.words(small, p.Name())
 	name.text = shorten(name.text, small.faces, 80/small.mm())
 	out := stack{name}
 	if p.Absent != "" {

@@ -66,6 +66,7 @@ var English = Texts{
 		PhotoMissing:      "The photo %s was not found: its saved figures are shown without a picture.",
 		PhotoChanged:      "The file %s is not the photo that was graded (its SHA-256 differs): its saved figures are shown without a picture.",
 		PhotoOtherVersion: "Graded by version %s, which is not the one that writes this report: the photo is shown without deposit classes.",
+		ValveInPhoto:      "valve %d of %d from the left",
 		PhotoUnread:       "The file %s could not be read as a photo.",
 		PhotoOtherMarks:   "The photo now reads differently, because its outlines were set anew: its saved figures are shown without deposit classes.",
 		GrowthLine:        "%s index points (95 %% interval %s) per %s.",

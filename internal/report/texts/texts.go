@@ -110,8 +110,8 @@ type Sentences struct {
 	// ChartAlt takes what the chart follows.
 	ChartAlt string
 	// PhotoMissing and PhotoChanged take the file's name; PhotoOtherVersion takes the version of the saved result.
-	// PhotoUnread takes the file's name; PhotoOtherMarks nothing.
-	PhotoMissing, PhotoChanged, PhotoOtherVersion, PhotoUnread, PhotoOtherMarks string
+	// PhotoUnread takes the file's name; PhotoOtherMarks nothing. ValveInPhoto takes a number and of how many.
+	PhotoMissing, PhotoChanged, PhotoOtherVersion, PhotoUnread, PhotoOtherMarks, ValveInPhoto string
 	// GrowthLine takes points, their interval and the distance; ForecastLine grade, odometer, earliest
 	// and latest; NoForecast the reason; Estimate, in the chart, the number of a grade.
 	GrowthLine, ForecastLine, NoForecast, Estimate string
@@ -139,8 +139,8 @@ func For(tag string) (*Texts, bool) {
 	return &English, false
 }
 
-// Reason returns label and advice of a reason found in a photo. English keeps the photo's own figures in the advice, but not what a marks
-// file or a library said: that is for whoever scores, not for the customer.
+// Reason returns label and advice of a reason found in a photo. English keeps the photo's own figures in the advice,
+// but not what a marks file or a library said: that is for whoever scores, not for the customer.
 func (t *Texts) Reason(r reason.Reason) Reason {
 	if r.Code == reason.BadMarks || r.Code == reason.Failed {
 		r = reason.Of(r.Code)

@@ -1,10 +1,13 @@
 package verify
 
 import (
+	"cmp"
 	"fmt"
 	"path/filepath"
 	"reflect"
+	"slices"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
@@ -16,9 +19,11 @@ type Verdict string
 const (
 	// Same: bytes, version and every figure.
 	Same Verdict = "same"
-	// SameWithin: bytes and version, and every figure within what another processor changes (see score.ProcessorPoints).
+	// SameWithin: bytes and version, and every figure within what another processor changes (see
+	// score.ProcessorPoints).
 	SameWithin Verdict = "same within 0.05 points"
-	// OtherVersion: the bytes are the same, but another version scored them; Why says whether the grade is the same all the same.
+	// OtherVersion: the bytes are the same, but another version scored them; Why says whether the grade is the same all
+	// the same.
 	OtherVersion Verdict = "other version"
 	// OtherFigures: bytes and version are the same, the figures are not.
 	OtherFigures Verdict = "other figures"
@@ -30,7 +35,8 @@ const (
 	NotInReport Verdict = "not in the report"
 )
 
-// Check is the verdict on one photo. Saved is nil for a photo that is not in the report, Again for one that was not given.
+// Check is the verdict on one valve of a photo. Saved is nil for a photo that is not in the report, Again for one that
+// was not given.
 type Check struct {
 	Saved, Again *score.Record
 	Verdict      Verdict
@@ -41,41 +47,77 @@ type Check struct {
 // Matches reports whether photo and report are the same, but for what another processor changes.
 func (c Check) Matches() bool { return c.Verdict == Same || c.Verdict == SameWithin }
 
-// Compare holds saved results against the results of scoring the photos again, in the order of saved; photos that are not in the
-// report follow. Photos are matched by their bytes, so renamed ones are found; those left over by their names.
+// Compare holds saved results against the results of scoring the photos again, in the order of saved; photos that are
+// not in the report follow. Photos are matched by their bytes, so renamed ones are found; those left over by their
+// names. Of a photo that shows more valves than the report speaks of the largest are taken, as for an inspection.
 func Compare(saved, again []score.Record) []Check {
-	m := matching{saved: saved, again: again, of: make([]int, len(saved)), used: make([]bool, len(again))}
+	m := matching{saved: byPhoto(saved), again: score.PerPhoto(again)}
+	m.of, m.used = make([]int, len(m.saved)), make([]bool, len(m.again))
 	m.match(sameBytes)
 	m.match(sameName)
-	checks := make([]Check, 0, len(saved))
-	for n, found := range m.of {
-		c := Check{Saved: &saved[n], Verdict: NotGiven, Why: "no photo with these bytes or this name was given"}
-		if found > 0 {
-			c.Again = &again[found-1]
-			c.Verdict, c.Why = judge(c.Saved, c.Again)
+	checks := make([]Check, len(saved))
+	for k, valves := range m.saved {
+		for n, place := range valves {
+			checks[place.at] = Check{Saved: place.record, Verdict: NotGiven, Why: "no photo with these bytes or this name was given"}
+			if found := m.of[k]; found > 0 {
+				now := engine.Listed(len(valves), m.again[found-1])[n]
+				verdict, why := judge(place.record, &now)
+				checks[place.at] = Check{place.record, &now, verdict, why}
+			}
 		}
-		checks = append(checks, c)
 	}
-	for n := range again {
-		if !m.used[n] {
-			checks = append(checks, Check{Again: &again[n], Verdict: NotInReport, Why: "the report has no result of these bytes"})
+	for k, photo := range m.again {
+		for n := range photo {
+			if !m.used[k] {
+				checks = append(checks, Check{Again: &photo[n], Verdict: NotInReport, Why: "the report has no result of these bytes"})
+			}
 		}
 	}
 	return checks
 }
 
-// matching pairs saved results with new ones. of holds places in again counted from 1, 0 where none was found.
+// placed is a saved result and its place among all.
+type placed struct {
+	record *score.Record
+	at     int
+}
+
+// byPhoto groups saved results by their photos, and puts the valves of each from left to right.
+func byPhoto(saved []score.Record) [][]placed {
+	var photos [][]placed
+	place := map[[2]string]int{}
+	for n := range saved {
+		key := [2]string{saved[n].Photo} // before and after may have namesakes
+		if saved[n].SHA256 != nil {
+			key[1] = *saved[n].SHA256
+		}
+		k, known := place[key]
+		if !known {
+			k = len(photos)
+			place[key], photos = k, append(photos, nil)
+		}
+		photos[k] = append(photos[k], placed{&saved[n], n})
+	}
+	for _, valves := range photos {
+		slices.SortStableFunc(valves, func(a, b placed) int { return cmp.Compare(a.record.ValveInPhoto, b.record.ValveInPhoto) })
+	}
+	return photos
+}
+
+// matching pairs photos of saved results with new ones. of holds places in again counted from 1, 0 where none was
+// found.
 type matching struct {
-	saved, again []score.Record
-	of           []int
-	used         []bool
+	saved [][]placed
+	again [][]score.Record
+	of    []int
+	used  []bool
 }
 
 // match pairs what is not paired yet and agrees.
 func (m *matching) match(agree func(saved, again *score.Record) bool) {
 	for n := range m.saved {
 		for k := range m.again {
-			if m.of[n] == 0 && !m.used[k] && agree(&m.saved[n], &m.again[k]) {
+			if m.of[n] == 0 && !m.used[k] && agree(m.saved[n][0].record, &m.again[k][0]) {
 				m.of[n], m.used[k] = k+1, true
 			}
 		}

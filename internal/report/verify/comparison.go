@@ -15,8 +15,9 @@ import (
 // Compares reports whether the file is a report of what cleaning did, which Recompare can check.
 func (s *Saved) Compares() bool { return s.comparison != nil }
 
-// Recompare compares before and after again and returns a sentence on each figure of the report's comparison that comes out otherwise.
-// again are the results of all its photos with their maps, scored by the version that the report was written by.
+// Recompare compares before and after again and returns a sentence on each figure of the report's comparison that comes
+// out otherwise. again are the results of all its photos with their maps, scored by the version that the report was
+// written by.
 func (s *Saved) Recompare(again []score.Record) ([]string, error) {
 	if !s.Compares() {
 		return nil, nil
@@ -25,10 +26,10 @@ func (s *Saved) Recompare(again []score.Record) ([]string, error) {
 	if err != nil {
 		return []string{"before and after: what the report has is no comparison"}, nil
 	}
-	maps := map[string]*unroll.Map{}
-	for _, r := range again {
-		if r.SHA256 != nil {
-			maps[*r.SHA256] = r.Map
+	maps := map[sight]*unroll.Map{}
+	for n := range again {
+		if again[n].SHA256 != nil {
+			maps[sightOf(&again[n])] = again[n].Map
 		}
 	}
 	missing, err := s.guessMissing(maps, wholes)
@@ -46,9 +47,9 @@ func (s *Saved) Recompare(again []score.Record) ([]string, error) {
 // absence tells whether the photos of a valve were missing before (0) and after (1).
 type absence [2]bool
 
-// guessMissing finds out which photos were missing when the report was written, so that a valve was compared by saved figures. The report
-// does not tell: whatever explains the figures of a cylinder is taken.
-func (s *Saved) guessMissing(maps map[string]*unroll.Map, wholes map[valve]bool) (map[valve]absence, error) {
+// guessMissing finds out which photos were missing when the report was written, so that a valve was compared by saved
+// figures. The report does not tell: whatever explains the figures of a cylinder is taken.
+func (s *Saved) guessMissing(maps map[sight]*unroll.Map, wholes map[valve]bool) (map[valve]absence, error) {
 	missing := map[valve]absence{}
 	if len(wholes) == 0 {
 		return missing, nil
@@ -92,9 +93,9 @@ func guesses(valves int) [][]absence {
 	return all
 }
 
-// recompare returns where the report's comparison differs from one of the photos, those that were missing standing for their saved figures
-// alone. maps are those of the valves by the SHA-256 of the photo.
-func (s *Saved) recompare(maps map[string]*unroll.Map, missing map[valve]absence) ([]string, error) {
+// recompare returns where the report's comparison differs from one of the photos, those that were missing standing for
+// their saved figures alone. maps are those of the valves by where they are seen.
+func (s *Saved) recompare(maps map[sight]*unroll.Map, missing map[valve]absence) ([]string, error) {
 	var sides [2]*engine.Graded
 	records := s.Photos
 	for visit, e := range s.engines {
@@ -104,7 +105,7 @@ func (s *Saved) recompare(maps map[string]*unroll.Map, missing map[valve]absence
 			r := &sides[visit].Photos[n]
 			r.Photo = p.File // as the report calls it
 			if r.SHA256 != nil && !missing[valve{p.Cylinder, p.Valve}][visit] {
-				r.Map = maps[*r.SHA256]
+				r.Map = maps[sightOf(r)]
 			}
 		}
 		records = records[len(photos):]
@@ -115,6 +116,14 @@ func (s *Saved) recompare(maps map[string]*unroll.Map, missing map[valve]absence
 	}
 	return differences(s.comparison, engine, nearComparison)
 }
+
+// sight is a valve in a photo, by the SHA-256 of the photo and the valve's place in it.
+type sight struct {
+	photo string
+	valve int
+}
+
+func sightOf(r *score.Record) sight { return sight{*r.SHA256, r.ValveInPhoto} }
 
 // valve is one valve of an engine, its cylinder and its number counted from 1.
 type valve struct{ cylinder, number int }

@@ -48,7 +48,8 @@ func reportText(t *testing.T) string {
 // saved is a photo whose figures were taken from a saved result.
 func saved(*score.Record) *unroll.Map { return nil }
 
-// fresh is the map of a photo that was scored for a report. Here it is empty, so that the comparison of the photo is refused.
+// fresh is the map of a photo that was scored for a report. Here it is empty, so that the comparison of the photo is
+// refused.
 func fresh(r *score.Record) *unroll.Map {
 	if r.Status != score.Scored {
 		return nil
@@ -153,7 +154,8 @@ func recompared(t *testing.T, text string) string {
 	return strings.Join(faults, "\n")
 }
 
-// A report is as good when some of its photos were missing as it was written: they were compared by their saved figures.
+// A report is as good when some of its photos were missing as it was written: they were compared by their saved
+// figures.
 func TestComparisonFollowsFromThePhotos(t *testing.T) {
 	beforeOnly := func(r *score.Record) *unroll.Map {
 		if r.Index.Value() > 30 {
@@ -243,6 +245,47 @@ func TestEveryDifferenceHasItsVerdict(t *testing.T) {
 	}
 }
 
+// pair returns the records of a photo with two valves, of which the second is the larger.
+func pair(t *testing.T) []score.Record {
+	t.Helper()
+	two := []score.Record{document(t, "before").Photos[0], document(t, "before").Photos[0]}
+	for n := range two {
+		two[n].ValveInPhoto, two[n].ValvesInPhoto, two[n].Pixels = n+1, 2, new(1000*(n+1))
+	}
+	two[1].Coverage = two[1].CoverageLow // something that tells them apart
+	return two
+}
+
+func TestValvesOfOnePhotoAreVerifiedByThemselves(t *testing.T) {
+	for _, c := range verify.Compare([]score.Record{pair(t)[1], pair(t)[0]}, pair(t)) {
+		assert.Equal(t, verify.Same, c.Verdict, "in the order of the engine, where the right valve may come first")
+	}
+	for _, c := range verify.Compare(pair(t)[1:], pair(t)) {
+		assert.Equal(t, verify.Same, c.Verdict, "listed for one valve, which is the largest")
+	}
+	forged := pair(t)[:1]
+	checks := verify.Compare(forged, pair(t))
+	require.Len(t, checks, 1)
+	assert.Equal(t, verify.OtherFigures, checks[0].Verdict, "another valve than the largest")
+
+	other := pair(t)
+	other[1].Grade = new(0)
+	checks = verify.Compare(other, pair(t))
+	assert.Equal(t, []verify.Verdict{verify.Same, verify.OtherFigures}, []verify.Verdict{checks[0].Verdict, checks[1].Verdict})
+}
+
+func TestFewerValvesThanListedAreVerified(t *testing.T) {
+	one := document(t, "before").Photos[:1]
+	saved := engine.Listed(2, one)
+	checks := verify.Compare(saved, one)
+	require.Len(t, checks, 2)
+	for _, c := range checks {
+		assert.Equal(t, verify.Same, c.Verdict, c.Why)
+	}
+	checks = verify.Compare(saved, pair(t))
+	assert.Equal(t, verify.OtherFigures, checks[0].Verdict, "both are in view")
+}
+
 func TestMissingAndForeignPhotos(t *testing.T) {
 	saved, again := document(t, "before").Photos, document(t, "after").Photos[1:2]
 	again[0].Photo = "stranger.jpg"
@@ -269,8 +312,8 @@ func TestNamesakesAreToldApart(t *testing.T) {
 	assert.Equal(t, []verify.Verdict{verify.OtherBytes, verify.Same}, []verify.Verdict{checks[0].Verdict, checks[1].Verdict})
 }
 
-// Whatever a file holds, reading and comparing it end in an error or a verdict. The seeds are short, or the fuzzer spends its time
-// on shortening them.
+// Whatever a file holds, reading and comparing it end in an error or a verdict. The seeds are short, or the fuzzer
+// spends its time on shortening them.
 func FuzzRead(f *testing.F) {
 	const photos = `"schema":1,"photos":[{"photo":"a","status":"refused"}]`
 	const engine = `"inspection":{"schema":1,"scale":1,"vehicle":"v","date":"2026-03-14","odometer":1,"odometer_unit":"mi","stage":"after",` +
