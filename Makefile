@@ -22,11 +22,14 @@ STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 FUZZTIME   ?= 5s
 # Spoilt files and killed runs of make attack; make attack ATTACK="10000 200" takes a quarter of an hour.
 ATTACK     ?= 300 9
+# Folders for make measure, and its options.
+SETS       ?= testdata/engine testdata/series testdata/singles
+MEASURE    ?=
 
 # Where make install puts things; packagers set DESTDIR, too.
 PREFIX     ?= /usr/local
 
-.PHONY: help deps deps-tests deps-package build install package try-package demo test fmt vet lint unit libs fuzz attack race matprofile bench cover clean
+.PHONY: help deps deps-tests deps-package build install package try-package demo test fmt vet lint unit libs fuzz attack measure race matprofile bench cover clean
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "%-12s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -91,6 +94,9 @@ fuzz: deps ## each fuzz target for FUZZTIME
 attack: build ## feed the program spoilt files, end runs half way
 	@echo "== attack"
 	@scripts/attack.sh $(ATTACK)
+
+measure: build ## hold the program against photos with truth: make measure SETS="DIR..." (scripts/measure/README.md)
+	@go run -tags $(TAGS) -ldflags '$(LINK)' ./scripts/measure $(MEASURE) $(SETS)
 
 race: deps ## race detector where goroutines share something
 	@echo "== race detector"

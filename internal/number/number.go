@@ -1,5 +1,5 @@
-// Package number holds what the rooms above score do with measured values alike: write and show them, and take their
-// middle.
+// Package number holds what several rooms do with measured values alike: write and show them, and take their middle and
+// their quantiles.
 package number
 
 import (
@@ -33,4 +33,15 @@ func Median(values []float64) float64 {
 	sorted := slices.Sorted(slices.Values(values))
 	n := len(sorted)
 	return (sorted[(n-1)/2] + sorted[n/2]) / 2
+}
+
+// Quantile interpolates between sorted values, at least one, where share of them, 0 to 1, lie below (type 7 of Hyndman &
+// Fan, The American Statistician 50 (1996), 361).
+func Quantile(sorted []float64, share float64) float64 {
+	at := share * float64(len(sorted)-1)
+	i := int(at)
+	if i+1 == len(sorted) {
+		return sorted[i]
+	}
+	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
 }

@@ -30,3 +30,11 @@ func TestShownAlike(t *testing.T) {
 		assert.Equal(t, c.text, number.Text(c.v, c.decimals), c.v)
 	}
 }
+
+// Type 7 of Hyndman & Fan 1996, as in R's quantile(1:5, c(.1, .5, 1)).
+func TestQuantile(t *testing.T) {
+	values := []float64{1, 2, 3, 4, 5}
+	assert.InDelta(t, 1.4, number.Quantile(values, 0.1), 1e-12)
+	assert.Equal(t, 3.0, number.Quantile(values, 0.5))
+	assert.Equal(t, 5.0, number.Quantile(values, 1))
+}

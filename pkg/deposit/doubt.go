@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/region"
 )
@@ -174,18 +175,8 @@ func around(value float64, values []float64) measure.Figure {
 		return measure.Figure{Value: value, Low: 0, High: 100}
 	}
 	slices.Sort(values)
-	low, high := quantile(values, 0.025), quantile(values, 0.975)
+	low, high := number.Quantile(values, 0.025), number.Quantile(values, 0.975)
 	return measure.Figure{Value: value, Low: max(0, min(value, low)), High: min(100, max(value, high))}
-}
-
-// quantile interpolates between sorted values (type 7 of Hyndman & Fan, The American Statistician 50 (1996)).
-func quantile(sorted []float64, share float64) float64 {
-	at := share * float64(len(sorted)-1)
-	i := int(at)
-	if i+1 == len(sorted) {
-		return sorted[i]
-	}
-	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
 }
 
 // one is 1 when a condition holds, else 0; compiled, it holds no jump.

@@ -118,11 +118,3 @@ func TestAbsentRegionsHaveNoInterval(t *testing.T) {
 	assert.True(t, math.IsNaN(all.Stem.Index.Value) && math.IsNaN(all.Stem.Index.Low) && math.IsNaN(all.Stem.Coverage.High))
 	assert.False(t, math.IsNaN(all.Both.Index.Low))
 }
-
-// Type 7 of Hyndman & Fan 1996, as in R's quantile(1:5, c(.1, .5, 1)).
-func TestQuantile(t *testing.T) {
-	values := []float64{1, 2, 3, 4, 5}
-	assert.InDelta(t, 1.4, quantile(values, 0.1), 1e-12)
-	assert.Equal(t, 3.0, quantile(values, 0.5))
-	assert.Equal(t, 5.0, quantile(values, 1))
-}

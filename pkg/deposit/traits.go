@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/texture"
 )
 
@@ -57,7 +58,7 @@ func (v *view) traits(r relief) (t traits, ok bool) {
 	}
 	slices.Sort(stops)
 	t.relief /= float64(rough)
-	t.sheen = quantile(stops, brightTiles) - quantile(stops, 0.5)
+	t.sheen = number.Quantile(stops, brightTiles) - number.Quantile(stops, 0.5)
 	t.size = math.Log2(math.Sqrt(float64(len(v.pixels))) / 256)
 	t.tint /= float64(len(stops))
 	return t, true

@@ -1,15 +1,14 @@
 package score_test
 
 import (
-	"encoding/json"
 	"math"
-	"os"
 	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/truth"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/region"
@@ -28,16 +27,6 @@ const (
 	leastIntervalHolds = 0.90 // share of photos whose 95 % interval holds the truth
 	mostGoodRefused    = 0.02 // share of photos that can be judged
 )
-
-// truth is what a set's truth.json says about one photo. Regions are null where hardly visible.
-type truth struct {
-	Photo  string  `json:"photo"`
-	Refuse *string `json:"refuse"`
-	Stem   *visible
-	Both   *visible
-}
-
-type visible struct{ Index, Coverage float64 }
 
 // tally collects the errors over all photos.
 type tally struct {
@@ -72,24 +61,22 @@ func TestAccuracyOnTheDemoPhotos(t *testing.T) {
 func (a *tally) add(t *testing.T, file string) {
 	t.Helper()
 	dir := filepath.Dir(file)
-	text, err := os.ReadFile(file)
+	photos, err := truth.Read(dir)
 	require.NoError(t, err)
-	var photos []truth
-	require.NoError(t, json.Unmarshal(text, &photos), file)
 	scorer := newTestScorer(t)
 	for _, p := range photos {
 		a.compare(t, dir, p, score.Largest(scorer.Score(filepath.Join(dir, p.Photo)))) // the truth is that of the principal valve
 	}
 }
 
-func (a *tally) compare(t *testing.T, dir string, want truth, r *score.Result) {
+func (a *tally) compare(t *testing.T, dir string, want truth.Entry, r *score.Result) {
 	t.Helper()
 	refused := share(r.Status == score.Refused)
-	if want.Refuse != nil {
+	if want.Demand == truth.Refuse {
 		a.badRefused = append(a.badRefused, refused)
 		return
 	}
-	if want.Both == nil {
+	if want.Demand == truth.Arguable {
 		return
 	}
 	a.goodRefused = append(a.goodRefused, refused)

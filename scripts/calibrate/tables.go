@@ -5,20 +5,21 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"valvegrade/internal/truth"
 )
 
 // refusals counts what was refused of the photos that can be judged and of those that cannot.
 func refusals(photos []sample) {
 	var good, goodRefused, bad, badRefused int
 	for _, s := range photos {
-		switch {
-		case s.Judgeable == nil:
-		case *s.Judgeable:
+		switch s.Demand {
+		case truth.Judge:
 			good++
 			if s.refused {
 				goodRefused++
 			}
-		default:
+		case truth.Refuse:
 			bad++
 			if s.refused {
 				badRefused++
