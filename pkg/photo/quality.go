@@ -12,6 +12,8 @@ type Quality struct {
 	// ValveShare is the share of the usable frame (inside the field stop) that the valve fills, 0 to 1. NaN without a
 	// mask.
 	ValveShare float64
+	// ValvePixels is how many pixels of the file show the valve, 0 without one; NaN without a mask.
+	ValvePixels float64
 	// ValveRadius is the radius of a disc with the area of the valve (without a mask: of the usable frame): what blur
 	// and smear are compared with.
 	ValveRadius float64
@@ -37,12 +39,12 @@ type Quality struct {
 func Assess(p *Photo, mask *image.Gray) Quality {
 	stop := findFieldStop(p.Pixels)
 	f := crop(p.Pixels, mask, stop)
-	q := Quality{ValveShare: math.NaN(), FrameLuminance: stop.luminance(p.Pixels)}
+	q := Quality{ValveShare: math.NaN(), ValvePixels: math.NaN(), FrameLuminance: stop.luminance(p.Pixels)}
 	if f.valvePixels == 0 {
 		nan := math.NaN()
 		q.ValveRadius, q.Luminance, q.Signal, q.Black, q.Glare, q.Sharpness, q.Motion = nan, nan, nan, nan, nan, nan, nan
 		if mask != nil {
-			q.ValveShare = 0
+			q.ValveShare, q.ValvePixels = 0, 0
 		}
 		return q
 	}
@@ -50,6 +52,11 @@ func Assess(p *Photo, mask *image.Gray) Quality {
 		q.ValveShare = min(1, float64(f.valvePixels)/f.usablePixels)
 	}
 	q.ValveRadius = math.Sqrt(float64(f.valvePixels)/math.Pi) * f.unit
+	if mask != nil {
+		size := p.Pixels.Rect.Size().Mul(max(1, p.Shrunk))
+		scale := float64(max(size.X, size.Y)) / frameSide
+		q.ValvePixels = math.Pi * q.ValveRadius * q.ValveRadius * scale * scale
+	}
 	q.Luminance, q.Black, q.Glare = exposure(f)
 	grain := noise(f.plane)
 	q.Signal = signal(f, grain)

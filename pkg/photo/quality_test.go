@@ -58,6 +58,7 @@ func TestSharpnessDoesNotDependOnThePhotoSize(t *testing.T) {
 	assert.InDelta(t, small.Sharpness, big.Sharpness, 0.1*small.Sharpness, "in pixels of the 640-pixel frame")
 	assert.InDelta(t, small.ValveRadius, big.ValveRadius, 0.5)
 	assert.InDelta(t, small.ValveShare, big.ValveShare, 0.001)
+	assert.InDelta(t, 9, big.ValvePixels/small.ValvePixels, 0.05, "three times as long and as wide")
 }
 
 func enlarged(c canvas, times int) canvas {

@@ -22,7 +22,8 @@ import (
 // sure one. Hence range/3 >= 2 noise/2, Signal 3. And only where the whole frame is dark: a black valve in a lit port
 // is a black valve.
 //
-// Size. A valve of 1.5 % of a 640x480 frame is 77 pixels wide, its stem 13, its heavy crust 1 pixel.
+// Size. A valve of 1.5 % of a 640x480 frame is 77 pixels wide, its stem 13, its heavy crust 1 pixel. What counts are its
+// pixels: of a large photo, looked at through a window, a smaller part is enough.
 const (
 	lumpPeriod       = 0.2 // valve radii
 	contrastLost     = 0.25
@@ -35,6 +36,7 @@ const (
 	glareMuch        = 0.1
 	smallestShare    = 0.015
 	comfortableShare = 0.1
+	pixelsOfAll      = 640 * 480 // that the two shares are meant for
 )
 
 // Reasons returns what speaks against judging the photo, refusals only where it surely cannot be judged; empty when
@@ -50,9 +52,9 @@ func (q Quality) Reasons() []reason.Reason {
 func (q Quality) size() []reason.Reason {
 	fills := fmt.Sprintf("the valve fills %.*f %% of the frame", decimals(q.ValveShare), 100*q.ValveShare)
 	switch {
-	case q.ValveShare < smallestShare:
+	case q.ValveShare < smallestShare && q.ValvePixels < smallestShare*pixelsOfAll:
 		return []reason.Reason{reason.With(reason.ValveTooSmall, fills)}
-	case q.ValveShare < comfortableShare:
+	case q.ValveShare < comfortableShare && q.ValvePixels < comfortableShare*pixelsOfAll:
 		return []reason.Reason{reason.With(reason.FarAway, fills)}
 	}
 	return nil

@@ -20,7 +20,7 @@ func codesOf(reasons []reason.Reason) []reason.Code {
 
 // fineQuality is a photo that nothing speaks against; each case spoils one thing.
 func fineQuality() Quality {
-	return Quality{ValveShare: 0.2, ValveRadius: 100, Luminance: 0.2, FrameLuminance: 0.15, Signal: 40, Black: 0.02, Glare: 0.03,
+	return Quality{ValveShare: 0.2, ValvePixels: 1000, ValveRadius: 100, Luminance: 0.2, FrameLuminance: 0.15, Signal: 40, Black: 0.02, Glare: 0.03,
 		Sharpness: 1, Motion: 0}
 }
 
@@ -35,6 +35,8 @@ func TestReasonsAtTheLimits(t *testing.T) {
 		{"small", func(q *Quality) { q.ValveShare = 0.099 }, []reason.Code{reason.FarAway}},
 		{"still to be judged", func(q *Quality) { q.ValveShare = 0.015 }, []reason.Code{reason.FarAway}},
 		{"too small", func(q *Quality) { q.ValveShare = 0.0149 }, []reason.Code{reason.ValveTooSmall}},
+		{"a small part, of enough pixels", func(q *Quality) { q.ValveShare, q.ValvePixels = 0.01, 30720 }, []reason.Code{}},
+		{"a small part, of few", func(q *Quality) { q.ValveShare, q.ValvePixels = 0.01, 4608 }, []reason.Code{reason.FarAway}},
 		{"dim but clean", func(q *Quality) { q.Luminance, q.FrameLuminance = 0.01, 0.01 }, []reason.Code{}},
 		{"dim and noisy", func(q *Quality) { q.Luminance, q.FrameLuminance, q.Signal = 0.01, 0.01, 5 }, []reason.Code{reason.Dim}},
 		{"lost in noise", func(q *Quality) { q.Luminance, q.FrameLuminance, q.Signal = 0.01, 0.01, 2.9 }, []reason.Code{reason.TooDark}},
@@ -62,7 +64,7 @@ func TestReasonsAtTheLimits(t *testing.T) {
 
 func TestReasonsOfNothingMeasured(t *testing.T) {
 	nan := math.NaN()
-	assert.Empty(t, Quality{nan, nan, nan, nan, nan, nan, nan, nan, nan}.Reasons())
+	assert.Empty(t, Quality{nan, nan, nan, nan, nan, nan, nan, nan, nan, nan}.Reasons())
 }
 
 func TestReasonsCarryTheFigures(t *testing.T) {
