@@ -3,6 +3,7 @@
     python3 cut_negatives.py FOLDER OUT
 """
 
+import re
 import sys
 from pathlib import Path
 
@@ -11,6 +12,9 @@ from PIL import Image
 
 SIZE = (448, 336)
 CUTS = 6  # from each picture, the first is the whole
+SMALL, SMALL_CUTS = 600, 2  # a picture whose shorter side is below this is a surface: fewer cuts, and never the whole
+SMALLEST, LEAST_BYTES = 250, 40_000  # of such a surface
+NO_PHOTO = re.compile(r"_nm|_alpha|_normal|gloss|screenshot|sshot|flag|sign")  # of game data: maps for the renderer, drawings
 FLATTEST = 6.0  # grey levels of standard deviation; flatter cuts show nothing
 
 
@@ -30,12 +34,16 @@ def collect(folder, out):
     count = 0
     for file in files:
         picture = Image.open(file).convert("RGB")
-        if min(picture.size) < 600:
+        if min(picture.size) < SMALLEST or NO_PHOTO.search(file.name.lower()):
             continue
-        for k in range(CUTS):
-            part = picture.resize(SIZE, Image.BICUBIC, reducing_gap=2.0) if k == 0 else cut(picture, dice)
+        small = min(picture.size) < SMALL
+        drawing = "games" in file.parts and file.suffix.lower() != ".jpg"
+        if drawing or small and file.stat().st_size < LEAST_BYTES:
+            continue
+        for k in range(SMALL_CUTS if small else CUTS):
+            part = picture.resize(SIZE, Image.BICUBIC, reducing_gap=2.0) if k == 0 and not small else cut(picture, dice)
             if np.asarray(part.convert("L")).std() > FLATTEST:
-                part.save(out / f"{count:03d}.jpg", quality=82)
+                part.save(out / f"{count:04d}.jpg", quality=82)
                 count += 1
     print(f"{count} cuts from {len(files)} pictures")
 
