@@ -23,14 +23,14 @@ func BenchmarkLetterbox(b *testing.B) {
 
 func BenchmarkLoad(b *testing.B) {
 	for b.Loop() {
-		n, err := Default()
+		n, err := New()
 		require.NoError(b, err)
 		n.Close()
 	}
 }
 
 func BenchmarkForward(b *testing.B) {
-	n, err := Default()
+	n, err := New()
 	require.NoError(b, err)
 	defer n.Close()
 	input := letterbox(canvas(640, 480, color.White), placeWhole(640, 480))

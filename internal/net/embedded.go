@@ -17,9 +17,6 @@ var (
 	embedded = [kinds][]byte{finder: finderFile, reader: readerFile}
 )
 
-// Default loads the nets that are embedded in the program.
-func Default() (*Eyes, error) { return New() }
-
 // HashOf names the nets that New would load for these files: the first 16 hexadecimal digits of the SHA-256 of the finder's and the
 // reader's bytes, one after the other. Files that New would refuse give its error.
 func HashOf(files ...[]byte) (string, error) {

@@ -16,7 +16,7 @@ import (
 // TestGolden compares the embedded nets, run by OpenCV, with what the training framework computed from the same photo.
 // scripts/train/export.py writes the nets and their golden files together.
 func TestGolden(t *testing.T) {
-	n, err := Default()
+	n, err := New()
 	require.NoError(t, err)
 	defer n.Close()
 	img := goldenPhoto(t)

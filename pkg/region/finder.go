@@ -117,14 +117,20 @@ func (f *Finder) byHand(img *image.NRGBA, marks *Marks) (*Region, error) {
 
 // finish fills in what follows from the mask; the stem is measured unless it is given.
 func (r *Region) finish(stem *Line) *Region {
-	c := takeCensus(r.Mask)
-	r.HeadPixels, r.StemPixels = c[Head].pixels, c[Stem].pixels
+	c := r.count()
 	r.Axis = stem
 	if stem == nil {
 		r.Axis = measureStem(r.Mask, c)
 	}
 	r.judge(c)
 	return r
+}
+
+// count takes the census of the mask and keeps its pixels.
+func (r *Region) count() *census {
+	c := takeCensus(r.Mask)
+	r.HeadPixels, r.StemPixels = c[Head].pixels, c[Stem].pixels
+	return c
 }
 
 // choose returns the valves to be graded, from left to right: those that can be judged, or when there are none the surest one, which
@@ -193,8 +199,7 @@ func (r *Region) standApart(valves []*Region) {
 		}
 	}
 	if changed {
-		c := takeCensus(r.Mask)
-		r.HeadPixels, r.StemPixels = c[Head].pixels, c[Stem].pixels
+		r.count()
 	}
 }
 

@@ -17,14 +17,14 @@ func (r *Region) judge(c *census) {
 	if r.Source == Auto {
 		r.Reasons = r.explain(frame)
 	}
-	if r.HeadPixels+r.StemPixels > 0 {
+	if r.pixels() > 0 {
 		r.Reasons = append(r.Reasons, r.warnings(c)...)
 	}
 }
 
 // explain returns why an outline that nobody set by hand cannot be used: the photo's faults where they say it already.
 func (r *Region) explain(frame Frame) []reason.Reason {
-	share := float64(r.HeadPixels+r.StemPixels) / float64(len(r.Mask.Pix))
+	share := float64(r.pixels()) / float64(len(r.Mask.Pix))
 	switch {
 	case share < smallestValve || frame.outOfSight():
 		// Bad light hides a valve. Blur and motion are seen on one.

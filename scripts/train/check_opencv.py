@@ -11,7 +11,7 @@ import cv2
 import numpy
 
 TOLERANCE = 1e-4
-MAPS = (1, 6, 128, 160)
+MAPS = ((1, 6, 128, 160), (1, 6, 64, 80))  # reader, finder
 
 
 def main(folder):
@@ -28,7 +28,7 @@ def main(folder):
         times.append(1000 * (time.perf_counter() - start))
     worst = max(numpy.abs(numpy.concatenate((maps.ravel(), frame.ravel())) - golden))
     print(f"OpenCV {cv2.__version__}: worst difference {worst:.1e}, first {times[0]:.0f} ms, later {min(times[1:]):.0f} ms")
-    if maps.shape != MAPS or not worst < TOLERANCE:
+    if maps.shape not in MAPS or not worst < TOLERANCE:
         sys.exit(f"differs from the golden outputs: shape {maps.shape}, {worst}")
 
 

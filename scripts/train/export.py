@@ -92,10 +92,11 @@ def compare(path, photo, maps, frame):
 def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--checkpoint", required=True)
+    parser.add_argument("--net", help="which one of a checkpoint that holds several")
     parser.add_argument("--out", type=Path, required=True)
     chosen = parser.parse_args()
     chosen.out.mkdir(parents=True, exist_ok=True)
-    write(load_checkpoint(chosen.checkpoint), chosen.out)
+    write(load_checkpoint(chosen.checkpoint, chosen.net), chosen.out)
 
 
 if __name__ == "__main__":
