@@ -45,10 +45,22 @@ func agreeCommand() *cli.Command {
 		Description: aboutAgree,
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "photos", Usage: "look for the photos in `DIR` instead of the folder of the list"},
-			&cli.StringFlag{Name: "results", Usage: "take the program's grades from `FILE`, written by score --json, instead of scoring"},
-			&cli.BoolFlag{Name: "all-pairs", Usage: "compare the raters with each other, too, not only with the program"},
-			&cli.StringFlag{Name: "json", Usage: "write the agreement to `FILE`, - for standard output instead of the table"},
-			&cli.StringFlag{Name: "chart", Usage: "draw one rater against the program to `FILE`, .svg or .png: indices, or else grades"},
+			&cli.StringFlag{
+				Name:  "results",
+				Usage: "take the program's grades from `FILE`, written by score --json, instead of scoring",
+			},
+			&cli.BoolFlag{
+				Name:  "all-pairs",
+				Usage: "compare the raters with each other, too, not only with the program",
+			},
+			&cli.StringFlag{
+				Name:  "json",
+				Usage: "write the agreement to `FILE`, - for standard output instead of the table",
+			},
+			&cli.StringFlag{
+				Name:  "chart",
+				Usage: "draw one rater against the program to `FILE`, .svg or .png: indices, or else grades",
+			},
 			&cli.StringFlag{Name: "rater", Usage: "chart the rater `NAME` instead of the first"},
 		}, measuringFlags()...),
 		Action: runAgree,
@@ -60,8 +72,13 @@ func runAgree(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if name := c.String("rater"); name != "" && (name == programRater || !slices.Contains(agree.Raters(ratings), name)) {
-		return hinted(misuse("--rater %q is no rater of the list", name), "the list has %s", quoted(agree.Raters(ratings)))
+	if name := c.String("rater"); name != "" &&
+		(name == programRater || !slices.Contains(agree.Raters(ratings), name)) {
+		return hinted(
+			misuse("--rater %q is no rater of the list", name),
+			"the list has %s",
+			quoted(agree.Raters(ratings)),
+		)
 	}
 	if err := onlyCharted(c, "rater"); err != nil {
 		return err

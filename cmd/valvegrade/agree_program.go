@@ -45,7 +45,10 @@ func openProgram(c *cli.Context, ratings []agree.Rating) (*program, error) {
 			continue
 		}
 		if results != "" || c.IsSet("photos") {
-			return nil, misuse("the list has ratings by %q, so there is nothing to take from --results or --photos", programRater)
+			return nil, misuse(
+				"the list has ratings by %q, so there is nothing to take from --results or --photos",
+				programRater,
+			)
 		}
 		p.items = nil
 		return p, nil
@@ -82,7 +85,10 @@ func readResults(path string) (*score.Document, error) {
 	defer file.Close()
 	saved, err := score.ReadDocument(file)
 	if err != nil {
-		return nil, hinted(misuse("--results %q: %w", path, err), "give the file that valvegrade score --json FILE wrote")
+		return nil, hinted(
+			misuse("--results %q: %w", path, err),
+			"give the file that valvegrade score --json FILE wrote",
+		)
 	}
 	return saved, nil
 }
@@ -141,7 +147,10 @@ func which(item agree.Rating, valves []score.Record) (record *score.Record, rema
 	}
 	if item.ValveInPhoto == 0 {
 		if len(valves) > 1 {
-			remark = fmt.Sprintf(" shows %d valves, and the largest is taken: a column valve_in_photo says which was rated", len(valves))
+			remark = fmt.Sprintf(
+				" shows %d valves, and the largest is taken: a column valve_in_photo says which was rated",
+				len(valves),
+			)
 		}
 		return &engine.Listed(1, valves)[0], remark
 	}

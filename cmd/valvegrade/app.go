@@ -20,11 +20,17 @@ information, local rules or a licensed technician. Read the cautions in README.m
 // newApp puts the commands together. Errors are returned to run and never end the process from inside the library.
 func newApp(stdout, stderr io.Writer) *cli.App {
 	app := &cli.App{
-		Name:                 "valvegrade",
-		Usage:                "grade intake-valve deposits from photos",
-		Description:          aboutApp,
-		HideVersion:          true, // version is a command, and an option of our own that says the same
-		Flags:                []cli.Flag{&cli.BoolFlag{Name: "version", Aliases: []string{"v"}, Usage: "print the versions, as the command version does"}},
+		Name:        "valvegrade",
+		Usage:       "grade intake-valve deposits from photos",
+		Description: aboutApp,
+		HideVersion: true, // version is a command, and an option of our own that says the same
+		Flags: []cli.Flag{
+			&cli.BoolFlag{
+				Name:    "version",
+				Aliases: []string{"v"},
+				Usage:   "print the versions, as the command version does",
+			},
+		},
 		EnableBashCompletion: true,
 		Writer:               stdout,
 		ErrWriter:            stderr,
@@ -49,7 +55,12 @@ func wrongUsage(c *cli.Context, err error, _ bool) error {
 	if _, name, found := strings.Cut(err.Error(), "not defined: "); found {
 		for _, dashes := range []string{"", "-"} { // the library names a flag with one dash
 			if _, missing := os.Stat(dashes + name); missing == nil {
-				return hinted(misuse("%w", err), "%s -- %q, if the file of that name is meant", c.Command.HelpName, dashes+name)
+				return hinted(
+					misuse("%w", err),
+					"%s -- %q, if the file of that name is meant",
+					c.Command.HelpName,
+					dashes+name,
+				)
 			}
 		}
 	}

@@ -11,7 +11,11 @@ import (
 // would seem to choose what is printed.
 func onlyCharted(c *cli.Context, flag string) error {
 	if c.IsSet(flag) && c.String("chart") == "" {
-		return hinted(misuse("--%s says what the chart shows, but there is no --chart", flag), "add --chart %q", exampleNames["--chart"])
+		return hinted(
+			misuse("--%s says what the chart shows, but there is no --chart", flag),
+			"add --chart %q",
+			exampleNames["--chart"],
+		)
 	}
 	return nil
 }

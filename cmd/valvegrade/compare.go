@@ -51,9 +51,15 @@ func compareCommand() *cli.Command {
 		ArgsUsage:   "BEFORE AFTER",
 		Description: aboutCompare,
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "json", Usage: "write the comparison to `FILE`, - for standard output instead of the table"},
+			&cli.StringFlag{
+				Name:  "json",
+				Usage: "write the comparison to `FILE`, - for standard output instead of the table",
+			},
 			&cli.StringFlag{Name: "residue", Usage: "write a map of what is left on each valve to `DIR`"},
-			&cli.BoolFlag{Name: "force", Usage: "put the figures of what does not register as one valve side by side; no change is claimed of it"},
+			&cli.BoolFlag{
+				Name:  "force",
+				Usage: "put the figures of what does not register as one valve side by side; no change is claimed of it",
+			},
 		}, measuringFlags()...),
 		Action: runCompare,
 	}
@@ -66,7 +72,11 @@ func runCompare(c *cli.Context) error {
 	first, second := standsForInspection(c.Args().Get(0)), standsForInspection(c.Args().Get(1))
 	switch {
 	case first != second:
-		return hinted(misuse("one is a photo and the other an inspection"), "give two photos, or two folders with %s", inspection.File)
+		return hinted(
+			misuse("one is a photo and the other an inspection"),
+			"give two photos, or two folders with %s",
+			inspection.File,
+		)
 	case first:
 		return compareInspections(c)
 	default:
@@ -222,7 +232,11 @@ func writeResidue(c *cli.Context, byName map[string]*compare.Comparison) error {
 		}
 	}
 	if drawn == 0 {
-		note(c.App.ErrWriter, "no map was drawn into %q: maps need the photos themselves, and where the two lie on each other", dir)
+		note(
+			c.App.ErrWriter,
+			"no map was drawn into %q: maps need the photos themselves, and where the two lie on each other",
+			dir,
+		)
 	}
 	return nil
 }

@@ -20,7 +20,11 @@ func compareInspections(c *cli.Context) error {
 	}
 	options := compare.Options{Force: c.Bool("force")}
 	if err := compare.OneEngine(sources[0].inspection(), sources[1].inspection(), options); err != nil {
-		return hinted(misuse("%w", err), "correct %s; --force compares different vehicles of one layout", inspection.File)
+		return hinted(
+			misuse("%w", err),
+			"correct %s; --force compares different vehicles of one layout",
+			inspection.File,
+		)
 	}
 	if err := prepareComparison(c, readBy(sources), mapsOf(sources[0].inspection().Engine)...); err != nil {
 		return err
@@ -94,8 +98,14 @@ func noteFiguresOnly(c *cli.Context, s inspectionSource, g *engine.Graded) {
 		}
 	}
 	if s.saved != nil && without > 0 {
-		note(c.App.ErrWriter, "%d of %d photos of %q are not there as they were scored: of their valves the saved figures are compared, which is "+
-			"another measurement than that of the photos and may come to another verdict", without, all, s.arg)
+		note(
+			c.App.ErrWriter,
+			"%d of %d photos of %q are not there as they were scored: of their valves the saved figures are compared, which is "+
+				"another measurement than that of the photos and may come to another verdict",
+			without,
+			all,
+			s.arg,
+		)
 	}
 }
 

@@ -37,8 +37,16 @@ func TestBashCompletes(t *testing.T) {
 
 func TestCompletingRunsNothing(t *testing.T) {
 	photo := filepath.Join("..", "..", "testdata", "engine", "cyl1-valve1-after.jpg")
-	assert.Empty(t, completed(t, "valvegrade", "score", "--json", "r.json", "--", photo, "b"), "after -- come file names, which the shell knows")
-	assert.NotContains(t, strings.Join(completed(t, "valvegrade", "score", "--json", "r.json", photo, "--"), " "), "graded")
+	assert.Empty(
+		t,
+		completed(t, "valvegrade", "score", "--json", "r.json", "--", photo, "b"),
+		"after -- come file names, which the shell knows",
+	)
+	assert.NotContains(
+		t,
+		strings.Join(completed(t, "valvegrade", "score", "--json", "r.json", photo, "--"), " "),
+		"graded",
+	)
 }
 
 func TestFishOffersFilesWhereOptionsTakeThem(t *testing.T) {

@@ -46,7 +46,12 @@ func tryFile(option, path string) error {
 		return nil
 	}
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		return hinted(misuse("%s %q is a folder", option, path), "give a file name, such as %s %q", option, filepath.Join(path, exampleNames[option]))
+		return hinted(
+			misuse("%s %q is a folder", option, path),
+			"give a file name, such as %s %q",
+			option,
+			filepath.Join(path, exampleNames[option]),
+		)
 	}
 	if err := tryWriting(filepath.Dir(path)); err != nil {
 		return cannotWrite(path, err)
@@ -95,7 +100,10 @@ func spare(c *cli.Context, read map[string]bool, written ...string) error {
 	for _, path := range written {
 		target := linked(absolute(path))
 		if _, err := os.Stat(target); kept[target] || err == nil && region.IsMarks(target) {
-			return hinted(misuse("writing %q would overwrite what is to be read", path), "choose another name or folder for the output")
+			return hinted(
+				misuse("writing %q would overwrite what is to be read", path),
+				"choose another name or folder for the output",
+			)
 		}
 	}
 	return nil

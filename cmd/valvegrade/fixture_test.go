@@ -63,8 +63,8 @@ func many(ts *testscript.TestScript, _ bool, args []string) {
 	}
 }
 
-// port paints two valves side by side for the test nets (internal/net/testdata/painted.py), heads in red and stems in green of a
-// brightness from 0 to 255, the left one dimmer than the right: port BRIGHTNESS NAME.
+// port paints two valves side by side for the test nets (internal/net/testdata/painted.py), heads in red and stems in
+// green of a brightness from 0 to 255, the left one dimmer than the right: port BRIGHTNESS NAME.
 func port(ts *testscript.TestScript, _ bool, args []string) {
 	brightness, err := strconv.Atoi(args[0])
 	ts.Check(err)
@@ -138,10 +138,14 @@ func forge(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[3]), []byte(forged), 0o600))
 }
 
-// dangling writes a net (ONNX) of one convolution whose weights it does not hold: OpenCV follows a null pointer to them.
+// dangling writes a net (ONNX) of one convolution whose weights it does not hold: OpenCV follows a null pointer to
+// them.
 func dangling(w io.Writer) error {
-	_, err := io.WriteString(w, "\x08\x07:Y\n\x19\n\x05input\n\x01w\n\x01b\x12\x04maps\"\x04Conv\x12\x01gZ!\n\x05input\x12\x18\n\x16\x08\x01"+
-		"\x12\x12\n\x02\x08\x01\n\x02\x08\x03\n\x03\x08\x80\x02\n\x03\x08\xc0\x02b\x16\n\x04maps\x12\x0e\n\x0c\x08\x01\x12\x08\n\x02\x08\x01\n\x02\x08\x01B\x02\x10\r")
+	_, err := io.WriteString(
+		w,
+		"\x08\x07:Y\n\x19\n\x05input\n\x01w\n\x01b\x12\x04maps\"\x04Conv\x12\x01gZ!\n\x05input\x12\x18\n\x16\x08\x01"+
+			"\x12\x12\n\x02\x08\x01\n\x02\x08\x03\n\x03\x08\x80\x02\n\x03\x08\xc0\x02b\x16\n\x04maps\x12\x0e\n\x0c\x08\x01\x12\x08\n\x02\x08\x01\n\x02\x08\x01B\x02\x10\r",
+	)
 	return err
 }
 

@@ -59,7 +59,8 @@ func (l *photoList) addTree(dir string) error {
 	return nil
 }
 
-// addBranch is addTree without a word on a folder that has no photos; of folders in it that cannot be listed it remarks so.
+// addBranch is addTree without a word on a folder that has no photos; of folders in it that cannot be listed it remarks
+// so.
 func (l *photoList) addBranch(dir string) error {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
@@ -75,7 +76,11 @@ func (l *photoList) addBranch(dir string) error {
 	}
 	for _, folder := range folders {
 		if isInspection(folder) {
-			l.remark("%q is an inspection, whose photos are scored on their own here: valvegrade score %q grades its engine", folder, folder)
+			l.remark(
+				"%q is an inspection, whose photos are scored on their own here: valvegrade score %q grades its engine",
+				folder,
+				folder,
+			)
 		}
 		if err := l.addBranch(folder); err != nil { // the others can be scored all the same
 			l.remark("folder %q is left out: %v", folder, cause(err))

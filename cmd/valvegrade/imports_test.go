@@ -24,7 +24,15 @@ var floors = []string{
 }
 
 func TestImportsGoDownOnly(t *testing.T) {
-	list := exec.Command("go", "list", "-tags", "nodynamic", "-f", `{{.ImportPath}} {{join .Imports " "}}`, "valvegrade/...")
+	list := exec.Command(
+		"go",
+		"list",
+		"-tags",
+		"nodynamic",
+		"-f",
+		`{{.ImportPath}} {{join .Imports " "}}`,
+		"valvegrade/...",
+	)
 	out, err := list.Output()
 	require.NoError(t, err)
 	for line := range strings.Lines(string(out)) {
@@ -32,7 +40,14 @@ func TestImportsGoDownOnly(t *testing.T) {
 		floor := slices.Index(floors, packages[0])
 		for _, imported := range packages[1:] {
 			if below := slices.Index(floors, imported); below >= 0 {
-				assert.Less(t, below, floor, "%s imports %s: does its place in the list fit, if it has one?", packages[0], imported)
+				assert.Less(
+					t,
+					below,
+					floor,
+					"%s imports %s: does its place in the list fit, if it has one?",
+					packages[0],
+					imported,
+				)
 			}
 		}
 	}

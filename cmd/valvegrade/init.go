@@ -40,7 +40,10 @@ func initCommand() *cli.Command {
 		ArgsUsage:   "FOLDER",
 		Description: aboutInit,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "pattern", Usage: "find the groups named cylinder and valve in file names by the regular expression `RE`"},
+			&cli.StringFlag{
+				Name:  "pattern",
+				Usage: "find the groups named cylinder and valve in file names by the regular expression `RE`",
+			},
 			netFlag(),
 		},
 		Action: runInit,
@@ -186,10 +189,17 @@ func engineGuess(d *inspection.Proposal) string {
 	case len(d.Placed) == 0:
 		return "not known: no file name tells cylinder and valve"
 	case d.Seen:
-		return fmt.Sprintf("cylinders %d, the highest in the file names, intake valves of one cylinder %d, as many as photos show",
-			d.Engine.Cylinders, d.Engine.Valves)
+		return fmt.Sprintf(
+			"cylinders %d, the highest in the file names, intake valves of one cylinder %d, as many as photos show",
+			d.Engine.Cylinders,
+			d.Engine.Valves,
+		)
 	default:
-		return fmt.Sprintf("cylinders %d, intake valves of one cylinder %d, the highest in the file names", d.Engine.Cylinders, d.Engine.Valves)
+		return fmt.Sprintf(
+			"cylinders %d, intake valves of one cylinder %d, the highest in the file names",
+			d.Engine.Cylinders,
+			d.Engine.Valves,
+		)
 	}
 }
 
@@ -218,7 +228,11 @@ func tellOpen(w io.Writer, dir, path string, d *inspection.Proposal) error {
 		}
 	}
 	for _, p := range d.Unplaced {
-		fmt.Fprintf(w, "  %s: its name does not say which valve it shows; it stands at the end of the file\n", terminal.Printable(p.File))
+		fmt.Fprintf(
+			w,
+			"  %s: its name does not say which valve it shows; it stands at the end of the file\n",
+			terminal.Printable(p.File),
+		)
 	}
 	_, err = fmt.Fprintf(w, "  check the guesses, then: valvegrade score %q\n", dir)
 	return err

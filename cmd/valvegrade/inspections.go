@@ -148,8 +148,15 @@ func differentPhotos(sources []inspectionSource, documents []*engine.Graded) err
 				continue
 			}
 			if first, known := owner[*p.SHA256]; known && first != n {
-				return hinted(misuse("%q and %q hold the same photo, %q", sources[first].arg, sources[n].arg, filepath.Base(p.Photo)),
-					"give each inspection once, as folder or as saved result")
+				return hinted(
+					misuse(
+						"%q and %q hold the same photo, %q",
+						sources[first].arg,
+						sources[n].arg,
+						filepath.Base(p.Photo),
+					),
+					"give each inspection once, as folder or as saved result",
+				)
 			}
 			owner[*p.SHA256] = n
 		}
@@ -188,6 +195,12 @@ func refusedIn(c *cli.Context, documents []*engine.Graded) error {
 	if refused == 1 {
 		were = "was"
 	}
-	note(c.App.ErrWriter, "%d of %d photos %s refused and left out; valvegrade score FOLDER says why", refused, all, were)
+	note(
+		c.App.ErrWriter,
+		"%d of %d photos %s refused and left out; valvegrade score FOLDER says why",
+		refused,
+		all,
+		were,
+	)
 	return errRefused
 }

@@ -49,7 +49,10 @@ func run(args []string, out, stderr io.Writer) int {
 func safely(work func() error) (err error) {
 	defer func() {
 		if failure := recover(); failure != nil {
-			err = hinted(fmt.Errorf("the program failed: %v", failure), "what was written until then is whole; please report what you did")
+			err = hinted(
+				fmt.Errorf("the program failed: %v", failure),
+				"what was written until then is whole; please report what you did",
+			)
 		}
 	}()
 	return work()

@@ -33,7 +33,9 @@ func manual() (string, error) {
 	app.Description = about + "\n# EXIT CODES\n```" + exits + "\n```"
 	for _, command := range app.Commands {
 		// The library prints a usage of several lines as it stands, and leaves a description out.
-		command.UsageText = strings.TrimSpace(app.Name+" "+command.Name+" "+command.ArgsUsage) + "\n\n" + command.Description
+		command.UsageText = strings.TrimSpace(
+			app.Name+" "+command.Name+" "+command.ArgsUsage,
+		) + "\n\n" + command.Description
 	}
 	return app.ToManWithSection(1)
 }

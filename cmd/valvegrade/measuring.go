@@ -23,7 +23,11 @@ func measuringFlags() []cli.Flag {
 
 // netFlag is the option of every command that looks at photos.
 func netFlag() cli.Flag {
-	return &cli.GenericFlag{Name: "net", Value: &files{}, Usage: "use the net in `FILE` (ONNX) for the look it was made for, instead of the built-in one; may be given twice"}
+	return &cli.GenericFlag{
+		Name:  "net",
+		Value: &files{},
+		Usage: "use the net in `FILE` (ONNX) for the look it was made for, instead of the built-in one; may be given twice",
+	}
 }
 
 // measuringOptions reads the measuringFlags.
@@ -53,19 +57,30 @@ func chosenNets(c *cli.Context) ([][]byte, error) {
 			return nil, misuse("--net: cannot read %q: %w", file, cause(err))
 		}
 		if err := tryNet(c.Context, onnx); err != nil {
-			return nil, hinted(misuse("--net: %q is no net that this program can use", file), "leave --net out to use the built-in one")
+			return nil, hinted(
+				misuse("--net: %q is no net that this program can use", file),
+				"leave --net out to use the built-in one",
+			)
 		}
 		nets = append(nets, onnx)
 	}
 	if _, err := net.HashOf(nets...); err != nil {
-		return nil, hinted(misuse("--net: the files %s are nets for the same look", quoted(names)), "give one for each look at most")
+		return nil, hinted(
+			misuse("--net: the files %s are nets for the same look", quoted(names)),
+			"give one for each look at most",
+		)
 	}
 	return nets, nil
 }
 
 // scoreAll scores the photos and collects what is known about the valves of each. After an interrupt the document holds
 // what was done.
-func scoreAll(c *cli.Context, paths []string, options score.BatchOptions, progress *terminal.Progress) (*score.Document, error) {
+func scoreAll(
+	c *cli.Context,
+	paths []string,
+	options score.BatchOptions,
+	progress *terminal.Progress,
+) (*score.Document, error) {
 	document := score.NewDocument(options.Version())
 	step := stepping(progress)
 	err := score.Batch(c.Context, paths, options, func(r *score.Result) error {

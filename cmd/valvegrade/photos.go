@@ -45,7 +45,10 @@ func listPhotos(args []string) (*photoList, error) {
 		if len(list.remarks) > 0 {
 			what = "no photo to score: " + strings.Join(list.remarks, "; ")
 		}
-		return nil, hinted(misuse("%s", what), "valvegrade score takes photos, folders with photos, and patterns such as 'port*.jpg'")
+		return nil, hinted(
+			misuse("%s", what),
+			"valvegrade score takes photos, folders with photos, and patterns such as 'port*.jpg'",
+		)
 	}
 	return list, nil
 }

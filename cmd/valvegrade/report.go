@@ -53,7 +53,11 @@ func formats(stderr io.Writer) map[string]func(*report.Model, io.Writer) error {
 		"pdf": func(m *report.Model, w io.Writer) error {
 			lost, err := pdf.Write(m, w)
 			if len(lost) > 0 {
-				note(stderr, "the fonts of the PDF lack %q, which stand as ? in it; as a page (--format html) the report shows them", string(lost))
+				note(
+					stderr,
+					"the fonts of the PDF lack %q, which stand as ? in it; as a page (--format html) the report shows them",
+					string(lost),
+				)
 			}
 			return err
 		},
@@ -68,8 +72,16 @@ func reportCommand() *cli.Command {
 		Description: aboutReport,
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "out", Usage: "write the report to `FILE`, - for standard output"},
-			&cli.StringFlag{Name: "format", Usage: "write it as `FORMAT`: " + strings.Join(formatNames(), ", "), DefaultText: "by the extension of --out"},
-			&cli.GenericFlag{Name: "history", Value: &list{}, Usage: "show the index over the odometer with these, too: `INSPECTION,...`"},
+			&cli.StringFlag{
+				Name:        "format",
+				Usage:       "write it as `FORMAT`: " + strings.Join(formatNames(), ", "),
+				DefaultText: "by the extension of --out",
+			},
+			&cli.GenericFlag{
+				Name:  "history",
+				Value: &list{},
+				Usage: "show the index over the odometer with these, too: `INSPECTION,...`",
+			},
 			&cli.StringFlag{Name: "shop", Usage: "take the shop's name, address and logo from `FILE` (YAML)"},
 			&cli.StringFlag{Name: "logo", Usage: "show the picture in `FILE` (PNG or JPEG) instead of the shop file's"},
 			&cli.StringFlag{Name: "job", Usage: "write `NUMBER` as the job's"},
@@ -77,12 +89,30 @@ func reportCommand() *cli.Command {
 			&cli.StringFlag{Name: "technician", Usage: "write `NAME` as the technician's"},
 			&cli.StringFlag{Name: "remarks", Usage: "write `TEXT` above the result"},
 			&cli.StringFlag{Name: "date", Usage: "write `YYYY-MM-DD` as the day of the report", DefaultText: "today"},
-			&cli.StringFlag{Name: "locale", Usage: "write numbers and dates as in `TAG`, such as en-GB", Value: "en-US"},
-			&cli.StringFlag{Name: "paper", Usage: "make the PDF for `PAPER`, a4 or letter", DefaultText: "by the region of --locale"},
-			&cli.StringFlag{Name: "unit", Usage: "write distances in `UNIT`, mi or km", DefaultText: "that of the inspection"},
+			&cli.StringFlag{
+				Name:  "locale",
+				Usage: "write numbers and dates as in `TAG`, such as en-GB",
+				Value: "en-US",
+			},
+			&cli.StringFlag{
+				Name:        "paper",
+				Usage:       "make the PDF for `PAPER`, a4 or letter",
+				DefaultText: "by the region of --locale",
+			},
+			&cli.StringFlag{
+				Name:        "unit",
+				Usage:       "write distances in `UNIT`, mi or km",
+				DefaultText: "that of the inspection",
+			},
 		}, measuringFlags()...),
-		Action:       runReport,
-		BashComplete: completeValues(map[string][]string{"format": formatNames(), "paper": {string(report.A4), string(report.Letter)}, "unit": {"km", "mi"}}),
+		Action: runReport,
+		BashComplete: completeValues(
+			map[string][]string{
+				"format": formatNames(),
+				"paper":  {string(report.A4), string(report.Letter)},
+				"unit":   {"km", "mi"},
+			},
+		),
 	}
 }
 
@@ -94,7 +124,10 @@ func runReport(c *cli.Context) error {
 		return err
 	}
 	if n := c.Args().Len(); n < 1 || n > 2 {
-		return hinted(misuse("report takes one inspection, or two: before and after"), "valvegrade report --out report.html INSPECTION [AFTER]")
+		return hinted(
+			misuse("report takes one inspection, or two: before and after"),
+			"valvegrade report --out report.html INSPECTION [AFTER]",
+		)
 	}
 	in, err := reportFacts(c)
 	if err != nil {
@@ -137,9 +170,17 @@ func chosenFormat(c *cli.Context) (func(*report.Model, io.Writer) error, error) 
 	write, known := formats(c.App.ErrWriter)[name]
 	switch {
 	case name == "":
-		return nil, hinted(misuse("the name %q does not say how the report is to be written", out), "--format %s", strings.Join(formatNames(), "|"))
+		return nil, hinted(
+			misuse("the name %q does not say how the report is to be written", out),
+			"--format %s",
+			strings.Join(formatNames(), "|"),
+		)
 	case !known:
-		return nil, hinted(misuse("no report can be written as %q", name), "--format %s", strings.Join(formatNames(), "|"))
+		return nil, hinted(
+			misuse("no report can be written as %q", name),
+			"--format %s",
+			strings.Join(formatNames(), "|"),
+		)
 	}
 	return write, nil
 }

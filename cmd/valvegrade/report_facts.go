@@ -27,7 +27,9 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 		Texts: words, Locale: c.String("locale"), Unit: unit, Paper: paper,
 		Program: score.Options{Program: programVersion()}.Version(),
 		Job: report.Job{
-			Number: c.String("job"), Customer: c.String("customer"), Technician: c.String("technician"), Remarks: c.String("remarks"), Date: time.Now(),
+			Number: c.String(
+				"job",
+			), Customer: c.String("customer"), Technician: c.String("technician"), Remarks: c.String("remarks"), Date: time.Now(),
 		},
 	}
 	if _, err := report.NewLocale(in.Locale, in.Texts, in.Unit); err != nil {

@@ -41,13 +41,25 @@ func scoreCommand() *cli.Command {
 		ArgsUsage:   "PHOTO|FOLDER|PATTERN...",
 		Description: aboutScore,
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "json", Usage: "write the results to `FILE`, - for standard output instead of the table"},
+			&cli.StringFlag{
+				Name:  "json",
+				Usage: "write the results to `FILE`, - for standard output instead of the table",
+			},
 			&cli.StringFlag{Name: "masks", Usage: "write region and deposit masks to `DIR`"},
 			&cli.StringFlag{Name: "overlay", Usage: "write an overlay picture of each photo to `DIR`"},
-			&cli.StringFlag{Name: "stages", Usage: "write each step of the measurement as a picture to `DIR`: region, quality, evened light, classes"},
+			&cli.StringFlag{
+				Name:  "stages",
+				Usage: "write each step of the measurement as a picture to `DIR`: region, quality, evened light, classes",
+			},
 			&cli.StringFlag{Name: "marks", Usage: "take the outlines from `FILE` (one photo only)"},
-			&cli.StringFlag{Name: "head", Usage: "outline of the head, `X,Y,A,B,ANGLE`: centre, semi-axes in pixels, degrees clockwise; without --stem all of it counts as head (one photo only)"},
-			&cli.StringFlag{Name: "stem", Usage: "centre line of the stem from its far end, `X1,Y1,X2,Y2,WIDTH` in pixels (one photo only)"},
+			&cli.StringFlag{
+				Name:  "head",
+				Usage: "outline of the head, `X,Y,A,B,ANGLE`: centre, semi-axes in pixels, degrees clockwise; without --stem all of it counts as head (one photo only)",
+			},
+			&cli.StringFlag{
+				Name:  "stem",
+				Usage: "centre line of the stem from its far end, `X1,Y1,X2,Y2,WIDTH` in pixels (one photo only)",
+			},
 		}, measuringFlags()...),
 		Action: runScore,
 	}
@@ -65,7 +77,12 @@ func runScore(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	out := &outputs{json: c.String("json"), masks: c.String("masks"), overlay: c.String("overlay"), stages: c.String("stages")}
+	out := &outputs{
+		json:    c.String("json"),
+		masks:   c.String("masks"),
+		overlay: c.String("overlay"),
+		stages:  c.String("stages"),
+	}
 	if err := out.prepare(c, photos); err != nil {
 		return err
 	}
@@ -108,7 +125,12 @@ func showPart(c *cli.Context, photos *photoList, d *score.Document, err error) e
 	if file != "" && file != toStdout {
 		written = fmt.Sprintf(" into %q", file)
 	}
-	return fmt.Errorf("interrupted: %d of %d photos are scored and written%s", len(score.PerPhoto(d.Photos)), len(photos.paths), written)
+	return fmt.Errorf(
+		"interrupted: %d of %d photos are scored and written%s",
+		len(score.PerPhoto(d.Photos)),
+		len(photos.paths),
+		written,
+	)
 }
 
 // showPhotos writes to the file, and prints, the results of photos on their own, or of an inspection that was
@@ -131,7 +153,12 @@ func showInspection(c *cli.Context, i *inspection.Inspection, photos *score.Docu
 		return nil, err
 	}
 	if i.Date.After(time.Now().AddDate(0, 0, 1)) { // a day for time zones
-		note(c.App.ErrWriter, "the inspection is dated %s, which lies in the future: check the date in %s", i.Date.Format(time.DateOnly), inspection.File)
+		note(
+			c.App.ErrWriter,
+			"the inspection is dated %s, which lies in the future: check the date in %s",
+			i.Date.Format(time.DateOnly),
+			inspection.File,
+		)
 	}
 	if err := writeFile(c.String("json"), c.App.Writer, d.Write); err != nil {
 		return nil, err

@@ -34,12 +34,19 @@ func trendCommand() *cli.Command {
 		ArgsUsage:   "INSPECTION...",
 		Description: aboutTrend,
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "json", Usage: "write the trend to `FILE`, - for standard output instead of the table"},
+			&cli.StringFlag{
+				Name:  "json",
+				Usage: "write the trend to `FILE`, - for standard output instead of the table",
+			},
 			&cli.StringFlag{Name: "chart", Usage: "draw index over odometer to `FILE`, .svg or .png"},
 			&cli.IntFlag{Name: "cylinder", Usage: "chart cylinder `N`", DefaultText: "the worst"},
 			&cli.IntFlag{Name: "valve", Usage: "chart valve `N` of that cylinder", DefaultText: "its worst"},
 			&cli.BoolFlag{Name: "valves", Usage: "list every valve in the table, too"},
-			&cli.StringFlag{Name: "unit", Usage: "count in `UNIT`, mi or km", DefaultText: "that of the last inspection"},
+			&cli.StringFlag{
+				Name:        "unit",
+				Usage:       "count in `UNIT`, mi or km",
+				DefaultText: "that of the last inspection",
+			},
 		}, measuringFlags()...),
 		Action: runTrend,
 	}
@@ -47,7 +54,11 @@ func trendCommand() *cli.Command {
 
 func runTrend(c *cli.Context) error {
 	if !c.Args().Present() {
-		return hinted(misuse("no inspection given"), "valvegrade trend takes folders with %s, and results saved of them", inspection.File)
+		return hinted(
+			misuse("no inspection given"),
+			"valvegrade trend takes folders with %s, and results saved of them",
+			inspection.File,
+		)
 	}
 	unit, err := unitOption(c)
 	if err != nil {
@@ -108,14 +119,28 @@ func trendOf(sources []inspectionSource, documents []*engine.Graded, unit inspec
 	t, err := trend.Of(engines, unit)
 	switch {
 	case errors.Is(err, trend.ErrVehicle):
-		return nil, hinted(misuse("%w", err), "give the inspections of one vehicle, or correct the vehicle in %s", inspection.File)
+		return nil, hinted(
+			misuse("%w", err),
+			"give the inspections of one vehicle, or correct the vehicle in %s",
+			inspection.File,
+		)
 	case errors.Is(err, trend.ErrLayout):
-		return nil, hinted(misuse("%w", err), "correct cylinders and valves in %s: they are those of the engine, photographed or not", inspection.File)
+		return nil, hinted(
+			misuse("%w", err),
+			"correct cylinders and valves in %s: they are those of the engine, photographed or not",
+			inspection.File,
+		)
 	case err != nil:
 		return nil, misuse("%w", err)
 	}
 	if versions := versionsOf(documents); len(versions) > 1 {
-		t.Notes = append(t.Notes, fmt.Sprintf("scored by different versions (%q): score the folders again, so that all are measured alike", versions))
+		t.Notes = append(
+			t.Notes,
+			fmt.Sprintf(
+				"scored by different versions (%q): score the folders again, so that all are measured alike",
+				versions,
+			),
+		)
 	}
 	return t, nil
 }
@@ -155,5 +180,8 @@ func charted(c *cli.Context, t *trend.Trend) (trend.Series, error) {
 			return s, nil
 		}
 	}
-	return trend.Series{}, misuse("the engine has no %s", trend.Series{Kind: kind, Cylinder: cylinder, Valve: valve}.Name())
+	return trend.Series{}, misuse(
+		"the engine has no %s",
+		trend.Series{Kind: kind, Cylinder: cylinder, Valve: valve}.Name(),
+	)
 }

@@ -13,8 +13,8 @@ import (
 	"valvegrade/internal/net"
 )
 
-// tryNet finds out whether a net can be used before the work begins. It is tried in a process of its own: OpenCV follows
-// null pointers in a spoilt one, which nothing can catch.
+// tryNet finds out whether a net can be used before the work begins. It is tried in a process of its own: OpenCV
+// follows null pointers in a spoilt one, which nothing can catch.
 func tryNet(c context.Context, onnx []byte) error {
 	program, err := os.Executable()
 	if err != nil {

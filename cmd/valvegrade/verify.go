@@ -104,7 +104,10 @@ func readSaved(path string) (*verify.Saved, error) {
 	defer file.Close()
 	saved, err := verify.Read(file)
 	if err != nil {
-		return nil, hinted(misuse("%q: %w", path, err), "give the file that valvegrade report --format json or valvegrade score --json wrote")
+		return nil, hinted(
+			misuse("%q: %w", path, err),
+			"give the file that valvegrade report --format json or valvegrade score --json wrote",
+		)
 	}
 	return saved, nil
 }
@@ -114,7 +117,10 @@ func readSaved(path string) (*verify.Saved, error) {
 func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend, uncompared bool) error {
 	rows := [][]string{{"PHOTO", "IN THE REPORT", "BY MEASUREMENT", "RESULT"}}
 	for _, check := range checks {
-		rows = append(rows, []string{checkedName(check), checkedGrade(check.Saved), checkedGrade(check.Again), string(check.Verdict)})
+		rows = append(
+			rows,
+			[]string{checkedName(check), checkedGrade(check.Saved), checkedGrade(check.Again), string(check.Verdict)},
+		)
 	}
 	if err := terminal.Columns(w, rows); err != nil {
 		return err

@@ -66,7 +66,10 @@ func photosToVerify(args []string, saved *verify.Saved) (*photoList, error) {
 		}
 	}
 	if len(list.paths) == 0 {
-		return nil, hinted(misuse("no photo to verify: %s", strings.Join(list.remarks, "; ")), "valvegrade verify REPORT.json PHOTOS...")
+		return nil, hinted(
+			misuse("no photo to verify: %s", strings.Join(list.remarks, "; ")),
+			"valvegrade verify REPORT.json PHOTOS...",
+		)
 	}
 	return list, nil
 }

@@ -1,4 +1,5 @@
-// Package cv is the only door to OpenCV: the neural net, the blur that comparing needs, and smaller pictures to look at.
+// Package cv is the only door to OpenCV: the neural net, the blur that comparing needs, and smaller pictures to look
+// at.
 //
 // Go slices go in, fresh Go slices come out; no OpenCV matrix leaves the package. Arguments are
 // checked in Go first. Every OpenCV function that can throw is called through a guard written in C++ (guard.hpp), which

@@ -20,7 +20,10 @@ func gaussian(plane *gocv.Mat, sigma float64, result *gocv.Mat) error {
 
 // shrink is OpenCV's change of size behind the guard.
 func shrink(picture *gocv.Mat, width, height int, result *gocv.Mat) error {
-	return failure("shrink", unsafe.Pointer(C.image_shrink(pointer(picture), C.int(width), C.int(height), pointer(result))))
+	return failure(
+		"shrink",
+		unsafe.Pointer(C.image_shrink(pointer(picture), C.int(width), C.int(height), pointer(result))),
+	)
 }
 
 // pointer hands a matrix to the guarded functions; a zero Mat gives nil, which they refuse.

@@ -22,7 +22,10 @@ var regen = flag.Bool("regen", false, "write the golden pictures anew")
 
 func TestOverlayLooksAsApproved(t *testing.T) {
 	refused := valve(400, 300)
-	refused.Status, refused.Grade, refused.Reasons = score.Refused, nil, []reason.Reason{reason.Of(reason.Blurred), reason.Of(reason.Glare)}
+	refused.Status, refused.Grade, refused.Reasons = score.Refused, nil, []reason.Reason{
+		reason.Of(reason.Blurred),
+		reason.Of(reason.Glare),
+	}
 	for name, r := range map[string]*score.Result{"scored": valve(640, 480), "refused": refused} {
 		matches(t, filepath.Join("testdata", name+".golden.png"), Overlay(r))
 	}

@@ -54,8 +54,28 @@ func ResidueMap(c *compare.Comparison, words ResidueWords) *image.RGBA {
 		s.above(words.Title, outcome, cautions)
 	}
 	if c.Residue != nil {
-		s.state(residueWidth/4, c, state{words, words.Before, c.Before.Photo, c.Residue.Before, func(p compare.Part) measure.Shares { return p.Before }})
-		s.state(3*residueWidth/4, c, state{words, words.After, c.After.Photo, c.Residue.After, func(p compare.Part) measure.Shares { return p.After }})
+		s.state(
+			residueWidth/4,
+			c,
+			state{
+				words,
+				words.Before,
+				c.Before.Photo,
+				c.Residue.Before,
+				func(p compare.Part) measure.Shares { return p.Before },
+			},
+		)
+		s.state(
+			3*residueWidth/4,
+			c,
+			state{
+				words,
+				words.After,
+				c.After.Photo,
+				c.Residue.After,
+				func(p compare.Part) measure.Shares { return p.After },
+			},
+		)
 		s.y += dialRoom + stemHeight + 5*s.small.line/2
 		s.residueLegend(words)
 	}
@@ -202,6 +222,10 @@ func (s *sheet) residueLegend(words ResidueWords) {
 		s.swatch(entry(words.Classes[class]), t.colour)
 	}
 	one := entry(words.OneOnly)
-	s.paintMap(one.Min, image.Rectangle{Max: one.Size()}, func(_, _ float64) (uint8, bool) { return deposit.Unreadable, true })
+	s.paintMap(
+		one.Min,
+		image.Rectangle{Max: one.Size()},
+		func(_, _ float64) (uint8, bool) { return deposit.Unreadable, true },
+	)
 	s.swatch(entry(words.Neither), residueShade(deposit.NotValve, 0, 0))
 }

@@ -34,11 +34,19 @@ func cleaned() *compare.Comparison {
 		}
 	}
 	interval := func(v float64) measure.Figure { return measure.Figure{Value: v, Low: v - 3, High: v} }
-	part := compare.Part{Share: 1.0 / 3, Before: measure.Shares{Heavy: 1}, After: measure.Shares{Bare: 0.8, Medium: 0.2}}
+	part := compare.Part{
+		Share:  1.0 / 3,
+		Before: measure.Shares{Heavy: 1},
+		After:  measure.Shares{Bare: 0.8, Medium: 0.2},
+	}
 	return &compare.Comparison{
-		Before: &compare.View{Photo: "ports/before.jpg"}, After: &compare.View{Photo: "ports/after.jpg"}, Compared: true, Verdict: compare.Changed,
+		Before: &compare.View{
+			Photo: "ports/before.jpg",
+		}, After: &compare.View{Photo: "ports/after.jpg"}, Compared: true, Verdict: compare.Changed,
 		Index: compare.Change{
-			Before: interval(100), After: interval(10), Difference: measure.Figure{Value: -90, Low: -94, High: -86}, Detectable: 4,
+			Before: interval(
+				100,
+			), After: interval(10), Difference: measure.Figure{Value: -90, Low: -94, High: -86}, Detectable: 4,
 		},
 		Zones: map[compare.Zone]compare.Part{compare.Rim: part, compare.Fillet: part, compare.Stem: part},
 		Clock: make([]compare.Part, 12), Residue: r,
@@ -54,7 +62,12 @@ func TestResidueMapWithoutWordsAbove(t *testing.T) {
 	bare := ResidueMap(cleaned(), words)
 	cut := whole.Rect.Dy() - bare.Rect.Dy()
 	assert.Positive(t, cut)
-	assert.Equal(t, whole.SubImage(image.Rect(0, cut+residueMargin, residueWidth, whole.Rect.Dy())).(*image.RGBA).Pix, bare.Pix[residueMargin*bare.Stride:], "the map is the same")
+	assert.Equal(
+		t,
+		whole.SubImage(image.Rect(0, cut+residueMargin, residueWidth, whole.Rect.Dy())).(*image.RGBA).Pix,
+		bare.Pix[residueMargin*bare.Stride:],
+		"the map is the same",
+	)
 }
 
 func TestResidueMap(t *testing.T) {
@@ -76,7 +89,15 @@ func TestResidueMapHasTheClassesWhereTheyAre(t *testing.T) {
 	// is bare.
 	centre := picture.Rect.Dx() * 3 / 4
 	colourAt := func(x, y int) [3]uint8 { c := picture.RGBAAt(x, y); return [3]uint8{c.R, c.G, c.B} }
-	umber, steel := [3]uint8{ramp.Umber.R, ramp.Umber.G, ramp.Umber.B}, [3]uint8{ramp.Steel.R, ramp.Steel.G, ramp.Steel.B}
+	umber, steel := [3]uint8{
+		ramp.Umber.R,
+		ramp.Umber.G,
+		ramp.Umber.B,
+	}, [3]uint8{
+		ramp.Steel.R,
+		ramp.Steel.G,
+		ramp.Steel.B,
+	}
 	crusted := 0
 	for y := range picture.Rect.Dy() {
 		if colourAt(centre, y) == umber {

@@ -26,7 +26,8 @@ func valves() []*score.Result {
 			x, y := i%640, i/640
 			classes.Pix[i] = deposit.NotValve
 			from := (y-n*40)*640 + (x-n*300)*(2-n) // the left one is half as wide
-			if inside := y >= n*40 && x >= n*300 && (n == 1 || x < 320); !inside || from < 0 || from >= len(classes.Pix) {
+			if inside := y >= n*40 && x >= n*300 && (n == 1 || x < 320); !inside || from < 0 ||
+				from >= len(classes.Pix) {
 				continue
 			}
 			if mask.Pix[i] = whole.Region.Mask.Pix[from]; mask.Pix[i] != region.Background {
@@ -54,7 +55,9 @@ func valves() []*score.Result {
 func TestOverlayOfSeveralValvesLooksAsApproved(t *testing.T) {
 	matches(t, filepath.Join("testdata", "several.golden.png"), Overlay(valves()...))
 	partly := valves()
-	partly[0].Status, partly[0].Grade, partly[0].Reasons = score.Refused, nil, []reason.Reason{reason.Of(reason.Blurred)}
+	partly[0].Status, partly[0].Grade, partly[0].Reasons = score.Refused, nil, []reason.Reason{
+		reason.Of(reason.Blurred),
+	}
 	matches(t, filepath.Join("testdata", "partly.golden.png"), Overlay(partly...))
 }
 

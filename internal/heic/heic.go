@@ -76,7 +76,11 @@ func Decode(ctx context.Context, data []byte, check func(image.Point) error) (im
 		return nil, fmt.Errorf("heic: no memory: %w", err)
 	}
 	lend := experimental.MemoryAllocatorFunc(func(_, _ uint64) experimental.LinearMemory { return own })
-	module, err := m.runtime.InstantiateModule(experimental.WithMemoryAllocator(ctx, lend), m.module, wazero.NewModuleConfig().WithName(""))
+	module, err := m.runtime.InstantiateModule(
+		experimental.WithMemoryAllocator(ctx, lend),
+		m.module,
+		wazero.NewModuleConfig().WithName(""),
+	)
 	if err != nil {
 		own.Free()
 		return nil, fmt.Errorf("%w: %w", ErrDamaged, err)
@@ -160,7 +164,8 @@ func (d *decoder) run(file uint32, length int, told, pixels uint32) (f facts, er
 		onlyFacts = 1
 	}
 	at := uint64(told)
-	done, err := d.module.ExportedFunction("decode").Call(context.Background(), uint64(file), uint64(length), onlyFacts, at, at+4, at+8, at+12, at+16, uint64(pixels))
+	done, err := d.module.ExportedFunction("decode").
+		Call(context.Background(), uint64(file), uint64(length), onlyFacts, at, at+4, at+8, at+12, at+16, uint64(pixels))
 	if err != nil {
 		return f, fmt.Errorf("%w: %w", ErrDamaged, err)
 	}

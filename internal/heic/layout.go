@@ -60,5 +60,13 @@ func (l layout) picture(pix []byte) image.Image {
 		return &image.NRGBA{Pix: pix, Stride: l.row, Rect: rect}
 	}
 	cb, cr := l.row*int(l.Height), l.row*int(l.Height)+l.chromaRow*l.chromaRows
-	return &image.YCbCr{Y: pix[:cb:cb], Cb: pix[cb:cr:cr], Cr: pix[cr:], YStride: l.row, CStride: l.chromaRow, SubsampleRatio: l.ratio, Rect: rect}
+	return &image.YCbCr{
+		Y:              pix[:cb:cb],
+		Cb:             pix[cb:cr:cr],
+		Cr:             pix[cr:],
+		YStride:        l.row,
+		CStride:        l.chromaRow,
+		SubsampleRatio: l.ratio,
+		Rect:           rect,
+	}
 }

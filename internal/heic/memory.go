@@ -19,7 +19,13 @@ var _ experimental.LinearMemory = (*memory)(nil)
 
 // newMemory maps as much as a run may use.
 func newMemory() (*memory, error) {
-	mapped, err := syscall.Mmap(-1, 0, mostBytes, syscall.PROT_READ|syscall.PROT_WRITE, syscall.MAP_PRIVATE|syscall.MAP_ANON)
+	mapped, err := syscall.Mmap(
+		-1,
+		0,
+		mostBytes,
+		syscall.PROT_READ|syscall.PROT_WRITE,
+		syscall.MAP_PRIVATE|syscall.MAP_ANON,
+	)
 	return &memory{mapped: mapped}, err
 }
 

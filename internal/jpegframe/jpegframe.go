@@ -35,7 +35,8 @@ func Read(data []byte) Frame {
 		if marker == markerEOI && frame.Scans > 0 {
 			return frame
 		}
-		if marker < markerSOF0 || marker == 0xff || marker >= 0xd0 && marker <= markerEOI { // stuffing, filling, no segment
+		if marker < markerSOF0 || marker == 0xff ||
+			marker >= 0xd0 && marker <= markerEOI { // stuffing, filling, no segment
 			continue
 		}
 		if at+3 > len(data) {

@@ -21,8 +21,8 @@ const (
 	// PhotoMemory is what a file and its decoded picture may take together, so that a worker stays near half a gigabyte
 	// whatever the format: 64 million pixels of a plain JPEG take 100 to 200 MB, of a PNG with 16 bits 512.
 	PhotoMemory = 400 << 20
-	// HEICMemory is what the HEIC decoder may take, which has a memory of its own: that of a picture of 48 million pixels, as telephones
-	// make them.
+	// HEICMemory is what the HEIC decoder may take, which has a memory of its own: that of a picture of 48 million
+	// pixels, as telephones make them.
 	HEICMemory = 320 << 20
 	// PhotoTime is how long reading a photo may take; 64 million pixels take 1 to 3 seconds.
 	PhotoTime = 10 * time.Second
@@ -64,8 +64,8 @@ const (
 	ShopBytes = 64 << 10
 	// FormBytes is the largest inspection.yaml; a thousand photos take about 60 KB.
 	FormBytes = 256 << 10
-	// FormDepth, FormParts and FormEntries bound what a form or a marks file may hold before it is read: how deep, how many values, keys
-	// and lists in all (a photo has eight), and how many entries one place of it has.
+	// FormDepth, FormParts and FormEntries bound what a form or a marks file may hold before it is read: how deep, how
+	// many values, keys and lists in all (a photo has eight), and how many entries one place of it has.
 	FormDepth, FormParts, FormEntries = 16, 40_000, 200
 	// NetBytes is the largest net; the built-in one has 4 MB.
 	NetBytes = 64 << 20

@@ -10,8 +10,8 @@ type grid struct {
 	columns, lines []raster.Between
 }
 
-// crop returns the grid of a placed photo. Where the content starts and ends at whole cells, map cells are taken as they
-// are; else they are blended, so that the grid's outer edges are the photo's edges to the sub-pixel.
+// crop returns the grid of a placed photo. Where the content starts and ends at whole cells, map cells are taken as
+// they are; else they are blended, so that the grid's outer edges are the photo's edges to the sub-pixel.
 func crop(p placement) grid {
 	g := grid{place: p, columns: axis(p.left, p.width), lines: axis(p.top, p.height)}
 	g.cols, g.rows = len(g.columns), len(g.lines)

@@ -17,8 +17,8 @@ var (
 	embedded = [kinds][]byte{finder: finderFile, reader: readerFile}
 )
 
-// HashOf names the nets that New would load for these files: the first 16 hexadecimal digits of the SHA-256 of the finder's and the
-// reader's bytes, one after the other. Files that New would refuse give its error.
+// HashOf names the nets that New would load for these files: the first 16 hexadecimal digits of the SHA-256 of the
+// finder's and the reader's bytes, one after the other. Files that New would refuse give its error.
 func HashOf(files ...[]byte) (string, error) {
 	if len(files) == 0 {
 		return defaultHash(), nil

@@ -11,8 +11,8 @@ type Eyes struct {
 	models [kinds]*model
 }
 
-// New loads the nets. Each of the given ONNX files replaces the embedded net of the look it was made for, which its shape tells;
-// two for one look are an error. Errors wrap ErrNet.
+// New loads the nets. Each of the given ONNX files replaces the embedded net of the look it was made for, which its
+// shape tells; two for one look are an error. Errors wrap ErrNet.
 func New(files ...[]byte) (*Eyes, error) {
 	var e Eyes
 	for _, file := range files {
@@ -56,8 +56,8 @@ func (e *Eyes) Close() {
 	}
 }
 
-// Find is the first look: where valves are in a whole photo of at least 1x1 pixels, origin (0,0), opaque. The same pixels always
-// give the same answer.
+// Find is the first look: where valves are in a whole photo of at least 1x1 pixels, origin (0,0), opaque. The same
+// pixels always give the same answer.
 func (e *Eyes) Find(img *image.NRGBA) (*Sighting, error) {
 	if err := check(img); err != nil {
 		return nil, err

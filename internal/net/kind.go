@@ -36,8 +36,8 @@ type model struct {
 	kind kind
 }
 
-// load reads a net from the bytes of an ONNX file. A net of another make is found here and not in the middle of a batch; the
-// error wraps ErrNet.
+// load reads a net from the bytes of an ONNX file. A net of another make is found here and not in the middle of a
+// batch; the error wraps ErrNet.
 func load(onnx []byte) (*model, error) {
 	if len(onnx) == 0 {
 		return nil, fmt.Errorf("%w: the file is empty", ErrNet)
@@ -53,7 +53,13 @@ func load(onnx []byte) (*model, error) {
 		}
 	}
 	read.Close()
-	return nil, fmt.Errorf("%w: it gives %v values where %v or %v are wanted", ErrNet, read.Lengths(), lengths[finder], lengths[reader])
+	return nil, fmt.Errorf(
+		"%w: it gives %v values where %v or %v are wanted",
+		ErrNet,
+		read.Lengths(),
+		lengths[finder],
+		lengths[reader],
+	)
 }
 
 // forward computes the raw outputs; broken weights show as values that are not numbers.

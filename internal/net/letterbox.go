@@ -6,7 +6,8 @@ import (
 	"valvegrade/internal/raster"
 )
 
-// letterbox returns a net's input: three planes (red, green, blue) of the frame, values 0 to 1, black outside the photo.
+// letterbox returns a net's input: three planes (red, green, blue) of the frame, values 0 to 1, black outside the
+// photo.
 func letterbox(img *image.NRGBA, p placement) []float32 {
 	const plane = frameWidth * frameHeight
 	input := make([]float32, 3*plane)
@@ -28,8 +29,8 @@ func letterbox(img *image.NRGBA, p placement) []float32 {
 	return input
 }
 
-// enlarge interpolates img to width x height pixels and calls take with each row: three values of 0 to 255 per pixel, good until the
-// next call.
+// enlarge interpolates img to width x height pixels and calls take with each row: three values of 0 to 255 per pixel,
+// good until the next call.
 func enlarge(img *image.NRGBA, width, height int, take func(y int, values []float32)) {
 	columns := raster.Places(0, width, float64(width)/float64(img.Rect.Dx()), img.Rect.Dx())
 	values := make([]float32, 3*width)

@@ -14,7 +14,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// painted loads test nets, which do what testdata/painted.py says: a first look by its name, and the second look at colours.
+// painted loads test nets, which do what testdata/painted.py says: a first look by its name, and the second look at
+// colours.
 func painted(t testing.TB, first string) *Eyes {
 	t.Helper()
 	n, err := New(file(t, first), file(t, "painted.onnx"))
@@ -105,8 +106,20 @@ func TestMarginIsCroppedAway(t *testing.T) {
 		out, err := readAll(n, canvas(size[0], size[1], color.White))
 		require.NoError(t, err)
 		require.Len(t, out.Deposit[0], out.Cols*out.Rows)
-		assert.InDelta(t, float64(size[0]), float64(out.Cols)*out.CellWidth, 1e-9, "the grid covers the photo; float64 rounding")
-		assert.InDelta(t, float64(size[1]), float64(out.Rows)*out.CellHeight, 1e-9, "the grid covers the photo; float64 rounding")
+		assert.InDelta(
+			t,
+			float64(size[0]),
+			float64(out.Cols)*out.CellWidth,
+			1e-9,
+			"the grid covers the photo; float64 rounding",
+		)
+		assert.InDelta(
+			t,
+			float64(size[1]),
+			float64(out.Rows)*out.CellHeight,
+			1e-9,
+			"the grid covers the photo; float64 rounding",
+		)
 		for i, v := range out.Deposit[0] {
 			// A margin cell would be 0; a cell cut by the margin holds half of the photo at least.
 			require.GreaterOrEqual(t, v, float32(0.49), "cell %d of %v is margin", i, size)
@@ -186,7 +199,13 @@ func TestFirstLook(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, one.Valves, 1)
 	got := one.Valves[0].Box // the frame is 320x256; the photo lies 8 pixels below its top and takes half of its own size
-	assert.InDeltaSlice(t, []float64{64, 35.2, 576, 444.8}, []float64{got.Left, got.Top, got.Right, got.Bottom}, 0.01, "float32 logarithms")
+	assert.InDeltaSlice(
+		t,
+		[]float64{64, 35.2, 576, 444.8},
+		[]float64{got.Left, got.Top, got.Right, got.Bottom},
+		0.01,
+		"float32 logarithms",
+	)
 	assert.InDelta(t, 0.952574, one.Valves[0].Probability, 1e-5, "1/(1+exp(-3)); float32 rounding")
 
 	two, err := painted(t, "two.onnx").Find(canvas(640, 480, blue))

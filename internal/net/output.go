@@ -10,9 +10,9 @@ const readerMaps, readerFrame = 6, 15
 
 // Output is what the second look says about one valve.
 type Output struct {
-	// Cols and Rows are the size of the grid; it covers exactly the part of the upright photo that the window shows, from pixel (Left, Top)
-	// on. CellWidth and CellHeight are the size of a cell in photo pixels: cell (c, r) is centred at photo pixel
-	// (Left+(c+0.5)*CellWidth-0.5, Top+(r+0.5)*CellHeight-0.5).
+	// Cols and Rows are the size of the grid; it covers exactly the part of the upright photo that the window shows,
+	// from pixel (Left, Top) on. CellWidth and CellHeight are the size of a cell in photo pixels: cell (c, r) is
+	// centred at photo pixel (Left+(c+0.5)*CellWidth-0.5, Top+(r+0.5)*CellHeight-0.5).
 	Cols, Rows            int
 	Left, Top             float64
 	CellWidth, CellHeight float64

@@ -20,8 +20,8 @@ const windowFill = 0.8
 // smallestWindow is the least width of a window in photo pixels.
 const smallestWindow = 16
 
-// placement says where a part of a photo lies in the frame. Content is what the part becomes there: scaled, and for whole photos
-// turned clockwise by 90 degrees when the photo is higher than wide.
+// placement says where a part of a photo lies in the frame. Content is what the part becomes there: scaled, and for
+// whole photos turned clockwise by 90 degrees when the photo is higher than wide.
 type placement struct {
 	part          image.Rectangle // of the upright photo, pixels
 	turned        bool
@@ -29,8 +29,8 @@ type placement struct {
 	width, height int // content in frame pixels, at least 1x1
 }
 
-// placeWhole fits a photo of the given size, both at least 1, into the frame: as large as it fits with its aspect kept, whole
-// pixels, centred, the odd pixel of a margin on the right or below.
+// placeWhole fits a photo of the given size, both at least 1, into the frame: as large as it fits with its aspect kept,
+// whole pixels, centred, the odd pixel of a margin on the right or below.
 func placeWhole(photoWidth, photoHeight int) placement {
 	p := placement{part: image.Rect(0, 0, photoWidth, photoHeight), turned: photoHeight > photoWidth}
 	w, h := float64(photoWidth), float64(photoHeight)
@@ -44,8 +44,8 @@ func placeWhole(photoWidth, photoHeight int) placement {
 	return p
 }
 
-// placeWindow lets the box of a valve fill windowFill of the frame, in its middle. What of the window lies beyond the photo is
-// margin. It fails when nothing of the window lies within the photo.
+// placeWindow lets the box of a valve fill windowFill of the frame, in its middle. What of the window lies beyond the
+// photo is margin. It fails when nothing of the window lies within the photo.
 func placeWindow(photoWidth, photoHeight int, around Box) (placement, error) {
 	x, y := (around.Left+around.Right)/2, (around.Top+around.Bottom)/2
 	half := math.Max(around.Right-around.Left, (around.Bottom-around.Top)*frameWidth/frameHeight) / 2 / windowFill

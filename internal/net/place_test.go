@@ -44,10 +44,26 @@ func TestWindows(t *testing.T) {
 		box  Box
 		want placement
 	}{
-		{"in the middle of its window", Box{160, 120, 480, 376}, placement{image.Rect(120, 88, 520, 408), false, 0, 0, 320, 256}},
-		{"beyond the left edge is margin", Box{0, 120, 320, 376}, placement{image.Rect(0, 88, 360, 408), false, 32, 0, 288, 256}},
-		{"high ones fill the height", Box{300, 100, 340, 356}, placement{image.Rect(120, 68, 520, 388), false, 0, 0, 320, 256}},
-		{"tiny ones grow no further", Box{320, 240, 321, 241}, placement{image.Rect(312, 234, 329, 247), false, 0, 0, 320, 256}},
+		{
+			"in the middle of its window",
+			Box{160, 120, 480, 376},
+			placement{image.Rect(120, 88, 520, 408), false, 0, 0, 320, 256},
+		},
+		{
+			"beyond the left edge is margin",
+			Box{0, 120, 320, 376},
+			placement{image.Rect(0, 88, 360, 408), false, 32, 0, 288, 256},
+		},
+		{
+			"high ones fill the height",
+			Box{300, 100, 340, 356},
+			placement{image.Rect(120, 68, 520, 388), false, 0, 0, 320, 256},
+		},
+		{
+			"tiny ones grow no further",
+			Box{320, 240, 321, 241},
+			placement{image.Rect(312, 234, 329, 247), false, 0, 0, 320, 256},
+		},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
@@ -71,7 +87,13 @@ func TestBoxesComeBack(t *testing.T) {
 		}
 		x, y := float64(p.left), float64(p.top)
 		got := p.photoBox(left+x, top+y, right+x, bottom+y)
-		assert.InDeltaSlice(t, []float64{want.Left, want.Top, want.Right, want.Bottom}, []float64{got.Left, got.Top, got.Right, got.Bottom},
-			1e-9, "%v; float64 rounding", size)
+		assert.InDeltaSlice(
+			t,
+			[]float64{want.Left, want.Top, want.Right, want.Bottom},
+			[]float64{got.Left, got.Top, got.Right, got.Bottom},
+			1e-9,
+			"%v; float64 rounding",
+			size,
+		)
 	}
 }

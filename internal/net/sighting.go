@@ -6,8 +6,9 @@ import (
 	"slices"
 )
 
-// The maps of the first look: logit of a valve's middle, logit of any valve, and the logarithms of the distances to the left, top,
-// right and bottom of the valve whose middle is here, in units of sideUnit pixels of the frame. A cell is 4x4 pixels.
+// The maps of the first look: logit of a valve's middle, logit of any valve, and the logarithms of the distances to the
+// left, top, right and bottom of the valve whose middle is here, in units of sideUnit pixels of the frame. A cell is
+// 4x4 pixels.
 const (
 	finderMaps, finderFrame = 6, 5
 	finderCell              = 4
@@ -17,8 +18,8 @@ const (
 )
 
 const (
-	// leastMiddle is the probability from which on a place is taken for the middle of a valve. The second look has the last word, so a
-	// wrong box costs its time alone, and a missed one the valve.
+	// leastMiddle is the probability from which on a place is taken for the middle of a valve. The second look has the
+	// last word, so a wrong box costs its time alone, and a missed one the valve.
 	leastMiddle = 0.15
 	// mostValves is how many valves of a photo are looked at: a port has one to three.
 	mostValves = 4

@@ -35,8 +35,8 @@ func Median(values []float64) float64 {
 	return (sorted[(n-1)/2] + sorted[n/2]) / 2
 }
 
-// Quantile interpolates between sorted values, at least one, where share of them, 0 to 1, lie below (type 7 of Hyndman &
-// Fan, The American Statistician 50 (1996), 361).
+// Quantile interpolates between sorted values, at least one, where share of them, 0 to 1, lie below (type 7 of Hyndman
+// & Fan, The American Statistician 50 (1996), 361).
 func Quantile(sorted []float64, share float64) float64 {
 	at := share * float64(len(sorted)-1)
 	i := int(at)

@@ -109,7 +109,10 @@ func columnsOf(header []string) (columns, error) {
 		case "index":
 			slot = &where.index
 		default:
-			return where, fmt.Errorf("unknown column %q: columns are photo, valve_in_photo, rater, valve, grade, index", title)
+			return where, fmt.Errorf(
+				"unknown column %q: columns are photo, valve_in_photo, rater, valve, grade, index",
+				title,
+			)
 		}
 		if *slot >= 0 {
 			return where, fmt.Errorf("column %q stands twice", title)

@@ -15,22 +15,36 @@ import (
 )
 
 func TestReadTakesColumnsInAnyOrder(t *testing.T) {
-	list, err := ratings.Read("r.csv", strings.NewReader("\uFEFFGrade, Photo, Index\r\n3, c1v1.jpg, 52.5\r\n0, c1v2.jpg,\r\n"))
+	list, err := ratings.Read(
+		"r.csv",
+		strings.NewReader("\uFEFFGrade, Photo, Index\r\n3, c1v1.jpg, 52.5\r\n0, c1v2.jpg,\r\n"),
+	)
 	require.NoError(t, err)
 	require.Len(t, list, 2)
-	assert.Equal(t, agree.Rating{Photo: "c1v1.jpg", Rater: ratings.DefaultRater, Valve: "c1v1.jpg", Grade: 3, Index: 52.5}, list[0])
+	assert.Equal(
+		t,
+		agree.Rating{Photo: "c1v1.jpg", Rater: ratings.DefaultRater, Valve: "c1v1.jpg", Grade: 3, Index: 52.5},
+		list[0],
+	)
 	assert.True(t, math.IsNaN(list[1].Index), "an empty index is not 0")
 }
 
 func TestReadTakesTheValveInThePhoto(t *testing.T) {
-	list, err := ratings.Read("r.csv", strings.NewReader("photo,valve_in_photo,grade\nport.jpg,2,3\nport.jpg,1,0\nc1v1.jpg,,4\n"))
+	list, err := ratings.Read(
+		"r.csv",
+		strings.NewReader("photo,valve_in_photo,grade\nport.jpg,2,3\nport.jpg,1,0\nc1v1.jpg,,4\n"),
+	)
 	require.NoError(t, err)
 	for n, want := range []agree.Rating{
 		{Photo: "port.jpg", ValveInPhoto: 2, Valve: "port.jpg valve 2", Grade: 3},
 		{Photo: "port.jpg", ValveInPhoto: 1, Valve: "port.jpg valve 1", Grade: 0},
 		{Photo: "c1v1.jpg", Valve: "c1v1.jpg", Grade: 4},
 	} {
-		assert.Equal(t, [3]any{want.Photo, want.ValveInPhoto, want.Valve}, [3]any{list[n].Photo, list[n].ValveInPhoto, list[n].Valve})
+		assert.Equal(
+			t,
+			[3]any{want.Photo, want.ValveInPhoto, want.Valve},
+			[3]any{list[n].Photo, list[n].ValveInPhoto, list[n].Valve},
+		)
 	}
 	assert.Equal(t, []string{"port.jpg", "c1v1.jpg"}, agree.Photos(list))
 	assert.Equal(t, []string{"port.jpg valve 2", "port.jpg valve 1", "c1v1.jpg"}, agree.Items(list))
@@ -40,7 +54,12 @@ func TestReadTakesASpreadsheetsOwnSeparators(t *testing.T) {
 	for _, text := range []string{"photo;grade;index\na;3;52,5\n", "photo\tgrade\tindex\na\t3\t52,5\n", "photo,grade,index\na,3,\"52.5\"\n"} {
 		list, err := ratings.Read("r.csv", strings.NewReader(text))
 		require.NoError(t, err, text)
-		assert.Equal(t, []agree.Rating{{Photo: "a", Rater: ratings.DefaultRater, Valve: "a", Grade: 3, Index: 52.5}}, list, text)
+		assert.Equal(
+			t,
+			[]agree.Rating{{Photo: "a", Rater: ratings.DefaultRater, Valve: "a", Grade: 3, Index: 52.5}},
+			list,
+			text,
+		)
 	}
 }
 

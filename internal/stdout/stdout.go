@@ -13,8 +13,8 @@ import (
 // ErrClosed is the error of writing to a standard output that was closed.
 var ErrClosed = errors.New("standard output is closed")
 
-// Writer is the standard output. Writing to it is an error where it was closed; otherwise the result would be lost without a
-// word.
+// Writer is the standard output. Writing to it is an error where it was closed; otherwise the result would be lost
+// without a word.
 func Writer() io.Writer {
 	if C.stdout_was_closed != 0 {
 		return closed{}

@@ -44,9 +44,13 @@ func pair(w io.Writer, p agree.Pair) error {
 	}
 	if p.Index != nil {
 		l, c := p.Index.Limits, p.Index.Concordance
-		rows = append(rows,
+		rows = append(
+			rows,
 			[]string{"  bias of the index", known(rangeCell(l.Bias)) + " points"},
-			[]string{"  limits of agreement", known(number.Text(l.Lower.Value, 1)+" to "+number.Text(l.Upper.Value, 1)) + " points"},
+			[]string{
+				"  limits of agreement",
+				known(number.Text(l.Lower.Value, 1)+" to "+number.Text(l.Upper.Value, 1)) + " points",
+			},
 			[]string{"  concordance", decimals(c.Figure)},
 		)
 	}
@@ -85,7 +89,10 @@ func jointRows(a *agree.Agreement) [][]string {
 		rows = append(rows, []string{"  kappa of all raters", known(fmt.Sprintf("%.2f", a.Fleiss.Value)), "unweighted"})
 	}
 	if a.ICC != nil {
-		rows = append(rows, []string{"  intraclass correlation", decimals(a.ICC.RandomSingle), "of the index, one rater of any"})
+		rows = append(
+			rows,
+			[]string{"  intraclass correlation", decimals(a.ICC.RandomSingle), "of the index, one rater of any"},
+		)
 	}
 	for _, r := range a.Repeats {
 		unit := "points"

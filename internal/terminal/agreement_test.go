@@ -52,7 +52,11 @@ func TestAgreementShowsAllRatersTogetherAndRepeats(t *testing.T) {
 	assert.Contains(t, text, "\nall raters together\n  kappa of all raters     0.08 ")
 	assert.Contains(t, text, "  intraclass correlation  0.94 (")
 	// One valve rated twice, 4 points apart: sqrt(4^2 / 2), and 1.96 sqrt(2) times that.
-	assert.Contains(t, text, "  repeatability of A      SD 2.8 (1.3 to 90.3) points  smallest detectable change 7.8, valves seen again: 1\n")
+	assert.Contains(
+		t,
+		text,
+		"  repeatability of A      SD 2.8 (1.3 to 90.3) points  smallest detectable change 7.8, valves seen again: 1\n",
+	)
 	assert.Contains(t, text, "  between raters          SD ")
 	assert.Contains(t, text, "\nA rated b 2 times, grades 1, 1: ")
 }

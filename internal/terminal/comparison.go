@@ -80,7 +80,10 @@ func figuresTable(w io.Writer, c *compare.Comparison) error {
 	}
 	for _, zone := range []compare.Zone{compare.Rim, compare.Fillet, compare.Stem} {
 		if part, known := c.Zones[zone]; known {
-			rows = append(rows, []string{"index, " + string(zone), pointCell(part.Before.Index()), pointCell(part.After.Index())})
+			rows = append(
+				rows,
+				[]string{"index, " + string(zone), pointCell(part.Before.Index()), pointCell(part.After.Index())},
+			)
 		}
 	}
 	return Columns(w, rows)
@@ -107,10 +110,19 @@ func common(c *compare.Comparison) []string {
 		return nil
 	}
 	by := map[compare.Method]string{
-		compare.BySurface: fmt.Sprintf("marks on its surface, which match when it is turned by %s°: it is one valve", number.Text(c.Registration.Turn, 0)),
-		compare.ByStem:    "the direction of the stem",
+		compare.BySurface: fmt.Sprintf(
+			"marks on its surface, which match when it is turned by %s°: it is one valve",
+			number.Text(c.Registration.Turn, 0),
+		),
+		compare.ByStem: "the direction of the stem",
 	}
-	return []string{fmt.Sprintf("%.0f %% of the valve is in both photos; laid on each other by %s", 100*c.Common, by[c.Registration.Method])}
+	return []string{
+		fmt.Sprintf(
+			"%.0f %% of the valve is in both photos; laid on each other by %s",
+			100*c.Common,
+			by[c.Registration.Method],
+		),
+	}
 }
 
 // EngineComparison prints the outcome of each cylinder, and below it that of each valve.
@@ -122,12 +134,24 @@ func EngineComparison(w io.Writer, e *compare.Engine) error {
 	if e.ByFigures() {
 		verdict += " by the figures of whole valves; their photos may tell more"
 	}
-	_, err := fmt.Fprintf(w, "%s: %s, %s, to %s, %s: %s\n\n", Printable(e.Before.Vehicle),
-		e.Before.Date.Format(time.DateOnly), stages[e.Before.Stage], e.After.Date.Format(time.DateOnly), stages[e.After.Stage], verdict)
+	_, err := fmt.Fprintf(
+		w,
+		"%s: %s, %s, to %s, %s: %s\n\n",
+		Printable(e.Before.Vehicle),
+		e.Before.Date.Format(
+			time.DateOnly,
+		),
+		stages[e.Before.Stage],
+		e.After.Date.Format(time.DateOnly),
+		stages[e.After.Stage],
+		verdict,
+	)
 	if err != nil {
 		return err
 	}
-	rows := [][]string{{"", "CLEANED BY", "INDEX BEFORE", "INDEX AFTER", "DIFFERENCE (95 %)", "REMOVED (95 %)", "VERDICT"}}
+	rows := [][]string{
+		{"", "CLEANED BY", "INDEX BEFORE", "INDEX AFTER", "DIFFERENCE (95 %)", "REMOVED (95 %)", "VERDICT"},
+	}
 	for _, c := range e.Cylinders {
 		row := append([]string{fmt.Sprintf("cylinder %d", c.Number), Printable(c.Method)}, outcomeCells(c.Index)...)
 		rows = append(rows, row)

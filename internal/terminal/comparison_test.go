@@ -27,9 +27,13 @@ func cleanedIndex() compare.Change {
 func TestComparisonInTheTerminal(t *testing.T) {
 	var out strings.Builder
 	c := &compare.Comparison{
-		Before: &compare.View{Photo: "a.jpg"}, After: &compare.View{Photo: "b.jpg"}, Compared: true, Forced: true, Verdict: compare.Changed,
+		Before: &compare.View{
+			Photo: "a.jpg",
+		}, After: &compare.View{Photo: "b.jpg"}, Compared: true, Forced: true, Verdict: compare.Changed,
 		Index: cleanedIndex(), Coverage: cleanedIndex(), Common: 0.84, Registration: &compare.Registration{Method: compare.BySurface, Turn: -29},
-		Zones:   map[compare.Zone]compare.Part{compare.Rim: {Before: measure.Shares{Heavy: 1}, After: measure.Shares{Bare: math.NaN()}}},
+		Zones: map[compare.Zone]compare.Part{
+			compare.Rim: {Before: measure.Shares{Heavy: 1}, After: measure.Shares{Bare: math.NaN()}},
+		},
 		Reasons: []reason.Reason{{Code: compare.OtherValve, Advice: "too different\x1b[2J"}},
 	}
 	require.NoError(t, Comparison(&out, c))
@@ -48,21 +52,40 @@ index, rim  100.0                0.0
 func TestRefusedComparisonInTheTerminal(t *testing.T) {
 	var out strings.Builder
 	c := &compare.Comparison{
-		Index:   compare.Change{Before: nothing, After: nothing, Difference: nothing, Detectable: math.NaN()},
-		Reasons: []reason.Reason{{Code: compare.PhotoRefused, Advice: "a.jpg (blurred): retake"}, {Code: compare.PhotoRefused, Advice: "b.jpg: retake"}, {Code: compare.OtherVersions, Advice: "two versions"}},
+		Index: compare.Change{Before: nothing, After: nothing, Difference: nothing, Detectable: math.NaN()},
+		Reasons: []reason.Reason{
+			{Code: compare.PhotoRefused, Advice: "a.jpg (blurred): retake"},
+			{Code: compare.PhotoRefused, Advice: "b.jpg: retake"},
+			{Code: compare.OtherVersions, Advice: "two versions"},
+		},
 	}
 	require.NoError(t, Comparison(&out, c))
-	assert.Equal(t, "not compared: a.jpg (blurred): retake\nnot compared: b.jpg: retake\n\ntwo versions\n", out.String())
+	assert.Equal(
+		t,
+		"not compared: a.jpg (blurred): retake\nnot compared: b.jpg: retake\n\ntwo versions\n",
+		out.String(),
+	)
 }
 
 func TestEngineComparisonInTheTerminal(t *testing.T) {
 	var out strings.Builder
 	unknown := compare.Change{Before: nothing, After: nothing, Difference: nothing, Detectable: math.NaN()}
-	refused := &compare.Comparison{Index: unknown, Reasons: []reason.Reason{{Code: compare.NoPhoto, Advice: "take a photo"}}}
+	refused := &compare.Comparison{
+		Index:   unknown,
+		Reasons: []reason.Reason{{Code: compare.NoPhoto, Advice: "take a photo"}},
+	}
 	cleaned := &compare.Comparison{Compared: true, Verdict: compare.Changed, Index: cleanedIndex()}
 	e := &compare.Engine{
-		Before:  &inspection.Inspection{Vehicle: "fleet-17", Date: time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC), Stage: inspection.Before},
-		After:   &inspection.Inspection{Vehicle: "fleet-17", Date: time.Date(2026, 3, 15, 0, 0, 0, 0, time.UTC), Stage: inspection.After},
+		Before: &inspection.Inspection{
+			Vehicle: "fleet-17",
+			Date:    time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC),
+			Stage:   inspection.Before,
+		},
+		After: &inspection.Inspection{
+			Vehicle: "fleet-17",
+			Date:    time.Date(2026, 3, 15, 0, 0, 0, 0, time.UTC),
+			Stage:   inspection.After,
+		},
 		Verdict: compare.Changed, Notes: []string{"a note"},
 		Cylinders: []compare.Cylinder{
 			{

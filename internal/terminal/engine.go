@@ -16,8 +16,17 @@ import (
 // missing.
 func Engine(w io.Writer, e *engine.Engine) error {
 	i := e.Inspection
-	_, err := fmt.Fprintf(w, "\n%s, %s, %s %s, %s\n\n",
-		Printable(i.Vehicle), i.Date.Format(time.DateOnly), thousands(i.Odometer.Value), i.Odometer.Unit, stages[i.Stage])
+	_, err := fmt.Fprintf(
+		w,
+		"\n%s, %s, %s %s, %s\n\n",
+		Printable(
+			i.Vehicle,
+		),
+		i.Date.Format(time.DateOnly),
+		thousands(i.Odometer.Value),
+		i.Odometer.Unit,
+		stages[i.Stage],
+	)
 	if err != nil {
 		return err
 	}

@@ -22,7 +22,15 @@ func inspected(t *testing.T, i inspection.Inspection, cylinders ...[]float64) *e
 	for c, valves := range cylinders {
 		for v, index := range valves {
 			m := measure.Figure{Value: index, Low: math.Max(0, index-4), High: index + 4}
-			shots = append(shots, engine.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: v + 1}, Reading: measure.Reading{Index: m, Coverage: m}, Area: 0.2, Confidence: 0.9})
+			shots = append(
+				shots,
+				engine.Shot{
+					Photo:      inspection.Photo{Cylinder: c + 1, Valve: v + 1},
+					Reading:    measure.Reading{Index: m, Coverage: m},
+					Area:       0.2,
+					Confidence: 0.9,
+				},
+			)
 		}
 	}
 	e, err := engine.Combine(&i, shots)
@@ -33,7 +41,10 @@ func inspected(t *testing.T, i inspection.Inspection, cylinders ...[]float64) *e
 func facts() inspection.Inspection {
 	return inspection.Inspection{
 		Vehicle: "fleet-17", Date: time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC),
-		Odometer: inspection.Odometer{Value: 45210, Unit: inspection.Miles}, Stage: inspection.After, Methods: map[int]string{1: "blasting"},
+		Odometer: inspection.Odometer{
+			Value: 45210,
+			Unit:  inspection.Miles,
+		}, Stage: inspection.After, Methods: map[int]string{1: "blasting"},
 	}
 }
 

@@ -101,7 +101,11 @@ func (e *Entry) UnmarshalJSON(text []byte) error {
 	}
 	*e = Entry{
 		Photo: w.Photo, Valve: max(1, w.Valve), Demand: w.demand(), Set: w.Set, Group: w.Group, Role: w.Role,
-		Look: words(w.View, w.Metal, w.Look), Head: w.Head, Stem: w.Stem, Both: w.Both, Parts: w.Head != nil || w.Stem != nil,
+		Look: words(
+			w.View,
+			w.Metal,
+			w.Look,
+		), Head: w.Head, Stem: w.Stem, Both: w.Both, Parts: w.Head != nil || w.Stem != nil,
 	}
 	if w.Refuse != nil {
 		e.Refuse = *w.Refuse

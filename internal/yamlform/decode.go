@@ -18,7 +18,9 @@ var (
 	// ErrUnknownField is wrapped by the fault of a key that the form does not have.
 	ErrUnknownField = errors.New("unknown field")
 	// errSecond is what to say of a text with a second document, of which nothing would be read.
-	errSecond = errors.New("what stands from here on, below a line of --- or ..., would not be read: leave one document in the file")
+	errSecond = errors.New(
+		"what stands from here on, below a line of --- or ..., would not be read: leave one document in the file",
+	)
 	// errOdd is what to say of tags, anchors and aliases, which no form needs: they are slips of the pen, or ask for
 	// endless work.
 	errOdd = errors.New("what begins with !, & or * is not read here: put it between quotes")

@@ -8,8 +8,8 @@ import (
 	"valvegrade/internal/limit"
 )
 
-// measured returns a *Fault for a tree that is larger than any form, before it is made one: the library compares each key
-// of a mapping with every other.
+// measured returns a *Fault for a tree that is larger than any form, before it is made one: the library compares each
+// key of a mapping with every other.
 func measured(tree *yaml.Node) error {
 	parts := 0
 	var walk func(node *yaml.Node, depth int) error

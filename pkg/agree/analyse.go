@@ -65,7 +65,13 @@ func Analyse(ratings []Rating, reference string) (*Agreement, error) {
 	}
 	for _, r := range ratings {
 		if r.Grade < 0 || r.Grade >= Grades {
-			return nil, fmt.Errorf("agree: %s gave %s the grade %d, grades are 0 to %d", r.Rater, r.Photo, r.Grade, Grades-1)
+			return nil, fmt.Errorf(
+				"agree: %s gave %s the grade %d, grades are 0 to %d",
+				r.Rater,
+				r.Photo,
+				r.Grade,
+				Grades-1,
+			)
 		}
 	}
 	a := &Agreement{Photos: len(Items(ratings)), Raters: Raters(ratings)}
@@ -118,7 +124,15 @@ func (a *Agreement) addPair(one, other string, photos []string, own map[string]m
 		return
 	}
 	if p.Photos < fewPhotos {
-		a.Notes = append(a.Notes, fmt.Sprintf("%s and %s have so few photos in common (%d) that kappa and the limits of agreement mean little", one, other, p.Photos))
+		a.Notes = append(
+			a.Notes,
+			fmt.Sprintf(
+				"%s and %s have so few photos in common (%d) that kappa and the limits of agreement mean little",
+				one,
+				other,
+				p.Photos,
+			),
+		)
 	}
 	p.Table = must(Tabulate(Grades, grades, otherGrades)) // Analyse checked the grades
 	p.Same, p.WithinOne = p.Table.Within(0), p.Table.Within(1)
@@ -126,10 +140,18 @@ func (a *Agreement) addPair(one, other string, photos []string, own map[string]m
 	p.Linear = must(WeightedKappa(p.Table, Linear(Grades)))
 	p.Quadratic = must(WeightedKappa(p.Table, Quadratic(Grades)))
 	if math.IsNaN(p.Quadratic.Value) {
-		a.Notes = append(a.Notes, fmt.Sprintf("%s and %s used one and the same grade throughout: kappa is not defined", one, other))
+		a.Notes = append(
+			a.Notes,
+			fmt.Sprintf("%s and %s used one and the same grade throughout: kappa is not defined", one, other),
+		)
 	}
 	if len(x) > 1 {
-		p.Index = &IndexPair{First: x, Second: y, Limits: must(BlandAltman(x, y, UsualFactor)), Concordance: must(Lin(x, y))}
+		p.Index = &IndexPair{
+			First:       x,
+			Second:      y,
+			Limits:      must(BlandAltman(x, y, UsualFactor)),
+			Concordance: must(Lin(x, y)),
+		}
 	}
 	a.Pairs = append(a.Pairs, p)
 }

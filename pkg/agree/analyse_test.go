@@ -112,7 +112,10 @@ func TestOrderOfRepeatedRatingsDoesNotMatter(t *testing.T) {
 }
 
 func TestPhotosOfOneValveAreRepeats(t *testing.T) {
-	list, err := ratings.Read("r.csv", strings.NewReader("photo;rater;valve;grade\na.jpg;program;c1v1;2\nb.jpg;program;c1v1;3\n"))
+	list, err := ratings.Read(
+		"r.csv",
+		strings.NewReader("photo;rater;valve;grade\na.jpg;program;c1v1;2\nb.jpg;program;c1v1;3\n"),
+	)
 	require.NoError(t, err)
 	a, err := agree.Analyse(list, "")
 	require.NoError(t, err)
@@ -124,7 +127,13 @@ func TestPhotosOfOneValveAreRepeats(t *testing.T) {
 
 func TestAnalyseSaysWhatCannotBeComputed(t *testing.T) {
 	ratings := []agree.Rating{
-		{Photo: "a", Valve: "a", Rater: "one", Grade: 2, Index: math.NaN()}, {Photo: "a", Valve: "a", Rater: "two", Grade: 2, Index: math.NaN()},
+		{
+			Photo: "a",
+			Valve: "a",
+			Rater: "one",
+			Grade: 2,
+			Index: math.NaN(),
+		}, {Photo: "a", Valve: "a", Rater: "two", Grade: 2, Index: math.NaN()},
 		{Photo: "b", Valve: "b", Rater: "three", Grade: 1, Index: math.NaN()},
 	}
 	a, err := agree.Analyse(ratings, "")
@@ -150,7 +159,10 @@ func TestGradesAreThoseOfTheScale(t *testing.T) {
 }
 
 func TestWrittenFormMeetsItsSchema(t *testing.T) {
-	single, err := agree.Analyse([]agree.Rating{{Photo: "a", Valve: "a", Rater: "one", Grade: 2, Index: math.NaN()}}, "")
+	single, err := agree.Analyse(
+		[]agree.Rating{{Photo: "a", Valve: "a", Rater: "one", Grade: 2, Index: math.NaN()}},
+		"",
+	)
 	require.NoError(t, err)
 	for _, a := range []*agree.Agreement{analyse(t, ""), analyse(t, "program"), single} {
 		text, err := json.Marshal(a)

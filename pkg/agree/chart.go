@@ -47,7 +47,12 @@ func (p Pair) writeDifferences(w io.Writer, format string) error {
 	}
 	for _, line := range p.Index.lines() {
 		chart.Line(c, plotter.XY{X: left, Y: line.Value}, plotter.XY{X: right, Y: line.Value}, line.style)
-		chart.Text(c, plotter.XY{X: right - 2.6*margin, Y: line.Value}, fmt.Sprintf("%s %+.1f", line.name, line.Value), chart.Ink)
+		chart.Text(
+			c,
+			plotter.XY{X: right - 2.6*margin, Y: line.Value},
+			fmt.Sprintf("%s %+.1f", line.name, line.Value),
+			chart.Ink,
+		)
 	}
 	chart.Line(c, plotter.XY{X: left}, plotter.XY{X: right}, chart.Stroke(chart.Faint, 0.5))
 	c.Add(points)

@@ -56,7 +56,12 @@ func shade(count, most int) color.RGBA {
 
 // frame draws the outline of a square of the diagonal.
 func frame(c *plot.Plot, at, half float64) {
-	corners := plotter.XYs{{X: at - half, Y: at - half}, {X: at + half, Y: at - half}, {X: at + half, Y: at + half}, {X: at - half, Y: at + half}}
+	corners := plotter.XYs{
+		{X: at - half, Y: at - half},
+		{X: at + half, Y: at - half},
+		{X: at + half, Y: at + half},
+		{X: at - half, Y: at + half},
+	}
 	for n, corner := range corners {
 		chart.Line(c, corner, corners[(n+1)%len(corners)], chart.Stroke(chart.Ink, 0.8))
 	}

@@ -109,7 +109,11 @@ func (a *Agreement) MarshalJSON() ([]byte, error) {
 		r.Pairs = append(r.Pairs, p.record())
 	}
 	if f := a.Fleiss; f != nil {
-		r.Fleiss = &fleissRecord{measure.Rounded(f.Value, shareDecimals), measure.Rounded(f.NullSE, shareDecimals), measure.Rounded(f.Z, 2)}
+		r.Fleiss = &fleissRecord{
+			measure.Rounded(f.Value, shareDecimals),
+			measure.Rounded(f.NullSE, shareDecimals),
+			measure.Rounded(f.Z, 2),
+		}
 	}
 	if a.ICC != nil {
 		r.ICC = a.ICC.record()

@@ -76,7 +76,14 @@ func ratersOf(counts [][]int) (int, error) {
 			raters = sum
 		}
 		if sum != raters || len(row) != len(counts[0]) {
-			return 0, fmt.Errorf("agree: item %d has %d ratings in %d classes, the first has %d in %d", i+1, sum, len(row), raters, len(counts[0]))
+			return 0, fmt.Errorf(
+				"agree: item %d has %d ratings in %d classes, the first has %d in %d",
+				i+1,
+				sum,
+				len(row),
+				raters,
+				len(counts[0]),
+			)
 		}
 	}
 	if raters < 2 {

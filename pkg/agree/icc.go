@@ -90,7 +90,15 @@ func ratioForms(between, noise, k, df1, df2 float64) (single, average measure.Fi
 	low, high := f/fisher975(df1, df2), f*fisher975(df2, df1)
 	one := func(f float64) float64 { return (f - 1) / (f + k - 1) }
 	all := func(f float64) float64 { return 1 - 1/f }
-	return measure.Figure{Value: one(f), Low: one(low), High: one(high)}, measure.Figure{Value: all(f), Low: all(low), High: all(high)}
+	return measure.Figure{
+			Value: one(f),
+			Low:   one(low),
+			High:  one(high),
+		}, measure.Figure{
+			Value: all(f),
+			Low:   all(low),
+			High:  all(high),
+		}
 }
 
 // random follows Shrout & Fleiss 1979: the interval uses an approximate number of degrees of freedom.

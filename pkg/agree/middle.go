@@ -27,12 +27,19 @@ func middleRatings(ratings []Rating) (own map[string]map[string]Rating, repeated
 			if n == 0 {
 				continue
 			}
-			slices.SortFunc(all[photo], func(a, b Rating) int { return cmp.Or(cmp.Compare(a.Grade, b.Grade), cmp.Compare(a.Index, b.Index)) })
+			slices.SortFunc(
+				all[photo],
+				func(a, b Rating) int { return cmp.Or(cmp.Compare(a.Grade, b.Grade), cmp.Compare(a.Index, b.Index)) },
+			)
 			own[rater][photo] = all[photo][n/2]
 			if n > 1 {
 				repeated = append(repeated, fmt.Sprintf(
 					"%s rated %s %d times, grades %s: the agreement counts the middle rating, of two the higher; all count in the repeatability",
-					rater, photo, n, gradesOf(all[photo])))
+					rater,
+					photo,
+					n,
+					gradesOf(all[photo]),
+				))
 			}
 		}
 	}

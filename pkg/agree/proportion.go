@@ -23,5 +23,9 @@ func Wilson(count, of int) Proportion {
 	z2 := measure.Normal975 * measure.Normal975
 	centre := (p + z2/(2*n)) / (1 + z2/n)
 	half := measure.Normal975 / (1 + z2/n) * math.Sqrt(p*(1-p)/n+z2/(4*n*n))
-	return Proportion{count, of, measure.Figure{Value: p, Low: math.Max(0, centre-half), High: math.Min(1, centre+half)}}
+	return Proportion{
+		count,
+		of,
+		measure.Figure{Value: p, Low: math.Max(0, centre-half), High: math.Min(1, centre+half)},
+	}
 }

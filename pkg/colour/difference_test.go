@@ -8,7 +8,14 @@ import (
 
 func TestCIEDE2000OfThePublishedPairs(t *testing.T) {
 	for i, pair := range sharma {
-		assert.InDelta(t, pair.difference, CIEDE2000(pair.first, pair.second), 1e-4, "pair %d: four printed decimals", i+1)
+		assert.InDelta(
+			t,
+			pair.difference,
+			CIEDE2000(pair.first, pair.second),
+			1e-4,
+			"pair %d: four printed decimals",
+			i+1,
+		)
 		assert.InDelta(t, pair.difference, CIEDE2000(pair.second, pair.first), 1e-4, "pair %d, other order", i+1)
 	}
 }
@@ -27,7 +34,14 @@ func TestDifferencesAlongTheRamp(t *testing.T) {
 		{"sand-umber", sand, umber, 40.7175},
 		{"umber-soot", umber, soot, 19.4622},
 	} {
-		assert.InDelta(t, pair.cie2000, CIEDE2000(pair.a, pair.b), 0.02, "%s: each colour may differ by 0.01", pair.name)
+		assert.InDelta(
+			t,
+			pair.cie2000,
+			CIEDE2000(pair.a, pair.b),
+			0.02,
+			"%s: each colour may differ by 0.01",
+			pair.name,
+		)
 	}
 }
 

@@ -128,10 +128,30 @@ func TestBlastedValvesOfTheDemoEngineAreBare(t *testing.T) {
 
 // Common practice: hand tools leave residue. Masks are the true ones, outlines were set by hand.
 func TestHandToolsLeaveResidue(t *testing.T) {
-	before := demo(t, "engine/cyl2-valve1-before",
-		region.Ellipse{X: 272, Y: 209, A: 241, B: 214, Angle: 47}, region.Line{X1: 560, Y1: 10, X2: 305, Y2: 190, Width: 110})
-	after := demo(t, "engine/cyl2-valve1-after",
-		region.Ellipse{X: 402, Y: 395, A: 257, B: 193, Angle: 49}, region.Line{X1: 640, Y1: 40, X2: 408, Y2: 290, Width: 100})
+	before := demo(
+		t,
+		"engine/cyl2-valve1-before",
+		region.Ellipse{
+			X:     272,
+			Y:     209,
+			A:     241,
+			B:     214,
+			Angle: 47,
+		},
+		region.Line{X1: 560, Y1: 10, X2: 305, Y2: 190, Width: 110},
+	)
+	after := demo(
+		t,
+		"engine/cyl2-valve1-after",
+		region.Ellipse{
+			X:     402,
+			Y:     395,
+			A:     257,
+			B:     193,
+			Angle: 49,
+		},
+		region.Line{X1: 640, Y1: 40, X2: 408, Y2: 290, Width: 100},
+	)
 	c := compareResults(t, before, after, Options{})
 	require.True(t, c.Compared, c.Outcome())
 	assert.Equal(t, Changed, c.Verdict)

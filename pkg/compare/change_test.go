@@ -20,7 +20,13 @@ func around(v, half float64) measure.Figure {
 func TestSmallestDetectableChangeOfRepeatablePhotos(t *testing.T) {
 	certain := around(50, 0)
 	p := Precision{SEM: 2}
-	assert.InDelta(t, 5.543717, changeOf(certain, around(40, 0), p).Detectable, 2e-4, "the reference takes 1.96 for 1.959964")
+	assert.InDelta(
+		t,
+		5.543717,
+		changeOf(certain, around(40, 0), p).Detectable,
+		2e-4,
+		"the reference takes 1.96 for 1.959964",
+	)
 	for after, want := range map[float64]Verdict{
 		50: NotDistinguishable, 44.5: NotDistinguishable, 55.5: NotDistinguishable, 44.4: Changed, 55.6: Changed,
 	} {
@@ -39,16 +45,30 @@ func TestFewValvesMakeTheLimitWider(t *testing.T) {
 	c = changeOf(wide, around(50, 4*measure.Normal975), Precision{Shared: 0.75, DF: 7})
 	assert.InDelta(t, 2.3646*math.Sqrt(2*0.25)*4, c.Detectable, 1e-3, "a quarter of the errors is not shared")
 	c = changeOf(wide, around(50, 4*measure.Normal975), Precision{Shared: 0.1, DF: 2})
-	assert.InDelta(t, 4*math.Sqrt2*measure.Normal975, c.Detectable, 1e-9, "never more than two photos that share nothing; float64 rounding")
+	assert.InDelta(
+		t,
+		4*math.Sqrt2*measure.Normal975,
+		c.Detectable,
+		1e-9,
+		"never more than two photos that share nothing; float64 rounding",
+	)
 }
 
 func TestNoSmallestChangeIsLargerThanTheScale(t *testing.T) {
-	wide := changeOf(measure.Figure{Value: 50, Low: 0, High: 100}, measure.Figure{Value: 40, Low: 0, High: 100}, Precision{SEM: 60})
+	wide := changeOf(
+		measure.Figure{Value: 50, Low: 0, High: 100},
+		measure.Figure{Value: 40, Low: 0, High: 100},
+		Precision{SEM: 60},
+	)
 	assert.Equal(t, 100.0, wide.Detectable)
 	assert.Equal(t, NotDistinguishable, wide.Verdict())
 	assert.False(t, wide.CanShow())
 	assert.NotContains(t, wide.sentence(""), "100")
-	assert.False(t, changeOf(around(40, 1), around(30, 1), Precision{SEM: 22}).CanShow(), "61 points: more than can go or come")
+	assert.False(
+		t,
+		changeOf(around(40, 1), around(30, 1), Precision{SEM: 22}).CanShow(),
+		"61 points: more than can go or come",
+	)
 	assert.True(t, changeOf(around(40, 1), around(30, 1), Precision{SEM: 21}).CanShow(), "58 points can come")
 }
 
@@ -143,7 +163,15 @@ func TestRemovedShareAndDifferenceAgree(t *testing.T) {
 					removed := c.Removed()
 					assert.Equal(t, c.less(), removed.Low > 0, "%v to %v ±%v, %+v", before, after, half, p)
 					if c.less() {
-						assert.True(t, removed.Low <= removed.Value && removed.Value <= removed.High, "%v to %v ±%v, %+v", before, after, half, p)
+						assert.True(
+							t,
+							removed.Low <= removed.Value && removed.Value <= removed.High,
+							"%v to %v ±%v, %+v",
+							before,
+							after,
+							half,
+							p,
+						)
 					}
 				}
 			}

@@ -38,7 +38,11 @@ func TestBlastedValveHasChanged(t *testing.T) {
 	assert.Equal(t, Changed, c.Verdict)
 	assert.Zero(t, c.Index.After.Value)
 	assert.Equal(t, 1.0, c.Index.Removed().Value)
-	assert.Equal(t, []float64{0, 0, 0}, []float64{c.Zones[Rim].After.Index(), c.Zones[Fillet].After.Index(), c.Zones[Stem].After.Index()})
+	assert.Equal(
+		t,
+		[]float64{0, 0, 0},
+		[]float64{c.Zones[Rim].After.Index(), c.Zones[Fillet].After.Index(), c.Zones[Stem].After.Index()},
+	)
 }
 
 // The map must count what the photo shows: a cell weighs as much as the pixels that it stands for.
@@ -60,8 +64,22 @@ func TestFiguresOfTheMapAreThoseOfThePhoto(t *testing.T) {
 	} {
 		r := plainView(class).result("a")
 		c := compareResults(t, r, r, exact)
-		assert.InDelta(t, r.Deposit.Both.Index.Value, c.Index.Before.Value, 1, "%s; points: cells are a degree wide", name)
-		assert.InDelta(t, r.Deposit.Both.Coverage.Value, c.Coverage.Before.Value, 1, "%s; points: cells are a degree wide", name)
+		assert.InDelta(
+			t,
+			r.Deposit.Both.Index.Value,
+			c.Index.Before.Value,
+			1,
+			"%s; points: cells are a degree wide",
+			name,
+		)
+		assert.InDelta(
+			t,
+			r.Deposit.Both.Coverage.Value,
+			c.Coverage.Before.Value,
+			1,
+			"%s; points: cells are a degree wide",
+			name,
+		)
 	}
 }
 
@@ -81,7 +99,13 @@ func TestOnlyWhatBothShowIsCompared(t *testing.T) {
 	}
 	c := compareResults(t, whole, hidden, exact)
 	require.True(t, c.Compared)
-	assert.InDelta(t, 0, c.Index.Before.Value, 1.5, "points: the side that both show is bare; the middle line has width")
+	assert.InDelta(
+		t,
+		0,
+		c.Index.Before.Value,
+		1.5,
+		"points: the side that both show is bare; the middle line has width",
+	)
 	assert.InDelta(t, 0, c.Index.Difference.Value, 0.5, "points")
 	assert.InDelta(t, 0.75, c.Common, 0.06, "half of one photo and all of the other, mean; the stem is in the middle")
 }

@@ -106,7 +106,13 @@ func (d drawn) onStem(p region.Point) bool {
 }
 
 // resultOf puts a scored result together from a photo and the maps of what is on it.
-func resultOf(name string, pixels *image.NRGBA, mask, classes *image.Gray, rim *region.Ellipse, stem *region.Line) *score.Result {
+func resultOf(
+	name string,
+	pixels *image.NRGBA,
+	mask, classes *image.Gray,
+	rim *region.Ellipse,
+	stem *region.Line,
+) *score.Result {
 	shares := countClasses(classes)
 	around := func(v float64) measure.Figure {
 		return measure.Figure{Value: v, Low: max(0, v-4), High: min(100, v+4)}
@@ -135,7 +141,14 @@ func countClasses(classes *image.Gray) measure.Shares {
 
 // refusedResult is that of a photo that could not be judged.
 func refusedResult(name string) *score.Result {
-	return &score.Result{Name: name, Valve: 1, Valves: 1, Status: score.Refused, Version: "1+net.test", Reasons: []reason.Reason{reason.Of(reason.Blurred)}}
+	return &score.Result{
+		Name:    name,
+		Valve:   1,
+		Valves:  1,
+		Status:  score.Refused,
+		Version: "1+net.test",
+		Reasons: []reason.Reason{reason.Of(reason.Blurred)},
+	}
 }
 
 // exact takes all doubt but the photos' own intervals out of a comparison, so that tests do not hang on what was

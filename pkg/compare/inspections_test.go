@@ -37,11 +37,22 @@ func day(stage inspection.Stage, date string, miles float64) *inspection.Inspect
 func saved(indices ...float64) []score.Record {
 	records := make([]score.Record, len(indices))
 	for i, index := range indices {
-		r := score.Record{Photo: string(rune('a' + i)), ValveInPhoto: 1, ValvesInPhoto: 1, Status: score.Refused, Version: "1+net.test"}
+		r := score.Record{
+			Photo:         string(rune('a' + i)),
+			ValveInPhoto:  1,
+			ValvesInPhoto: 1,
+			Status:        score.Refused,
+			Version:       "1+net.test",
+		}
 		if !math.IsNaN(index) {
 			r.Status = score.Scored
 			m := around(index, 4)
-			text := fmt.Sprintf(`{"index": %v, "index_low": %v, "index_high": %[3]v, "coverage": %[1]v, "coverage_low": %[2]v, "coverage_high": %[3]v}`, m.Value, m.Low, m.High)
+			text := fmt.Sprintf(
+				`{"index": %v, "index_low": %v, "index_high": %[3]v, "coverage": %[1]v, "coverage_low": %[2]v, "coverage_high": %[3]v}`,
+				m.Value,
+				m.Low,
+				m.High,
+			)
 			if err := json.Unmarshal([]byte(text), &r); err != nil {
 				panic(err)
 			}
@@ -52,11 +63,17 @@ func saved(indices ...float64) []score.Record {
 }
 
 func before(indices ...float64) *engine.Graded {
-	return &engine.Graded{Engine: &engine.Engine{Inspection: day(inspection.Before, "2026-03-14", 45210)}, Photos: saved(indices...)}
+	return &engine.Graded{
+		Engine: &engine.Engine{Inspection: day(inspection.Before, "2026-03-14", 45210)},
+		Photos: saved(indices...),
+	}
 }
 
 func after(indices ...float64) *engine.Graded {
-	g := &engine.Graded{Engine: &engine.Engine{Inspection: day(inspection.After, "2026-03-15", 45210)}, Photos: saved(indices...)}
+	g := &engine.Graded{
+		Engine: &engine.Engine{Inspection: day(inspection.After, "2026-03-15", 45210)},
+		Photos: saved(indices...),
+	}
 	g.Engine.Inspection.Methods = map[int]string{1: "shell blasting", 2: "hand tools"}
 	return g
 }
@@ -76,9 +93,19 @@ func TestMethodsComeOutSideBySide(t *testing.T) {
 	assert.Equal(t, "hand tools", two.Method)
 	means := []float64{one.Index.Before.Value, one.Index.After.Value, two.Index.Before.Value, two.Index.After.Value}
 	assert.Equal(t, []float64{65, 0, 45, 18}, means)
-	assert.InDelta(t, 4/math.Sqrt(0.7), one.Index.Before.Value-one.Index.Before.Low, 1e-9, "two valves are misread alike, so their mean is no surer")
+	assert.InDelta(
+		t,
+		4/math.Sqrt(0.7),
+		one.Index.Before.Value-one.Index.Before.Low,
+		1e-9,
+		"two valves are misread alike, so their mean is no surer",
+	)
 	assert.Equal(t, []Verdict{Changed, Changed, Changed}, []Verdict{one.Verdict, two.Verdict, e.Verdict})
-	assert.Equal(t, "cylinder 1, shell blasting: index 65.0 to 0.0, mean of its valves: 100 % removed (93 to 100), bare", one.Outcome())
+	assert.Equal(
+		t,
+		"cylinder 1, shell blasting: index 65.0 to 0.0, mean of its valves: 100 % removed (93 to 100), bare",
+		one.Outcome(),
+	)
 	assert.Contains(t, two.Outcome(), "cylinder 2, hand tools: index 45.0 to 18.0, mean of its valves: 60 % removed")
 }
 
@@ -169,7 +196,11 @@ func TestForcedValvesAreNoPartOfWhatIsClaimed(t *testing.T) {
 	assert.Equal(t, Changed, c.Verdict)
 	assert.InDelta(t, 0.5, c.Index.Removed().Value, 1e-9, "of valve 1 alone; float64 rounding")
 	assert.Contains(t, c.Outcome(), "valve 1 alone: 50 % removed")
-	assert.Contains(t, c.Outcome(), "valve 2: index 60.0 to 0.0: the photos do not register as one valve, so no change is claimed")
+	assert.Contains(
+		t,
+		c.Outcome(),
+		"valve 2: index 60.0 to 0.0: the photos do not register as one valve, so no change is claimed",
+	)
 
 	c = Cylinder{Number: 1, Valves: []Valve{valve(1, 60, 0, true), valve(2, 60, 0, true)}}
 	c.conclude(Repeatability{})
@@ -220,7 +251,12 @@ func TestInspectionsInTheWrongOrderAreNoted(t *testing.T) {
 	b = after(0, 0, 0, 0)
 	b.Engine.Inspection.Date = a.Engine.Inspection.Date
 	assert.Contains(t, first(a, b), "all valves")
-	assert.Contains(t, first(b, a), "the first inspection is the one after cleaning", "on one day the stages tell the order")
+	assert.Contains(
+		t,
+		first(b, a),
+		"the first inspection is the one after cleaning",
+		"on one day the stages tell the order",
+	)
 }
 
 // Which valve the crust is left on must be said: zones of one valve are no parts of the mean of two.
@@ -238,7 +274,12 @@ func TestWhatIsLeftIsToldOfEachValve(t *testing.T) {
 	e := engines(t, a, b, exact)
 	assert.Regexp(t, `^cylinder 1, shell blasting: index 100\.0 to 12\.\d, mean of its valves: 8\d % removed \(.*\); `+
 		`valve 1: bare; valve 2: left on the \w+ \(index 25\), on the \w+ \(index 25\), on the \w+ \(index 25\)$`, e.Cylinders[0].Outcome())
-	assert.NotContains(t, e.Cylinders[1].Outcome(), "left on", "where nothing changed beyond doubt the table says enough")
+	assert.NotContains(
+		t,
+		e.Cylinders[1].Outcome(),
+		"left on",
+		"where nothing changed beyond doubt the table says enough",
+	)
 }
 
 func TestCautionsOfValvesAreToldOnce(t *testing.T) {

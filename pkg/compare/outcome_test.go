@@ -33,7 +33,11 @@ func TestOutcomeOfCrustOnTheStemAlone(t *testing.T) {
 		return deposit.Bare
 	}
 	c := compareResults(t, plainView(all(deposit.Heavy)).result("a"), plainView(stem).result("b"), exact)
-	assert.Regexp(t, `^index 100\.0 to \d+\.\d: \d+ % removed \(\d+ to \d+\), left on the stem \(index 50\)$`, c.Outcome())
+	assert.Regexp(
+		t,
+		`^index 100\.0 to \d+\.\d: \d+ % removed \(\d+ to \d+\), left on the stem \(index 50\)$`,
+		c.Outcome(),
+	)
 }
 
 func TestSentences(t *testing.T) {
@@ -96,5 +100,9 @@ func TestEveryRefusalIsTold(t *testing.T) {
 }
 
 func TestListed(t *testing.T) {
-	assert.Equal(t, []string{"11", "11 and 1", "11, 1 and 10"}, []string{listed([]int{11}), listed([]int{11, 1}), listed([]int{11, 1, 10})})
+	assert.Equal(
+		t,
+		[]string{"11", "11 and 1", "11, 1 and 10"},
+		[]string{listed([]int{11}), listed([]int{11, 1}), listed([]int{11, 1, 10})},
+	)
 }

@@ -23,7 +23,10 @@ func Pictures(before, after []score.Record, o Options) *Pair {
 	p := &Pair{}
 	if len(before) != len(after) {
 		c := Photos(&engine.Listed(1, before)[0], &engine.Listed(1, after)[0], o)
-		c.Reasons = append(c.Reasons, table.With(LargestOnly, fmt.Sprintf("%d and %d valves are in view", len(before), len(after))))
+		c.Reasons = append(
+			c.Reasons,
+			table.With(LargestOnly, fmt.Sprintf("%d and %d valves are in view", len(before), len(after))),
+		)
 		p.Valves = append(p.Valves, c)
 		return p
 	}

@@ -64,7 +64,14 @@ func (s similarity) warp(r *score.Result) *score.Result {
 	centre := s.move(region.Point{X: e.X, Y: e.Y}, size)
 	rim := region.Ellipse{X: centre.X, Y: centre.Y, A: s.zoom * e.A, B: s.zoom * e.B, Angle: e.Angle + s.roll}
 	far, foot := s.move(region.Point{X: l.X1, Y: l.Y1}, size), s.move(region.Point{X: l.X2, Y: l.Y2}, size)
-	return resultOf(r.Name+" moved", pixels, mask, classes, &rim, &region.Line{X1: far.X, Y1: far.Y, X2: foot.X, Y2: foot.Y, Width: s.zoom * l.Width})
+	return resultOf(
+		r.Name+" moved",
+		pixels,
+		mask,
+		classes,
+		&rim,
+		&region.Line{X1: far.X, Y1: far.Y, X2: foot.X, Y2: foot.Y, Width: s.zoom * l.Width},
+	)
 }
 
 // misses returns how far, in pixels of the second photo, the cells of the first map are laid from where the camera's
@@ -131,7 +138,14 @@ func TestRegistrationMakesUpForOutlinesThatAreOff(t *testing.T) {
 		assert.Less(t, mean, 2.5, "%s; pixels: a cell is up to 3.4 pixels wide", name)
 		assert.Less(t, mean, unregistered/2, "%s; pixels", name)
 		c := compareResults(t, before, after, exact)
-		assert.InDelta(t, 0, c.Index.Difference.Value, 0.8, "%s; index points: the outlines take in other pixels along the stem", name)
+		assert.InDelta(
+			t,
+			0,
+			c.Index.Difference.Value,
+			0.8,
+			"%s; index points: the outlines take in other pixels along the stem",
+			name,
+		)
 	}
 }
 
@@ -171,7 +185,13 @@ func TestWithoutStemTheWholeValvesAreCompared(t *testing.T) {
 	assert.Equal(t, ByOutline, c.Registration.Method)
 	assert.Equal(t, AngleUnknown, c.Reasons[0].Code)
 	assert.Equal(t, before.Deposit.Both.Index.Value, c.Index.Before.Value)
-	assert.InDelta(t, 4/math.Sqrt(0.7), c.Index.Before.High-c.Index.Before.Value, 1e-9, "±4 points; which part both show is not known")
+	assert.InDelta(
+		t,
+		4/math.Sqrt(0.7),
+		c.Index.Before.High-c.Index.Before.Value,
+		1e-9,
+		"±4 points; which part both show is not known",
+	)
 	assert.True(t, math.IsNaN(c.Common))
 	assert.Nil(t, c.Clock)
 	assert.Nil(t, c.Residue)
@@ -194,7 +214,13 @@ func TestPatternOfAFlatSurfaceIsNoPattern(t *testing.T) {
 }
 
 func TestCorrelationAtAWholeTurnIsThatOfTheCurve(t *testing.T) {
-	first, second := viewOf(t, plainView(patches).result("a")).Map, viewOf(t, plainView(turned(patches, 40)).result("b")).Map
+	first, second := viewOf(
+		t,
+		plainView(patches).result("a"),
+	).Map, viewOf(
+		t,
+		plainView(turned(patches, 40)).result("b"),
+	).Map
 	curve := turns(first, second)
 	for _, turn := range []int{0, 17, 40, 180, 320} {
 		want := correlation(first, second, alignment{turn: float64(turn)})

@@ -11,8 +11,8 @@ import (
 // cell is one cell of the evidence that is, or might be, part of the valve.
 type cell struct {
 	steps [3]float32 // logits of at least film, at least medium, heavy
-	// edge is how far, in logits of the region, the cell lies inside the outline, negative outside: as much as the net is sure
-	// of either side, whichever the mask chose.
+	// edge is how far, in logits of the region, the cell lies inside the outline, negative outside: as much as the net
+	// is sure of either side, whichever the mask chose.
 	edge float32
 	// weight is the readable share of the cell, 0 to wholeCell.
 	weight int
@@ -24,7 +24,8 @@ type probed struct {
 	label  uint8
 }
 
-// wholeCell is the weight of a cell of which all is readable. Weights are whole numbers, so sums do not depend on their order.
+// wholeCell is the weight of a cell of which all is readable. Weights are whole numbers, so sums do not depend on their
+// order.
 const wholeCell = 1 << 16
 
 // cellBlock holds neighbouring cells, which err together, by region.
@@ -42,8 +43,8 @@ const reach = 2
 // probes is the number of places per side at which a cell is compared with the masks.
 const probes = 4
 
-// mostCells is about how many cells are repeated in every draw: of larger valves only every n-th, which changes the spread of the
-// draws little, because the blocks stay.
+// mostCells is about how many cells are repeated in every draw: of larger valves only every n-th, which changes the
+// spread of the draws little, because the blocks stay.
 const mostCells = 2500
 
 // cellsOf collects the cells of the valve and those close around it, by block of the given side.
@@ -87,7 +88,17 @@ func cellsAround(box image.Rectangle, e *region.Evidence) image.Rectangle {
 func probeAll(r *region.Region, classes *image.Gray, near image.Rectangle) (grid []probed, count int) {
 	e, size := r.Evidence, r.Mask.Rect.Size()
 	window := e.Window()
-	columns, rows := placesOf(e.Cols, e.CellWidth, window.Min.X, size.X), placesOf(e.Rows, e.CellHeight, window.Min.Y, size.Y)
+	columns, rows := placesOf(
+		e.Cols,
+		e.CellWidth,
+		window.Min.X,
+		size.X,
+	), placesOf(
+		e.Rows,
+		e.CellHeight,
+		window.Min.Y,
+		size.Y,
+	)
 	grid = make([]probed, e.Cols*e.Rows)
 	for row := near.Min.Y; row < near.Max.Y; row++ {
 		for col := near.Min.X; col < near.Max.X; col++ {

@@ -8,12 +8,16 @@ import (
 	"valvegrade/pkg/region"
 )
 
-// classify returns the map of classes: the evidence's three ordinal logits, enlarged to the photo's pixels by bilinear interpolation
-// between cell centres, each counted as a step when it and all before it are above 0. A step is never skipped: a
-// pixel is heavy only where it is also at least film and at least medium.
+// classify returns the map of classes: the evidence's three ordinal logits, enlarged to the photo's pixels by bilinear
+// interpolation between cell centres, each counted as a step when it and all before it are above 0. A step is never
+// skipped: a pixel is heavy only where it is also at least film and at least medium.
 func classify(mask *image.Gray, box image.Rectangle, e *region.Evidence) *image.Gray {
 	size := mask.Rect.Size()
-	classes := &image.Gray{Pix: bytes.Repeat([]byte{NotValve}, size.X*size.Y), Stride: size.X, Rect: image.Rectangle{Max: size}}
+	classes := &image.Gray{
+		Pix:    bytes.Repeat([]byte{NotValve}, size.X*size.Y),
+		Stride: size.X,
+		Rect:   image.Rectangle{Max: size},
+	}
 	columns := raster.Places(box.Min.X-int(e.Left), box.Max.X-int(e.Left), e.CellWidth, e.Cols)
 	cells, ends := cellClasses(e), raster.Ends(columns)
 	for i, row := range raster.Places(box.Min.Y-int(e.Top), box.Max.Y-int(e.Top), e.CellHeight, e.Rows) {

@@ -29,7 +29,12 @@ func TestStepsFallBetweenCellCentres(t *testing.T) {
 }
 
 func TestAStepIsNeverSkipped(t *testing.T) {
-	assert.Equal(t, []uint8{0, 0, 0, 0}, strip([]float32{-1}, []float32{5}, []float32{5}).Pix, "heavy but not even film is bare")
+	assert.Equal(
+		t,
+		[]uint8{0, 0, 0, 0},
+		strip([]float32{-1}, []float32{5}, []float32{5}).Pix,
+		"heavy but not even film is bare",
+	)
 	assert.Equal(t, []uint8{1, 1, 1, 1}, strip([]float32{1}, []float32{-1}, []float32{5}).Pix)
 	assert.Equal(t, []uint8{3, 3, 3, 3}, strip([]float32{1}, []float32{1}, []float32{1}).Pix)
 	assert.Equal(t, []uint8{0, 0, 0, 0}, strip([]float32{0}, []float32{1}, []float32{1}).Pix, "0 is not above 0")

@@ -51,7 +51,13 @@ func TestSameArgumentsSameIntervals(t *testing.T) {
 	assert.Equal(t, once, twice)
 	other := doubtOf(halves(3), func(c *Calibration) { c.Seed = 77 })
 	assert.NotEqual(t, once, other)
-	assert.InDelta(t, width(once.Both.Index), width(other.Both.Index), 0.3*width(once.Both.Index), "240 draws fix a 95 % width to about 10 %")
+	assert.InDelta(
+		t,
+		width(once.Both.Index),
+		width(other.Both.Index),
+		0.3*width(once.Both.Index),
+		"240 draws fix a 95 % width to about 10 %",
+	)
 }
 
 func TestEachSourceOfDoubtWidens(t *testing.T) {
@@ -104,7 +110,12 @@ func TestQuantilesFollowTheStatedModel(t *testing.T) {
 		}).Both.Index
 	}
 	assert.Equal(t, measure.Figure{Value: 100, Low: 0, High: 100}, only(1))
-	assert.Equal(t, measure.Figure{Value: 100, Low: 100, High: 100}, only(0.3), "1 / 0.3 = 3.3 standard deviations: not within 95 %")
+	assert.Equal(
+		t,
+		measure.Figure{Value: 100, Low: 100, High: 100},
+		only(0.3),
+		"1 / 0.3 = 3.3 standard deviations: not within 95 %",
+	)
 }
 
 func TestAbsentRegionsHaveNoInterval(t *testing.T) {
@@ -115,6 +126,9 @@ func TestAbsentRegionsHaveNoInterval(t *testing.T) {
 		}
 	}
 	all := Doubt(r, classify(r.Mask, r.Bounds(), r.Evidence), DefaultCalibration())
-	assert.True(t, math.IsNaN(all.Stem.Index.Value) && math.IsNaN(all.Stem.Index.Low) && math.IsNaN(all.Stem.Coverage.High))
+	assert.True(
+		t,
+		math.IsNaN(all.Stem.Index.Value) && math.IsNaN(all.Stem.Index.Low) && math.IsNaN(all.Stem.Coverage.High),
+	)
 	assert.False(t, math.IsNaN(all.Both.Index.Low))
 }

@@ -85,7 +85,10 @@ func (v *view) fitEnvelope(guess envelope, rounds int, lower func(i int) bool) e
 	seen := make([]observation, 0, len(sampled))
 	for _, i := range sampled {
 		a, b := v.centred(i%v.width, i/v.width)
-		o := observation{[7]float64{1, a, b, a * a, a * b, b * b, 0}, math.Log(max(v.light[i].luminance(), darkestLight))}
+		o := observation{
+			[7]float64{1, a, b, a * a, a * b, b * b, 0},
+			math.Log(max(v.light[i].luminance(), darkestLight)),
+		}
 		if lower(i) {
 			o.factors[6] = 1
 		}

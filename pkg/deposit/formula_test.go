@@ -80,7 +80,9 @@ func TestSheenSpeaksForMetal(t *testing.T) {
 	blasted := func(highlight float64) float64 {
 		return read(t, func(x, y int) [3]float64 {
 			across := float64(x-320) / 25
-			return grey(0.05 * (0.85 + 0.3*speckle(x, y, 12)) * fallOff(x, y) * (1 + highlight*math.Exp(-across*across)))
+			return grey(
+				0.05 * (0.85 + 0.3*speckle(x, y, 12)) * fallOff(x, y) * (1 + highlight*math.Exp(-across*across)),
+			)
 		}).Index.Value
 	}
 	assert.Less(t, blasted(3), 0.5*blasted(0))
@@ -130,8 +132,20 @@ func TestExposureChangesNothing(t *testing.T) {
 
 func TestTheWeakestDirection(t *testing.T) {
 	assert.InDelta(t, 1.0, slopes{right: 9, down: 1, count: 1}.weakest(), 1e-12, "along an axis")
-	assert.InDelta(t, 1.0, slopes{right: 5, down: 5, both: 4, count: 1}.weakest(), 1e-12, "the same turned by 45 degrees")
-	assert.InDelta(t, 1.5, slopes{right: 9, down: 9, count: 4}.weakest(), 1e-12, "the same all around, over four pixels")
+	assert.InDelta(
+		t,
+		1.0,
+		slopes{right: 5, down: 5, both: 4, count: 1}.weakest(),
+		1e-12,
+		"the same turned by 45 degrees",
+	)
+	assert.InDelta(
+		t,
+		1.5,
+		slopes{right: 9, down: 9, count: 4}.weakest(),
+		1e-12,
+		"the same all around, over four pixels",
+	)
 	assert.Zero(t, slopes{right: 2, down: 8, both: 4, count: 3}.weakest(), "one direction only")
 }
 

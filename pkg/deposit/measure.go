@@ -71,7 +71,14 @@ func check(p *photo.Photo, r *region.Region) error {
 	}
 	for k := range 3 {
 		if len(e.Region[k]) != e.Cols*e.Rows || len(e.Deposit[k]) != e.Cols*e.Rows {
-			return fmt.Errorf("%w: evidence of %d x %d cells has maps of %d and %d", ErrMismatch, e.Cols, e.Rows, len(e.Region[k]), len(e.Deposit[k]))
+			return fmt.Errorf(
+				"%w: evidence of %d x %d cells has maps of %d and %d",
+				ErrMismatch,
+				e.Cols,
+				e.Rows,
+				len(e.Region[k]),
+				len(e.Deposit[k]),
+			)
 		}
 	}
 	return nil
@@ -107,7 +114,11 @@ func (d *Deposit) doubts(glare, shadow int) []reason.Reason {
 			code, what = reason.MostlyShadow, "black shadow"
 		}
 		// Black or white all over, a photo may show no valve at all.
-		detail := fmt.Sprintf("%.0f %% of what was taken for the valve is unreadable, most of it %s", 100*d.Both.Unreadable, what)
+		detail := fmt.Sprintf(
+			"%.0f %% of what was taken for the valve is unreadable, most of it %s",
+			100*d.Both.Unreadable,
+			what,
+		)
 		found = append(found, reason.With(code, detail))
 	} else if burnt > muchGlare {
 		found = append(found, reason.With(reason.Glare, fmt.Sprintf("%.0f %% of the valve is glare", 100*burnt)))

@@ -58,7 +58,13 @@ func TestTheMapGivesTheFigures(t *testing.T) {
 		counts[class]++
 	}
 	readable := counts[Bare] + counts[Film] + counts[Medium] + counts[Heavy]
-	assert.InDelta(t, 100*(counts[Heavy]+0.5*counts[Medium]+0.25*counts[Film])/readable, d.Both.Index.Value, 1e-9, "float64 sums")
+	assert.InDelta(
+		t,
+		100*(counts[Heavy]+0.5*counts[Medium]+0.25*counts[Film])/readable,
+		d.Both.Index.Value,
+		1e-9,
+		"float64 sums",
+	)
 	assert.Equal(t, float64(d.Both.Pixels), readable+counts[Unreadable])
 }
 
@@ -86,7 +92,13 @@ func TestColourComparesDepositWithMetal(t *testing.T) {
 	assert.Greater(t, c.DarknessL, 20.0)
 	assert.InDelta(t, c.BareL-c.DepositL, c.DarknessL, 1e-12)
 	assert.Greater(t, c.DepositB, c.BareB+3, "the crust is brown")
-	assert.InDelta(t, 69.5, c.BareL, 6, "metal stands at the lightness of steel, whatever the light; the envelope runs a little above it")
+	assert.InDelta(
+		t,
+		69.5,
+		c.BareL,
+		6,
+		"metal stands at the lightness of steel, whatever the light; the envelope runs a little above it",
+	)
 	assert.Greater(t, c.DifferenceDE00, 20.0)
 }
 
@@ -201,5 +213,10 @@ func TestASmallStemAloneIsMeasured(t *testing.T) {
 	assert.Nil(t, d.Head)
 	require.NotNil(t, d.Stem)
 	assert.Equal(t, 1, d.Stem.Pixels)
-	assert.Equal(t, measure.Figure{Value: 0, Low: 0, High: 100}, d.Stem.Index, "one pixel fills no cell of the evidence: nothing is known of its error")
+	assert.Equal(
+		t,
+		measure.Figure{Value: 0, Low: 0, High: 100},
+		d.Stem.Index,
+		"one pixel fills no cell of the evidence: nothing is known of its error",
+	)
 }

@@ -19,7 +19,11 @@ func TestSettledCellsCountAsBefore(t *testing.T) {
 	blocks := make([]cellBlock, 20)
 	for i := range blocks {
 		for range random.IntN(60) {
-			c := cell{steps: [3]float32{around(4), around(4), around(4)}, edge: around(5), weight: random.IntN(wholeCell + 1)}
+			c := cell{
+				steps:  [3]float32{around(4), around(4), around(4)},
+				edge:   around(5),
+				weight: random.IntN(wholeCell + 1),
+			}
 			part := []*cells{&blocks[i].head, &blocks[i].stem}[random.IntN(2)]
 			part.open = append(part.open, c)
 		}

@@ -109,7 +109,13 @@ func (v *view) tint(left, top int) float64 {
 	var evened, count float32
 	for y := top; y < top+side; y++ {
 		at := y*v.width + left
-		inside, seen, luminance := (*[side]bool)(v.inside[at:]), (*[side]light)(v.light[at:]), (*[side]float32)(v.luminance[at:])
+		inside, seen, luminance := (*[side]bool)(
+			v.inside[at:],
+		), (*[side]light)(
+			v.light[at:],
+		), (*[side]float32)(
+			v.luminance[at:],
+		)
 		for x, in := range inside {
 			if in {
 				sum.r, sum.g, sum.b = sum.r+seen[x].r, sum.g+seen[x].g, sum.b+seen[x].b

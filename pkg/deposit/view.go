@@ -78,7 +78,10 @@ var codeTable = sync.OnceValue(func() *[256]code {
 	for c := range table {
 		light := float32(colour.Linear(uint8(c)))
 		l := float64(light)
-		table[c] = code{light, [3]float64{colour.Luminance(l, 0, 0), colour.Luminance(0, l, 0), colour.Luminance(0, 0, l)}}
+		table[c] = code{
+			light,
+			[3]float64{colour.Luminance(l, 0, 0), colour.Luminance(0, l, 0), colour.Luminance(0, 0, l)},
+		}
 	}
 	return &table
 })

@@ -16,7 +16,12 @@ import (
 
 func shot(cylinder, valve int, index, half, area, confidence float64) engine.Shot {
 	m := measure.Figure{Value: index, Low: index - half, High: index + half}
-	return engine.Shot{Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Reading: measure.Reading{Index: m, Coverage: m}, Area: area, Confidence: confidence}
+	return engine.Shot{
+		Photo:      inspection.Photo{Cylinder: cylinder, Valve: valve},
+		Reading:    measure.Reading{Index: m, Coverage: m},
+		Area:       area,
+		Confidence: confidence,
+	}
 }
 
 func refused(cylinder, valve int) engine.Shot {
@@ -28,7 +33,10 @@ func refused(cylinder, valve int) engine.Shot {
 
 func combined(t *testing.T, cylinders, valves int, shots ...engine.Shot) *engine.Engine {
 	t.Helper()
-	e, err := engine.Combine(&inspection.Inspection{Engine: inspection.Layout{Cylinders: cylinders, Valves: valves}}, shots)
+	e, err := engine.Combine(
+		&inspection.Inspection{Engine: inspection.Layout{Cylinders: cylinders, Valves: valves}},
+		shots,
+	)
 	require.NoError(t, err)
 	return e
 }
@@ -94,7 +102,10 @@ func TestCylinderIsItsWorstValveAndEngineShowsWorstAndMedian(t *testing.T) {
 }
 
 func TestCombineRefusesAValveThatTheEngineLacks(t *testing.T) {
-	_, err := engine.Combine(&inspection.Inspection{Engine: inspection.Layout{Cylinders: 4, Valves: 1}}, []engine.Shot{shot(4, 2, 1, 1, 1, 1)})
+	_, err := engine.Combine(
+		&inspection.Inspection{Engine: inspection.Layout{Cylinders: 4, Valves: 1}},
+		[]engine.Shot{shot(4, 2, 1, 1, 1, 1)},
+	)
 	assert.ErrorContains(t, err, "cylinder 4 valve 2")
 }
 
@@ -110,14 +121,18 @@ func TestCombinedFiguresStayInOrder(t *testing.T) {
 			m := measure.Figure{Value: value, Low: low, High: high}
 			shots = append(shots, engine.Shot{
 				Photo: inspection.Photo{Cylinder: 1, Valve: 1}, Reading: measure.Reading{Index: m, Coverage: m},
-				Area: rapid.Float64Range(0, 1).Draw(t, "area"), Confidence: rapid.Float64Range(0, 1).Draw(t, "confidence"),
+				Area: rapid.Float64Range(0, 1).
+					Draw(t, "area"),
+				Confidence: rapid.Float64Range(0, 1).Draw(t, "confidence"),
 			})
 		}
 		e, err := engine.Combine(&inspection.Inspection{Engine: inspection.Layout{Cylinders: 1, Valves: 1}}, shots)
 		require.NoError(t, err)
 		m := e.Worst
 		const rounding = 1e-9 // weights sum to 1 within this
-		if m.Value < lowest-rounding || m.Value > highest+rounding || m.Low > m.Value || m.High < m.Value || m.Low < 0 || m.High > 100+rounding {
+		if m.Value < lowest-rounding || m.Value > highest+rounding || m.Low > m.Value || m.High < m.Value ||
+			m.Low < 0 ||
+			m.High > 100+rounding {
 			t.Fatalf("%+v of %+v", m, shots)
 		}
 	})

@@ -99,7 +99,10 @@ func (r engineRecord) photos() ([]inspection.Photo, error) {
 				if !fs.ValidPath(shot.Photo) || shot.Photo == "." {
 					return nil, fmt.Errorf("photo %q is not inside the folder", shot.Photo)
 				}
-				photos = append(photos, inspection.Photo{File: shot.Photo, Cylinder: c.Cylinder, Valve: v.Valve, FromLeft: shot.FromLeft})
+				photos = append(
+					photos,
+					inspection.Photo{File: shot.Photo, Cylinder: c.Cylinder, Valve: v.Valve, FromLeft: shot.FromLeft},
+				)
 			}
 		}
 	}

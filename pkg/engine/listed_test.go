@@ -22,8 +22,14 @@ func seen(t *testing.T, photo string, pixels ...int) []score.Record {
 	t.Helper()
 	records := make([]score.Record, len(pixels))
 	for n, size := range pixels {
-		text := fmt.Sprintf(`{"photo": %q, "valve_in_photo": %d, "valves_in_photo": %d, "sha256": %q, "version": "1+net.0", "label": %q,`,
-			"in/"+photo, n+1, len(pixels), photo, photo)
+		text := fmt.Sprintf(
+			`{"photo": %q, "valve_in_photo": %d, "valves_in_photo": %d, "sha256": %q, "version": "1+net.0", "label": %q,`,
+			"in/"+photo,
+			n+1,
+			len(pixels),
+			photo,
+			photo,
+		)
 		if size == 0 {
 			text += `"status": "refused", "reasons": [{"code": "blurred", "advice": "wipe the lens"}]}`
 		} else {
@@ -69,7 +75,12 @@ func TestFewerValvesThanListedAreRefused(t *testing.T) {
 		assert.Equal(t, []int{1, 1}, []int{r.ValveInPhoto, r.ValvesInPhoto})
 	}
 	assert.Equal(t, reason.FewerValves, engine.Listed(3, seen(t, "a.jpg", 5, 0))[0].Reasons[0].Code)
-	assert.Equal(t, reason.Blurred, engine.Listed(2, seen(t, "a.jpg", 0))[1].Reasons[0].Code, "its own refusal says more")
+	assert.Equal(
+		t,
+		reason.Blurred,
+		engine.Listed(2, seen(t, "a.jpg", 0))[1].Reasons[0].Code,
+		"its own refusal says more",
+	)
 }
 
 const severalFacts = `vehicle: fleet-17
@@ -97,10 +108,21 @@ func several(t *testing.T) *engine.Graded {
 func TestEachValveTakesItsPlaceInThePhoto(t *testing.T) {
 	g := several(t)
 	index := func(cylinder, valve int) float64 { return g.Engine.Cylinders[cylinder-1].Valves[valve-1].Index.Value }
-	assert.Equal(t, []float64{2, 1, 2, 1}, []float64{index(1, 1), index(1, 2), index(2, 1), index(2, 2)}, "the index is the place here")
+	assert.Equal(
+		t,
+		[]float64{2, 1, 2, 1},
+		[]float64{index(1, 1), index(1, 2), index(2, 1), index(2, 2)},
+		"the index is the place here",
+	)
 	require.Len(t, g.Photos, 4)
-	assert.Equal(t, []string{`more valves in view than listed, of which the largest count: "c2v1.jpg"; to count all of a cylinder, list them ` +
-		`from left to right, such as valves: [1, 2]`}, g.Engine.Notes)
+	assert.Equal(
+		t,
+		[]string{
+			`more valves in view than listed, of which the largest count: "c2v1.jpg"; to count all of a cylinder, list them ` +
+				`from left to right, such as valves: [1, 2]`,
+		},
+		g.Engine.Notes,
+	)
 }
 
 func TestInspectionWithSeveralValvesReadsBack(t *testing.T) {

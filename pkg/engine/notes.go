@@ -42,8 +42,11 @@ func (e *Engine) noteMore(shots []Shot) {
 	if n := len(more) - mostNamed; n > 0 {
 		more, rest = more[:mostNamed], fmt.Sprintf(" and %d more", n)
 	}
-	e.note("more valves in view than listed, of which the largest count: %s%s; to count all of a cylinder, list them from left to right, such as valves: [1, 2]",
-		strings.Join(more, ", "), rest)
+	e.note(
+		"more valves in view than listed, of which the largest count: %s%s; to count all of a cylinder, list them from left to right, such as valves: [1, 2]",
+		strings.Join(more, ", "),
+		rest,
+	)
 }
 
 // mostNamed is how many photos are named in one note.

@@ -19,20 +19,42 @@ func named(s engine.Shot, file, hash string) engine.Shot {
 }
 
 func TestOnePictureUnderSeveralNamesCountsOnce(t *testing.T) {
-	e := combined(t, 1, 1,
-		named(shot(1, 1, 30, 4, 0.2, 0.9), "a.jpg", "11"), named(shot(1, 1, 30, 4, 0.2, 0.9), "b.jpg", "11"), named(shot(1, 1, 34, 4, 0.2, 0.9), "c.jpg", "22"))
+	e := combined(
+		t,
+		1,
+		1,
+		named(
+			shot(1, 1, 30, 4, 0.2, 0.9),
+			"a.jpg",
+			"11",
+		),
+		named(shot(1, 1, 30, 4, 0.2, 0.9), "b.jpg", "11"),
+		named(shot(1, 1, 34, 4, 0.2, 0.9), "c.jpg", "22"),
+	)
 	v := e.Cylinders[0].Valves[0]
 	assert.Equal(t, 2, v.Used)
 	assert.Len(t, v.Shots, 3)
 	assert.InDelta(t, 32, v.Index.Value, 1e-12, "the mean of two looks")
 	assert.Equal(t, []string{`"b.jpg" is the same picture as "a.jpg" and counts once`}, e.Notes)
 
-	alone := combined(t, 1, 1, named(shot(1, 1, 30, 4, 0.2, 0.9), "a.jpg", "11"), named(shot(1, 1, 30, 4, 0.2, 0.9), "b.jpg", "11"))
+	alone := combined(
+		t,
+		1,
+		1,
+		named(shot(1, 1, 30, 4, 0.2, 0.9), "a.jpg", "11"),
+		named(shot(1, 1, 30, 4, 0.2, 0.9), "b.jpg", "11"),
+	)
 	assert.True(t, math.IsNaN(alone.Cylinders[0].Valves[0].Spread), "one look has no spread")
 }
 
 func TestOnePictureOfTwoValvesIsAMistake(t *testing.T) {
-	e := combined(t, 1, 2, named(shot(1, 1, 30, 4, 0.2, 0.9), "a.jpg", "11"), named(shot(1, 2, 30, 4, 0.2, 0.9), "b.jpg", "11"))
+	e := combined(
+		t,
+		1,
+		2,
+		named(shot(1, 1, 30, 4, 0.2, 0.9), "a.jpg", "11"),
+		named(shot(1, 2, 30, 4, 0.2, 0.9), "b.jpg", "11"),
+	)
 	require.Len(t, e.Notes, 1)
 	assert.Contains(t, e.Notes[0], "valve 2 is the same picture as")
 }

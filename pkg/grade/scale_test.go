@@ -42,7 +42,15 @@ func TestBorderlineWhenTheIntervalCrossesALimit(t *testing.T) {
 		{math.NaN(), 8, 9, true},
 		{7, 8, math.NaN(), true},
 	} {
-		assert.Equal(t, c.borderline, Of(measure.Figure{Value: c.index, Low: c.low, High: c.high}).Borderline, "%v in [%v, %v]", c.index, c.low, c.high)
+		assert.Equal(
+			t,
+			c.borderline,
+			Of(measure.Figure{Value: c.index, Low: c.low, High: c.high}).Borderline,
+			"%v in [%v, %v]",
+			c.index,
+			c.low,
+			c.high,
+		)
 	}
 }
 

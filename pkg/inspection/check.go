@@ -139,8 +139,12 @@ func (c *check) photos(engine Layout) []Photo {
 	for _, f := range c.form.Photos {
 		p := Photo{File: c.file(f), Cylinder: c.count(f.Cylinder, f.line, "cylinder", engine.Cylinders)}
 		if line, twice := first[p.File]; twice && p.File != "" {
-			c.fault(f.File.line, "photo %q was assigned before, in line %d; one that shows several valves of a cylinder has one entry with valves: [1, 2], from left to right",
-				p.File, line)
+			c.fault(
+				f.File.line,
+				"photo %q was assigned before, in line %d; one that shows several valves of a cylinder has one entry with valves: [1, 2], from left to right",
+				p.File,
+				line,
+			)
 		}
 		first[p.File] = f.File.line
 		valves := c.valves(f, engine.Valves)

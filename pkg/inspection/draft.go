@@ -92,7 +92,14 @@ func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 			p.Unplaced = append(p.Unplaced, photo)
 			continue
 		}
-		p.Engine.Cylinders, p.Engine.Valves = max(p.Engine.Cylinders, found.cylinder), max(p.Engine.Valves, found.valve, found.all)
+		p.Engine.Cylinders, p.Engine.Valves = max(
+			p.Engine.Cylinders,
+			found.cylinder,
+		), max(
+			p.Engine.Valves,
+			found.valve,
+			found.all,
+		)
 		if found.all == 0 {
 			p.Placed = append(p.Placed, photo)
 			continue
@@ -102,7 +109,8 @@ func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 			p.Placed = append(p.Placed, photo)
 		}
 	}
-	p.Seen = len(p.Placed) > 0 && !slices.ContainsFunc(p.Placed, func(placed Photo) bool { return placed.FromLeft == 0 })
+	p.Seen = len(p.Placed) > 0 &&
+		!slices.ContainsFunc(p.Placed, func(placed Photo) bool { return placed.FromLeft == 0 })
 	sortPhotos(p.Placed)
 	if o.Taken != nil {
 		p.date(dir, files, o.Taken)

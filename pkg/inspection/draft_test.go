@@ -88,11 +88,19 @@ func TestDraftQuotesOddNames(t *testing.T) {
 }
 
 func TestDraftSaysWhatItWasGuessedFrom(t *testing.T) {
-	p, err := inspection.Draft("fleet 17", []string{"c10v1.jpg", "IMG_1.jpg", "c2v2.jpg", "c3.jpg"}, inspection.DraftOptions{})
+	p, err := inspection.Draft(
+		"fleet 17",
+		[]string{"c10v1.jpg", "IMG_1.jpg", "c2v2.jpg", "c3.jpg"},
+		inspection.DraftOptions{},
+	)
 	require.NoError(t, err)
 	assert.Equal(t, "fleet 17", p.Vehicle)
 	assert.Equal(t, inspection.Layout{Cylinders: 10, Valves: 2}, p.Engine)
-	assert.Equal(t, []inspection.Photo{{File: "c2v2.jpg", Cylinder: 2, Valve: 2}, {File: "c10v1.jpg", Cylinder: 10, Valve: 1}}, p.Placed)
+	assert.Equal(
+		t,
+		[]inspection.Photo{{File: "c2v2.jpg", Cylinder: 2, Valve: 2}, {File: "c10v1.jpg", Cylinder: 10, Valve: 1}},
+		p.Placed,
+	)
 	assert.Equal(t, []inspection.Photo{{File: "IMG_1.jpg"}, {File: "c3.jpg", Cylinder: 3}}, p.Unplaced)
 	assert.Empty(t, p.Last)
 }

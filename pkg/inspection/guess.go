@@ -28,7 +28,9 @@ func NewPattern(text string) (*Pattern, error) {
 // usual are the ways in which people name such photos, tried in this order: c2v1, cyl3_valve2, "cylinder 2 intake 1";
 // v1c2; 2-1 with nothing else that counts; cylinder alone. A number is never cut out of a longer one.
 var usual = []*Pattern{
-	usualPattern(`(?:^|[^a-z])c(?:yl(?:inder)?)?SEP(?P<cylinder>\d{1,2})SEP(?:v(?:alve)?|in(?:t(?:ake)?)?(?:SEPvalve)?)SEP(?P<valve>\d)(?:\D|$)`),
+	usualPattern(
+		`(?:^|[^a-z])c(?:yl(?:inder)?)?SEP(?P<cylinder>\d{1,2})SEP(?:v(?:alve)?|in(?:t(?:ake)?)?(?:SEPvalve)?)SEP(?P<valve>\d)(?:\D|$)`,
+	),
 	usualPattern(`(?:^|[^a-z])v(?:alve)?SEP(?P<valve>\d)SEPc(?:yl(?:inder)?)?SEP(?P<cylinder>\d{1,2})(?:\D|$)`),
 	usualPattern(`^(?P<cylinder>\d{1,2})[-_. ](?P<valve>\d)(?:[ _-]?(?:[a-z]|\(\d+\)))?$`),
 	usualPattern(`(?:^|[^a-z])c(?:yl(?:inder)?)?SEP(?P<cylinder>\d{1,2})(?:\D|$)`),

@@ -26,7 +26,11 @@ func TestLoadReadsEverything(t *testing.T) {
 		Stage:    inspection.After,
 		Methods:  map[int]string{1: "walnut shell", 3: "solvent and brush"},
 		Notes:    "Cold start misfire.\n",
-		Photos:   []inspection.Photo{{File: "c1v1.jpg", Cylinder: 1, Valve: 1}, {File: "more/c1v1.jpg", Cylinder: 1, Valve: 1}, {File: "c3v2.jpg", Cylinder: 3, Valve: 2}},
+		Photos: []inspection.Photo{
+			{File: "c1v1.jpg", Cylinder: 1, Valve: 1},
+			{File: "more/c1v1.jpg", Cylinder: 1, Valve: 1},
+			{File: "c3v2.jpg", Cylinder: 3, Valve: 2},
+		},
 	}, i)
 	assert.True(t, i.Cleaned(1))
 	assert.False(t, i.Cleaned(2), "the methods name other cylinders")
@@ -101,7 +105,8 @@ func TestLinesAroundOneDocumentAreNoSecondOne(t *testing.T) {
 }
 
 func TestLoadListsAllFaultsInOrder(t *testing.T) {
-	text := strings.NewReplacer("odometer: 45210 mi", "odometer: 45210", "cylinder: 3", "cylinder: 9", "stage: after", "stage:").Replace(whole)
+	text := strings.NewReplacer("odometer: 45210 mi", "odometer: 45210", "cylinder: 3", "cylinder: 9", "stage: after", "stage:").
+		Replace(whole)
 	_, err := inspection.Load(folder(t, text))
 	var fault *inspection.FileError
 	require.ErrorAs(t, err, &fault)
@@ -131,7 +136,12 @@ func TestOdometerInEitherUnit(t *testing.T) {
 	// The international mile of 1959 has exactly 1.609344 km.
 	assert.InDelta(t, 62137.119223733, o.In(inspection.Miles), 1e-6)
 	assert.Equal(t, 100000.0, o.In(inspection.Kilometres))
-	assert.InDelta(t, 160934.4, inspection.Odometer{Value: 100000, Unit: inspection.Miles}.In(inspection.Kilometres), 1e-9)
+	assert.InDelta(
+		t,
+		160934.4,
+		inspection.Odometer{Value: 100000, Unit: inspection.Miles}.In(inspection.Kilometres),
+		1e-9,
+	)
 	assert.Equal(t, "100000 km", o.String())
 	o, err = inspection.ParseOdometer("45210.5 km")
 	require.NoError(t, err)

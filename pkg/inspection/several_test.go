@@ -12,7 +12,12 @@ import (
 )
 
 func TestPhotoOfSeveralValvesStandsForEach(t *testing.T) {
-	text := strings.Replace(whole, "{file: c3v2.jpg, cylinder: 3, valve: 2}", "{file: cyl3.jpg, cylinder: 3, valves: [2, 1]}", 1)
+	text := strings.Replace(
+		whole,
+		"{file: c3v2.jpg, cylinder: 3, valve: 2}",
+		"{file: cyl3.jpg, cylinder: 3, valves: [2, 1]}",
+		1,
+	)
 	i, err := inspection.Load(folder(t, text, "c1v1.jpg", "more/c1v1.jpg", "cyl3.jpg"))
 	require.NoError(t, err)
 	assert.Equal(t, []inspection.Photo{
@@ -32,7 +37,12 @@ func TestListOfOneValveIsThatValve(t *testing.T) {
 
 // A missing photo is told with its own line, whatever stands before it.
 func TestMissingPhotoBehindOneOfSeveralValves(t *testing.T) {
-	text := strings.Replace(whole, "    cylinder: 1\n    valve: 1\n  - file: more", "    cylinder: 1\n    valves: [1, 2]\n  - file: more", 1)
+	text := strings.Replace(
+		whole,
+		"    cylinder: 1\n    valve: 1\n  - file: more",
+		"    cylinder: 1\n    valves: [1, 2]\n  - file: more",
+		1,
+	)
 	_, err := inspection.Load(folder(t, text, "c1v1.jpg", "more/c1v1.jpg"))
 	assert.ErrorContains(t, err, `:20: photo "c3v2.jpg" is not in the folder`)
 }
@@ -44,7 +54,10 @@ func showing(valves map[string]int) inspection.DraftOptions {
 
 func TestDraftProposesWholeCylinders(t *testing.T) {
 	both := func(file string, cylinder int) []inspection.Photo {
-		return []inspection.Photo{{File: file, Cylinder: cylinder, Valve: 1, FromLeft: 1}, {File: file, Cylinder: cylinder, Valve: 2, FromLeft: 2}}
+		return []inspection.Photo{
+			{File: file, Cylinder: cylinder, Valve: 1, FromLeft: 1},
+			{File: file, Cylinder: cylinder, Valve: 2, FromLeft: 2},
+		}
 	}
 	files := []string{"cyl2.jpg", "cyl1.jpg", "IMG_1.jpg"}
 	i, text := drafted(t, files, showing(map[string]int{"cyl1.jpg": 2, "cyl2.jpg": 2, "IMG_1.jpg": 2}))
@@ -57,7 +70,13 @@ func TestDraftProposesWholeCylinders(t *testing.T) {
 	// A name that tells a valve says how many a cylinder has at least; photos that show another number are left open.
 	for seen, want := range map[int][]inspection.Photo{2: both("cyl1.jpg", 1), 1: nil, 3: nil, 0: nil} {
 		i, text = drafted(t, []string{"cyl1.jpg", "c2v2.jpg"}, showing(map[string]int{"cyl1.jpg": seen}))
-		assert.Equal(t, append(want, inspection.Photo{File: "c2v2.jpg", Cylinder: 2, Valve: 2}), i.Photos, "%d valves in view", seen)
+		assert.Equal(
+			t,
+			append(want, inspection.Photo{File: "c2v2.jpg", Cylinder: 2, Valve: 2}),
+			i.Photos,
+			"%d valves in view",
+			seen,
+		)
 		assert.Equal(t, 2, i.Engine.Valves)
 		assert.Equal(t, want == nil, strings.Contains(text, `#  - file: "cyl1.jpg"`))
 	}
@@ -65,8 +84,16 @@ func TestDraftProposesWholeCylinders(t *testing.T) {
 
 func TestDraftTakesPhotosOfOneValveAsBefore(t *testing.T) {
 	for _, seen := range []int{0, 1} {
-		i, text := drafted(t, []string{"cyl1.jpg", "cyl2.jpg"}, showing(map[string]int{"cyl1.jpg": seen, "cyl2.jpg": seen}))
-		assert.Equal(t, []inspection.Photo{{File: "cyl1.jpg", Cylinder: 1, Valve: 1}, {File: "cyl2.jpg", Cylinder: 2, Valve: 1}}, i.Photos)
+		i, text := drafted(
+			t,
+			[]string{"cyl1.jpg", "cyl2.jpg"},
+			showing(map[string]int{"cyl1.jpg": seen, "cyl2.jpg": seen}),
+		)
+		assert.Equal(
+			t,
+			[]inspection.Photo{{File: "cyl1.jpg", Cylinder: 1, Valve: 1}, {File: "cyl2.jpg", Cylinder: 2, Valve: 1}},
+			i.Photos,
+		)
 		assert.Contains(t, text, "the highest found in the file names")
 	}
 	// Where other photos show two, one that shows one valve does not say which.

@@ -24,7 +24,11 @@ func BenchmarkAssess(b *testing.B) {
 }
 
 func BenchmarkDecode(b *testing.B) {
-	data := withEXIF(asJPEG(b, leaves(vgaW, vgaH, 1, 40, 200).blurred(1).noisy(3, 1).photo().Pixels), 6, "2024:02:29 07:08:09")
+	data := withEXIF(
+		asJPEG(b, leaves(vgaW, vgaH, 1, 40, 200).blurred(1).noisy(3, 1).photo().Pixels),
+		6,
+		"2024:02:29 07:08:09",
+	)
 	for b.Loop() {
 		if _, err := Decode("p", data, Limits{}); err != nil {
 			b.Fatal(err)

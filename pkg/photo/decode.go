@@ -67,7 +67,12 @@ func pixels(f *format, data []byte, l Limits) (flat *image.NRGBA, whole image.Po
 	defer stop()
 	defer func() {
 		if p := recover(); p != nil {
-			err = refuse(ErrTruncated, fmt.Errorf("decoder panic: %v", p), "its %s data is cut short or damaged", f.name)
+			err = refuse(
+				ErrTruncated,
+				fmt.Errorf("decoder panic: %v", p),
+				"its %s data is cut short or damaged",
+				f.name,
+			)
 		}
 		if err != nil && from.late() != nil {
 			err = refuse(ErrTooSlow, nil, "reading it takes more than %v", l.MaxTime)

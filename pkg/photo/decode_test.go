@@ -150,8 +150,20 @@ func bad(t testing.TB) []badFile {
 		{"half a TIFF", fixture(t, "still.tiff")[:300], ErrTruncated, reason.Truncated, "tiff"},
 		{"half a WebP", fixture(t, "still.webp")[:60], ErrTruncated, reason.Truncated, "webp"},
 		{"half a HEIC", fixture(t, "still.heic")[:400], ErrTruncated, reason.Truncated, "heic"},
-		{"40000 x 40000 header", pngHeader(40000, 40000), ErrTooManyPixels, reason.TooManyPixels, "40000 x 40000 pixels, the limit is 64 million"},
-		{"400000 x 160 header", pngHeader(400000, 160), ErrTooLarge, reason.TooLarge, "400000 x 160 pixels, the limit is 16384 a side"},
+		{
+			"40000 x 40000 header",
+			pngHeader(40000, 40000),
+			ErrTooManyPixels,
+			reason.TooManyPixels,
+			"40000 x 40000 pixels, the limit is 64 million",
+		},
+		{
+			"400000 x 160 header",
+			pngHeader(400000, 160),
+			ErrTooLarge,
+			reason.TooLarge,
+			"400000 x 160 pixels, the limit is 16384 a side",
+		},
 		{"101 scans more", withScans(t, limit.PhotoScans+1), ErrTooSlow, reason.TooSlow, "scans, the limit is 100"},
 		{"no rows", pngHeader(500, 0), ErrTruncated, reason.Truncated, "png"},
 		{"1x1", asPNG(t, image.NewNRGBA(image.Rect(0, 0, 1, 1))), ErrTooSmall, reason.TooSmall, "1 x 1"},
@@ -229,7 +241,8 @@ func FuzzDecode(f *testing.F) {
 			}
 			return
 		}
-		if p.Width*p.Height > limits.MaxPixels || len(p.Pixels.Pix) != 4*p.Width*p.Height || min(p.Width, p.Height) < limit.PhotoShortSide {
+		if p.Width*p.Height > limits.MaxPixels || len(p.Pixels.Pix) != 4*p.Width*p.Height ||
+			min(p.Width, p.Height) < limit.PhotoShortSide {
 			t.Fatalf("%d x %d with %d bytes", p.Width, p.Height, len(p.Pixels.Pix))
 		}
 		Assess(p, nil)

@@ -41,8 +41,8 @@ func flatten(stored image.Image, factor int) *image.NRGBA {
 	return flat
 }
 
-// bandRows is how many rows of a picture are shrunk at once: few, for a large picture is not to be held twice, but not one by one, for each
-// band leaves memory to collect.
+// bandRows is how many rows of a picture are shrunk at once: few, for a large picture is not to be held twice, but not
+// one by one, for each band leaves memory to collect.
 const bandRows = 64
 
 // lay fills flat with what the stored image shows from corner on, over black.

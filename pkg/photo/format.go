@@ -33,8 +33,14 @@ type format struct {
 }
 
 var formats = []format{
-	{name: "jpeg", is: begins("\xff\xd8\xff"), check: checkScans, read: byLibrary(jpeg.DecodeConfig, jpeg.Decode, jpegCost),
-		meta: imagemeta.JPEG, profile: jpegProfile},
+	{
+		name:    "jpeg",
+		is:      begins("\xff\xd8\xff"),
+		check:   checkScans,
+		read:    byLibrary(jpeg.DecodeConfig, jpeg.Decode, jpegCost),
+		meta:    imagemeta.JPEG,
+		profile: jpegProfile,
+	},
 	{name: "png", is: begins("\x89PNG\r\n\x1a\n"), read: byLibrary(png.DecodeConfig, png.Decode, withPasses),
 		meta: imagemeta.PNG, profile: pngChunk("iCCP"), moves: pngChunk("acTL")},
 	{name: "tiff", is: isTIFF, read: byLibrary(tiff.DecodeConfig, tiff.Decode, withStrips), meta: imagemeta.TIFF},
@@ -52,7 +58,10 @@ var strangers = []struct {
 }{
 	{"a camera raw file", func(d []byte) bool { return isTIFFHeader(d) && len(d) > 10 && string(d[8:10]) == "CR" }},
 	{"an AVIF image", func(d []byte) bool { return hasBrand(d, "avif", "avis") }},
-	{"a video or a HEIF image without HEVC", func(d []byte) bool { return brand(d) != "" || begins("\x1aE\xdf\xa3")(d) || isRIFF(d, "AVI ") }},
+	{
+		"a video or a HEIF image without HEVC",
+		func(d []byte) bool { return brand(d) != "" || begins("\x1aE\xdf\xa3")(d) || isRIFF(d, "AVI ") },
+	},
 	{"a layered drawing", begins("8BPS")},
 	{"a JPEG 2000 image", begins("\x00\x00\x00\x0cjP  ")},
 	{"a JPEG XL image", func(d []byte) bool { return begins("\xff\x0a")(d) || begins("\x00\x00\x00\x0cJXL ")(d) }},

@@ -53,9 +53,23 @@ func (l Limits) checkSize(size image.Point) error {
 	case size.X <= 0 || size.Y <= 0:
 		return refuse(ErrTruncated, nil, "the header says %d x %d pixels", size.X, size.Y)
 	case size.X > l.MaxPixels/size.Y: // a product could overflow
-		return refuse(ErrTooManyPixels, nil, "the image has %d x %d pixels, the limit is %v million", size.X, size.Y, float64(l.MaxPixels)/1e6)
+		return refuse(
+			ErrTooManyPixels,
+			nil,
+			"the image has %d x %d pixels, the limit is %v million",
+			size.X,
+			size.Y,
+			float64(l.MaxPixels)/1e6,
+		)
 	case max(size.X, size.Y) > limit.PhotoSide:
-		return refuse(ErrTooLarge, nil, "the image has %d x %d pixels, the limit is %d a side", size.X, size.Y, limit.PhotoSide)
+		return refuse(
+			ErrTooLarge,
+			nil,
+			"the image has %d x %d pixels, the limit is %d a side",
+			size.X,
+			size.Y,
+			limit.PhotoSide,
+		)
 	case min(size.X, size.Y) < l.MinSide:
 		return refuse(ErrTooSmall, nil, "the image has only %d x %d pixels", size.X, size.Y)
 	}
@@ -66,8 +80,16 @@ func (l Limits) checkSize(size image.Point) error {
 func (l Limits) checkMemory(f *format, fileBytes int, size image.Point, bytesPerPixel float64) error {
 	needed := float64(fileBytes) + bytesPerPixel*float64(size.X)*float64(size.Y)
 	if needed > float64(l.MaxMemory) {
-		return refuse(ErrTooLarge, nil, "decoding %d x %d pixels of this kind of %s takes %.0f MB, the limit is %.0f", size.X, size.Y, f.name,
-			needed/1e6, float64(l.MaxMemory)/1e6)
+		return refuse(
+			ErrTooLarge,
+			nil,
+			"decoding %d x %d pixels of this kind of %s takes %.0f MB, the limit is %.0f",
+			size.X,
+			size.Y,
+			f.name,
+			needed/1e6,
+			float64(l.MaxMemory)/1e6,
+		)
 	}
 	return nil
 }

@@ -22,8 +22,8 @@ import (
 // sure one. Hence range/3 >= 2 noise/2, Signal 3. And only where the whole frame is dark: a black valve in a lit port
 // is a black valve.
 //
-// Size. A valve of 1.5 % of a 640x480 frame is 77 pixels wide, its stem 13, its heavy crust 1 pixel. What counts are its
-// pixels: of a large photo, looked at through a window, a smaller part is enough.
+// Size. A valve of 1.5 % of a 640x480 frame is 77 pixels wide, its stem 13, its heavy crust 1 pixel. What counts are
+// its pixels: of a large photo, looked at through a window, a smaller part is enough.
 const (
 	lumpPeriod       = 0.2 // valve radii
 	contrastLost     = 0.25
@@ -73,7 +73,11 @@ func (q Quality) light() []reason.Reason {
 	// Black or white all over, a photo may show no valve at all: its refusals speak only of what was taken for one.
 	const taken = "what was taken for the valve"
 	dark := q.Luminance < darkLuminance && q.FrameLuminance < darkLuminance
-	level := fmt.Sprintf("has %.1f %% of full brightness and its tones span %.1f times the noise", 100*q.Luminance, q.Signal)
+	level := fmt.Sprintf(
+		"has %.1f %% of full brightness and its tones span %.1f times the noise",
+		100*q.Luminance,
+		q.Signal,
+	)
 	switch {
 	case dark && q.Black > blackLost:
 		found = append(found, reason.With(reason.TooDark, fmt.Sprintf("%.0f %% of %s is black", 100*q.Black, taken)))
@@ -84,7 +88,10 @@ func (q Quality) light() []reason.Reason {
 	}
 	switch {
 	case q.Glare > glareLost:
-		found = append(found, reason.With(reason.TooBright, fmt.Sprintf("%.0f %% of %s is burnt out", 100*q.Glare, taken)))
+		found = append(
+			found,
+			reason.With(reason.TooBright, fmt.Sprintf("%.0f %% of %s is burnt out", 100*q.Glare, taken)),
+		)
 	case q.Glare > glareMuch:
 		found = append(found, reason.With(reason.Glare, fmt.Sprintf("%.0f %% of the valve is burnt out", 100*q.Glare)))
 	}

@@ -20,8 +20,18 @@ func codesOf(reasons []reason.Reason) []reason.Code {
 
 // fineQuality is a photo that nothing speaks against; each case spoils one thing.
 func fineQuality() Quality {
-	return Quality{ValveShare: 0.2, ValvePixels: 1000, ValveRadius: 100, Luminance: 0.2, FrameLuminance: 0.15, Signal: 40, Black: 0.02, Glare: 0.03,
-		Sharpness: 1, Motion: 0}
+	return Quality{
+		ValveShare:     0.2,
+		ValvePixels:    1000,
+		ValveRadius:    100,
+		Luminance:      0.2,
+		FrameLuminance: 0.15,
+		Signal:         40,
+		Black:          0.02,
+		Glare:          0.03,
+		Sharpness:      1,
+		Motion:         0,
+	}
 }
 
 func TestReasonsAtTheLimits(t *testing.T) {
@@ -35,13 +45,37 @@ func TestReasonsAtTheLimits(t *testing.T) {
 		{"small", func(q *Quality) { q.ValveShare = 0.099 }, []reason.Code{reason.FarAway}},
 		{"still to be judged", func(q *Quality) { q.ValveShare = 0.015 }, []reason.Code{reason.FarAway}},
 		{"too small", func(q *Quality) { q.ValveShare = 0.0149 }, []reason.Code{reason.ValveTooSmall}},
-		{"a small part, of enough pixels", func(q *Quality) { q.ValveShare, q.ValvePixels = 0.01, 30720 }, []reason.Code{}},
-		{"a small part, of few", func(q *Quality) { q.ValveShare, q.ValvePixels = 0.01, 4608 }, []reason.Code{reason.FarAway}},
+		{
+			"a small part, of enough pixels",
+			func(q *Quality) { q.ValveShare, q.ValvePixels = 0.01, 30720 },
+			[]reason.Code{},
+		},
+		{
+			"a small part, of few",
+			func(q *Quality) { q.ValveShare, q.ValvePixels = 0.01, 4608 },
+			[]reason.Code{reason.FarAway},
+		},
 		{"dim but clean", func(q *Quality) { q.Luminance, q.FrameLuminance = 0.01, 0.01 }, []reason.Code{}},
-		{"dim and noisy", func(q *Quality) { q.Luminance, q.FrameLuminance, q.Signal = 0.01, 0.01, 5 }, []reason.Code{reason.Dim}},
-		{"lost in noise", func(q *Quality) { q.Luminance, q.FrameLuminance, q.Signal = 0.01, 0.01, 2.9 }, []reason.Code{reason.TooDark}},
-		{"black", func(q *Quality) { q.Luminance, q.FrameLuminance, q.Black = 0.001, 0.01, 0.81 }, []reason.Code{reason.TooDark}},
-		{"black valve in a lit port", func(q *Quality) { q.Luminance, q.Signal, q.Black = 0.001, 2, 0.9 }, []reason.Code{}},
+		{
+			"dim and noisy",
+			func(q *Quality) { q.Luminance, q.FrameLuminance, q.Signal = 0.01, 0.01, 5 },
+			[]reason.Code{reason.Dim},
+		},
+		{
+			"lost in noise",
+			func(q *Quality) { q.Luminance, q.FrameLuminance, q.Signal = 0.01, 0.01, 2.9 },
+			[]reason.Code{reason.TooDark},
+		},
+		{
+			"black",
+			func(q *Quality) { q.Luminance, q.FrameLuminance, q.Black = 0.001, 0.01, 0.81 },
+			[]reason.Code{reason.TooDark},
+		},
+		{
+			"black valve in a lit port",
+			func(q *Quality) { q.Luminance, q.Signal, q.Black = 0.001, 2, 0.9 },
+			[]reason.Code{},
+		},
 		{"some glare", func(q *Quality) { q.Glare = 0.11 }, []reason.Code{reason.Glare}},
 		{"burnt out", func(q *Quality) { q.Glare = 0.61 }, []reason.Code{reason.TooBright}},
 		{"soft", func(q *Quality) { q.Sharpness = 2.5 }, []reason.Code{reason.SoftFocus}},
@@ -49,9 +83,16 @@ func TestReasonsAtTheLimits(t *testing.T) {
 		{"slight smear", func(q *Quality) { q.Motion = 9 }, []reason.Code{reason.Unsteady}},
 		{"smeared", func(q *Quality) { q.Motion = 16 }, []reason.Code{reason.Unsteady}},
 		{"smeared far", func(q *Quality) { q.Motion = 90 }, []reason.Code{reason.Unsteady}},
-		{"dark hides blur", func(q *Quality) { q.Luminance, q.FrameLuminance, q.Signal, q.Sharpness = 0.01, 0.01, 1, 9 },
-			[]reason.Code{reason.TooDark}},
-		{"blur counts against size", func(q *Quality) { q.ValveRadius, q.Sharpness = 40, 2.5 }, []reason.Code{reason.Blurred}},
+		{
+			"dark hides blur",
+			func(q *Quality) { q.Luminance, q.FrameLuminance, q.Signal, q.Sharpness = 0.01, 0.01, 1, 9 },
+			[]reason.Code{reason.TooDark},
+		},
+		{
+			"blur counts against size",
+			func(q *Quality) { q.ValveRadius, q.Sharpness = 40, 2.5 },
+			[]reason.Code{reason.Blurred},
+		},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

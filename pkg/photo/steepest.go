@@ -50,7 +50,12 @@ func (p plane) steepest(corner image.Point, block int, least float64) [bins]int 
 	var best [bins]float32
 	var at [bins]image.Point
 	found := [bins]int{-1, -1, -1, -1, -1, -1}
-	looked := image.Rectangle{corner, corner.Add(image.Pt(block, block))}.Intersect(image.Rect(0, 0, p.w, p.h).Inset(reach))
+	looked := image.Rectangle{
+		corner,
+		corner.Add(image.Pt(block, block)),
+	}.Intersect(
+		image.Rect(0, 0, p.w, p.h).Inset(reach),
+	)
 	if looked.Empty() {
 		return found
 	}

@@ -38,6 +38,12 @@ func TestShareBeyondTheEdge(t *testing.T) {
 		// The segment that a chord at this distance from the centre cuts off a circle.
 		half := math.Acos((100 - depth) / 100)
 		want := (half - math.Sin(half)*math.Cos(half)) / math.Pi
-		assert.InDelta(t, want, c[Head].beyond(), 0.15*want+0.002, "the disc is that of the visible area, so it is a little small")
+		assert.InDelta(
+			t,
+			want,
+			c[Head].beyond(),
+			0.15*want+0.002,
+			"the disc is that of the visible area, so it is a little small",
+		)
 	}
 }

@@ -36,7 +36,13 @@ func TestStemAreaAtAnyAngle(t *testing.T) {
 
 func TestEllipseIsClippedAtTheEdge(t *testing.T) {
 	half := (&Marks{Head: Ellipse{-0.5, 100, 60, 40, 0}}).draw(200, 200)
-	assert.InEpsilon(t, math.Pi*60*40/2, count(half, Head), 0.005, "the centre is on the left edge; pixels are counted whole")
+	assert.InEpsilon(
+		t,
+		math.Pi*60*40/2,
+		count(half, Head),
+		0.005,
+		"the centre is on the left edge; pixels are counted whole",
+	)
 	all := (&Marks{Head: Ellipse{50, 50, 500, 400, 30}}).draw(100, 100)
 	assert.Equal(t, 100*100, count(all, Head))
 }

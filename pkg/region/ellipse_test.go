@@ -25,7 +25,13 @@ func assertEllipse(t *testing.T, want, got Ellipse, delta float64, why string) {
 	assert.InDelta(t, want.A, got.A, delta, "a; %s", why)
 	assert.InDelta(t, want.B, got.B, delta, "b; %s", why)
 	turn := math.Abs(math.Mod(want.Angle-got.Angle+270, 180) - 90)
-	assert.LessOrEqual(t, turn*math.Pi/180*(want.A-want.B), delta, "angle, as the way the end of the long axis moves; %s", why)
+	assert.LessOrEqual(
+		t,
+		turn*math.Pi/180*(want.A-want.B),
+		delta,
+		"angle, as the way the end of the long axis moves; %s",
+		why,
+	)
 }
 
 func TestFitEllipseIsExactOnItsOwnPoints(t *testing.T) {

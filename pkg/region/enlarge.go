@@ -6,11 +6,11 @@ import (
 	"valvegrade/internal/raster"
 )
 
-// enlarge returns the mask of a photo of the given bounds, which begin at (0,0): in each pixel of the window the largest of the
-// bilinearly interpolated logits, background beyond it.
+// enlarge returns the mask of a photo of the given bounds, which begin at (0,0): in each pixel of the window the
+// largest of the bilinearly interpolated logits, background beyond it.
 //
-// The outline is as smooth as the logits are, so it needs no smoothing of its own. Between four cells that agree nothing
-// is computed, because a mean of logits that all favour one label favours it too.
+// The outline is as smooth as the logits are, so it needs no smoothing of its own. Between four cells that agree
+// nothing is computed, because a mean of logits that all favour one label favours it too.
 func (p *proposal) enlarge(photo image.Rectangle) *image.Gray {
 	mask := image.NewGray(photo)
 	window := p.Window().Intersect(photo)
@@ -43,8 +43,8 @@ func fill(row []uint8, label uint8) {
 	}
 }
 
-// interpolate writes the labels of one row of a square; corners are its cells: upper left, upper right, lower left, lower
-// right.
+// interpolate writes the labels of one row of a square; corners are its cells: upper left, upper right, lower left,
+// lower right.
 func (p *proposal) interpolate(row []uint8, across []raster.Between, down float32, corners [4]int) {
 	var start, change [3]float32
 	for k, logit := range p.logit {

@@ -7,15 +7,17 @@ import (
 
 // Evidence is what the net sees of one valve, on its working grid of Cols x Rows cells over a window round it.
 //
-// The grid begins at photo pixel (Left, Top), whole numbers. A cell (c, r) is centred at photo pixel (Left + (c+0.5)*CellWidth - 0.5,
-// Top + (r+0.5)*CellHeight - 0.5), in pixel-centre coordinates; what of the window lies beyond the photo is cropped away.
+// The grid begins at photo pixel (Left, Top), whole numbers. A cell (c, r) is centred at photo pixel (Left +
+// (c+0.5)*CellWidth - 0.5, Top + (r+0.5)*CellHeight - 0.5), in pixel-centre coordinates; what of the window lies beyond
+// the photo is cropped away.
 type Evidence struct {
 	Cols, Rows            int
 	Left, Top             float64
 	CellWidth, CellHeight float64
 	// Region holds logits for background, head and stem, each of length Cols*Rows, row by row.
 	Region [3][]float32
-	// Deposit holds ordinal logits: that the deposit class is at least film, at least medium, heavy. Length Cols*Rows each.
+	// Deposit holds ordinal logits: that the deposit class is at least film, at least medium, heavy. Length Cols*Rows
+	// each.
 	Deposit [3][]float32
 	// Frame holds the net's readings of the photo as a whole.
 	Frame Frame

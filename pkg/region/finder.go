@@ -15,8 +15,9 @@ import (
 type FinderOptions struct {
 	// Nets are ONNX files to use in place of the embedded nets, each for the look that its shape tells.
 	Nets [][]byte
-	// Stage, when set, receives a label picture (values Background, Head, Stem) of each step of Find for each valve, numbered in
-	// order: "1-proposed" and "2-tidied". It is for looking into the work, and costs the time of a mask each.
+	// Stage, when set, receives a label picture (values Background, Head, Stem) of each step of Find for each valve,
+	// numbered in order: "1-proposed" and "2-tidied". It is for looking into the work, and costs the time of a mask
+	// each.
 	Stage func(name string, mask *image.Gray)
 }
 
@@ -38,11 +39,13 @@ func NewFinder(o FinderOptions) (*Finder, error) {
 // Close frees the nets; the Finder cannot be used afterwards.
 func (f *Finder) Close() { f.eyes.Close() }
 
-// Find returns where the valves of a photo are, from left to right, at least one Region. Marks, when not nil, replace what the nets
-// propose and give one Region; the second look is taken all the same, for its evidence about deposit and light.
+// Find returns where the valves of a photo are, from left to right, at least one Region. Marks, when not nil, replace
+// what the nets propose and give one Region; the second look is taken all the same, for its evidence about deposit and
+// light.
 //
-// A photo without a valve is no error: it gives a Region with an empty mask and a reason. Valves that cannot be judged beside others
-// that can are counted in OtherValves. Errors are marks that do not fit the photo, and nets that cannot be run.
+// A photo without a valve is no error: it gives a Region with an empty mask and a reason. Valves that cannot be judged
+// beside others that can are counted in OtherValves. Errors are marks that do not fit the photo, and nets that cannot
+// be run.
 func (f *Finder) Find(p *photo.Photo, marks *Marks) ([]*Region, error) {
 	if p == nil || p.Pixels == nil {
 		return nil, errors.New("region: no photo")
@@ -73,7 +76,8 @@ func evidence(o *net.Output) *Evidence {
 	return &Evidence{o.Cols, o.Rows, o.Left, o.Top, o.CellWidth, o.CellHeight, o.Region, o.Deposit, Frame(o.Frame)}
 }
 
-// noValve is the Region of a photo in which the first look sees no valve: because of the photo's faults, or because there is none.
+// noValve is the Region of a photo in which the first look sees no valve: because of the photo's faults, or because
+// there is none.
 func noValve(seen *net.Sighting, size image.Rectangle) *Region {
 	f := Frame{Dark: seen.Dark, Bright: seen.Bright, Blurred: seen.Blurred, Moving: seen.Moving}
 	r := &Region{Mask: image.NewGray(size), Source: Auto, Reasons: faults(f, surelyFault)}
@@ -92,7 +96,14 @@ func (f *Finder) automatic(e *Evidence, sighted float64, size image.Rectangle) *
 	f.show("1-proposed", proposed, size)
 	head := proposed.tidy()
 	f.show("2-tidied", proposed, size)
-	r := &Region{Mask: proposed.enlarge(size), Ellipse: head, Sighted: sighted, Confidence: proposed.confidence(), Source: Auto, Evidence: e}
+	r := &Region{
+		Mask:       proposed.enlarge(size),
+		Ellipse:    head,
+		Sighted:    sighted,
+		Confidence: proposed.confidence(),
+		Source:     Auto,
+		Evidence:   e,
+	}
 	return r.finish(nil)
 }
 
@@ -133,8 +144,8 @@ func (r *Region) count() *census {
 	return c
 }
 
-// choose returns the valves to be graded, from left to right: those that can be judged, or when there are none the surest one, which
-// tells why. A part of a valve that the first look took for another one is left out.
+// choose returns the valves to be graded, from left to right: those that can be judged, or when there are none the
+// surest one, which tells why. A part of a valve that the first look took for another one is left out.
 func choose(found []*Region) []*Region {
 	var judged []*Region
 	for _, r := range found {
@@ -165,8 +176,8 @@ func choose(found []*Region) []*Region {
 	return judged
 }
 
-// mostTelling returns of regions that are all refused the one that is likeliest a valve: the first that something else speaks against
-// than that there is none.
+// mostTelling returns of regions that are all refused the one that is likeliest a valve: the first that something else
+// speaks against than that there is none.
 func mostTelling(found []*Region) *Region {
 	for _, r := range found {
 		if !slices.ContainsFunc(r.Reasons, func(x reason.Reason) bool { return x.Code == reason.NoValve }) {
@@ -194,7 +205,8 @@ func (r *Region) isPartOf(other *Region) bool {
 func (r *Region) standApart(valves []*Region) {
 	changed := false
 	for _, other := range valves {
-		if other != r && (other.Confidence > r.Confidence || other.Confidence == r.Confidence && other.middle() < r.middle()) {
+		if other != r &&
+			(other.Confidence > r.Confidence || other.Confidence == r.Confidence && other.middle() < r.middle()) {
 			changed = subtract(r.Mask, other.Mask, r.Bounds().Intersect(other.Bounds())) || changed
 		}
 	}

@@ -5,12 +5,12 @@ package region
 const (
 	// A frame state (too dark, blurred, ...) is a reason from this probability on.
 	stateLimit = 0.5
-	// Whether there is a valve that can be judged both looks say together: the logit of the first one's probability plus
-	// this share of that of the second's must reach the limit. One limit for both refuses fewer good photos than one for
-	// each, at as many ordinary pictures that pass.
+	// Whether there is a valve that can be judged both looks say together: the logit of the first one's probability
+	// plus this share of that of the second's must reach the limit. One limit for both refuses fewer good photos than
+	// one for each, at as many ordinary pictures that pass.
 	secondLookWeight, leastBelief = 0.5, -0.6
-	// Of a photo that shows no valve to be judged a fault is told as the reason where the first look holds a valve for at
-	// least this probable, or where the look that sees none is as sure of the fault as this.
+	// Of a photo that shows no valve to be judged a fault is told as the reason where the first look holds a valve for
+	// at least this probable, or where the look that sees none is as sure of the fault as this.
 	likelyValve, surelyFault = 0.4, 0.7
 	// A fault with at least this probability is told as the reason of a photo that cannot be judged.
 	suspicion = 0.15
@@ -24,26 +24,27 @@ const (
 	otherValveShare = 0.12
 	// A valve of which more than this share lies within another one is a part of that.
 	mostlyShared = 0.5
-	// A background hole inside the valve is filled up to this share of the valve: metal has no holes, but a large one is
-	// something in front of the valve.
+	// A background hole inside the valve is filled up to this share of the valve: metal has no holes, but a large one
+	// is something in front of the valve.
 	largestHole = 0.05
 	// Islands of stem in the head (or of head in the stem) below this share of the largest one take the colour around.
 	islandShare = 0.2
-	// A part that was cut off the valve (by a tool, by the text of the camera) belongs to it when this share of the part
-	// lies inside the head's ellipse or in line with the stem.
+	// A part that was cut off the valve (by a tool, by the text of the camera) belongs to it when this share of the
+	// part lies inside the head's ellipse or in line with the stem.
 	belongsShare = 0.5
 	// In line with the stem: within this many stem widths of its centre line.
 	besideStem = 0.6
-	// Head cells outside the convex hull of the stem and of the head's ellipse grown by this factor are stray. Generous,
-	// because thick crust stands out over the rim.
+	// Head cells outside the convex hull of the stem and of the head's ellipse grown by this factor are stray.
+	// Generous, because thick crust stands out over the rim.
 	strayLevel = 1.35
-	// The head is cut off when about this share of its area lies beyond the edge of the photo: a trained rater works in steps of
-	// 5 %, so what is lost by less shows in no grade.
+	// The head is cut off when about this share of its area lies beyond the edge of the photo: a trained rater works in
+	// steps of 5 %, so what is lost by less shows in no grade.
 	cutOffShare = 0.05
-	// The outline is smoothed by a Gaussian of this sigma, as a share of the radius of a disc of the valve's area. The net counts
-	// as at most so sure, in logits, of valve or of background.
+	// The outline is smoothed by a Gaussian of this sigma, as a share of the radius of a disc of the valve's area. The
+	// net counts as at most so sure, in logits, of valve or of background.
 	smoothShare, surest = 0.02, 4
-	// Inside the fitted rim the head's logit is favoured by this much, growing from 0 at the rim over this share of its radius.
+	// Inside the fitted rim the head's logit is favoured by this much, growing from 0 at the rim over this share of its
+	// radius.
 	rimFavour, rimRamp = 1.0, 0.06
 	// A stem with fewer pixels than this share of the head's is not visible.
 	smallestStem = 0.005

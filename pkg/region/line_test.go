@@ -27,7 +27,18 @@ func TestFitLine(t *testing.T) {
 
 func TestFitLineIsClosest(t *testing.T) {
 	// The defining property: no other line through the mean is closer.
-	points := []Point{{0, 5.9}, {0.9, 5.4}, {1.8, 4.4}, {2.6, 4.6}, {3.3, 3.5}, {4.4, 3.7}, {5.2, 2.8}, {6.1, 2.8}, {6.5, 2.4}, {7.4, 1.5}}
+	points := []Point{
+		{0, 5.9},
+		{0.9, 5.4},
+		{1.8, 4.4},
+		{2.6, 4.6},
+		{3.3, 3.5},
+		{4.4, 3.7},
+		{5.2, 2.8},
+		{6.1, 2.8},
+		{6.5, 2.4},
+		{7.4, 1.5},
+	}
 	through, along, err := FitLine(points)
 	require.NoError(t, err)
 	squares := func(along Point) float64 {

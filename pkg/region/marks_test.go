@@ -37,11 +37,14 @@ func TestParseMarks(t *testing.T) {
 
 // badMarks feed the fuzzer too.
 var badMarks = map[string]struct{ text, message string }{
-	"empty":            {"", "line 1: head is missing"},
-	"a word":           {"valve", `line 1: entries such as "name: value" belong here`},
-	"a list":           {"- 1", `line 1: entries such as "name: value" belong here`},
-	"no head":          {"stem: {from: [1, 2], to: [3, 4], width: 5}", "line 1: head is missing"},
-	"unknown key":      {"head:\n  centre: [1, 2]\n  colour: red", `line 3: unknown field "colour": head takes centre: [x, y]`},
+	"empty":   {"", "line 1: head is missing"},
+	"a word":  {"valve", `line 1: entries such as "name: value" belong here`},
+	"a list":  {"- 1", `line 1: entries such as "name: value" belong here`},
+	"no head": {"stem: {from: [1, 2], to: [3, 4], width: 5}", "line 1: head is missing"},
+	"unknown key": {
+		"head:\n  centre: [1, 2]\n  colour: red",
+		`line 3: unknown field "colour": head takes centre: [x, y]`,
+	},
 	"key twice":        {"head:\n  angle: 1\n  angle: 2", `line 3: "angle" stands twice, first in line 2`},
 	"no centre":        {"# marks\nhead:\n  axes: [30, 20]\n  angle: 0", "line 2: head needs centre"},
 	"three axes":       {strings.Replace(whole, "[120, 180]", "[1, 2, 3]", 1), "line 3: head needs axes"},

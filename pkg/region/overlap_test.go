@@ -35,8 +35,20 @@ func TestOverlapOfReferenceMasks(t *testing.T) {
 func TestOverlapOfReferenceDiscs(t *testing.T) {
 	// A disc against itself moved by 5 pixels, counted on pixels with NumPy; two true circles overlap by 0.880344 and
 	// 0.938308.
-	assert.InDelta(t, 0.880844, IoU(disc(60, 60, 50, 130), disc(65, 60, 50, 130), Head), 5e-7, "half a unit of the last printed digit")
-	assert.InDelta(t, 0.938483, IoU(disc(110, 110, 100, 230), disc(115, 110, 100, 230), Head), 5e-7, "half a unit of the last printed digit")
+	assert.InDelta(
+		t,
+		0.880844,
+		IoU(disc(60, 60, 50, 130), disc(65, 60, 50, 130), Head),
+		5e-7,
+		"half a unit of the last printed digit",
+	)
+	assert.InDelta(
+		t,
+		0.938483,
+		IoU(disc(110, 110, 100, 230), disc(115, 110, 100, 230), Head),
+		5e-7,
+		"half a unit of the last printed digit",
+	)
 }
 
 func TestOverlapOfEmptyMasks(t *testing.T) {

@@ -31,7 +31,10 @@ func TestToSegment(t *testing.T) {
 }
 
 func TestPartsAreInOrderOfSize(t *testing.T) {
-	p := &proposal{Evidence: &Evidence{Cols: 4, Rows: 4}, label: []uint8{1, 1, 0, 2, 0, 0, 0, 2, 1, 0, 0, 2, 0, 1, 0, 0}}
+	p := &proposal{
+		Evidence: &Evidence{Cols: 4, Rows: 4},
+		label:    []uint8{1, 1, 0, 2, 0, 0, 0, 2, 1, 0, 0, 2, 0, 1, 0, 0},
+	}
 	belongs := func(label uint8) bool { return label != Background }
 	assert.Equal(t, [][]int{{3, 7, 11}, {0, 1}, {8, 13}}, p.parts(belongs, true), "of equals the first first")
 	assert.Len(t, p.parts(belongs, false), 4)

@@ -2,9 +2,9 @@ package region
 
 // proposal is the net's idea of the valve, cell by cell, while geometry works on it.
 //
-// All tidying happens here, on the net's grid, by exchanging logits: cheap whatever the photo's size, and exact, because a
-// square of four cells that agree is of one label throughout when the logits are interpolated, so parts that do not touch
-// on the grid do not touch in the photo either.
+// All tidying happens here, on the net's grid, by exchanging logits: cheap whatever the photo's size, and exact,
+// because a square of four cells that agree is of one label throughout when the logits are interpolated, so parts that
+// do not touch on the grid do not touch in the photo either.
 type proposal struct {
 	*Evidence
 	// logit starts as a copy of Evidence.Region; label is the largest of the three in each cell.

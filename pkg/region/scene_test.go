@@ -41,7 +41,8 @@ func plain(width, height int, c color.Color) *photo.Photo {
 	return photoOf(img)
 }
 
-// paintedFinder finds in painted photos, whatever nets the program carries: one valve, through a window as large as the photo.
+// paintedFinder finds in painted photos, whatever nets the program carries: one valve, through a window as large as the
+// photo.
 func paintedFinder(t testing.TB) *Finder { return finderWith(t, "one.onnx") }
 
 // finderWith takes a first look of internal/net/testdata/painted.py.

@@ -44,7 +44,13 @@ func TestSmoothingKeepsWhatIsAsLargeAsAGuide(t *testing.T) {
 	guide := roundHead(Background, image.Rect(65, 0, 95, 40))
 	guide.tidy()
 	assert.Equal(t, Background, guide.cell(80, 36))
-	assert.InDelta(t, countOf(roundHead(Background, image.Rect(65, 0, 95, 40)).label, Head), guide.count(Head), 30, "its corners are rounded")
+	assert.InDelta(
+		t,
+		countOf(roundHead(Background, image.Rect(65, 0, 95, 40)).label, Head),
+		guide.count(Head),
+		30,
+		"its corners are rounded",
+	)
 }
 
 func TestSmoothingLeavesTheStemAlone(t *testing.T) {

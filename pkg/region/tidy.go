@@ -1,7 +1,7 @@
 package region
 
-// tidy leaves one valve in the proposal and nothing else: it smooths the outline, drops specks, fills holes and the rim, clears
-// islands and takes stray cells off. It returns the head's ellipse, nil when none fits.
+// tidy leaves one valve in the proposal and nothing else: it smooths the outline, drops specks, fills holes and the
+// rim, clears islands and takes stray cells off. It returns the head's ellipse, nil when none fits.
 func (p *proposal) tidy() (head *Ellipse) {
 	p.smooth()
 	valves := p.parts(func(label uint8) bool { return label != Background }, true)
@@ -46,8 +46,8 @@ func (p *proposal) fillHoles(most float64) {
 	}
 }
 
-// clearIslands turns parts of a label that are small against its largest part, and do not touch the background, into the
-// label around them.
+// clearIslands turns parts of a label that are small against its largest part, and do not touch the background, into
+// the label around them.
 func (p *proposal) clearIslands(label, around uint8) {
 	islands := p.parts(func(l uint8) bool { return l == label }, true)
 	for k, part := range islands {
@@ -73,7 +73,8 @@ func (p *proposal) enclosed(part []int) bool {
 	return true
 }
 
-// belongs reports whether a part lies where the valve is known to be: inside the head's outline or in line with the stem.
+// belongs reports whether a part lies where the valve is known to be: inside the head's outline or in line with the
+// stem.
 func (p *proposal) belongs(part []int, head *Ellipse, stem *Line) bool {
 	inside := 0
 	for _, i := range part {
@@ -85,8 +86,8 @@ func (p *proposal) belongs(part []int, head *Ellipse, stem *Line) bool {
 	return float64(inside) >= belongsShare*float64(len(part))
 }
 
-// trim takes head cells off that no valve can have there. A valve is a body of revolution with a hollow fillet, so it stays
-// within the convex hull of its rim and its stem; without both there is nothing to go by.
+// trim takes head cells off that no valve can have there. A valve is a body of revolution with a hollow fillet, so it
+// stays within the convex hull of its rim and its stem; without both there is nothing to go by.
 func (p *proposal) trim(head *Ellipse, stem *Line) {
 	if head == nil || stem == nil {
 		return

@@ -89,7 +89,13 @@ func TestTidyRejoinsWhatAToolCutsOff(t *testing.T) {
 	head := p.tidy()
 	require.NotNil(t, head)
 	assert.Equal(t, 2, p.valveParts())
-	assert.InDelta(t, 6.0/100, 1-float64(p.count(Head))/float64(countOf(whole, Head)), 0.04, "only what the probe hides is missing")
+	assert.InDelta(
+		t,
+		6.0/100,
+		1-float64(p.count(Head))/float64(countOf(whole, Head)),
+		0.04,
+		"only what the probe hides is missing",
+	)
 }
 
 func (p *proposal) valveParts() int {
@@ -117,8 +123,13 @@ func TestTidyTrimsFarStrays(t *testing.T) {
 	p := proposalOf(strays)
 	fitted := p.tidy()
 	require.NotNil(t, fitted)
-	assertEllipse(t, truth.Head, Ellipse{(fitted.X - 1.5) / 4, (fitted.Y - 1.5) / 4, fitted.A / 4, fitted.B / 4, fitted.Angle}, 0.6,
-		"cells, from a mask of whole cells")
+	assertEllipse(
+		t,
+		truth.Head,
+		Ellipse{(fitted.X - 1.5) / 4, (fitted.Y - 1.5) / 4, fitted.A / 4, fitted.B / 4, fitted.Angle},
+		0.6,
+		"cells, from a mask of whole cells",
+	)
 	near := (strayLevel - 1) * truth.Head.A * 4 // rows of the stray that lie between the rim and the limit stay
 	assert.InDelta(t, countOf(clean.Pix, Head), p.count(Head), near+12)
 	assert.Equal(t, Background, p.label[70*160+140])

@@ -61,7 +61,8 @@ func (r *Region) rim() []Point {
 	at := func(x, y int) uint8 { return r.Mask.Pix[y*r.Mask.Stride+x] }
 	for y := frameMargin; y < height-frameMargin; y++ {
 		for x := frameMargin; x < width-frameMargin; x++ {
-			if at(x, y) == Head && (at(x-1, y) == Background || at(x+1, y) == Background || at(x, y-1) == Background || at(x, y+1) == Background) {
+			if at(x, y) == Head &&
+				(at(x-1, y) == Background || at(x+1, y) == Background || at(x, y-1) == Background || at(x, y+1) == Background) {
 				points = append(points, Point{float64(x), float64(y)})
 			}
 		}

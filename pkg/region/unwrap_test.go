@@ -28,14 +28,25 @@ func TestUnwrapLandmarks(t *testing.T) {
 func TestUnwrapThereAndBack(t *testing.T) {
 	rims := []Ellipse{{100, 80, 50, 30, 0}, {320.5, 240.25, 180, 90, 137}, {10, 10, 40, 40, 60}}
 	for _, rim := range rims {
-		stems := []*Line{nil, {rim.X + 30, rim.Y - 200, rim.X + 5, rim.Y - 8, 20}, {rim.X - 300, rim.Y, rim.X - 100, rim.Y, 9}}
+		stems := []*Line{
+			nil,
+			{rim.X + 30, rim.Y - 200, rim.X + 5, rim.Y - 8, 20},
+			{rim.X - 300, rim.Y, rim.X - 100, rim.Y, 9},
+		}
 		for _, stem := range stems {
 			u := NewUnwrap(rim, stem)
 			for angle := 0.0; angle < 360; angle += 22.5 {
 				for _, radius := range []float64{0.05, 0.5, 1, 1.2} {
 					gotAngle, gotRadius := u.Head(u.Photo(angle, radius))
 					turn := gotAngle - angle
-					assert.InDelta(t, 0, min(turn*turn, (turn-360)*(turn-360)), 1e-12, "angle %v; float64 rounding", angle)
+					assert.InDelta(
+						t,
+						0,
+						min(turn*turn, (turn-360)*(turn-360)),
+						1e-12,
+						"angle %v; float64 rounding",
+						angle,
+					)
 					assert.InDelta(t, radius, gotRadius, 1e-9, "radius at %v; float64 rounding", angle)
 				}
 			}

@@ -9,8 +9,8 @@ import (
 	"valvegrade/pkg/reason"
 )
 
-// judge collects the reasons that speak against the photo or the outline, those that refuse first. Marks are a person's word that
-// a valve is there and where.
+// judge collects the reasons that speak against the photo or the outline, those that refuse first. Marks are a person's
+// word that a valve is there and where.
 func (r *Region) judge(c *census) {
 	frame := r.Evidence.Frame
 	r.Reasons = faults(frame, stateLimit)
@@ -28,7 +28,10 @@ func (r *Region) explain(frame Frame) []reason.Reason {
 	switch {
 	case share < smallestValve || frame.outOfSight():
 		// Bad light hides a valve. Blur and motion are seen on one.
-		light := slices.DeleteFunc(r.Reasons, func(f reason.Reason) bool { return f.Code == reason.Blurred || f.Code == reason.Moving })
+		light := slices.DeleteFunc(
+			r.Reasons,
+			func(f reason.Reason) bool { return f.Code == reason.Blurred || f.Code == reason.Moving },
+		)
 		if len(light) > 0 {
 			return light
 		}
@@ -43,7 +46,12 @@ func (r *Region) explain(frame Frame) []reason.Reason {
 	case r.belief() < leastBelief:
 		return []reason.Reason{reason.Of(frame.likeliestFault())}
 	case r.Confidence < leastConfidence:
-		return []reason.Reason{reason.With(reason.NoValve, fmt.Sprintf("what looks like an outline is expected to be %.0f %% right", 100*r.Confidence))}
+		return []reason.Reason{
+			reason.With(
+				reason.NoValve,
+				fmt.Sprintf("what looks like an outline is expected to be %.0f %% right", 100*r.Confidence),
+			),
+		}
 	}
 	return nil
 }
@@ -65,10 +73,16 @@ type state struct {
 }
 
 func (f Frame) states() []state {
-	return []state{{f.Dark, reason.TooDark}, {f.Bright, reason.TooBright}, {f.Blurred, reason.Blurred}, {f.Moving, reason.Moving}}
+	return []state{
+		{f.Dark, reason.TooDark},
+		{f.Bright, reason.TooBright},
+		{f.Blurred, reason.Blurred},
+		{f.Moving, reason.Moving},
+	}
 }
 
-// likeliestFault returns why the net calls a photo impossible to judge though it sees a valve; no-valve when it has no idea.
+// likeliestFault returns why the net calls a photo impossible to judge though it sees a valve; no-valve when it has no
+// idea.
 func (f Frame) likeliestFault() reason.Code {
 	likeliest := slices.MaxFunc(f.states(), func(a, b state) int { return cmp.Compare(a.probability, b.probability) })
 	if likeliest.probability < suspicion {

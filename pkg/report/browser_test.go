@@ -31,7 +31,10 @@ type tab struct {
 // browser starts one for a whole test. Chromium comes with scripts/install-deps.sh --tests.
 func browser(t *testing.T) context.Context {
 	t.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox) // root has no sandbox, and CI is root
+	options := append(
+		chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.NoSandbox,
+	) // root has no sandbox, and CI is root
 	allocated, stop := chromedp.NewExecAllocator(t.Context(), options...)
 	t.Cleanup(stop)
 	ctx, end := chromedp.NewContext(allocated)

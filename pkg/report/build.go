@@ -97,7 +97,10 @@ func Build(in Input) (*Model, error) {
 		m.Paper = locale.Paper()
 	}
 	for n, source := range in.Visits {
-		m.Visits = append(m.Visits, Visit{Title: m.titleOf(n, len(in.Visits)), Graded: source.Graded, Versions: versionsOf(source.Photos)})
+		m.Visits = append(
+			m.Visits,
+			Visit{Title: m.titleOf(n, len(in.Visits)), Graded: source.Graded, Versions: versionsOf(source.Photos)},
+		)
 	}
 	for n, source := range in.Visits {
 		m.note(n, source.Engine.Notes...)
@@ -134,8 +137,13 @@ func (in Input) check() error {
 		case v.Pictures != nil && len(v.Pictures) != len(v.Photos):
 			return fmt.Errorf("pictures of %d photos for %d", len(v.Pictures), len(v.Photos))
 		case i.Engine.Cylinders < 1 || i.Engine.Cylinders > inspection.MostCylinders || i.Engine.Valves < 1 || i.Engine.Valves > inspection.MostValves:
-			return fmt.Errorf("an engine with %d cylinders of %d intake valves; this program knows 1 to %d with 1 to %d",
-				i.Engine.Cylinders, i.Engine.Valves, inspection.MostCylinders, inspection.MostValves)
+			return fmt.Errorf(
+				"an engine with %d cylinders of %d intake valves; this program knows 1 to %d with 1 to %d",
+				i.Engine.Cylinders,
+				i.Engine.Valves,
+				inspection.MostCylinders,
+				inspection.MostValves,
+			)
 		}
 	}
 	if len(in.Visits) == 2 {
@@ -144,7 +152,11 @@ func (in Input) check() error {
 		case !inspection.SameVehicle(a, b):
 			return fmt.Errorf("%w: vehicles %q and %q", ErrOthers, a.Vehicle, b.Vehicle)
 		case b.Stage != inspection.After:
-			return fmt.Errorf("%w, its stage is %s; to show how deposit grew between two inspections, report the later one and give the earlier one as history", ErrStage, b.Stage)
+			return fmt.Errorf(
+				"%w, its stage is %s; to show how deposit grew between two inspections, report the later one and give the earlier one as history",
+				ErrStage,
+				b.Stage,
+			)
 		case a.Engine != b.Engine:
 			return fmt.Errorf("%w: %d cylinders of %d valves and %d of %d", ErrOthers,
 				a.Engine.Cylinders, a.Engine.Valves, b.Engine.Cylinders, b.Engine.Valves)

@@ -62,7 +62,10 @@ func TestNoShareIsRemovedWhereNoChangeShows(t *testing.T) {
 		80:   "too wide to show any change", // nothing that can go or come would
 	} {
 		in := inputOf(t, "before", "after")
-		in.Compare.Repeatability = &compare.Repeatability{Index: compare.Precision{SEM: sem}, Coverage: compare.Precision{SEM: sem}}
+		in.Compare.Repeatability = &compare.Repeatability{
+			Index:    compare.Precision{SEM: sem},
+			Coverage: compare.Precision{SEM: sem},
+		}
 		m := build(t, in)
 		c := m.Cylinders[0].Valves[0].Comparison
 		require.Equal(t, compare.NotDistinguishable, c.Index.Verdict())
@@ -113,12 +116,18 @@ func TestMoreDepositIsToldWithItsInterval(t *testing.T) {
 	in := inputOf(t, "before", "after")
 	in.Visits[0].Photos[0], in.Visits[1].Photos[0] = in.Visits[1].Photos[0], in.Visits[0].Photos[0]
 	c := build(t, in).Cylinders[0].Valves[0].Comparison
-	assert.Regexp(t, `index 1\.0 before, 60\.0 after: 59\.0 points more than before \(95 % interval \d+\.\d to \d+\.\d\)\.$`, c.Outcome)
+	assert.Regexp(
+		t,
+		`index 1\.0 before, 60\.0 after: 59\.0 points more than before \(95 % interval \d+\.\d to \d+\.\d\)\.$`,
+		c.Outcome,
+	)
 }
 
 func TestForecastClaimsNoSingleMile(t *testing.T) {
 	m := build(t, inputOf(t, "before"))
-	told := m.forecastText(trend.Line{Forecast: &trend.Forecast{Grade: 3, Odometer: 90675, Earliest: 85169, Latest: 98221}})
+	told := m.forecastText(
+		trend.Line{Forecast: &trend.Forecast{Grade: 3, Odometer: 90675, Earliest: 85169, Latest: 98221}},
+	)
 	assert.Contains(t, told, "at about 91,000\u00a0mi (95 % range 85,000\u00a0mi to 98,000\u00a0mi)")
 }
 
@@ -221,14 +230,22 @@ func TestAnInspectionAfterTheReportIsDoubted(t *testing.T) {
 	in := inputOf(t, "before")
 	assert.NotContains(t, strings.Join(build(t, in).Notes, "; "), "after the day of this report")
 	in.Job.Date = in.Visits[0].Engine.Inspection.Date.AddDate(0, 0, -1)
-	assert.Contains(t, build(t, in).Notes, "the inspection is dated March 14, 2026, after the day of this report: check both dates")
+	assert.Contains(
+		t,
+		build(t, in).Notes,
+		"the inspection is dated March 14, 2026, after the day of this report: check both dates",
+	)
 }
 
 func TestDistancesOfTheScaleInBothUnits(t *testing.T) {
 	in := inputOf(t, "before")
 	assert.Equal(t, "watch: inspect again in 15,000 to 20,000\u00a0mi", build(t, in).ScaleRows()[2].Practice)
 	in.Locale, in.Unit = "en-GB", inspection.Kilometres
-	assert.Equal(t, "watch: inspect again in 15,000 to 20,000\u00a0mi (24,000 to 32,000\u00a0km)", build(t, in).ScaleRows()[2].Practice)
+	assert.Equal(
+		t,
+		"watch: inspect again in 15,000 to 20,000\u00a0mi (24,000 to 32,000\u00a0km)",
+		build(t, in).ScaleRows()[2].Practice,
+	)
 }
 
 func TestEnginesOfEverySizeAreWritten(t *testing.T) {

@@ -54,7 +54,11 @@ func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
 func (m *Model) residueWords() draw.ResidueWords {
 	return draw.ResidueWords{
 		Before: m.Texts.Before, After: m.Texts.After, Index: m.Texts.Index, Stem: m.Texts.StemZone,
-		Zones:   map[compare.Zone]string{compare.Rim: m.Texts.Rim, compare.Fillet: m.Texts.Fillet, compare.Stem: m.Texts.StemZone},
+		Zones: map[compare.Zone]string{
+			compare.Rim:    m.Texts.Rim,
+			compare.Fillet: m.Texts.Fillet,
+			compare.Stem:   m.Texts.StemZone,
+		},
 		Classes: [4]string{m.Texts.Bare, m.Texts.Film, m.Texts.Medium, m.Texts.Heavy},
 		OneOnly: m.Texts.OneOnly, Neither: m.Texts.Neither, Number: func(index float64) string { return m.Locale.Number(index, 0) },
 	}
@@ -70,16 +74,34 @@ func (m *Model) changeSentence(c compare.Change) string {
 	case c.Verdict() != compare.Changed:
 		return fmt.Sprintf(m.Texts.NoChange, before, after, m.Locale.Number(c.Detectable, 1))
 	case removed.Value >= 0 && c.Difference.Value < 0: // false for NaN
-		return fmt.Sprintf(m.Texts.LessDeposit, before, after, m.Locale.Share(removed.Value), m.Locale.Share(removed.Low), m.Locale.Share(removed.High))
+		return fmt.Sprintf(
+			m.Texts.LessDeposit,
+			before,
+			after,
+			m.Locale.Share(removed.Value),
+			m.Locale.Share(removed.Low),
+			m.Locale.Share(removed.High),
+		)
 	default:
 		d := c.Difference
-		return fmt.Sprintf(m.Texts.MoreDeposit, before, after, m.Locale.Number(d.Value, 1), m.Locale.Number(d.Low, 1), m.Locale.Number(d.High, 1))
+		return fmt.Sprintf(
+			m.Texts.MoreDeposit,
+			before,
+			after,
+			m.Locale.Number(d.Value, 1),
+			m.Locale.Number(d.Low, 1),
+			m.Locale.Number(d.High, 1),
+		)
 	}
 }
 
 // left names the zones with what is left on each, the worst first, and the clock positions that carry most.
 func (m *Model) left(c *compare.Comparison) []Residue {
-	names := map[compare.Zone]string{compare.Rim: m.Texts.Rim, compare.Fillet: m.Texts.Fillet, compare.Stem: m.Texts.StemZone}
+	names := map[compare.Zone]string{
+		compare.Rim:    m.Texts.Rim,
+		compare.Fillet: m.Texts.Fillet,
+		compare.Stem:   m.Texts.StemZone,
+	}
 	var left []Residue
 	for _, zone := range c.Left() {
 		left = append(left, Residue{names[zone], c.Zones[zone].After.Index()})

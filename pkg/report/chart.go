@@ -33,7 +33,9 @@ func (m *Model) EngineChart() *plot.Plot {
 		m.addVisit(c, visit)
 	}
 	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = left, right, 0, 100
-	c.X.Tick.Marker, c.Y.Tick.Marker = m.cylinderTicks(), chart.Ticks{Label: func(v float64) string { return m.Locale.Number(v, 0) }}
+	c.X.Tick.Marker, c.Y.Tick.Marker = m.cylinderTicks(), chart.Ticks{
+		Label: func(v float64) string { return m.Locale.Number(v, 0) },
+	}
 	return c
 }
 

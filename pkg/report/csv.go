@@ -68,8 +68,14 @@ var valveColumns = append(append(append([]column{
 	{Column{"job", "job number as given"}, func(r row) string { return harmless(r.Job.Number) }},
 	{Column{"vehicle", "the shop's reference of the vehicle"}, func(r row) string { return harmless(r.Vehicle) }},
 	{Column{"cylinder", "counted from 1"}, func(r row) string { return strconv.Itoa(r.cylinder.Number) }},
-	{Column{"valve", "intake valve of the cylinder, counted from 1"}, func(r row) string { return strconv.Itoa(r.valve.Number) }},
-	{Column{"method", "how the cylinder was cleaned, as given"}, func(r row) string { return harmless(r.cylinder.Method) }},
+	{
+		Column{"valve", "intake valve of the cylinder, counted from 1"},
+		func(r row) string { return strconv.Itoa(r.valve.Number) },
+	},
+	{
+		Column{"method", "how the cylinder was cleaned, as given"},
+		func(r row) string { return harmless(r.cylinder.Method) },
+	},
 }, visitColumns(0, "", "")...), visitColumns(1, "after_", ", after cleaning")...), comparisonColumns...)
 
 // visitColumns are the columns of one visit; their cells are empty when the report has no such visit.
@@ -86,9 +92,21 @@ func visitColumns(visit int, prefix, of string) []column {
 		return with(name, meaning, func(_ row, _ *inspection.Inspection, s State) string { return decimal(value(s)) })
 	}
 	return []column{
-		with("date", "day of the inspection, YYYY-MM-DD", func(_ row, i *inspection.Inspection, _ State) string { return i.Date.Format(time.DateOnly) }),
-		with("odometer", "odometer reading, in odometer_unit", func(r row, i *inspection.Inspection, _ State) string { return decimal(i.Odometer.In(r.Locale.Unit)) }),
-		with("odometer_unit", "mi or km", func(r row, _ *inspection.Inspection, _ State) string { return string(r.Locale.Unit) }),
+		with(
+			"date",
+			"day of the inspection, YYYY-MM-DD",
+			func(_ row, i *inspection.Inspection, _ State) string { return i.Date.Format(time.DateOnly) },
+		),
+		with(
+			"odometer",
+			"odometer reading, in odometer_unit",
+			func(r row, i *inspection.Inspection, _ State) string { return decimal(i.Odometer.In(r.Locale.Unit)) },
+		),
+		with(
+			"odometer_unit",
+			"mi or km",
+			func(r row, _ *inspection.Inspection, _ State) string { return string(r.Locale.Unit) },
+		),
 		with("grade", "0 to 4", func(_ row, _ *inspection.Inspection, s State) string {
 			if s.Grade == nil {
 				return ""
@@ -101,45 +119,105 @@ func visitColumns(visit int, prefix, of string) []column {
 			}
 			return r.Texts.Grades[s.Grade.Value].Name
 		}),
-		with("borderline", "true when the interval crosses a limit of the scale", func(_ row, _ *inspection.Inspection, s State) string {
-			if s.Grade == nil {
-				return ""
-			}
-			return strconv.FormatBool(s.Grade.Borderline)
-		}),
+		with(
+			"borderline",
+			"true when the interval crosses a limit of the scale",
+			func(_ row, _ *inspection.Inspection, s State) string {
+				if s.Grade == nil {
+					return ""
+				}
+				return strconv.FormatBool(s.Grade.Borderline)
+			},
+		),
 		figure("index", "deposit index, 0 to 100", func(s State) float64 { return s.Index.Value }),
 		figure("index_low", "low end of its 95 % interval", func(s State) float64 { return s.Index.Low }),
 		figure("index_high", "high end of its 95 % interval", func(s State) float64 { return s.Index.High }),
-		figure("coverage", "percent of readable pixels with any deposit", func(s State) float64 { return s.Coverage.Value }),
+		figure(
+			"coverage",
+			"percent of readable pixels with any deposit",
+			func(s State) float64 { return s.Coverage.Value },
+		),
 		figure("coverage_low", "low end of its 95 % interval", func(s State) float64 { return s.Coverage.Low }),
 		figure("coverage_high", "high end of its 95 % interval", func(s State) float64 { return s.Coverage.High }),
-		with("photos", "number of photos, refused ones included", func(_ row, _ *inspection.Inspection, s State) string { return strconv.Itoa(len(s.Photos)) }),
-		with("outlines_by_hand", "number of photos whose outlines were set by hand", func(_ row, _ *inspection.Inspection, s State) string {
-			byHand := 0
-			for _, p := range s.Photos {
-				if p.Record.ByHand() {
-					byHand++
+		with(
+			"photos",
+			"number of photos, refused ones included",
+			func(_ row, _ *inspection.Inspection, s State) string { return strconv.Itoa(len(s.Photos)) },
+		),
+		with(
+			"outlines_by_hand",
+			"number of photos whose outlines were set by hand",
+			func(_ row, _ *inspection.Inspection, s State) string {
+				byHand := 0
+				for _, p := range s.Photos {
+					if p.Record.ByHand() {
+						byHand++
+					}
 				}
-			}
-			return strconv.Itoa(byHand)
-		}),
-		with("reasons", "codes of refusals and warnings of its photos, apart by blanks", func(_ row, _ *inspection.Inspection, s State) string {
-			return harmless(strings.Join(reasonCodes(s), " "))
-		}),
+				return strconv.Itoa(byHand)
+			},
+		),
+		with(
+			"reasons",
+			"codes of refusals and warnings of its photos, apart by blanks",
+			func(_ row, _ *inspection.Inspection, s State) string {
+				return harmless(strings.Join(reasonCodes(s), " "))
+			},
+		),
 	}
 }
 
 var comparisonColumns = []column{
-	comparisonColumn("comparable_percent", "percent of the readable valve that both photos show", func(c *Comparison) string { return decimal(100 * c.Comparable) }),
-	comparisonColumn("common_index", "index before, on that part", func(c *Comparison) string { return decimal(c.Index.Before.Value) }),
-	comparisonColumn("after_common_index", "index after, on that part", func(c *Comparison) string { return decimal(c.Index.After.Value) }),
-	comparisonColumn("difference", "after minus before, in index points", func(c *Comparison) string { return decimal(c.Index.Difference.Value) }),
-	comparisonColumn("difference_low", "low end of its 95 % interval", func(c *Comparison) string { return decimal(c.Index.Difference.Low) }),
-	comparisonColumn("difference_high", "high end of its 95 % interval", func(c *Comparison) string { return decimal(c.Index.Difference.High) }),
-	comparisonColumn("detectable", "smallest change that the two photos can show, in index points", func(c *Comparison) string { return decimal(c.Index.Detectable) }),
-	comparisonColumn("removed_percent", "percent of the index before that is gone, empty where no less shows beyond doubt", func(c *Comparison) string { return decimal(100 * c.Index.Removed().Value) }),
-	comparisonColumn("verdict", "changed, or not distinguishable", func(c *Comparison) string { return string(c.Index.Verdict()) }),
-	comparisonColumn("outcome", "the result in a sentence, or why nothing was compared", func(c *Comparison) string { return harmless(c.Outcome + c.Refused) }),
+	comparisonColumn(
+		"comparable_percent",
+		"percent of the readable valve that both photos show",
+		func(c *Comparison) string { return decimal(100 * c.Comparable) },
+	),
+	comparisonColumn(
+		"common_index",
+		"index before, on that part",
+		func(c *Comparison) string { return decimal(c.Index.Before.Value) },
+	),
+	comparisonColumn(
+		"after_common_index",
+		"index after, on that part",
+		func(c *Comparison) string { return decimal(c.Index.After.Value) },
+	),
+	comparisonColumn(
+		"difference",
+		"after minus before, in index points",
+		func(c *Comparison) string { return decimal(c.Index.Difference.Value) },
+	),
+	comparisonColumn(
+		"difference_low",
+		"low end of its 95 % interval",
+		func(c *Comparison) string { return decimal(c.Index.Difference.Low) },
+	),
+	comparisonColumn(
+		"difference_high",
+		"high end of its 95 % interval",
+		func(c *Comparison) string { return decimal(c.Index.Difference.High) },
+	),
+	comparisonColumn(
+		"detectable",
+		"smallest change that the two photos can show, in index points",
+		func(c *Comparison) string { return decimal(c.Index.Detectable) },
+	),
+	comparisonColumn(
+		"removed_percent",
+		"percent of the index before that is gone, empty where no less shows beyond doubt",
+		func(c *Comparison) string { return decimal(100 * c.Index.Removed().Value) },
+	),
+	comparisonColumn(
+		"verdict",
+		"changed, or not distinguishable",
+		func(c *Comparison) string { return string(c.Index.Verdict()) },
+	),
+	comparisonColumn(
+		"outcome",
+		"the result in a sentence, or why nothing was compared",
+		func(c *Comparison) string { return harmless(c.Outcome + c.Refused) },
+	),
 }
 
 func comparisonColumn(name, meaning string, cell func(*Comparison) string) column {
@@ -169,9 +247,9 @@ func reasonCodes(s State) []string {
 // decimal writes a figure to hundredths, "" when it was not measured.
 func decimal(v float64) string { return measure.Rounded(v, measure.PointDecimals).String() }
 
-// harmless keeps a spreadsheet from running a text from outside as a formula, which it may also see behind blanks, in letters of full
-// width, or behind what separates columns for it. A text that begins like a formula is marked as text; inside one, a blank stands between
-// separator and formula.
+// harmless keeps a spreadsheet from running a text from outside as a formula, which it may also see behind blanks, in
+// letters of full width, or behind what separates columns for it. A text that begins like a formula is marked as text;
+// inside one, a blank stands between separator and formula.
 func harmless(text string) string {
 	text = hiddenFormula.ReplaceAllString(text, "$1 '$2")
 	if formula.MatchString(text) {

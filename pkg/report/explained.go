@@ -24,7 +24,11 @@ func (m *Model) ScaleRows() []ScaleRow {
 		case len(limits):
 			row.Limits = fmt.Sprintf(m.Texts.AndUp, m.Locale.Number(limits[value-1], 0))
 		default:
-			row.Limits = fmt.Sprintf(m.Texts.FromBelow, m.Locale.Number(limits[value-1], 0), m.Locale.Number(limits[value], 0))
+			row.Limits = fmt.Sprintf(
+				m.Texts.FromBelow,
+				m.Locale.Number(limits[value-1], 0),
+				m.Locale.Number(limits[value], 0),
+			)
 		}
 		rows = append(rows, row)
 	}
@@ -45,7 +49,13 @@ func (m *Model) Proofs() []Proof {
 			for _, v := range c.Valves {
 				for _, photo := range v.States[visit].Photos {
 					r := photo.Record
-					proof := Proof{Visit: m.Visits[visit].Title, File: photo.Name(), Taken: m.Texts.NotMeasured, Hash: m.Texts.NotMeasured, Version: r.Version}
+					proof := Proof{
+						Visit:   m.Visits[visit].Title,
+						File:    photo.Name(),
+						Taken:   m.Texts.NotMeasured,
+						Hash:    m.Texts.NotMeasured,
+						Version: r.Version,
+					}
 					if r.SHA256 != nil {
 						proof.Hash = *r.SHA256
 					}

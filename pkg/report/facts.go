@@ -16,9 +16,17 @@ func (m *Model) PhotoFigures(r score.Record) string {
 	if r.ByHand() {
 		outline = m.Texts.OutlineByHand
 	}
-	return fmt.Sprintf(m.Texts.PhotoFigures, m.measure(r.IndexFigure()),
-		m.Locale.Percent(r.Coverage.Value()), m.Locale.Percent(r.CoverageLow.Value()), m.Locale.Percent(r.CoverageHigh.Value()),
-		m.Locale.Share(r.Unreadable.Value()), outline)
+	return fmt.Sprintf(
+		m.Texts.PhotoFigures,
+		m.measure(r.IndexFigure()),
+		m.Locale.Percent(
+			r.Coverage.Value(),
+		),
+		m.Locale.Percent(r.CoverageLow.Value()),
+		m.Locale.Percent(r.CoverageHigh.Value()),
+		m.Locale.Share(r.Unreadable.Value()),
+		outline,
+	)
 }
 
 // ClassShare is a deposit class ("bare", "film", "medium" or "heavy") with its share, 0 to 1, of the readable valve.
@@ -40,7 +48,10 @@ func (m *Model) ClassShares(s *measure.WrittenShares) []ClassShare {
 		share       measure.Number
 	}{{"bare", m.Texts.Bare, s.Bare}, {"film", m.Texts.Film, s.Film}, {"medium", m.Texts.Medium, s.Medium}, {"heavy", m.Texts.Heavy, s.Heavy}} {
 		if class.share.Known() {
-			shares = append(shares, ClassShare{class.name, class.share.Value(), class.words + " " + m.Locale.Share(class.share.Value())})
+			shares = append(
+				shares,
+				ClassShare{class.name, class.share.Value(), class.words + " " + m.Locale.Share(class.share.Value())},
+			)
 		}
 	}
 	return shares
@@ -50,7 +61,11 @@ func (m *Model) ClassShares(s *measure.WrittenShares) []ClassShare {
 // photos can show that anything was.
 func (m *Model) ComparisonFacts(c *Comparison) []Fact {
 	before, after := m.measure(c.Index.Before), m.measure(c.Index.After)
-	facts := []Fact{{m.Texts.Comparable, m.Locale.Share(c.Comparable)}, {m.Texts.IndexBefore, before}, {m.Texts.IndexAfter, after}}
+	facts := []Fact{
+		{m.Texts.Comparable, m.Locale.Share(c.Comparable)},
+		{m.Texts.IndexBefore, before},
+		{m.Texts.IndexAfter, after},
+	}
 	if c.Whole() {
 		facts = []Fact{{m.Texts.WholeBefore, before}, {m.Texts.WholeAfter, after}}
 	}

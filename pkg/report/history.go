@@ -64,13 +64,21 @@ func (m *Model) forecastText(l trend.Line) string {
 		return fmt.Sprintf(m.Texts.NoForecast, l.Missing)
 	}
 	about := func(distance float64) string { return m.Locale.Far(wholeThousand(distance)) }
-	return fmt.Sprintf(m.Texts.ForecastLine, m.Texts.GradeName(f.Grade, false), about(f.Odometer), about(f.Earliest), about(f.Latest))
+	return fmt.Sprintf(
+		m.Texts.ForecastLine,
+		m.Texts.GradeName(f.Grade, false),
+		about(f.Odometer),
+		about(f.Earliest),
+		about(f.Latest),
+	)
 }
 
 // SeriesChart shows a series over the odometer.
 func (m *Model) SeriesChart(s trend.Series) (*plot.Plot, error) {
 	return s.Chart(trend.ChartWords{
-		Title: m.SeriesName(s), Odometer: m.Texts.Odometer + ", " + string(m.Trend.Unit), Index: m.Texts.Index, Cleaned: m.Texts.Cleaned,
+		Title: m.SeriesName(
+			s,
+		), Odometer: m.Texts.Odometer + ", " + string(m.Trend.Unit), Index: m.Texts.Index, Cleaned: m.Texts.Cleaned,
 		Estimate: m.Texts.Estimate, Grades: m.Texts.GradeNames(), Number: func(v float64) string { return m.Locale.Number(v, 0) },
 	})
 }

@@ -23,7 +23,9 @@ import (
 var pageFiles embed.FS
 
 // The parts of the page. The template package escapes everything that comes from outside for the place where it stands.
-var pageTemplate = template.Must(template.New("page.tmpl").Funcs(template.FuncMap{"data": dataURL}).ParseFS(pageFiles, "page/*.tmpl"))
+var pageTemplate = template.Must(
+	template.New("page.tmpl").Funcs(template.FuncMap{"data": dataURL}).ParseFS(pageFiles, "page/*.tmpl"),
+)
 
 // page is the model as the template reads it.
 type page struct {
@@ -50,7 +52,13 @@ func (m *Model) WriteHTML(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	p := page{Model: m, T: m.Texts, Style: rampStyle() + template.CSS(style), Script: template.JS(script), EngineChart: engine}
+	p := page{
+		Model:       m,
+		T:           m.Texts,
+		Style:       rampStyle() + template.CSS(style),
+		Script:      template.JS(script),
+		EngineChart: engine,
+	}
 	var text bytes.Buffer // a failure must not leave half a page
 	if err := pageTemplate.Execute(&text, p); err != nil {
 		return fmt.Errorf("report: %w", err)
@@ -61,8 +69,11 @@ func (m *Model) WriteHTML(w io.Writer) error {
 
 // Policy allows the page's own style and script, known by their hashes, and pictures inside the page.
 func (p page) Policy() string {
-	return fmt.Sprintf("default-src 'none'; img-src data:; style-src '%s'; script-src '%s'; base-uri 'none'; form-action 'none'",
-		sourceHash(string(p.Style)), sourceHash(string(p.Script)))
+	return fmt.Sprintf(
+		"default-src 'none'; img-src data:; style-src '%s'; script-src '%s'; base-uri 'none'; form-action 'none'",
+		sourceHash(string(p.Style)),
+		sourceHash(string(p.Script)),
+	)
 }
 
 func sourceHash(text string) string {

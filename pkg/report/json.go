@@ -89,8 +89,14 @@ type StateRecord struct {
 func (m *Model) WriteJSON(w io.Writer) error {
 	d := Document{
 		Schema: SchemaVersion, Version: m.Program, Vehicle: m.Vehicle, Summary: m.Summary, Unit: m.Locale.Unit, Comparison: m.Change, Trend: m.Trend,
-		Shop:  shopRecord{m.Shop.Name, append([]string{}, m.Shop.Address...), m.Shop.Phone, m.Shop.Email},
-		Job:   jobRecord{m.Job.Number, m.Job.Date.Format(time.DateOnly), m.Job.Customer, m.Job.Technician, m.Job.Remarks},
+		Shop: shopRecord{m.Shop.Name, append([]string{}, m.Shop.Address...), m.Shop.Phone, m.Shop.Email},
+		Job: jobRecord{
+			m.Job.Number,
+			m.Job.Date.Format(time.DateOnly),
+			m.Job.Customer,
+			m.Job.Technician,
+			m.Job.Remarks,
+		},
 		Notes: append([]string{}, m.Notes...), Cautions: m.Texts.CautionList,
 	}
 	engines := make([]*engine.Engine, len(m.Visits))
@@ -132,8 +138,12 @@ func ValveRecords(visits []*engine.Engine, unit inspection.Unit) []ValveRecord {
 func stateRecord(visit *engine.Engine, cylinder, valve int, unit inspection.Unit) StateRecord {
 	i, found := visit.Inspection, visit.Cylinders[cylinder].Valves[valve]
 	r := StateRecord{
-		Date: i.Date.Format(time.DateOnly), Odometer: measure.Rounded(i.Odometer.In(unit), measure.PointDecimals), Written: grade.Of(found.Index).Write(),
-		WrittenIndex: measure.WriteIndex(found.Index), WrittenCoverage: measure.WriteCoverage(found.Coverage), Photos: []string{},
+		Date: i.Date.Format(
+			time.DateOnly,
+		), Odometer: measure.Rounded(i.Odometer.In(unit), measure.PointDecimals), Written: grade.Of(found.Index).Write(),
+		WrittenIndex: measure.WriteIndex(
+			found.Index,
+		), WrittenCoverage: measure.WriteCoverage(found.Coverage), Photos: []string{},
 	}
 	for _, shot := range found.Shots {
 		r.Photos = append(r.Photos, shot.File)

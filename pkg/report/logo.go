@@ -40,7 +40,14 @@ func ReadLogo(path string) (*Picture, error) {
 	case err != nil || (format != "png" && format != "jpeg"):
 		return nil, fmt.Errorf("%w: %s", ErrLogo, path)
 	case facts.Width > limit.LogoPixels/max(1, facts.Height):
-		return nil, fmt.Errorf("%w: %s has %dx%d pixels, more than %d million", ErrLogo, path, facts.Width, facts.Height, limit.LogoPixels/1_000_000)
+		return nil, fmt.Errorf(
+			"%w: %s has %dx%d pixels, more than %d million",
+			ErrLogo,
+			path,
+			facts.Width,
+			facts.Height,
+			limit.LogoPixels/1_000_000,
+		)
 	}
 	if scans := jpegframe.Read(data).Scans; format == "jpeg" && scans > limit.PhotoScans {
 		return nil, fmt.Errorf("%w: %s has %d scans, more than %d", ErrLogo, path, scans, limit.PhotoScans)

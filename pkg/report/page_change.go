@@ -65,7 +65,13 @@ func (p page) Slider(v Valve) *sliderView {
 		return nil
 	}
 	alt := func(visit int) string {
-		return fmt.Sprintf(p.T.PhotoAlt, v.Cylinder, v.Number, p.Visits[visit].Title, p.GradeText(v.States[visit].Reading))
+		return fmt.Sprintf(
+			p.T.PhotoAlt,
+			v.Cylinder,
+			v.Number,
+			p.Visits[visit].Title,
+			p.GradeText(v.States[visit].Reading),
+		)
 	}
 	return &sliderView{
 		T: p.T, Before: before.Plain, After: after.Plain, BeforeAlt: alt(0), AfterAlt: alt(1),

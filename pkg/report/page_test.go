@@ -52,8 +52,21 @@ func TestPageInABrowser(t *testing.T) {
 		t.Run("rules/"+name, func(t *testing.T) { keepsAccessibilityRules(t, open(t, chromium, text, 1200, 900)) })
 		t.Run("phone/"+name, func(t *testing.T) {
 			b := open(t, chromium, text, 360, 740)
-			assert.LessOrEqual(t, eval[int](t, b, "document.documentElement.scrollWidth"), 360, "nothing sticks out to the side")
-			assert.Zero(t, eval[int](t, b, "(e => e.scrollWidth - e.clientWidth)(document.querySelector('.stacked').parentElement)"), "the result needs no scrolling to the side")
+			assert.LessOrEqual(
+				t,
+				eval[int](t, b, "document.documentElement.scrollWidth"),
+				360,
+				"nothing sticks out to the side",
+			)
+			assert.Zero(
+				t,
+				eval[int](
+					t,
+					b,
+					"(e => e.scrollWidth - e.clientWidth)(document.querySelector('.stacked').parentElement)",
+				),
+				"the result needs no scrolling to the side",
+			)
 			keepsAccessibilityRules(t, b)
 		})
 		t.Run("print/"+name, func(t *testing.T) { printsWell(t, open(t, chromium, text, 1200, 900)) })
@@ -65,14 +78,23 @@ func TestPageInABrowser(t *testing.T) {
 
 // staysQuiet: no complaint of the browser, such as a breach of the content policy, and no request but for the page.
 func staysQuiet(t *testing.T, b *tab) {
-	assert.Zero(t, eval[int](t, b, "[...document.images].filter(i => !i.complete || i.naturalWidth === 0).length"), "every picture shows")
+	assert.Zero(
+		t,
+		eval[int](t, b, "[...document.images].filter(i => !i.complete || i.naturalWidth === 0).length"),
+		"every picture shows",
+	)
 	problems, requests := b.heard()
 	assert.Empty(t, problems)
 	assert.Len(t, requests, 1)
 
 	// The policy must be able to complain: it forbids what is not the page's own.
 	eval[bool](t, b, "document.body.append(Object.assign(new Image, {src: 'https://example.org/spy.png'})) || true")
-	require.Eventually(t, func() bool { problems, _ := b.heard(); return len(problems) > 0 }, 5*time.Second, 20*time.Millisecond)
+	require.Eventually(
+		t,
+		func() bool { problems, _ := b.heard(); return len(problems) > 0 },
+		5*time.Second,
+		20*time.Millisecond,
+	)
 }
 
 // keepsAccessibilityRules runs the rules of axe-core 4.14.1.
@@ -96,12 +118,20 @@ func printsWell(t *testing.T, b *tab) {
 	assert.Greater(t, len(sheets), 2)
 	for _, sheet := range sheets {
 		lines := strings.Split(strings.TrimSpace(sheet), "\n")
-		assert.NotRegexp(t, `^(Before and after,|\w+\.jpg)`, lines[0], "what belongs to a valve stands below its heading")
+		assert.NotRegexp(
+			t,
+			`^(Before and after,|\w+\.jpg)`,
+			lines[0],
+			"what belongs to a valve stands below its heading",
+		)
 		assert.NotRegexp(t, `^(Cylinder|Valve) \d+$`, lines[len(lines)-1], "and a heading above what it heads")
 	}
 	assert.Regexp(t, `Signature\s*\n\s*Written by`, sheets[len(sheets)-1])
 	call(t, b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
-	assert.Zero(t, eval[int](t, b, "[...document.querySelectorAll('input, .handle')].filter(e => e.offsetParent).length"))
+	assert.Zero(
+		t,
+		eval[int](t, b, "[...document.querySelectorAll('input, .handle')].filter(e => e.offsetParent).length"),
+	)
 	assert.Positive(t, eval[int](t, b, "document.querySelector('.signature').offsetHeight"))
 	for _, gap := range eval[[]float64](t, b, `[...document.querySelectorAll('.pair')].map(p =>
 		p.querySelector('.after').getBoundingClientRect().left - p.querySelector('.before').getBoundingClientRect().right)`) {
@@ -122,12 +152,19 @@ func printed(t *testing.T, paper []byte) []string {
 // dividerMoves with mouse, touch and keyboard, and always as far as the input.
 func dividerMoves(t *testing.T, b *tab) {
 	b.do(t, chromedp.ScrollIntoView(chromedp.CSS(".slider")))
-	box := eval[struct{ X, Y, Width, Height float64 }](t, b,
-		"(r => ({X: r.x, Y: r.y, Width: r.width, Height: r.height}))(document.querySelector('.pair').getBoundingClientRect())")
+	box := eval[struct{ X, Y, Width, Height float64 }](
+		t,
+		b,
+		"(r => ({X: r.x, Y: r.y, Width: r.width, Height: r.height}))(document.querySelector('.pair').getBoundingClientRect())",
+	)
 	x := func(share float64) float64 { return box.X + share*box.Width }
 	y := box.Y + box.Height/2
 	at := func() float64 {
-		return eval[float64](t, b, "parseFloat(getComputedStyle(document.querySelector('.slider')).getPropertyValue('--at'))")
+		return eval[float64](
+			t,
+			b,
+			"parseFloat(getComputedStyle(document.querySelector('.slider')).getPropertyValue('--at'))",
+		)
 	}
 	require.Equal(t, 50.0, at())
 	// 4 %: a range input leaves half a thumb free at each end, so the divider runs a little ahead of the input.
@@ -135,7 +172,11 @@ func dividerMoves(t *testing.T, b *tab) {
 
 	b.do(t, chromedp.DragAndDropXY(x(0.5), y, x(0.2), y))
 	assert.InDelta(t, 20, at(), close, "mouse")
-	assert.Contains(t, eval[string](t, b, "getComputedStyle(document.querySelector('.after')).clipPath"), "inset(0px 0px 0px ")
+	assert.Contains(
+		t,
+		eval[string](t, b, "getComputedStyle(document.querySelector('.after')).clipPath"),
+		"inset(0px 0px 0px ",
+	)
 
 	b.touch(t, input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: x(0.2), Y: y})
 	b.touch(t, input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x(0.6), Y: y})
@@ -144,7 +185,12 @@ func dividerMoves(t *testing.T, b *tab) {
 	assert.InDelta(t, 80, at(), close, "touch")
 
 	before := at()
-	b.do(t, chromedp.Focus(chromedp.CSS(".slider input")), chromedp.KeyEvent(kb.ArrowLeft), chromedp.KeyEvent(kb.ArrowLeft))
+	b.do(
+		t,
+		chromedp.Focus(chromedp.CSS(".slider input")),
+		chromedp.KeyEvent(kb.ArrowLeft),
+		chromedp.KeyEvent(kb.ArrowLeft),
+	)
 	assert.Equal(t, before-2, at(), "keyboard")
 	b.do(t, chromedp.KeyEvent(kb.Home))
 	assert.Equal(t, 0.0, at())

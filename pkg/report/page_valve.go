@@ -51,7 +51,13 @@ func (p page) StateView(v Valve, visit int) stateView {
 		s.Index, s.Range = p.Locale.Number(state.Index.Value, 1), p.Locale.Range(state.Index)
 		s.Bands = gradeBands()
 		// Two decimals place a mark on a bar finer than any screen.
-		s.Low, s.Span, s.Mark = round(state.Index.Low), round(state.Index.High-state.Index.Low), round(min(99.2, state.Index.Value))
+		s.Low, s.Span, s.Mark = round(
+			state.Index.Low,
+		), round(
+			state.Index.High-state.Index.Low,
+		), round(
+			min(99.2, state.Index.Value),
+		)
 	}
 	inSlider := p.Slider(v) != nil
 	for _, photo := range state.Photos {
@@ -72,7 +78,10 @@ func gradeBands() []segment {
 	limits := append(append([]float64{0}, grade.Limits()...), 100)
 	var bands []segment
 	for value := range grade.Names() {
-		bands = append(bands, segment{Class: fmt.Sprint(value), X: limits[value], Width: limits[value+1] - limits[value]})
+		bands = append(
+			bands,
+			segment{Class: fmt.Sprint(value), X: limits[value], Width: limits[value+1] - limits[value]},
+		)
 	}
 	return bands
 }

@@ -40,7 +40,12 @@ func NewPhotoPicture(photo image.Image, maxBytes int) (*Picture, error) {
 			if err := jpeg.Encode(&data, fitted, &jpeg.Options{Quality: quality}); err != nil {
 				return nil, fmt.Errorf("report: %w", err)
 			}
-			picture = &Picture{Type: "image/jpeg", Data: data.Bytes(), Width: fitted.Rect.Dx(), Height: fitted.Rect.Dy()}
+			picture = &Picture{
+				Type:   "image/jpeg",
+				Data:   data.Bytes(),
+				Width:  fitted.Rect.Dx(),
+				Height: fitted.Rect.Dy(),
+			}
 			if data.Len() <= maxBytes {
 				return picture, nil
 			}

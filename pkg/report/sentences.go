@@ -65,8 +65,15 @@ func (m *Model) found() string {
 		return m.Texts.NothingGraded
 	}
 	if len(m.Visits) == 2 {
-		return fmt.Sprintf(m.Texts.ChangeSummary,
-			m.GradeText(first.Worst()), m.GradeText(last.Worst()), m.GradeText(first.Median()), m.GradeText(last.Median()))
+		return fmt.Sprintf(
+			m.Texts.ChangeSummary,
+			m.GradeText(
+				first.Worst(),
+			),
+			m.GradeText(last.Worst()),
+			m.GradeText(first.Median()),
+			m.GradeText(last.Median()),
+		)
 	}
 	worst := first.Worst()
 	return fmt.Sprintf(m.Texts.EngineSummary, m.GradeText(worst), first.Engine.WorstCylinder,
@@ -83,18 +90,29 @@ func (m *Model) linesOf(c Cylinder) []string {
 		return []string{fmt.Sprintf(m.Texts.CylinderMissing, c.Number)}
 	}
 	return []string{
-		fmt.Sprintf(m.Texts.CylinderLine, c.Number, m.GradeText(r), m.Locale.Number(r.Index.Value, 1), m.Locale.Range(r.Index)),
+		fmt.Sprintf(
+			m.Texts.CylinderLine,
+			c.Number,
+			m.GradeText(r),
+			m.Locale.Number(r.Index.Value, 1),
+			m.Locale.Range(r.Index),
+		),
 		fmt.Sprintf(m.Texts.PracticeLine, m.practice(r.Grade.Value)),
 	}
 }
 
 func (m *Model) changeLines(c Cylinder) []string {
-	lines := []string{fmt.Sprintf(m.Texts.CylinderChange, c.Number, m.GradeText(c.Readings[0]), m.GradeText(c.Readings[1]))}
+	lines := []string{
+		fmt.Sprintf(m.Texts.CylinderChange, c.Number, m.GradeText(c.Readings[0]), m.GradeText(c.Readings[1])),
+	}
 	if c.Method != "" {
 		lines = append(lines, fmt.Sprintf(m.Texts.CylinderMethod, c.Number, c.Method))
 	}
 	if change := m.Change.Cylinders[c.Number-1]; change.Verdict != "" {
-		lines = append(lines, fmt.Sprintf(m.Texts.CylinderOutcome, c.Number, m.compared(change), m.changeSentence(change.Index)))
+		lines = append(
+			lines,
+			fmt.Sprintf(m.Texts.CylinderOutcome, c.Number, m.compared(change), m.changeSentence(change.Index)),
+		)
 	}
 	return lines
 }

@@ -32,9 +32,21 @@ func pngOf(t *testing.T, picture image.Image) []byte {
 
 func TestShopIsRead(t *testing.T) {
 	dir := t.TempDir()
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "mark.png"), pngOf(t, image.NewNRGBA(image.Rect(0, 0, 1000, 100))), 0o600))
+	require.NoError(
+		t,
+		os.WriteFile(filepath.Join(dir, "mark.png"), pngOf(t, image.NewNRGBA(image.Rect(0, 0, 1000, 100))), 0o600),
+	)
 	path := filepath.Join(dir, "shop.yaml")
-	require.NoError(t, os.WriteFile(path, []byte("\uFEFFname: \"Garage: \\\"north\\\"\"\naddress: |\n  12 Example Road\n\n  Example Town  \nphone: 555 0100\nlogo: mark.png\n"), 0o600))
+	require.NoError(
+		t,
+		os.WriteFile(
+			path,
+			[]byte(
+				"\uFEFFname: \"Garage: \\\"north\\\"\"\naddress: |\n  12 Example Road\n\n  Example Town  \nphone: 555 0100\nlogo: mark.png\n",
+			),
+			0o600,
+		),
+	)
 	shop, err := ReadShop(path)
 	require.NoError(t, err)
 	assert.Equal(t, `Garage: "north"`, shop.Name)
@@ -81,7 +93,10 @@ func TestLogoIsDrawnAnewOnWhite(t *testing.T) {
 
 func TestLogoThatIsNoPictureIsRefused(t *testing.T) {
 	var animation bytes.Buffer
-	require.NoError(t, gif.Encode(&animation, image.NewPaletted(image.Rect(0, 0, 9, 9), color.Palette{color.Black}), nil))
+	require.NoError(
+		t,
+		gif.Encode(&animation, image.NewPaletted(image.Rect(0, 0, 9, 9), color.Palette{color.Black}), nil),
+	)
 	whole := pngOf(t, image.NewGray(image.Rect(0, 0, 50, 50)))
 	bomb := append([]byte{}, whole...)
 	copy(bomb[16:24], []byte{0, 0, 0x9c, 0x40, 0, 0, 0x9c, 0x40}) // claims 40 000 x 40 000; the checksum is wrong, too

@@ -131,7 +131,12 @@ func build(t *testing.T, in Input) *Model {
 
 // formats are all forms that this package writes.
 func formats(m *Model) map[string]func(io.Writer) error {
-	return map[string]func(io.Writer) error{"html": m.WriteHTML, "csv": m.WriteCSV, "json": m.WriteJSON, "txt": m.WriteText}
+	return map[string]func(io.Writer) error{
+		"html": m.WriteHTML,
+		"csv":  m.WriteCSV,
+		"json": m.WriteJSON,
+		"txt":  m.WriteText,
+	}
 }
 
 // engineOf returns an inspection of many cylinders in which every valve has one photo.
@@ -145,7 +150,10 @@ func engineOf(t *testing.T, cylinders, valves int) Source {
 	var records []score.Record
 	for c := range cylinders {
 		for v := range valves {
-			i.Photos = append(i.Photos, inspection.Photo{File: fmt.Sprintf("c%dv%d.jpg", c+1, v+1), Cylinder: c + 1, Valve: v + 1})
+			i.Photos = append(
+				i.Photos,
+				inspection.Photo{File: fmt.Sprintf("c%dv%d.jpg", c+1, v+1), Cylinder: c + 1, Valve: v + 1},
+			)
 			records = append(records, record)
 		}
 	}

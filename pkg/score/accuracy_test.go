@@ -42,8 +42,17 @@ func TestAccuracyOnTheDemoPhotos(t *testing.T) {
 		all.add(t, set)
 	}
 	require.NotEmpty(t, all.index)
-	t.Logf("%d photos: head %.3f stem %.3f index %.2f coverage %.2f grade %.2f interval %.2f good refused %.3f", len(all.goodRefused), mean(all.head),
-		mean(all.stem), mean(all.index), mean(all.coverage), mean(all.exact), mean(all.holds), mean(all.goodRefused))
+	t.Logf(
+		"%d photos: head %.3f stem %.3f index %.2f coverage %.2f grade %.2f interval %.2f good refused %.3f",
+		len(all.goodRefused),
+		mean(all.head),
+		mean(all.stem),
+		mean(all.index),
+		mean(all.coverage),
+		mean(all.exact),
+		mean(all.holds),
+		mean(all.goodRefused),
+	)
 	assert.GreaterOrEqual(t, mean(all.head), leastHeadOverlap, "head")
 	assert.GreaterOrEqual(t, mean(all.stem), leastStemOverlap, "stem")
 	assert.LessOrEqual(t, mean(all.index), mostIndexError, "index")
@@ -65,7 +74,12 @@ func (a *tally) add(t *testing.T, file string) {
 	require.NoError(t, err)
 	scorer := newTestScorer(t)
 	for _, p := range photos {
-		a.compare(t, dir, p, score.Largest(scorer.Score(filepath.Join(dir, p.Photo)))) // the truth is that of the principal valve
+		a.compare(
+			t,
+			dir,
+			p,
+			score.Largest(scorer.Score(filepath.Join(dir, p.Photo))),
+		) // the truth is that of the principal valve
 	}
 }
 

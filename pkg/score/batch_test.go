@@ -47,7 +47,15 @@ func TestBatchKeepsTheOrderAndLosesNone(t *testing.T) {
 		assert.Equal(t, paths, names, "%d workers", workers)
 		assert.Equal(t, len(paths), int(drawn.Load()))
 	}
-	assert.NoError(t, Batch(context.Background(), nil, BatchOptions{}, func(*Result) error { return errors.New("no result expected") }))
+	assert.NoError(
+		t,
+		Batch(
+			context.Background(),
+			nil,
+			BatchOptions{},
+			func(*Result) error { return errors.New("no result expected") },
+		),
+	)
 }
 
 func TestBatchDropsThePicturesAfterHandingOver(t *testing.T) {
@@ -87,13 +95,28 @@ func TestBatchEndsWithTheFirstError(t *testing.T) {
 	assert.ErrorIs(t, err, full)
 	assert.Equal(t, 1, calls, "nothing is handed on after an error")
 
-	err = Batch(context.Background(), folder(t, 12), BatchOptions{Picture: func([]*Result) error { return full }}, func(*Result) error { return nil })
+	err = Batch(
+		context.Background(),
+		folder(t, 12),
+		BatchOptions{Picture: func([]*Result) error { return full }},
+		func(*Result) error { return nil },
+	)
 	assert.ErrorIs(t, err, full)
 
-	err = Batch(context.Background(), folder(t, 2), BatchOptions{Picture: func([]*Result) error { panic("no ink") }}, func(*Result) error { return nil })
+	err = Batch(
+		context.Background(),
+		folder(t, 2),
+		BatchOptions{Picture: func([]*Result) error { panic("no ink") }},
+		func(*Result) error { return nil },
+	)
 	assert.ErrorContains(t, err, "no ink", "a failure of the program is an error, too")
 
-	err = Batch(context.Background(), folder(t, 2), BatchOptions{Options: Options{Nets: [][]byte{[]byte("no net")}}}, func(*Result) error { return nil })
+	err = Batch(
+		context.Background(),
+		folder(t, 2),
+		BatchOptions{Options: Options{Nets: [][]byte{[]byte("no net")}}},
+		func(*Result) error { return nil },
+	)
 	assert.ErrorContains(t, err, "net")
 }
 

@@ -90,6 +90,13 @@ func demoPhoto(b *testing.B, size image.Point) []byte {
 		return data
 	}
 	var enlarged bytes.Buffer
-	require.NoError(b, jpeg.Encode(&enlarged, imaging.Fill(stored, size.X, size.Y, imaging.Center, imaging.CatmullRom), &jpeg.Options{Quality: 88}))
+	require.NoError(
+		b,
+		jpeg.Encode(
+			&enlarged,
+			imaging.Fill(stored, size.X, size.Y, imaging.Center, imaging.CatmullRom),
+			&jpeg.Options{Quality: 88},
+		),
+	)
 	return enlarged.Bytes()
 }

@@ -79,8 +79,10 @@ func TestKeysAreThoseOfTheContract(t *testing.T) {
 	got := topKeys(t, written(t, document(scored())))
 	assert.Equal(t, declared.Defs.Photo.Required, got)
 	assert.Len(t, declared.Defs.Photo.Properties, len(got))
-	contract := strings.Fields(`photo valve_in_photo valves_in_photo sha256 width height taken status reasons grade grade_name borderline scale index index_low
-		index_high coverage coverage_low coverage_high shares head stem colour texture region_source region_confidence version`)
+	contract := strings.Fields(
+		`photo valve_in_photo valves_in_photo sha256 width height taken status reasons grade grade_name borderline scale index index_low
+		index_high coverage coverage_low coverage_high shares head stem colour texture region_source region_confidence version`,
+	)
 	assert.Equal(t, contract, got[:len(contract)])
 }
 

@@ -22,7 +22,14 @@ func ExampleScorer_Score() {
 			continue
 		}
 		index := r.Deposit.Both.Index
-		fmt.Printf("valve %d of %d: grade %d %s, index %.0f\n", r.Valve, r.Valves, r.Grade.Value, r.Grade.Name, index.Value)
+		fmt.Printf(
+			"valve %d of %d: grade %d %s, index %.0f\n",
+			r.Valve,
+			r.Valves,
+			r.Grade.Value,
+			r.Grade.Name,
+			index.Value,
+		)
 		fmt.Println("the interval holds the index:", index.Low <= index.Value && index.Value <= index.High)
 	}
 	// Output:

@@ -21,7 +21,8 @@ func TestLabels(t *testing.T) {
 
 func TestLabelsAreUnique(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		paths := rapid.SliceOf(rapid.SampledFrom([]string{"a.jpg", "a-2.jpg", "b/a.jpg", "a-2-2.png", "a-3.jpg", "b.jpg"})).Draw(t, "paths")
+		paths := rapid.SliceOf(rapid.SampledFrom([]string{"a.jpg", "a-2.jpg", "b/a.jpg", "a-2-2.png", "a-3.jpg", "b.jpg"})).
+			Draw(t, "paths")
 		seen := map[string]bool{}
 		for _, label := range Labels(paths) {
 			if seen[label] {

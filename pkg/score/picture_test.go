@@ -32,7 +32,11 @@ func TestMasksAreWrittenWholeAndRepeat(t *testing.T) {
 
 func TestFailedPictureLeavesNoFile(t *testing.T) {
 	dir := t.TempDir()
-	assert.Error(t, WritePNG(filepath.Join(dir, "empty.png"), image.NewGray(image.Rectangle{})), "PNG knows no empty picture")
+	assert.Error(
+		t,
+		WritePNG(filepath.Join(dir, "empty.png"), image.NewGray(image.Rectangle{})),
+		"PNG knows no empty picture",
+	)
 	assert.Error(t, WritePNG(filepath.Join(dir, "missing", "a.png"), image.NewGray(image.Rect(0, 0, 2, 2))))
 	left, err := os.ReadDir(dir)
 	require.NoError(t, err)

@@ -15,12 +15,21 @@ func TestMergeKeepsOnlyWhatRefusesARefusedPhoto(t *testing.T) {
 		[]reason.Reason{measured, reason.Of(reason.TooDark)},
 		[]reason.Reason{reason.Of(reason.Glare)},
 	)
-	assert.Equal(t, []reason.Reason{reason.Of(reason.TooDark), measured}, got, "in the order of the table, each once, the photo's own words")
+	assert.Equal(
+		t,
+		[]reason.Reason{reason.Of(reason.TooDark), measured},
+		got,
+		"in the order of the table, each once, the photo's own words",
+	)
 }
 
 func TestMergeCallsNoMissingValveTooSmall(t *testing.T) {
 	small := reason.Of(reason.ValveTooSmall)
-	assert.Equal(t, []reason.Reason{reason.Of(reason.NoValve)}, merge([]reason.Reason{reason.Of(reason.NoValve)}, []reason.Reason{small}))
+	assert.Equal(
+		t,
+		[]reason.Reason{reason.Of(reason.NoValve)},
+		merge([]reason.Reason{reason.Of(reason.NoValve)}, []reason.Reason{small}),
+	)
 	assert.Equal(t, []reason.Reason{small}, merge([]reason.Reason{small}))
 }
 

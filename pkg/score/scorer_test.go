@@ -76,7 +76,10 @@ func TestSameBytesSameResultFromFileAndMemory(t *testing.T) {
 
 func TestMarksOfOptionsAndOfTheFileBesideGiveTheSameOutline(t *testing.T) {
 	byOptions := only(t, newScorer(t, Options{Marks: &region.Marks{Head: head}}).Score(demoPhoto))
-	byFile := only(t, newScorer(t, Options{}).Score(beside(t, "head: {centre: [320, 240], axes: [150, 120], angle: 0}\n")))
+	byFile := only(
+		t,
+		newScorer(t, Options{}).Score(beside(t, "head: {centre: [320, 240], axes: [150, 120], angle: 0}\n")),
+	)
 	require.NotNil(t, byOptions.Region)
 	require.NotNil(t, byFile.Region)
 	assert.Equal(t, region.ByHand, byFile.Region.Source)
@@ -84,7 +87,13 @@ func TestMarksOfOptionsAndOfTheFileBesideGiveTheSameOutline(t *testing.T) {
 }
 
 func TestMarksThatCannotBeUsedRefuseThePhoto(t *testing.T) {
-	outside := only(t, newScorer(t, Options{Marks: &region.Marks{Head: region.Ellipse{X: 9000, Y: 9000, A: 50, B: 50}}}).Score(demoPhoto))
+	outside := only(
+		t,
+		newScorer(
+			t,
+			Options{Marks: &region.Marks{Head: region.Ellipse{X: 9000, Y: 9000, A: 50, B: 50}}},
+		).Score(demoPhoto),
+	)
 	broken := only(t, newScorer(t, Options{}).Score(beside(t, "head: 7\n")))
 	for _, r := range []*Result{outside, broken} {
 		assert.Equal(t, Refused, r.Status)

@@ -41,7 +41,16 @@ func TestMarksOfAShrunkPhotoAreInItsOwnPixels(t *testing.T) {
 	marks := &region.Marks{Head: head, Stem: &region.Line{X1: 320, Y1: 10, X2: 320, Y2: 150, Width: 44}}
 	o := Options{Marks: marks, Limits: photo.Limits{KeptPixels: 320 * 240}}
 	rec := only(t, newScorer(t, o).Score(demoPhoto)).Record()
-	assert.Equal(t, []float64{320, 240, 150, 120}, []float64{rec.HeadEllipse.X.Value(), rec.HeadEllipse.Y.Value(), rec.HeadEllipse.A.Value(), rec.HeadEllipse.B.Value()})
+	assert.Equal(
+		t,
+		[]float64{320, 240, 150, 120},
+		[]float64{
+			rec.HeadEllipse.X.Value(),
+			rec.HeadEllipse.Y.Value(),
+			rec.HeadEllipse.A.Value(),
+			rec.HeadEllipse.B.Value(),
+		},
+	)
 	assert.Equal(t, 44.0, rec.StemLine.Width.Value())
 
 	marks.Head.X = 1300

@@ -63,7 +63,12 @@ func depositMask(bySize []*Result) *image.Gray {
 
 // layered lays the pictures of valves on each other, the largest, which come first, on top; value is what a value of
 // the valve at a place counted from 0 becomes, and nothing what no valve has.
-func layered(bySize []*Result, nothing uint8, picture func(*Result) *image.Gray, value func(of uint8, place int) uint8) *image.Gray {
+func layered(
+	bySize []*Result,
+	nothing uint8,
+	picture func(*Result) *image.Gray,
+	value func(of uint8, place int) uint8,
+) *image.Gray {
 	switch len(bySize) {
 	case 0:
 		return nil

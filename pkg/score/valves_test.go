@@ -69,7 +69,11 @@ func TestEachValveOfAPhotoHasItsResult(t *testing.T) {
 	pixels := 0
 	for n, r := range valves {
 		assert.Equal(t, []int{n + 1, 2}, []int{r.Valve, r.Valves})
-		assert.Equal(t, []string{whole.Name, whole.Label, whole.SHA256, whole.Version}, []string{r.Name, r.Label, r.SHA256, r.Version})
+		assert.Equal(
+			t,
+			[]string{whole.Name, whole.Label, whole.SHA256, whole.Version},
+			[]string{r.Name, r.Label, r.SHA256, r.Version},
+		)
 		assert.Equal(t, r.pixels(), r.Deposit.Both.Pixels)
 		pixels += r.Deposit.Both.Pixels
 	}

@@ -35,10 +35,21 @@ func TestPicturesAgreeWithScikitImage(t *testing.T) {
 		for degrees, angle := range map[string]Angle{"0": Degrees0, "45": Degrees45, "90": Degrees90, "135": Degrees135} {
 			w := want.CoOccurrence[degrees]
 			expected := CoOccurrence{w.Contrast, w.EntropyBits, w.Correlation, w.Homogeneity}
-			assertFeatures(t, expected, Features(l.Matrix(angle), l.Count), 1e-9, name+", "+degrees+" degrees: same counts")
+			assertFeatures(
+				t,
+				expected,
+				Features(l.Matrix(angle), l.Count),
+				1e-9,
+				name+", "+degrees+" degrees: same counts",
+			)
 		}
 		assert.Equal(t, want.Patterns.Default, codes(picture, func(bits uint32) int { return int(bits) }), name)
-		assert.Equal(t, want.Patterns.Rotated, codes(picture, func(bits uint32) int { return int(Rotated(bits, 8)) }), name)
+		assert.Equal(
+			t,
+			want.Patterns.Rotated,
+			codes(picture, func(bits uint32) int { return int(Rotated(bits, 8)) }),
+			name,
+		)
 		assert.Equal(t, want.Patterns.Uniform, codes(picture, func(bits uint32) int { return Uniform(bits, 8) }), name)
 
 		masked := discOf(picture)

@@ -89,7 +89,14 @@ func (p *plane) blurred(apart int, into *plane) *plane {
 		into.some[y], into.ones[y] = some, ones
 		target := into.value[y*p.width:][:p.width]
 		for _, s := range some.without(ones) {
-			splineOf(target[s.from:s.to], row(lines[0], s), row(lines[1], s), row(lines[2], s), row(lines[3], s), row(lines[4], s))
+			splineOf(
+				target[s.from:s.to],
+				row(lines[0], s),
+				row(lines[1], s),
+				row(lines[2], s),
+				row(lines[3], s),
+				row(lines[4], s),
+			)
 		}
 		copyOf(target, ones, whole)
 	}
@@ -111,7 +118,14 @@ func (p *plane) blurLine(y, apart int, ring *plane, line int, padded []float32) 
 	copy(padded[reach+some.from:reach+some.to], p.value[y*p.width+some.from:])
 	ring.some[line], ring.ones[line] = some.grown(reach, p.width), p.ones[y].shrunk(reach)
 	for _, s := range ring.some[line].without(ring.ones[line]) {
-		splineOf(target[s.from:s.to], padded[s.from:], padded[s.from+apart:], padded[s.from+reach:], padded[s.from+reach+apart:], padded[s.from+2*reach:])
+		splineOf(
+			target[s.from:s.to],
+			padded[s.from:],
+			padded[s.from+apart:],
+			padded[s.from+reach:],
+			padded[s.from+reach+apart:],
+			padded[s.from+2*reach:],
+		)
 	}
 }
 

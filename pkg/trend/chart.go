@@ -39,7 +39,11 @@ type ChartWords struct {
 // english are the words of charts that stand alone.
 func (t *Trend) english(s Series) ChartWords {
 	return ChartWords{
-		Title: fmt.Sprintf("%s, %s", t.Vehicle, s.Name()), Odometer: fmt.Sprintf("odometer, %s", t.Unit), Index: "deposit index",
+		Title: fmt.Sprintf(
+			"%s, %s",
+			t.Vehicle,
+			s.Name(),
+		), Odometer: fmt.Sprintf("odometer, %s", t.Unit), Index: "deposit index",
 		Cleaned: "cleaned", Estimate: "estimate: grade %d", Grades: grade.Names(), Number: thousands,
 	}
 }
@@ -122,7 +126,12 @@ func addBand(c *plot.Plot, l Line) {
 	}
 	band.Color, band.LineStyle.Width = color.NRGBA{0xff, 0xff, 0xff, 0x90}, 0
 	c.Add(band)
-	chart.Line(c, plotter.XY{X: from, Y: l.Growth.At(from).Value}, plotter.XY{X: to, Y: l.Growth.At(to).Value}, chart.Stroke(chart.Ink, 1.2))
+	chart.Line(
+		c,
+		plotter.XY{X: from, Y: l.Growth.At(from).Value},
+		plotter.XY{X: to, Y: l.Growth.At(to).Value},
+		chart.Stroke(chart.Ink, 1.2),
+	)
 }
 
 // band is the line at x, between its first and its last reading, with its interval. Where it goes through two readings
@@ -146,9 +155,24 @@ func (l Line) band(x float64) measure.Figure {
 // addForecast draws the line on to the limit, dashed, and the range in which it comes there.
 func addForecast(c *plot.Plot, l Line, words string) {
 	f, last := *l.Forecast, l.Readings[len(l.Readings)-1].Odometer
-	chart.Line(c, plotter.XY{X: last, Y: l.Growth.At(last).Value}, plotter.XY{X: f.Odometer, Y: f.Index}, chart.Stroke(chart.Ink, 0.8, 4, 3))
-	chart.Line(c, plotter.XY{X: f.Earliest, Y: f.Index}, plotter.XY{X: f.Latest, Y: f.Index}, chart.Stroke(chart.Ink, 2.5, 3, 2))
-	chart.Line(c, plotter.XY{X: f.Odometer, Y: f.Index - 2}, plotter.XY{X: f.Odometer, Y: f.Index + 2}, chart.Stroke(chart.Ink, 1.2))
+	chart.Line(
+		c,
+		plotter.XY{X: last, Y: l.Growth.At(last).Value},
+		plotter.XY{X: f.Odometer, Y: f.Index},
+		chart.Stroke(chart.Ink, 0.8, 4, 3),
+	)
+	chart.Line(
+		c,
+		plotter.XY{X: f.Earliest, Y: f.Index},
+		plotter.XY{X: f.Latest, Y: f.Index},
+		chart.Stroke(chart.Ink, 2.5, 3, 2),
+	)
+	chart.Line(
+		c,
+		plotter.XY{X: f.Odometer, Y: f.Index - 2},
+		plotter.XY{X: f.Odometer, Y: f.Index + 2},
+		chart.Stroke(chart.Ink, 1.2),
+	)
 	chart.Text(c, plotter.XY{X: f.Earliest, Y: f.Index + 2}, words, chart.Ink)
 }
 

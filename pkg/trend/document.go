@@ -68,7 +68,13 @@ type forecastRecord struct {
 
 // MarshalJSON writes the document that Schema describes. What is not determined is null.
 func (t *Trend) MarshalJSON() ([]byte, error) {
-	r := trendRecord{Schema: SchemaVersion, Vehicle: t.Vehicle, Unit: t.Unit, Per: Per, Notes: append([]string{}, t.Notes...)}
+	r := trendRecord{
+		Schema:  SchemaVersion,
+		Vehicle: t.Vehicle,
+		Unit:    t.Unit,
+		Per:     Per,
+		Notes:   append([]string{}, t.Notes...),
+	}
 	for _, s := range t.Series {
 		r.Series = append(r.Series, s.record())
 	}

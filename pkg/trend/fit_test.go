@@ -99,7 +99,13 @@ func TestLeastSquaresOfIndexOverMiles(t *testing.T) {
 	line := f.At(75000)
 	assert.InDelta(t, 55.5, line.Value, 1e-9)
 	// The half width for a new reading adds the residual sd to that of the line.
-	assert.InDelta(t, 7.904478, math.Hypot((line.High-line.Low)/2, 4.302653*f.ResidualSD), 1e-5, "t(2) has seven digits")
+	assert.InDelta(
+		t,
+		7.904478,
+		math.Hypot((line.High-line.Low)/2, 4.302653*f.ResidualSD),
+		1e-5,
+		"t(2) has seven digits",
+	)
 	x, earliest, latest, ok := f.Reach(70)
 	require.True(t, ok)
 	assert.InDelta(t, 94954, x, 0.5)
@@ -144,7 +150,13 @@ func TestScatterBeyondTheErrorsWidensByTheBirgeRatio(t *testing.T) {
 		f, err := trend.ScaledErrors(points([]float64{-1, 0, 1}, []float64{0, d, 0}, 2))
 		require.NoError(t, err)
 		assert.InDelta(t, ratio, f.Birge, 1e-12, "float64 rounding")
-		assert.InDelta(t, math.Max(1, ratio)*2/math.Sqrt2, f.SlopeSE, 1e-12, "never less than the errors imply; float64 rounding")
+		assert.InDelta(
+			t,
+			math.Max(1, ratio)*2/math.Sqrt2,
+			f.SlopeSE,
+			1e-12,
+			"never less than the errors imply; float64 rounding",
+		)
 		assert.InDelta(t, 1.959963984540054*f.SlopeSE, f.Slope.High, 1e-12, "normal quantile; float64 rounding")
 	}
 	_, err := trend.ScaledErrors(miles)
@@ -191,6 +203,12 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 	// somewhat too wide or too narrow.
 	assert.InDelta(t, 0.95, float64(held["least squares"])/draws, 0.012)
 	assert.InDelta(t, 0.95, float64(held["known errors"])/draws, 0.012)
-	assert.InDelta(t, 0.97, float64(held["scaled errors"])/draws, 0.015, "somewhat too wide, as chance scatter widens but never narrows")
+	assert.InDelta(
+		t,
+		0.97,
+		float64(held["scaled errors"])/draws,
+		0.015,
+		"somewhat too wide, as chance scatter widens but never narrows",
+	)
 	assert.InDelta(t, 0.95, float64(held["Theil-Sen"])/draws, 0.03)
 }

@@ -125,10 +125,17 @@ func forecast(l Line) (*Forecast, string) {
 	}
 	estimate, earliest, latest, _ := l.Growth.Reach(limit) // growing means that it is reached
 	if estimate-last.Odometer > farthestAhead*(last.Odometer-l.Readings[0].Odometer) {
-		return nil, fmt.Sprintf("grade %d lies further ahead than %d times the distance between the readings: too far to tell", forecastGrade, farthestAhead)
+		return nil, fmt.Sprintf(
+			"grade %d lies further ahead than %d times the distance between the readings: too far to tell",
+			forecastGrade,
+			farthestAhead,
+		)
 	}
 	return &Forecast{
 		Grade: forecastGrade, Index: limit,
-		Odometer: max(estimate, last.Odometer), Earliest: max(earliest, last.Odometer), Latest: max(latest, last.Odometer),
+		Odometer: max(
+			estimate,
+			last.Odometer,
+		), Earliest: max(earliest, last.Odometer), Latest: max(latest, last.Odometer),
 	}, ""
 }

@@ -83,9 +83,15 @@ func (t *Trend) cleanedBetween(before, now takenReading) bool {
 	if now.cleaned {
 		return !before.cleaned || now.Odometer-before.Odometer >= inspection.SameReading
 	}
-	if before.Stage == inspection.Before && now.Stage != inspection.After && now.Odometer-before.Odometer >= inspection.SameReading {
-		t.note("the inspection at %.0f %s was made before a cleaning: the reading at %.0f %s starts a new line, though no inspection shows the engine just cleaned",
-			before.Odometer, t.Unit, now.Odometer, t.Unit)
+	if before.Stage == inspection.Before && now.Stage != inspection.After &&
+		now.Odometer-before.Odometer >= inspection.SameReading {
+		t.note(
+			"the inspection at %.0f %s was made before a cleaning: the reading at %.0f %s starts a new line, though no inspection shows the engine just cleaned",
+			before.Odometer,
+			t.Unit,
+			now.Odometer,
+			t.Unit,
+		)
 		return true
 	}
 	return false
@@ -100,9 +106,21 @@ func (t *Trend) merge(name string, a, b Reading) Reading {
 	)
 	at := fmt.Sprintf("%.0f %s", a.Odometer, t.Unit)
 	if a.Index.Low > b.Index.High || b.Index.Low > a.Index.High {
-		t.note("%s reads %.0f and %.0f in two inspections at %s: they were combined, but contradict each other", name, a.Index.Value, b.Index.Value, at)
+		t.note(
+			"%s reads %.0f and %.0f in two inspections at %s: they were combined, but contradict each other",
+			name,
+			a.Index.Value,
+			b.Index.Value,
+			at,
+		)
 	} else {
 		t.note("inspections at %s were combined", at)
 	}
-	return Reading{Odometer: a.Odometer, Date: b.Date, Stage: b.Stage, Index: index, Inspections: a.Inspections + b.Inspections}
+	return Reading{
+		Odometer:    a.Odometer,
+		Date:        b.Date,
+		Stage:       b.Stage,
+		Index:       index,
+		Inspections: a.Inspections + b.Inspections,
+	}
 }

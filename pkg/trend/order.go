@@ -37,7 +37,11 @@ func inOrder(engines []*engine.Engine, unit inspection.Unit) ([]visit, error) {
 		visits[i] = visit{e, e.Inspection.Odometer.In(unit)}
 	}
 	slices.SortStableFunc(visits, func(a, b visit) int {
-		return cmp.Or(a.Inspection.Date.Compare(b.Inspection.Date), compareOdometer(a, b), order(a.Inspection.Stage)-order(b.Inspection.Stage))
+		return cmp.Or(
+			a.Inspection.Date.Compare(b.Inspection.Date),
+			compareOdometer(a, b),
+			order(a.Inspection.Stage)-order(b.Inspection.Stage),
+		)
 	})
 	first := visits[0].Inspection
 	for i, v := range visits {
@@ -49,7 +53,13 @@ func inOrder(engines []*engine.Engine, unit inspection.Unit) ([]visit, error) {
 				first.Engine.Cylinders, first.Engine.Valves, v.Inspection.Engine.Cylinders, v.Inspection.Engine.Valves)
 		}
 		if i > 0 && v.odometer <= visits[i-1].odometer-inspection.SameReading {
-			return nil, fmt.Errorf("%w: %s, then %s: correct the day or the reading in %s", ErrBackwards, visits[i-1], v, inspection.File)
+			return nil, fmt.Errorf(
+				"%w: %s, then %s: correct the day or the reading in %s",
+				ErrBackwards,
+				visits[i-1],
+				v,
+				inspection.File,
+			)
 		}
 	}
 	return visits, nil
@@ -78,5 +88,12 @@ func unitNotes(visits []visit, unit inspection.Unit) []string {
 	if len(converted) == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("readings were converted to %s (1 mi = %v km): %s", unit, inspection.KilometresPerMile, strings.Join(converted, ", "))}
+	return []string{
+		fmt.Sprintf(
+			"readings were converted to %s (1 mi = %v km): %s",
+			unit,
+			inspection.KilometresPerMile,
+			strings.Join(converted, ", "),
+		),
+	}
 }

@@ -16,13 +16,31 @@ import (
 
 // neglected is an engine with long oil changes and short trips, kept one that was looked after and cleaned once.
 func neglected(t *testing.T) *trend.Trend {
-	return of(t, routine(1, 12000, 16, 18), routine(60, 24000, 33, 36), routine(120, 36000, 49, 55), routine(150, 42000, 57, 63))
+	return of(
+		t,
+		routine(1, 12000, 16, 18),
+		routine(60, 24000, 33, 36),
+		routine(120, 36000, 49, 55),
+		routine(150, 42000, 57, 63),
+	)
 }
 
 func kept(t *testing.T) *trend.Trend {
-	return of(t,
-		routine(1, 30000, 14, 15), visit(90, 60000, inspection.Miles, inspection.Before, 27, 29),
-		visit(90, 60000, inspection.Miles, inspection.After, 1, 1.5), routine(180, 75000, 7, 8), routine(240, 90000, 14, 15.5), routine(300, 98000, 18, 19),
+	return of(
+		t,
+		routine(1, 30000, 14, 15),
+		visit(90, 60000, inspection.Miles, inspection.Before, 27, 29),
+		visit(
+			90,
+			60000,
+			inspection.Miles,
+			inspection.After,
+			1,
+			1.5,
+		),
+		routine(180, 75000, 7, 8),
+		routine(240, 90000, 14, 15.5),
+		routine(300, 98000, 18, 19),
 	)
 }
 
@@ -73,7 +91,12 @@ func TestTwoMethodsSideBySideKeepTheirOwnLines(t *testing.T) {
 	// Cylinder 1 was blasted; on cylinder 2 hand tools left a rest behind; 3 was left alone.
 	after := visit(61, 45000, inspection.Miles, inspection.After, 1, 13, 44)
 	after.Inspection.Methods = map[int]string{1: "blasting", 2: "hand tools"}
-	tr := of(t, visit(60, 45000, inspection.Miles, inspection.Before, 46, 45, 44), after, routine(200, 60000, 7, 20, 52))
+	tr := of(
+		t,
+		visit(60, 45000, inspection.Miles, inspection.Before, 46, 45, 44),
+		after,
+		routine(200, 60000, 7, 20, 52),
+	)
 	fresh := func(name string) trend.Reading {
 		lines := find(t, tr, name).Lines
 		return lines[len(lines)-1].Readings[0]

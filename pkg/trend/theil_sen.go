@@ -20,7 +20,11 @@ func TheilSen(points []Point) (Fit, error) {
 		return Fit{}, ErrTooFew
 	}
 	slope := number.Median(slopes)
-	x, y := number.Median(column(points, func(p Point) float64 { return p.X })), number.Median(column(points, func(p Point) float64 { return p.Y }))
+	x, y := number.Median(
+		column(points, func(p Point) float64 { return p.X }),
+	), number.Median(
+		column(points, func(p Point) float64 { return p.Y }),
+	)
 	low, high := senInterval(slopes, points)
 	deviation := number.Median(column(points, func(p Point) float64 { return math.Abs(p.Y - y - slope*(p.X-x)) }))
 	nan := math.NaN()

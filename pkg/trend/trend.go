@@ -119,11 +119,23 @@ func (t *Trend) add(s Series, visits []visit, watched map[place]bool) {
 	for _, v := range visits {
 		index := s.index(v)
 		if gap, found := s.gap(v, watched); found && index.Known() {
-			t.note("%s at %s was left out: cylinder %d valve %d was not measured, so the figure does not compare", s.Name(), v, gap.cylinder, gap.valve)
+			t.note(
+				"%s at %s was left out: cylinder %d valve %d was not measured, so the figure does not compare",
+				s.Name(),
+				v,
+				gap.cylinder,
+				gap.valve,
+			)
 			index = measure.Unmeasured()
 		}
 		readings = append(readings, takenReading{
-			Reading{Odometer: v.odometer, Date: v.Inspection.Date, Stage: v.Inspection.Stage, Index: index, Inspections: 1},
+			Reading{
+				Odometer:    v.odometer,
+				Date:        v.Inspection.Date,
+				Stage:       v.Inspection.Stage,
+				Index:       index,
+				Inspections: 1,
+			},
 			s.cleaned(v),
 		})
 	}

@@ -28,7 +28,15 @@ func visit(day int, odometer float64, unit inspection.Unit, stage inspection.Sta
 	var shots []engine.Shot
 	for c, index := range indices {
 		m := measure.Figure{Value: index, Low: math.Max(0, index-4), High: math.Min(100, index+4)}
-		shots = append(shots, engine.Shot{Photo: inspection.Photo{Cylinder: c + 1, Valve: 1}, Reading: measure.Reading{Index: m, Coverage: m}, Area: 0.2, Confidence: 0.9})
+		shots = append(
+			shots,
+			engine.Shot{
+				Photo:      inspection.Photo{Cylinder: c + 1, Valve: 1},
+				Reading:    measure.Reading{Index: m, Coverage: m},
+				Area:       0.2,
+				Confidence: 0.9,
+			},
+		)
 	}
 	e, err := engine.Combine(i, shots)
 	if err != nil {
@@ -134,7 +142,12 @@ func TestFortyThousandMilesWithoutGrowthReadNotDistinguishable(t *testing.T) {
 }
 
 func TestForecastOnlyWhereTheDataCarryIt(t *testing.T) {
-	steady := []*engine.Engine{routine(1, 15000, 10), routine(50, 30000, 18), routine(90, 45000, 26.5), routine(130, 50000, 29)}
+	steady := []*engine.Engine{
+		routine(1, 15000, 10),
+		routine(50, 30000, 18),
+		routine(90, 45000, 26.5),
+		routine(130, 50000, 29),
+	}
 	l := onlyLine(t, of(t, steady...))
 	require.NotNil(t, l.Forecast)
 	assert.Empty(t, l.Missing)
@@ -174,7 +187,14 @@ func TestACleaningStartsANewLine(t *testing.T) {
 // same.
 func TestACleaningWithoutAReadingStartsANewLine(t *testing.T) {
 	nothing := visit(60, 40000, inspection.Miles, inspection.After, math.NaN(), 2)
-	tr := of(t, routine(1, 10000, 20, 30), routine(50, 35000, 40, 50), nothing, routine(200, 60000, 9, 8), routine(300, 70000, 12, 14))
+	tr := of(
+		t,
+		routine(1, 10000, 20, 30),
+		routine(50, 35000, 40, 50),
+		nothing,
+		routine(200, 60000, 9, 8),
+		routine(300, 70000, 12, 14),
+	)
 	for _, name := range []string{"cylinder 1", "cylinder 2", "worst cylinder", "median cylinder"} {
 		lines := find(t, tr, name).Lines
 		require.Len(t, lines, 2, name)
@@ -218,7 +238,11 @@ func TestTwoInspectionsAtOneReadingAreCombined(t *testing.T) {
 	assert.Equal(t, []string{"inspections at 20000 mi were combined"}, tr.Notes)
 
 	apart := of(t, routine(1, 10000, 10), routine(90, 20000, 12), routine(91, 20000, 60))
-	assert.Contains(t, apart.Notes, "cylinder 1 reads 12 and 60 in two inspections at 20000 mi: they were combined, but contradict each other")
+	assert.Contains(
+		t,
+		apart.Notes,
+		"cylinder 1 reads 12 and 60 in two inspections at 20000 mi: they were combined, but contradict each other",
+	)
 }
 
 func TestUnitsAreConverted(t *testing.T) {
@@ -255,7 +279,11 @@ func TestTheWorstOfFewerValvesIsNotCompared(t *testing.T) {
 	tr := of(t, routine(1, 10000, 10, 50), routine(90, 20000, 14, math.NaN()), routine(150, 30000, 18, 60))
 	assert.Len(t, find(t, tr, "worst cylinder").Lines[0].Readings, 2)
 	assert.Len(t, find(t, tr, "cylinder 1").Lines[0].Readings, 3)
-	assert.Contains(t, tr.Notes, "worst cylinder at 20000 mi on 2026-03-31 was left out: cylinder 2 valve 1 was not measured, so the figure does not compare")
+	assert.Contains(
+		t,
+		tr.Notes,
+		"worst cylinder at 20000 mi on 2026-03-31 was left out: cylinder 2 valve 1 was not measured, so the figure does not compare",
+	)
 }
 
 func TestWrittenFormMeetsItsSchema(t *testing.T) {
@@ -271,9 +299,22 @@ func TestWrittenFormMeetsItsSchema(t *testing.T) {
 
 // history is an engine that was cleaned once.
 func history(t *testing.T) *trend.Trend {
-	return of(t,
-		routine(1, 15000, 12), routine(40, 30000, 22), visit(80, 45000, inspection.Miles, inspection.Before, 37),
-		visit(80, 45000, inspection.Miles, inspection.After, 1.5), routine(120, 55000, 8), routine(160, 65000, 15), routine(200, 75000, 21), routine(240, 85000, 27.5),
+	return of(
+		t,
+		routine(1, 15000, 12),
+		routine(40, 30000, 22),
+		visit(80, 45000, inspection.Miles, inspection.Before, 37),
+		visit(
+			80,
+			45000,
+			inspection.Miles,
+			inspection.After,
+			1.5,
+		),
+		routine(120, 55000, 8),
+		routine(160, 65000, 15),
+		routine(200, 75000, 21),
+		routine(240, 85000, 27.5),
 	)
 }
 

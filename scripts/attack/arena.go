@@ -37,7 +37,8 @@ type arena struct {
 type outcome struct {
 	code int // -1 when a signal ended it
 	took time.Duration
-	// kilobytes is the most memory, that of this program at least: Linux counts what the process was before it became another.
+	// kilobytes is the most memory, that of this program at least: Linux counts what the process was before it became
+	// another.
 	kilobytes      int64
 	stdout, stderr string
 }
@@ -98,7 +99,12 @@ func (a *arena) run(dir string, args []string, meanwhile func(*os.Process)) (out
 	if err != nil && !errors.As(err, &ended) {
 		return outcome{}, err
 	}
-	o := outcome{code: command.ProcessState.ExitCode(), took: time.Since(begun), stdout: stdout.String(), stderr: stderr.String()}
+	o := outcome{
+		code:   command.ProcessState.ExitCode(),
+		took:   time.Since(begun),
+		stdout: stdout.String(),
+		stderr: stderr.String(),
+	}
 	if usage, ok := command.ProcessState.SysUsage().(*syscall.Rusage); ok {
 		o.kilobytes = usage.Maxrss
 	}
@@ -108,9 +114,12 @@ func (a *arena) run(dir string, args []string, meanwhile func(*os.Process)) (out
 	return o, nil
 }
 
-// crashes is what a run never says, whatever it was given. With a net whose values are no numbers the program may say that it failed.
+// crashes is what a run never says, whatever it was given. With a net whose values are no numbers the program may say
+// that it failed.
 var (
-	crashes      = regexp.MustCompile(`(?m)goroutine \d|^panic:|runtime error|program failed|SIG[A-Z]{3}|terminate called|out of memory|cannot allocate|unexpected fault`)
+	crashes = regexp.MustCompile(
+		`(?m)goroutine \d|^panic:|runtime error|program failed|SIG[A-Z]{3}|terminate called|out of memory|cannot allocate|unexpected fault`,
+	)
 	crashesOfNet = regexp.MustCompile(strings.Replace(crashes.String(), "|program failed", "", 1))
 )
 
@@ -121,8 +130,8 @@ func (k kind) crash() *regexp.Regexp {
 	return crashes
 }
 
-// check finds what no run may do: crash, fail without an interrupt, obey what a file says to the terminal, change a file that was given, or
-// leave half a file.
+// check finds what no run may do: crash, fail without an interrupt, obey what a file says to the terminal, change a
+// file that was given, or leave half a file.
 func (o outcome) check(crash *regexp.Regexp, dir string, given map[string][]byte) error {
 	said := o.stdout + o.stderr
 	switch {
@@ -205,7 +214,8 @@ func (a *arena) kill(number int) {
 	}
 }
 
-// checkKilled finds what a run that was ended may not leave: a file that is lost or not whole, and a temporary one unless it had no time to remove it.
+// checkKilled finds what a run that was ended may not leave: a file that is lost or not whole, and a temporary one
+// unless it had no time to remove it.
 func (o outcome) checkKilled(dir string, given map[string][]byte, earlier []byte, how syscall.Signal) error {
 	if how == syscall.SIGKILL {
 		if err := sweep(dir); err != nil {
@@ -222,7 +232,8 @@ func (o outcome) checkKilled(dir string, given map[string][]byte, earlier []byte
 		return err
 	}
 	var complete struct{ Photos []json.RawMessage }
-	if !bytes.Equal(result, earlier) && (json.Unmarshal(result, &complete) != nil || len(complete.Photos) != len(given)) {
+	if !bytes.Equal(result, earlier) &&
+		(json.Unmarshal(result, &complete) != nil || len(complete.Photos) != len(given)) {
 		return errors.New("r.json is neither the earlier result nor the whole one")
 	}
 	return whole(dir, given)

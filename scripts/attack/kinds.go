@@ -31,7 +31,11 @@ const list = "photo,rater,grade,index,valve\na.jpg,Ann,3,52.5,1\na.jpg,Bob,4,61,
 
 // loadKinds collects the good files, those that only the program can make among them.
 func loadKinds(program, work string) ([]kind, error) {
-	photos, err := read("testdata/engine/cyl1-valve1-before.jpg", "testdata/singles/single-01.jpg", "pkg/photo/testdata/*")
+	photos, err := read(
+		"testdata/engine/cyl1-valve1-before.jpg",
+		"testdata/singles/single-01.jpg",
+		"pkg/photo/testdata/*",
+	)
 	if err != nil {
 		return nil, err
 	}
@@ -65,23 +69,90 @@ func loadKinds(program, work string) ([]kind, error) {
 	score := []string{"score", "--json", "out.json"}
 	return []kind{
 		{name: "photo", good: photos, place: "photo", beside: with(nil), commands: [][]string{
-			append(score, "photo"), append(score, "--head", "320,240,150,120,0", "--overlay", "seen", "photo"), {"init", "."}, {"compare", "photo", "a.jpg"}}},
-		{name: "marks", good: [][]byte{[]byte(marks)}, text: true, place: "a.jpg.marks.yaml", beside: with(nil), commands: [][]string{
-			append(score, "a.jpg"), append(score, "--marks", "a.jpg.marks.yaml", "--masks", "masks", "job/a.jpg")}},
-		{name: "inspection", good: [][]byte{[]byte(form)}, text: true, place: "job/inspection.yaml", beside: with(nil), commands: [][]string{
-			append(score, "job"), {"trend", "job"}, {"report", "--format", "json", "--out", "out.json", "job"}}},
-		{name: "shop", good: [][]byte{[]byte(shop)}, text: true, place: "shop.yaml", beside: with(map[string][]byte{"logo.png": logo[0]}), commands: [][]string{
-			{"report", "--shop", "shop.yaml", "--out", "out.html", "good.json"}}},
+			append(
+				score,
+				"photo",
+			), append(score, "--head", "320,240,150,120,0", "--overlay", "seen", "photo"), {"init", "."}, {"compare", "photo", "a.jpg"}}},
+		{
+			name:   "marks",
+			good:   [][]byte{[]byte(marks)},
+			text:   true,
+			place:  "a.jpg.marks.yaml",
+			beside: with(nil),
+			commands: [][]string{
+				append(score, "a.jpg"), append(score, "--marks", "a.jpg.marks.yaml", "--masks", "masks", "job/a.jpg")},
+		},
+		{
+			name:   "inspection",
+			good:   [][]byte{[]byte(form)},
+			text:   true,
+			place:  "job/inspection.yaml",
+			beside: with(nil),
+			commands: [][]string{
+				append(score, "job"), {"trend", "job"}, {"report", "--format", "json", "--out", "out.json", "job"}},
+		},
+		{
+			name:   "shop",
+			good:   [][]byte{[]byte(shop)},
+			text:   true,
+			place:  "shop.yaml",
+			beside: with(map[string][]byte{"logo.png": logo[0]}),
+			commands: [][]string{
+				{"report", "--shop", "shop.yaml", "--out", "out.html", "good.json"}},
+		},
 		{name: "logo", good: append(logo, photo), place: "logo.png", beside: with(nil), commands: [][]string{
 			{"report", "--logo", "logo.png", "--out", "out.pdf", "good.json"}}},
-		{name: "saved result", good: append(saved, history...), text: true, place: "saved.json", beside: with(nil), commands: [][]string{
-			{"trend", "--json", "out.json", "--chart", "out.svg", "saved.json", "good.json"}, {"compare", "--json", "out.json", "saved.json", "good.json"},
-			{"report", "--out", "out.html", "saved.json"}, {"report", "--out", "out.csv", "saved.json", "good.json"},
-			{"verify", "saved.json", "job"}, {"agree", "--results", "saved.json", "list.csv"}}},
-		{name: "report", good: reports, text: true, place: "report.json", beside: with(nil), commands: [][]string{{"verify", "report.json", "job"}}},
-		{name: "ratings", good: [][]byte{[]byte(list)}, text: true, place: "list.csv", beside: with(nil), commands: [][]string{
-			{"agree", "list.csv"}, {"agree", "--all-pairs", "--json", "out.json", "--chart", "out.svg", "list.csv"}}},
-		{name: "net", good: net, place: "net.onnx", beside: with(nil), commands: [][]string{append(score, "--net", "net.onnx", "a.jpg")}},
+		{
+			name:   "saved result",
+			good:   append(saved, history...),
+			text:   true,
+			place:  "saved.json",
+			beside: with(nil),
+			commands: [][]string{
+				{
+					"trend",
+					"--json",
+					"out.json",
+					"--chart",
+					"out.svg",
+					"saved.json",
+					"good.json",
+				}, {"compare", "--json", "out.json", "saved.json", "good.json"},
+				{
+					"report",
+					"--out",
+					"out.html",
+					"saved.json",
+				}, {"report", "--out", "out.csv", "saved.json", "good.json"},
+				{"verify", "saved.json", "job"}, {"agree", "--results", "saved.json", "list.csv"}},
+		},
+		{
+			name:     "report",
+			good:     reports,
+			text:     true,
+			place:    "report.json",
+			beside:   with(nil),
+			commands: [][]string{{"verify", "report.json", "job"}},
+		},
+		{
+			name:   "ratings",
+			good:   [][]byte{[]byte(list)},
+			text:   true,
+			place:  "list.csv",
+			beside: with(nil),
+			commands: [][]string{
+				{
+					"agree",
+					"list.csv",
+				}, {"agree", "--all-pairs", "--json", "out.json", "--chart", "out.svg", "list.csv"}},
+		},
+		{
+			name:     "net",
+			good:     net,
+			place:    "net.onnx",
+			beside:   with(nil),
+			commands: [][]string{append(score, "--net", "net.onnx", "a.jpg")},
+		},
 	}, nil
 }
 

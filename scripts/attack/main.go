@@ -1,5 +1,5 @@
-// Command attack feeds bin/valvegrade spoilt files and ends its runs half way; scripts/attack.sh says how to use it. Every case follows from
-// the seed and its number alone.
+// Command attack feeds bin/valvegrade spoilt files and ends its runs half way; scripts/attack.sh says how to use it.
+// Every case follows from the seed and its number alone.
 package main
 
 import (

@@ -42,7 +42,21 @@ var inBytes = []mutation{
 		return d
 	},
 	func(r *rand.Rand, d []byte, _ kind) []byte { // a number that is often mishandled
-		values := []uint64{0, 1, 0x7f, 0x80, 0xff, 0x7fff, 0x8000, 0xffff, 0x7fffffff, 0x80000000, 0xffffffff, 1 << 20, 12000}
+		values := []uint64{
+			0,
+			1,
+			0x7f,
+			0x80,
+			0xff,
+			0x7fff,
+			0x8000,
+			0xffff,
+			0x7fffffff,
+			0x80000000,
+			0xffffffff,
+			1 << 20,
+			12000,
+		}
 		var number [8]byte
 		binary.BigEndian.PutUint64(number[:], values[r.IntN(len(values))])
 		width := 1 << r.IntN(3)
@@ -95,14 +109,46 @@ var (
 	someLine   = regexp.MustCompile(`[^\n]*\n`)
 )
 
-var numbers = []string{"-1", "0", "1e308", "-1e-308", "1e999", "NaN", ".inf", "9223372036854775808", "99999999999999999999", "0x7fffffff", "1_000", "null", `""`}
+var numbers = []string{
+	"-1",
+	"0",
+	"1e308",
+	"-1e-308",
+	"1e999",
+	"NaN",
+	".inf",
+	"9223372036854775808",
+	"99999999999999999999",
+	"0x7fffffff",
+	"1_000",
+	"null",
+	`""`,
+}
 
 var words = []string{
 	"../../../../etc/passwd", "/proc/self/environ", "/dev/zero", "\x1b[2J\x1b[31m", "\u202egpj", "\x00", "=1+1", "null", "true", "~", "&a", "*a", "!!binary",
 	"<<", strings.Repeat("x", 70_000), "</script><script>", "\xff\xfe", "%s%n",
 }
 
-var holes = []string{"[", "{", "{},", "[],", "- ", "? ", "\n", " ", `{"a":`, "- - ", "a: &a [*a]\n", "|\n\n", ",", "\"", "#", "key: 1\n", "a,b\n"}
+var holes = []string{
+	"[",
+	"{",
+	"{},",
+	"[],",
+	"- ",
+	"? ",
+	"\n",
+	" ",
+	`{"a":`,
+	"- - ",
+	"a: &a [*a]\n",
+	"|\n\n",
+	",",
+	"\"",
+	"#",
+	"key: 1\n",
+	"a,b\n",
+}
 
 var inText = []mutation{
 	func(r *rand.Rand, d []byte, _ kind) []byte { return replaced(r, d, someNumber, numbers) },

@@ -64,7 +64,14 @@ func (t *tally) print() {
 		for _, code := range slices.Sorted(maps.Keys(c.codes)) {
 			codes += fmt.Sprintf("  %d with %d", c.codes[code], code)
 		}
-		fmt.Printf("%-16s %6d runs, slowest %4.1f s, most memory %4d MB; ended:%s\n", kind, c.runs, c.slowest.Seconds(), c.kilobytes>>10, codes)
+		fmt.Printf(
+			"%-16s %6d runs, slowest %4.1f s, most memory %4d MB; ended:%s\n",
+			kind,
+			c.runs,
+			c.slowest.Seconds(),
+			c.kilobytes>>10,
+			codes,
+		)
 	}
 }
 
@@ -72,5 +79,8 @@ func (t *tally) err() error {
 	if len(t.failures) == 0 {
 		return nil
 	}
-	return fmt.Errorf("%d cases failed; repeat one with: go run ./scripts/attack -only NUMBER -seed SEED", len(t.failures))
+	return fmt.Errorf(
+		"%d cases failed; repeat one with: go run ./scripts/attack -only NUMBER -seed SEED",
+		len(t.failures),
+	)
 }

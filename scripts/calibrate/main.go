@@ -1,5 +1,5 @@
-// Calibrate tells what intervals, confidence and refusals are worth, on photos with truth as scripts/train/held_back.py makes
-// them, and which constants of deposit.Calibration would serve better.
+// Calibrate tells what intervals, confidence and refusals are worth, on photos with truth as scripts/train/held_back.py
+// makes them, and which constants of deposit.Calibration would serve better.
 //
 //	go run ./scripts/calibrate DIR            the tables, with the constants as they are
 //	go run ./scripts/calibrate -search DIR    the constants with the best interval score on the even photos, tried on the odd

@@ -35,7 +35,9 @@ func gaps(photos []sample, c deposit.Calibration) worth {
 		}
 		widths = append(widths, both.Index.High-both.Index.Low)
 		coverageWidths = append(coverageWidths, both.Coverage.High-both.Coverage.Low)
-		w.score += (intervalScore(both.Index, s.Both.Index) + intervalScore(both.Coverage, s.Both.Coverage)) / 2 / float64(len(photos))
+		w.score += (intervalScore(both.Index, s.Both.Index) + intervalScore(both.Coverage, s.Both.Coverage)) / 2 / float64(
+			len(photos),
+		)
 	}
 	w.width, w.coverageWidth = number.Median(widths), number.Median(coverageWidths)
 	return w
@@ -45,13 +47,14 @@ func inside(i measure.Figure, truth float64) bool {
 	return i.Low <= truth+0.05 && truth <= i.High+0.05
 }
 
-// intervalScore is the width plus 2/0.05 times what a miss is off by (Gneiting and Raftery, "Strictly proper scoring rules,
-// prediction, and estimation", Journal of the American Statistical Association 102 (2007), 43).
+// intervalScore is the width plus 2/0.05 times what a miss is off by (Gneiting and Raftery, "Strictly proper scoring
+// rules, prediction, and estimation", Journal of the American Statistical Association 102 (2007), 43).
 func intervalScore(i measure.Figure, truth float64) float64 {
 	return i.High - i.Low + 40*(max(0, i.Low-truth)+max(0, truth-i.High))
 }
 
-// enough is the share of photos an interval must hold on the photos it is chosen on: the middle of the goal of 90 to 97 %.
+// enough is the share of photos an interval must hold on the photos it is chosen on: the middle of the goal of 90 to 97
+// %.
 const enough = 0.94
 
 // search tries constants on every second photo and shows the best, and what they are worth on the others.

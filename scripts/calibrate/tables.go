@@ -40,7 +40,15 @@ func reliability(photos []sample) {
 		for _, s := range part {
 			confidence, overlap = append(confidence, s.region.Confidence), append(overlap, s.overlap)
 		}
-		fmt.Printf("%.2f to %.2f %7d %17.2f %23.2f %14.2f\n", confidence[0], confidence[len(confidence)-1], len(part), mean(confidence), mean(overlap), tenth(overlap))
+		fmt.Printf(
+			"%.2f to %.2f %7d %17.2f %23.2f %14.2f\n",
+			confidence[0],
+			confidence[len(confidence)-1],
+			len(part),
+			mean(confidence),
+			mean(overlap),
+			tenth(overlap),
+		)
 	})
 	fmt.Println()
 }

@@ -51,7 +51,12 @@ func try(p program, dir string, known []truth.Entry) (*trial, error) {
 		return nil
 	})
 	if err == nil && len(found.valves) != len(known) {
-		err = fmt.Errorf("%s: the program tells of %d valves that the truth knows, of %d", dir, len(found.valves), len(known))
+		err = fmt.Errorf(
+			"%s: the program tells of %d valves that the truth knows, of %d",
+			dir,
+			len(found.valves),
+			len(known),
+		)
 	}
 	return found, err
 }

@@ -26,7 +26,12 @@ func cutAround(t truth.Entry, dir, into string) (crops []truth.Entry, narrowest 
 		return nil, 0, err
 	}
 	if photo.Bounds().Size() != mask.Rect.Size() {
-		return nil, 0, fmt.Errorf("%s: photo of %v pixels, mask of %v", t.Photo, photo.Bounds().Size(), mask.Rect.Size())
+		return nil, 0, fmt.Errorf(
+			"%s: photo of %v pixels, mask of %v",
+			t.Photo,
+			photo.Bounds().Size(),
+			mask.Rect.Size(),
+		)
 	}
 	valve := extent(only(mask, t.Valve))
 	if valve.Empty() {

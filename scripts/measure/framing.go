@@ -84,7 +84,11 @@ func (f framings) figures() ([]figure, error) {
 		{"crops", "crops", float64(crops)},
 		{"narrowest_percent", "the narrowest of a valve, % of its photo, median", 100 * number.Median(narrowest)},
 		{"crops_graded_percent", "crops in which the valve was graded, %", 100 * float64(graded) / float64(crops)},
-		{"crops_sd_median", "SD of the index over the crops of a valve, median", number.Median(each(f.several(), framed.sd))},
+		{
+			"crops_sd_median",
+			"SD of the index over the crops of a valve, median",
+			number.Median(each(f.several(), framed.sd)),
+		},
 		{"crops_sd", "the same, pooled", agree.Repeat(indices).SD.Value},
 	}, nil
 }

@@ -120,7 +120,13 @@ func TestFigures(t *testing.T) {
 	assert.Nil(t, got["stem_iou"], "no stem was in sight")
 	// Of grades 3, 1, 2, 2, 4 and 3, 1, 2, 2, 3: the squared differences are 1 over 5, by chance 41 over 25.
 	assert.InDelta(t, 1-(1./5)/(41./25), *got["grade_kappa"], 1e-4)
-	assert.InDelta(t, 2*2739.2/(3259.2+2555.2), *got["index_concordance"], 1e-4, "sums of products and squares about 36.4")
+	assert.InDelta(
+		t,
+		2*2739.2/(3259.2+2555.2),
+		*got["index_concordance"],
+		1e-4,
+		"sums of products and squares about 36.4",
+	)
 }
 
 func TestFiguresOfNothingAreNotMeasured(t *testing.T) {

@@ -80,7 +80,11 @@ func (r receptions) remarks(most int) []string {
 		why = append(why, said)
 		refused = append(refused, fmt.Sprintf("refused            %-28s %s", one.Photo, said))
 	}
-	return slices.Concat(counted("refused for", why), graded[:min(most, len(graded))], refused[:min(most, len(refused))])
+	return slices.Concat(
+		counted("refused for", why),
+		graded[:min(most, len(graded))],
+		refused[:min(most, len(refused))],
+	)
 }
 
 func (r receptions) details() any { return r.photos }

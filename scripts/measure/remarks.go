@@ -30,7 +30,10 @@ func (t *trial) remarks(most int) []string {
 	}
 	for _, v := range good {
 		if !v.refused && !(v.whole > foundFrom) {
-			lines = append(lines, fmt.Sprintf("not found          %-28s valve %d, overlap %.2f", v.Photo, v.Valve, v.whole))
+			lines = append(
+				lines,
+				fmt.Sprintf("not found          %-28s valve %d, overlap %.2f", v.Photo, v.Valve, v.whole),
+			)
 		}
 	}
 	worst := t.graded()

@@ -141,7 +141,10 @@ func TestOneFileStandsForTwoPhotosOfTheSameBytes(t *testing.T) {
 	d.Photos[1] = again // as after both were moved beside the saved result, where only one copy lies
 	d.Photos[0].Photo, d.Photos[1].Photo = "left/c1.jpg", "right/c1.jpg"
 	inspected := *d.Engine.Inspection
-	inspected.Photos = []inspection.Photo{{File: "left/c1.jpg", Cylinder: 1, Valve: 1}, {File: "right/c1.jpg", Cylinder: 2, Valve: 1}}
+	inspected.Photos = []inspection.Photo{
+		{File: "left/c1.jpg", Cylinder: 1, Valve: 1},
+		{File: "right/c1.jpg", Cylinder: 2, Valve: 1},
+	}
 	d.Engine.Inspection = &inspected
 	source, err := gather.Saved(t.Context(), i.Dir, d, withMaps(nil))
 	require.NoError(t, err)

@@ -150,7 +150,11 @@ func (c *canvas) arc(step vg.PathComp) {
 	const steps = 36
 	for i := range steps + 1 {
 		sin, cos := math.Sincos(step.Start + step.Angle*float64(i)/steps)
-		c.LineTo(c.now().place.at(vg.Point{X: step.Pos.X + step.Radius*vg.Length(cos), Y: step.Pos.Y + step.Radius*vg.Length(sin)}))
+		c.LineTo(
+			c.now().place.at(
+				vg.Point{X: step.Pos.X + step.Radius*vg.Length(cos), Y: step.Pos.Y + step.Radius*vg.Length(sin)},
+			),
+		)
 	}
 }
 

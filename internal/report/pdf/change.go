@@ -15,7 +15,10 @@ func (r *writer) beforeAndAfter(v report.Valve) block {
 		highest = highestOfMore
 	}
 	for visit, state := range v.States {
-		readings = append(readings, stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state.Reading), gap(1.5)})
+		readings = append(
+			readings,
+			stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state.Reading), gap(1.5)},
+		)
 		shown := v.Shown(visit)
 		switch {
 		case len(state.Photos) == 0:
@@ -55,7 +58,11 @@ func (r *writer) beside(p report.Photo) block {
 	if shown == nil {
 		return r.said(p)
 	}
-	return columns{gutter: 2.5, blocks: []block{picture{shown, highestBeside}, r.said(p)}, shares: []float64{0.44, 0.56}}
+	return columns{
+		gutter: 2.5,
+		blocks: []block{picture{shown, highestBeside}, r.said(p)},
+		shares: []float64{0.44, 0.56},
+	}
 }
 
 // comparison is what cleaning did to a valve, the map of what is left beside the figures.
@@ -67,8 +74,16 @@ func (r *writer) comparison(c *report.Comparison) block {
 	out = append(out, r.words(body, c.Outcome), gap(1))
 	figures := stack{r.figures(r.ComparisonFacts(c))}
 	if left := r.LeftFacts(c); len(left) > 0 {
-		figures = append(figures, gap(1.5),
-			columns{gutter: 2, blocks: []block{r.words(caption, r.Texts.Left), r.right(caption, r.Texts.Index)}, shares: nameAndValue}, r.figures(left))
+		figures = append(
+			figures,
+			gap(1.5),
+			columns{
+				gutter: 2,
+				blocks: []block{r.words(caption, r.Texts.Left), r.right(caption, r.Texts.Index)},
+				shares: nameAndValue,
+			},
+			r.figures(left),
+		)
 	}
 	if c.Map == nil {
 		return append(out, figures)
@@ -84,7 +99,14 @@ var nameAndValue = []float64{0.45, 0.55}
 func (r *writer) figures(facts []report.Fact) block {
 	var rows stack
 	for _, fact := range facts {
-		rows = append(rows, columns{gutter: 2, blocks: []block{r.words(small, fact.Name), r.right(small, fact.Value)}, shares: nameAndValue})
+		rows = append(
+			rows,
+			columns{
+				gutter: 2,
+				blocks: []block{r.words(small, fact.Name), r.right(small, fact.Value)},
+				shares: nameAndValue,
+			},
+		)
 	}
 	return rows
 }

@@ -10,11 +10,17 @@ import (
 // explained is the scale, how it was measured, what a photo cannot tell, and the cautions.
 func (r *writer) explained() []block {
 	scale := table{head: []sized{
-		r.words(caption, r.Texts.Grade), r.words(caption, r.Texts.Index), r.words(caption, r.Texts.ReadsAs), r.words(caption, r.Texts.Practice),
+		r.words(
+			caption,
+			r.Texts.Grade,
+		), r.words(caption, r.Texts.Index), r.words(caption, r.Texts.ReadsAs), r.words(caption, r.Texts.Practice),
 	}}
 	for _, row := range r.ScaleRows() {
 		scale.rows = append(scale.rows, []sized{
-			r.plate(r.ScalePlate(row), body), r.words(body, row.Limits), r.words(body, row.ReadsAs), r.words(body, row.Practice),
+			r.plate(
+				r.ScalePlate(row),
+				body,
+			), r.words(body, row.Limits), r.words(body, row.ReadsAs), r.words(body, row.Practice),
 		})
 	}
 	return []block{
@@ -31,11 +37,17 @@ func (r *writer) proof() []block {
 	proofs := r.Proofs()
 	for _, visit := range r.Visits {
 		t := table{head: []sized{
-			r.words(caption, r.Texts.Photo), r.words(caption, r.Texts.Taken), r.words(caption, r.Texts.Hash), r.words(caption, r.Texts.Version),
+			r.words(
+				caption,
+				r.Texts.Photo,
+			), r.words(caption, r.Texts.Taken), r.words(caption, r.Texts.Hash), r.words(caption, r.Texts.Version),
 		}}
 		for ; len(proofs) > 0 && proofs[0].Visit == visit.Title; proofs = proofs[1:] {
 			p := proofs[0]
-			t.rows = append(t.rows, []sized{r.words(fine, p.File), r.words(fine, p.Taken), r.words(fine, p.Hash), r.words(fine, p.Version)})
+			t.rows = append(
+				t.rows,
+				[]sized{r.words(fine, p.File), r.words(fine, p.Taken), r.words(fine, p.Hash), r.words(fine, p.Version)},
+			)
 		}
 		out = append(out, stack{r.heading(section, 1, visit.Title), t}, gap(3))
 	}
@@ -50,7 +62,10 @@ func (r *writer) signature() block {
 		for _, c := range slices.Sorted(maps.Keys(r.lost)) {
 			codes = append(codes, fmt.Sprintf("U+%04X", c))
 		}
-		out = append(out, r.words(body, fmt.Sprintf(r.Texts.LostCharacters, string(missing), strings.Join(codes, ", "))))
+		out = append(
+			out,
+			r.words(body, fmt.Sprintf(r.Texts.LostCharacters, string(missing), strings.Join(codes, ", "))),
+		)
 	}
 	line := drawing{14, func(s *sheet, x, y, _ float64) { s.rule(x, y+14, 70, ink) }}
 	return append(out, line, gap(0.8), r.words(small, r.Texts.Signature), gap(3), r.words(small, r.Written()))

@@ -11,7 +11,15 @@ func (r *writer) head() block {
 	if shop := r.shop(); shop != nil {
 		out = append(out, shop, gap(7))
 	}
-	out = append(out, r.heading(title, 0, r.Texts.Title), gap(2), columns{gutter: 5, blocks: r.facts(r.jobFacts())}, gap(2.5), drawing{1.8, ramped}, gap(4))
+	out = append(
+		out,
+		r.heading(title, 0, r.Texts.Title),
+		gap(2),
+		columns{gutter: 5, blocks: r.facts(r.jobFacts())},
+		gap(2.5),
+		drawing{1.8, ramped},
+		gap(4),
+	)
 	if r.Job.Remarks != "" {
 		out = append(out, r.words(body, r.Texts.Remarks+": "+r.Job.Remarks), gap(3))
 	}
@@ -70,7 +78,10 @@ func (r *writer) jobFacts() []report.Fact {
 	}
 	for _, v := range r.Visits {
 		i := v.Engine.Inspection
-		facts = append(facts, report.Fact{Name: v.Title, Value: r.Locale.Date(i.Date) + ", " + r.Locale.Distance(i.Odometer)})
+		facts = append(
+			facts,
+			report.Fact{Name: v.Title, Value: r.Locale.Date(i.Date) + ", " + r.Locale.Distance(i.Odometer)},
+		)
 	}
 	return facts
 }

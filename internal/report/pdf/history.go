@@ -32,7 +32,10 @@ func (r *writer) history() ([]block, error) {
 // readings of a series, one a row, with their stages or without.
 func (r *writer) readings(s trend.Series, stages bool) table {
 	t := table{head: []sized{
-		r.words(caption, r.Texts.Date), r.right(caption, r.Texts.Odometer), r.right(caption, r.Texts.Index), r.right(caption, r.Texts.Interval),
+		r.words(
+			caption,
+			r.Texts.Date,
+		), r.right(caption, r.Texts.Odometer), r.right(caption, r.Texts.Index), r.right(caption, r.Texts.Interval),
 	}}
 	if stages {
 		t.head = append(t.head, r.words(caption, r.Texts.Stage))

@@ -24,7 +24,21 @@ func inOrder(info *fpdf.ImageInfoType, number int) error {
 		colours, filter, parameters string
 		transparent                 []int
 	)
-	fields := []any{&data, &mask, &object, &width, &height, &colours, &palette, &bits, &filter, &parameters, &transparent, &scale, &dpi}
+	fields := []any{
+		&data,
+		&mask,
+		&object,
+		&width,
+		&height,
+		&colours,
+		&palette,
+		&bits,
+		&filter,
+		&parameters,
+		&transparent,
+		&scale,
+		&dpi,
+	}
 	decoder := gob.NewDecoder(bytes.NewReader(stored))
 	for _, field := range fields {
 		if err := decoder.Decode(field); err != nil {

@@ -21,7 +21,12 @@ func title2(text string) heading {
 
 func TestBlocksThatDoNotFitBeginAPage(t *testing.T) {
 	pages := paginate([]block{solid{60}, gap(10), solid{60}, gap(50), gap(5), solid{20}}, 100, 100)
-	assert.Equal(t, []page{{{solid{60}, 0}, {gap(10), 60}}, {{solid{60}, 0}}, {{solid{20}, 0}}}, pages, "gaps do not begin a page")
+	assert.Equal(
+		t,
+		[]page{{{solid{60}, 0}, {gap(10), 60}}, {{solid{60}, 0}}, {{solid{20}, 0}}},
+		pages,
+		"gaps do not begin a page",
+	)
 }
 
 func TestStackStaysTogetherIfAPageHoldsIt(t *testing.T) {
@@ -74,8 +79,14 @@ func TestPagesHoldEverythingOnce(t *testing.T) {
 			return leaf
 		}
 		stacked := rapid.Map(rapid.SliceOfN(tree(depth-1), 1, 5), func(b []block) block { return stack(b) })
-		headed := rapid.Map(rapid.SliceOfN(tree(depth-1), 1, 3), func(b []block) block { return append(stack{title2("x"), gap(1)}, b...) })
-		side := rapid.Map(rapid.SliceOfN(tree(depth-1), 2, 2), func(b []block) block { return columns{gutter: 2, blocks: b} })
+		headed := rapid.Map(
+			rapid.SliceOfN(tree(depth-1), 1, 3),
+			func(b []block) block { return append(stack{title2("x"), gap(1)}, b...) },
+		)
+		side := rapid.Map(
+			rapid.SliceOfN(tree(depth-1), 2, 2),
+			func(b []block) block { return columns{gutter: 2, blocks: b} },
+		)
 		return rapid.OneOf(leaf, stacked, headed, side)
 	}
 	rapid.Check(t, func(t *rapid.T) {

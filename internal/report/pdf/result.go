@@ -20,7 +20,13 @@ func (r *writer) result() []block {
 		drawn = append(drawn, r.words(small, r.Texts.EngineChartKey))
 	}
 	out := []block{
-		stack{r.heading(chapter, 0, r.Texts.Result), gap(1), r.words(lead, r.Summary), gap(3), columns{gutter: photoGap, blocks: engines}}, gap(2),
+		stack{
+			r.heading(chapter, 0, r.Texts.Result),
+			gap(1),
+			r.words(lead, r.Summary),
+			gap(3),
+			columns{gutter: photoGap, blocks: engines},
+		}, gap(2),
 		r.table(), gap(1), r.words(small, r.Texts.TableKey), gap(3), append(drawn, r.words(small, r.Texts.MarkedKey)), gap(3),
 	}
 	return append(append(out, r.notes(r.Notes)...), gap(3))
@@ -45,7 +51,12 @@ func (r *writer) table() table {
 		if len(r.Visits) > 1 {
 			grade = visit.Title
 		}
-		t.head = append(t.head, r.words(caption, grade), r.right(caption, r.Texts.Index), r.right(caption, r.Texts.Interval))
+		t.head = append(
+			t.head,
+			r.words(caption, grade),
+			r.right(caption, r.Texts.Index),
+			r.right(caption, r.Texts.Interval),
+		)
 	}
 	if r.Methods() {
 		t.head = append(t.head, r.words(caption, r.Texts.Method))
@@ -53,7 +64,12 @@ func (r *writer) table() table {
 	for _, c := range r.Cylinders {
 		row := []sized{r.words(strong, fmt.Sprint(c.Number))}
 		for _, reading := range c.Readings {
-			row = append(row, r.plate(r.Plate(reading), cell), r.right(cell, r.Locale.Number(reading.Index.Value, 1)), r.right(cell, r.Locale.Range(reading.Index)))
+			row = append(
+				row,
+				r.plate(r.Plate(reading), cell),
+				r.right(cell, r.Locale.Number(reading.Index.Value, 1)),
+				r.right(cell, r.Locale.Range(reading.Index)),
+			)
 		}
 		if r.Methods() {
 			row = append(row, r.words(cell, brief(c.Method)))

@@ -71,7 +71,11 @@ func (s *sheet) write(x, y float64, text string, in style) {
 // outline lists a heading, on the current page at a height.
 func (s *sheet) outline(text string, level int, y float64) {
 	s.AddUTF8FontFromBytes(regular[0].family, regular[0].style, regular[0].data)
-	s.SetFont(regular[0].family, regular[0].style, body.size) // the library writes the outline in the encoding of the font
+	s.SetFont(
+		regular[0].family,
+		regular[0].style,
+		body.size,
+	) // the library writes the outline in the encoding of the font
 	s.Bookmark(text, level, y)
 }
 

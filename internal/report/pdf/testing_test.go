@@ -110,7 +110,10 @@ func full(t *testing.T, names ...string) *report.Model {
 	}
 	m := build(t, in)
 	m.Cylinders[0].Valves[0].Comparison.Map = speckled(t, 2, 1)
-	m.Cylinders[0].Valves[0].Comparison.Left = []report.Residue{{Place: "rim", Index: 12.5}, {Place: "4 o'clock", Index: 20}}
+	m.Cylinders[0].Valves[0].Comparison.Left = []report.Residue{
+		{Place: "rim", Index: 12.5},
+		{Place: "4 o'clock", Index: 20},
+	}
 	return m
 }
 
@@ -125,7 +128,10 @@ func engineOf(t *testing.T, cylinders, valves int) report.Source {
 	var records []score.Record
 	for c := range cylinders {
 		for v := range valves {
-			i.Photos = append(i.Photos, inspection.Photo{File: fmt.Sprintf("c%dv%d.jpg", c+1, v+1), Cylinder: c + 1, Valve: v + 1})
+			i.Photos = append(
+				i.Photos,
+				inspection.Photo{File: fmt.Sprintf("c%dv%d.jpg", c+1, v+1), Cylinder: c + 1, Valve: v + 1},
+			)
 			records = append(records, record)
 		}
 	}

@@ -13,7 +13,14 @@ import (
 func (r *writer) valves() []block {
 	var out []block
 	for _, c := range r.Cylinders {
-		above := stack{stack{r.heading(chapter, 0, fmt.Sprintf("%s %d", r.Texts.Cylinder, c.Number)), gap(1), r.paragraphs(body, c.Lines), gap(2)}}
+		above := stack{
+			stack{
+				r.heading(chapter, 0, fmt.Sprintf("%s %d", r.Texts.Cylinder, c.Number)),
+				gap(1),
+				r.paragraphs(body, c.Lines),
+				gap(2),
+			},
+		}
 		for _, v := range c.Valves {
 			out = append(out, append(above, r.valve(v)), gap(7))
 			above = nil
@@ -48,7 +55,12 @@ func (r *writer) reading(reading report.Reading) block {
 	if !reading.Index.Known() {
 		return shown
 	}
-	index := fmt.Sprintf("%s %s (%s)", r.Texts.Index, r.Locale.Number(reading.Index.Value, 1), r.Locale.Range(reading.Index))
+	index := fmt.Sprintf(
+		"%s %s (%s)",
+		r.Texts.Index,
+		r.Locale.Number(reading.Index.Value, 1),
+		r.Locale.Range(reading.Index),
+	)
 	return stack{
 		flow{gutter: 4, leading: 1, blocks: []sized{shown, r.words(cell, index)}}, gap(1),
 		drawing{3.6, func(s *sheet, x, y, width float64) { ruler(s, reading, x, y, min(width, 90)) }},

@@ -180,7 +180,13 @@ func TestPaperOfRegionAndByChoice(t *testing.T) {
 func TestNamesInOtherScriptsAndWhatCannotBeWritten(t *testing.T) {
 	in := inputOf(t, "before")
 	in.Job.Customer, in.Job.Remarks, in.Job.Technician = "Ελένη Фёдор", "車両", strings.Repeat("Ж", 5000)
-	in.Shop.Name, in.Visits[0].Engine.Inspection.Photos[0].File = strings.Repeat("long name ", 400), strings.Repeat("x", 3000)+".jpg"
+	in.Shop.Name, in.Visits[0].Engine.Inspection.Photos[0].File = strings.Repeat(
+		"long name ",
+		400,
+	), strings.Repeat(
+		"x",
+		3000,
+	)+".jpg"
 	text := strings.Join(pagesOf(t, paper(t, build(t, in))), " ")
 	assert.Contains(t, text, "Ελένη Фёдор")
 	assert.Contains(t, text, "Remarks: ??")

@@ -32,8 +32,20 @@ var English = Texts{
 	},
 	Numbers: Numbers{
 		NotMeasured: "–", Percent: "%s\u00a0%%", Range: "%s to %s", Below: "below %s", FromBelow: "%s to below %s", AndUp: "%s and up",
-		Months: [12]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-			"November", "December"},
+		Months: [12]string{
+			"January",
+			"February",
+			"March",
+			"April",
+			"May",
+			"June",
+			"July",
+			"August",
+			"September",
+			"October",
+			"November",
+			"December",
+		},
 		DateDayFirst: "%[1]d %[2]s %[3]d", DateMonthFirst: "%[2]s %[1]d, %[3]d", Clock: "%d o'clock", PageOf: "Page %s of %s",
 	},
 	Sentences: Sentences{

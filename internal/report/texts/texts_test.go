@@ -44,7 +44,12 @@ func TestLanguageOfATag(t *testing.T) {
 
 func TestReasonsOfEveryOrigin(t *testing.T) {
 	found := reason.With(reason.ValveTooSmall, "the valve fills 2 % of the frame")
-	assert.Equal(t, Reason{"valve too small", found.Advice}, English.Reason(found), "English keeps the photo's own figures")
+	assert.Equal(
+		t,
+		Reason{"valve too small", found.Advice},
+		English.Reason(found),
+		"English keeps the photo's own figures",
+	)
 	later := reason.Reason{Code: "of-a-later-version", Advice: "do something"}
 	assert.Equal(t, Reason{"of-a-later-version", "do something"}, English.Reason(later))
 

@@ -58,7 +58,11 @@ func Compare(saved, again []score.Record) []Check {
 	checks := make([]Check, len(saved))
 	for k, valves := range m.saved {
 		for n, place := range valves {
-			checks[place.at] = Check{Saved: place.record, Verdict: NotGiven, Why: "no photo with these bytes or this name was given"}
+			checks[place.at] = Check{
+				Saved:   place.record,
+				Verdict: NotGiven,
+				Why:     "no photo with these bytes or this name was given",
+			}
 			if found := m.of[k]; found > 0 {
 				now := engine.Listed(len(valves), m.again[found-1])[n]
 				verdict, why := judge(place.record, &now)
@@ -69,7 +73,10 @@ func Compare(saved, again []score.Record) []Check {
 	for k, photo := range m.again {
 		for n := range photo {
 			if !m.used[k] {
-				checks = append(checks, Check{Again: &photo[n], Verdict: NotInReport, Why: "the report has no result of these bytes"})
+				checks = append(
+					checks,
+					Check{Again: &photo[n], Verdict: NotInReport, Why: "the report has no result of these bytes"},
+				)
 			}
 		}
 	}
@@ -99,7 +106,10 @@ func byPhoto(saved []score.Record) [][]placed {
 		photos[k] = append(photos[k], placed{&saved[n], n})
 	}
 	for _, valves := range photos {
-		slices.SortStableFunc(valves, func(a, b placed) int { return cmp.Compare(a.record.ValveInPhoto, b.record.ValveInPhoto) })
+		slices.SortStableFunc(
+			valves,
+			func(a, b placed) int { return cmp.Compare(a.record.ValveInPhoto, b.record.ValveInPhoto) },
+		)
 	}
 	return photos
 }
@@ -138,22 +148,45 @@ func judge(saved, again *score.Record) (Verdict, string) {
 	case !equal(saved.SHA256, again.SHA256):
 		return OtherBytes, "the file is not the one that was scored: it was changed, or another photo took its name"
 	case saved.Version != again.Version && sameFigures(saved, again):
-		return OtherVersion, fmt.Sprintf("scored by %s, now by %s: every figure is the same", saved.Version, again.Version)
+		return OtherVersion, fmt.Sprintf(
+			"scored by %s, now by %s: every figure is the same",
+			saved.Version,
+			again.Version,
+		)
 	case saved.Version != again.Version && equal(saved.Grade, again.Grade):
-		return OtherVersion, fmt.Sprintf("scored by %s, now by %s: same grade, other figures", saved.Version, again.Version)
+		return OtherVersion, fmt.Sprintf(
+			"scored by %s, now by %s: same grade, other figures",
+			saved.Version,
+			again.Version,
+		)
 	case saved.Version != again.Version:
-		return OtherVersion, fmt.Sprintf("scored by %s, now by %s: %s then, %s now; use that version to tell a better program from a changed report",
-			saved.Version, again.Version, gradeOf(saved), gradeOf(again))
+		return OtherVersion, fmt.Sprintf(
+			"scored by %s, now by %s: %s then, %s now; use that version to tell a better program from a changed report",
+			saved.Version,
+			again.Version,
+			gradeOf(saved),
+			gradeOf(again),
+		)
 	case !equal(saved.RegionSource, again.RegionSource):
-		return OtherFigures, fmt.Sprintf("the outlines came from %s, now from %s: put the marks file %s beside the photo as it was",
-			sourceOf(saved), sourceOf(again), region.MarksPath(filepath.Base(saved.Photo)))
+		return OtherFigures, fmt.Sprintf(
+			"the outlines came from %s, now from %s: put the marks file %s beside the photo as it was",
+			sourceOf(saved),
+			sourceOf(again),
+			region.MarksPath(filepath.Base(saved.Photo)),
+		)
 	case sameFigures(saved, again):
 		return Same, ""
 	case sameWithin(saved, again):
-		return SameWithin, fmt.Sprintf("grade and reasons are the same, figures within %v points: another processor adds in another order", score.ProcessorPoints)
+		return SameWithin, fmt.Sprintf(
+			"grade and reasons are the same, figures within %v points: another processor adds in another order",
+			score.ProcessorPoints,
+		)
 	default:
-		return OtherFigures, fmt.Sprintf("%s in the report, %s by measurement, from the same bytes with the same version: the report or the marks beside the photo were changed",
-			gradeOf(saved), gradeOf(again))
+		return OtherFigures, fmt.Sprintf(
+			"%s in the report, %s by measurement, from the same bytes with the same version: the report or the marks beside the photo were changed",
+			gradeOf(saved),
+			gradeOf(again),
+		)
 	}
 }
 

@@ -12,8 +12,8 @@ type tolerance func(path string, a, b any) bool
 
 func exact(string, any, any) bool { return false }
 
-// differences returns every place where a JSON text differs from what a value is written as, such as "cylinders[0].grade"; no text is
-// null. Keys that only the text has are left to a later version.
+// differences returns every place where a JSON text differs from what a value is written as, such as
+// "cylinders[0].grade"; no text is null. Keys that only the text has are left to a later version.
 func differences(text json.RawMessage, value any, near tolerance) ([]string, error) {
 	var a, b any
 	if text != nil {

@@ -20,8 +20,8 @@ type Saved struct {
 	Photos []score.Record
 	// Faults are sentences on figures of valves, cylinders and engine that do not follow from the photos' own.
 	Faults []string
-	// Trend is true for a report with growth over the odometer. Its earlier inspections are not in the report, so that it cannot be
-	// reckoned again.
+	// Trend is true for a report with growth over the odometer. Its earlier inspections are not in the report, so that
+	// it cannot be reckoned again.
 	Trend bool
 
 	engines    []*engine.Engine
@@ -43,7 +43,8 @@ func Read(r io.Reader) (*Saved, error) {
 		return nil, fmt.Errorf("%w: %w", score.ErrDocument, err)
 	}
 	var written savedReport
-	if err := json.Unmarshal(text, &written); err != nil || len(written.Inspections) == 0 { // what is wrong with it is said there
+	if err := json.Unmarshal(text, &written); err != nil ||
+		len(written.Inspections) == 0 { // what is wrong with it is said there
 		return readResult(text)
 	}
 	saved := &Saved{Trend: written.Trend != nil}
@@ -112,7 +113,14 @@ func readInspection(text []byte) (*Saved, *engine.Engine, error) {
 		return nil, nil, err
 	}
 	for _, path := range where {
-		saved.Faults = append(saved.Faults, fmt.Sprintf("inspection of %s: %s does not follow from the results of the photos", document.Engine.Inspection.Date.Format("2006-01-02"), path))
+		saved.Faults = append(
+			saved.Faults,
+			fmt.Sprintf(
+				"inspection of %s: %s does not follow from the results of the photos",
+				document.Engine.Inspection.Date.Format("2006-01-02"),
+				path,
+			),
+		)
 	}
 	return saved, document.Engine, nil
 }

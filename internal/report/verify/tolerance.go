@@ -17,7 +17,8 @@ const (
 	others, otherShare = 1, 0.1
 )
 
-// sameWithin reports whether two records tell the same within what another processor changes: grade, status and reasons are equal.
+// sameWithin reports whether two records tell the same within what another processor changes: grade, status and reasons
+// are equal.
 func sameWithin(saved, again *score.Record) bool {
 	where, err := differing(measuredPart(*saved), measuredPart(*again), nearFigures)
 	return err == nil && len(where) == 0
@@ -39,7 +40,9 @@ func nearFigures(path string, a, b any) bool {
 		return false
 	case strings.HasPrefix(path, "formula."):
 		return nearOthers(x, y)
-	case strings.HasPrefix(key, "index"), strings.HasPrefix(key, "coverage"), strings.HasPrefix(key, "dark") && !strings.Contains(key, "star"):
+	case strings.HasPrefix(key, "index"),
+		strings.HasPrefix(key, "coverage"),
+		strings.HasPrefix(key, "dark") && !strings.Contains(key, "star"):
 		return off <= score.ProcessorPoints
 	case strings.Contains(path, "shares."), strings.HasPrefix(path, "probabilities"), key == "unreadable", key == "due":
 		return off <= shares

@@ -126,11 +126,21 @@ func TestForgedSummariesAreFound(t *testing.T) {
 
 func TestAListWithoutValvesIsFound(t *testing.T) {
 	text := reportText(t)
-	from, to := strings.Index(text, `"valves": [`+"\n    {\n      "+`"cylinder"`), strings.Index(text, `"inspections": [`)
+	from, to := strings.Index(
+		text,
+		`"valves": [`+"\n    {\n      "+`"cylinder"`,
+	), strings.Index(
+		text,
+		`"inspections": [`,
+	)
 	require.Positive(t, from)
 	require.Greater(t, to, from)
 	for _, list := range []string{`"valves": [], `, `"valves": null, `, ""} {
-		assert.Contains(t, read(t, text[:from]+list+text[to:]).Faults, "valves does not follow from the inspections of the report")
+		assert.Contains(
+			t,
+			read(t, text[:from]+list+text[to:]).Faults,
+			"valves does not follow from the inspections of the report",
+		)
 	}
 }
 
@@ -185,7 +195,12 @@ func TestForgedComparisonsAreFound(t *testing.T) {
 		require.Contains(t, text[at:], c[0], name)
 		assert.Contains(t, recompared(t, text[:at]+strings.Replace(text[at:], c[0], c[1], 1)), c[2], name)
 	}
-	forged := strings.Replace(text, `"vehicle": "fleet-17",`+"\n        "+`"date": "2026-03-15"`, `"vehicle": "fleet-18",`+"\n        "+`"date": "2026-03-15"`, 1)
+	forged := strings.Replace(
+		text,
+		`"vehicle": "fleet-17",`+"\n        "+`"date": "2026-03-15"`,
+		`"vehicle": "fleet-18",`+"\n        "+`"date": "2026-03-15"`,
+		1,
+	)
 	require.NotEqual(t, text, forged)
 	assert.Contains(t, strings.Join(read(t, forged).Faults, "\n"), `"fleet-17" and "fleet-18"`)
 }
@@ -271,7 +286,11 @@ func TestValvesOfOnePhotoAreVerifiedByThemselves(t *testing.T) {
 	other := pair(t)
 	other[1].Grade = new(0)
 	checks = verify.Compare(other, pair(t))
-	assert.Equal(t, []verify.Verdict{verify.Same, verify.OtherFigures}, []verify.Verdict{checks[0].Verdict, checks[1].Verdict})
+	assert.Equal(
+		t,
+		[]verify.Verdict{verify.Same, verify.OtherFigures},
+		[]verify.Verdict{checks[0].Verdict, checks[1].Verdict},
+	)
 }
 
 func TestFewerValvesThanListedAreVerified(t *testing.T) {
@@ -309,7 +328,11 @@ func TestNamesakesAreToldApart(t *testing.T) {
 	changed := "0123"
 	again[1].SHA256 = &changed
 	checks := verify.Compare(saved, again)
-	assert.Equal(t, []verify.Verdict{verify.OtherBytes, verify.Same}, []verify.Verdict{checks[0].Verdict, checks[1].Verdict})
+	assert.Equal(
+		t,
+		[]verify.Verdict{verify.OtherBytes, verify.Same},
+		[]verify.Verdict{checks[0].Verdict, checks[1].Verdict},
+	)
 }
 
 // Whatever a file holds, reading and comparing it end in an error or a verdict. The seeds are short, or the fuzzer
