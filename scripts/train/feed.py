@@ -13,7 +13,7 @@ import torch
 from frames import Pool, picture_size, place
 from scenes import TRAINING
 
-SETS, ORDINARY = 0.16, 0.07  # shares of the frames that are photos with masks and ordinary pictures; the rest are scenes
+SETS, ORDINARY = 0.19, 0.07  # shares of the frames that are photos with masks and ordinary pictures; the rest are scenes
 
 
 class Feed:
