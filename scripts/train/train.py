@@ -50,7 +50,7 @@ def options(arguments=None):
     parser.add_argument("--reuse", type=float, default=12.0, help="photographs of one scene, on average, at most")
     parser.add_argument("--negatives", help="folder of ordinary pictures, made by negatives.sh")
     parser.add_argument("--sets", nargs="*", help="folders of photos with masks")
-    parser.add_argument("--sets-share", type=float, default=0.16, help="share of the frames that are photos with masks")
+    parser.add_argument("--sets-share", type=float, default=0.19, help="share of the frames that are photos with masks")
     parser.add_argument("--names", nargs="+", default=["*"], help="only photos of the sets with such names (patterns)")
     parser.add_argument("--without", nargs="+", default=[], help="photos of the sets to leave out (patterns of names)")
     parser.add_argument("--pool", type=int, default=16384, help="scenes in memory, 0.65 MB each")
