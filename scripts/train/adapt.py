@@ -1,13 +1,13 @@
-"""Tunes the nets for photos of one's own: a folder of photos with corrected masks (NAME.jpg, NAME.region.png, NAME.deposit.png).
+"""Tunes the nets for photos of one's own: a folder of photos with corrected masks.
 
-    python3 adapt.py FOLDER --out DIR --negatives NEGATIVES                     # minutes on a GPU
-    python3 adapt.py FOLDER --out DIR --negatives NEGATIVES --device cpu        # within an hour on two cores
+    python3 adapt.py FOLDER --out DIR --negatives NEGATIVES                 # minutes on a GPU
+    python3 adapt.py FOLDER --out DIR --negatives NEGATIVES --device cpu    # within an hour on two cores
 
-Twenty photos are enough. A quarter of them, four at least, are kept out of the training and only tell what it was good for: the
-last ones by name, since photos of one engine should be on one side (--keep chooses others). Own scenes and ordinary pictures are
-mixed in, and of the tuned net only so much goes into the mean with the net before as leaves the own held-back scenes as well read
-as they were. DIR gets a folder for each look with net.onnx (for `valvegrade --net`), net.pt and card.json, and nets.pt to go on
-from.
+FOLDER holds NAME.jpg, NAME.region.png and NAME.deposit.png; twenty photos are enough. A quarter of them, four at least,
+are kept out of the training and only tell what it was good for: the last ones by name, since photos of one engine
+should be on one side (--keep chooses others). Own scenes and ordinary pictures are mixed in, and of the tuned net only
+so much goes into the mean with the net before as leaves the own held-back scenes as well read as they were. DIR gets a
+folder for each look with net.onnx (for `valvegrade --net`), net.pt and card.json, and nets.pt to go on from.
 """
 
 import argparse
@@ -54,13 +54,13 @@ def options():
     parser.add_argument("--minutes", type=float, help="of training for each look; left out: by look and device")
     parser.add_argument("--share", type=float, default=0.3, help="of the frames that are the folder's photos")
     parser.add_argument("--seed", type=int, default=900)
-    parser.add_argument("--train", nargs=argparse.REMAINDER, default=[], help="all that follows are options of train.py")
+    parser.add_argument("--train", nargs=argparse.REMAINDER, default=[], help="what follows are options of train.py")
     chosen = parser.parse_args()
     names = photo_names(chosen.folder)
     chosen.keep = chosen.keep or names[-max(FEWEST, round(KEPT * len(names))) :]
     kept = [name for name in names if any(fnmatch(name, pattern) for pattern in chosen.keep)]
     if not kept or len(kept) == len(names):
-        parser.error(f"{len(kept)} of {len(names)} photos kept out: some are needed to learn from, some to tell what came of it")
+        parser.error(f"{len(kept)} of {len(names)} photos kept out: some must be learnt from, some kept")
     return chosen
 
 
@@ -68,10 +68,11 @@ def training(chosen, look):
     """The options of train.py for one look."""
     kind = chosen.device.split(":")[0]
     library = chosen.library or HERE.parent / "scenes/build" / ("cuda" if kind == "cuda" else "") / "libscenes.so"
-    arguments = ["--net", look, "--library", library, "--out", chosen.out / look, "--init", chosen.weights, "--seed", chosen.seed]
-    arguments += ["--device", chosen.device, "--renderer-device", chosen.device, "--sets", chosen.folder, "--without", *chosen.keep]
-    arguments += ["--sets-share", chosen.share, "--minutes", chosen.minutes or MINUTES[kind][look], *PACE[kind].split()]
+    arguments = ["--net", look, "--out", chosen.out / look, "--init", chosen.weights, "--seed", chosen.seed]
+    arguments += ["--library", library, "--device", chosen.device, "--renderer-device", chosen.device]
+    arguments += ["--sets", chosen.folder, "--without", *chosen.keep, "--sets-share", chosen.share]
     arguments += ["--negatives", chosen.negatives] if chosen.negatives else []
+    arguments += ["--minutes", chosen.minutes or MINUTES[kind][look], *PACE[kind].split()]
     return train.options([str(argument) for argument in arguments + chosen.train])
 
 
@@ -80,7 +81,8 @@ def told(figures, look):
 
 
 def blend(before, tuned, run, look):
-    """The mean with the largest share of the tuned net that the own scenes allow; that share; figures before and after on them."""
+    """The mean with the largest share of the tuned net that the own scenes allow, that share, their figures before and
+    after."""
     name, slack = GUARD[look]
     old = run.task.measure(before, run.kept)
     for share in SHARES:
@@ -100,11 +102,12 @@ def adapt(chosen, look):
     kept = run.task.keep(validation.as_taken(kept, run.task.LOOK, run.task.label))
     before = export.load_checkpoint(chosen.weights, look).to(run.device)
     run.average, share, old, new = blend(before, run.average, run, look)
-    figures = {
-        "share_of_the_tuned_net": share,
-        "photos_kept_out": {"before": told(run.task.measure(before, kept), look), "after": told(run.task.measure(run.average, kept), look)},
-        "own_scenes": {"before": told(old, look), "after": told(new, look)},
+    changes = {
+        "photos_kept_out": (run.task.measure(before, kept), run.task.measure(run.average, kept)),
+        "own_scenes": (old, new),
     }
+    figures = {"share_of_the_tuned_net": share}
+    figures |= {name: {"before": told(a, look), "after": told(b, look)} for name, (a, b) in changes.items()}
     run.task.validation_sheet(run.chosen.out / "kept.png", run.average, kept)
     train.finish(run, seconds)
     card = run.chosen.out / "card.json"

@@ -1,6 +1,6 @@
-"""Photos with masks as training material: NAME.jpg (or .jpeg, .png), NAME.region.png and NAME.deposit.png in a folder, in the
-codes of the renderer or of `valvegrade score --masks`. They are turned, mirrored and cropped at random and go through the same
-cameras as the scenes.
+"""Photos with masks as training material: NAME.jpg (or .jpeg, .png), NAME.region.png and NAME.deposit.png in a folder,
+in the codes of the renderer or of `valvegrade score --masks`. They are turned, mirrored and cropped at random and go
+through the same cameras as the scenes.
 """
 
 from fnmatch import fnmatch
@@ -22,8 +22,8 @@ FILL, SPREAD, SHIFT = 0.8, 0.17, 0.07  # window round a valve as in window.h: sh
 
 
 class Sets:
-    """All photos of the folders in memory, once for each valve whose deposit is known; draws windows of them as if a renderer
-    had made them."""
+    """All photos of the folders in memory, once for each valve whose deposit is known; draws windows of them as if a
+    renderer had made them."""
 
     def __init__(self, folders, device, names=("*",), without=()):
         """Of the photos that match a pattern of `names` and none of `without`. Raises ValueError when none is left."""
@@ -37,11 +37,12 @@ class Sets:
             raise ValueError(f"no photos with masks to take from {', '.join(map(str, folders))}")
 
     def load(self, path):
-        """A list of (photo [3, h, w] linear half, region [1, h, w] half, deposit [1, h, w] half, box of the valve or None)."""
+        """A list of (photo [3, h, w] linear, region [1, h, w], deposit [1, h, w], box of the valve or None), in half
+        precision; raises FileNotFoundError, and ValueError where a mask has another size."""
         photo = ImageOps.exif_transpose(Image.open(photo_file(path))).convert("RGB")
         masks = [Image.open(f"{path}.{kind}.png") for kind in ("region", "deposit")]
         if any(mask.size != photo.size for mask in masks):
-            raise ValueError(f"{path}: the photo has {photo.size} pixels, its masks {masks[0].size} and {masks[1].size}")
+            raise ValueError(f"{path}: {photo.size} pixels, but its masks {masks[0].size} and {masks[1].size}")
         scale = min(1, SIDE / max(photo.size))
         size = tuple(round(side * scale) for side in photo.size)
         photo = torch.from_numpy(np.array(photo.resize(size, Image.BOX))).permute(2, 0, 1).to(self.device)
@@ -54,7 +55,8 @@ class Sets:
         return [torch.from_numpy(mask)[None].to(self.device).half() for mask in (region, deposit)]
 
     def valve(self, photo, region, deposit, first):
-        """The photo with the valve whose head is `first` in the mask as its principal one; None where its deposit is not known."""
+        """The photo with the valve whose head is `first` in the mask as its principal one; None where its deposit is not
+        known."""
         own = (region == first) | (region == first + 1)
         rows, columns = np.nonzero(own & (deposit < UNREADABLE))
         if len(rows) < LEAST:
@@ -81,8 +83,8 @@ class Sets:
         return self.cut(item, width, height, middle, half, turn, mirror, quarter)
 
     def as_taken(self, look):
-        """Yields each photo by itself, on its side when upright: the whole of it, or the window round its valve; of photos without
-        a valve there is no window."""
+        """Yields each photo by itself, on its side when upright: the whole of it, or the window round its valve; of
+        photos without a valve there is no window."""
         for item in self.photos:
             size, box = item[0].shape[1:], item[3]
             turn = pi / 2 if size[0] > size[1] else 0.0
@@ -94,11 +96,11 @@ class Sets:
                 yield self.cut(item, WIDTH, HEIGHT, middle, half, turn)
 
     def cut(self, item, width, height, middle, half, turn, mirror=False, quarter=True):
-        """One scene: the turned, perhaps mirrored window of a photo; `quarter` says that the turn is a multiple of one."""
+        """One scene: the turned, perhaps mirrored window of a photo; `quarter`: the turn is a multiple of a quarter."""
         photo, region, deposit, _ = item
         grid = sampling(photo.shape[1:], middle, half, turn, mirror, width, height, self.device)
         fine = sampling(photo.shape[1:], middle, half, turn, mirror, 2 * width, 2 * height, self.device)
-        sample = lambda image, at, mode, beyond: F.grid_sample(image[None].float(), at, mode, beyond, align_corners=False)
+        sample = lambda image, *how: F.grid_sample(image[None].float(), *how, align_corners=False)
         linear = F.avg_pool2d(sample(photo, fine, "bilinear", "border" if quarter else "zeros"), 2)
         parts = sample(region, grid, "nearest", "zeros")[:, 0].round().byte()
         classes = (sample(deposit - NOT_VALVE, grid, "nearest", "zeros")[:, 0] + NOT_VALVE).round().byte()
@@ -108,7 +110,9 @@ class Sets:
         facts[0, VALVE_SHARE] = share
         facts[0, JUDGEABLE] = (share > 0.015).float()
         # A turned photo has no straight edges in the window; outside of it all is black.
-        edges = photo_edges(photo.shape[1:], middle, half, turn, mirror, width, height) if quarter else [0, 0, width, height]
+        edges = [0, 0, width, height]
+        if quarter:
+            edges = photo_edges(photo.shape[1:], middle, half, turn, mirror, width, height)
         facts[0, PLACE] = torch.tensor(edges, dtype=torch.float32, device=self.device)
         return Scenes(linear.permute(0, 2, 3, 1) + 1e-5, parts, classes, facts)
 
@@ -127,7 +131,7 @@ def photo_file(path):
 
 
 def filled(deposit):
-    """A deposit mask whose unreadable pixels have the highest class beside them: glare and shadow lie on deposit or metal, too."""
+    """A deposit mask whose unreadable pixels have the highest class beside them: it goes on beneath glare."""
     classes = np.where(deposit < UNREADABLE, deposit.astype(int), -1)
     open_ = deposit == UNREADABLE
     for _ in range(max(deposit.shape)):
@@ -140,7 +144,7 @@ def filled(deposit):
 
 
 def place(size, box, turn, aspect, uniform):
-    """Middle (x, y) and half width of a window in pixels of the photo: round the box of a valve, or most of the photo."""
+    """Middle (x, y) and half width of a window in pixels of the photo: round the box of a valve, or most of it."""
     height, width = size
     bell = lambda: sum(uniform() for _ in range(4)) * 1.732 - 3.464
     if box is None:
