@@ -47,7 +47,7 @@ func NewView(r *score.Record) *View {
 	default:
 		v.Reading = r.Reading()
 	}
-	v.Grade = grade.Of(v.Index)
+	v.Grade = grade.Of(v.Index, r.Odds())
 	return v
 }
 

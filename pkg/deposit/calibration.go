@@ -1,7 +1,8 @@
 package deposit
 
-// Calibration says how far the evidence may be wrong: the constants from which the 95 % intervals of coverage and index
-// follow. They are to be set so that the intervals hold the truth for 90 to 97 % of photos they were not set on.
+// Calibration says how far the evidence may be wrong: the constants from which the 95 % intervals and the probabilities
+// of the grades follow. They are to be set so that the intervals hold the truth for 90 to 97 % of photos they were not
+// set on, and the probabilities come true as often as they say.
 //
 // All spreads are standard deviations, 0 and up; 0 takes a source of doubt out.
 type Calibration struct {
@@ -14,8 +15,12 @@ type Calibration struct {
 	// come or go, all in one direction.
 	Outline float64
 	// Direct weighs the error that the net expects of its own index (Frame.IndexError): the spread added to the index
-	// is Direct times that error, and to the coverage DirectCoverage times it.
-	Direct, DirectCoverage float64
+	// is Direct times that error, and to the coverage DirectCoverage times it. DirectDark does the same with the error
+	// expected of the dark deposit (Frame.DarkError).
+	Direct, DirectDark, DirectCoverage float64
+	// Trust is the power to which the net's own opinion of the grade (Frame.Grades) weighs the draws: 0 leaves it out,
+	// at 1 it counts as a witness that knows nothing of the maps.
+	Trust float64
 	// Block is the side, in cells of the evidence, of the blocks that are drawn anew: neighbouring cells err together.
 	Block int
 	// Draws is the number of repetitions, Seed the start of their random numbers.
@@ -26,8 +31,9 @@ type Calibration struct {
 // DefaultCalibration returns the constants that Measure uses unless told otherwise.
 func DefaultCalibration() Calibration {
 	return Calibration{
-		Common: 1.0, Own: 0.5, Outline: 1.0,
-		Direct: 0.6, DirectCoverage: 1.2,
+		Common: 0.7, Own: 0.35, Outline: 0.7,
+		Direct: 1.2, DirectDark: 1.2, DirectCoverage: 1.8,
+		Trust: 0.5,
 		Block: 8, Draws: 240, Seed: 1,
 	}
 }

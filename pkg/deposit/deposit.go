@@ -3,6 +3,7 @@ package deposit
 import (
 	"image"
 
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 )
@@ -34,6 +35,12 @@ type Deposit struct {
 	// Both is head and stem together; Head and Stem are nil when not visible.
 	Both       Figures
 	Head, Stem *Figures
+	// Grades are the probabilities of the grades of the whole valve.
+	Grades grade.Probabilities
+	// Thick is the percentage of the dark deposit that is heavy, unmeasured where there is none; BuildUp says what a
+	// photo can tell of it.
+	Thick   measure.Figure
+	BuildUp BuildUp
 	// Formula is the second, independent reading, made without the net's evidence.
 	Formula measure.Reading
 	Colour  Colour

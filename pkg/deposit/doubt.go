@@ -2,62 +2,80 @@ package deposit
 
 import (
 	"image"
-	"math"
 	"math/rand/v2"
 	"slices"
 
-	"valvegrade/internal/number"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/region"
 )
 
-// Intervals are the 95 % intervals of coverage and index, by region. Intervals of a region without readable pixels are
-// NaN.
-type Intervals struct {
+// Certainty is how sure the figures of a map of classes are. What has no readable pixels is NaN.
+type Certainty struct {
+	// Both, Head and Stem hold the figures with their 95 % intervals.
 	Both, Head, Stem measure.Reading
+	// Grades are the probabilities of the grades of the whole valve.
+	Grades grade.Probabilities
+	// Thick is the percentage of the dark deposit of the whole valve that is heavy, BuildUp what can be said of it.
+	Thick   measure.Figure
+	BuildUp BuildUp
 }
 
-// Doubt returns the 95 % intervals of the figures that the map of classes gives. It is a pure function: the same
-// region, map and calibration give the same intervals.
+// Doubt returns the certainty of the figures that the map of classes gives. It is a pure function: the same region, map
+// and calibration give the same.
 //
 // This is a block bootstrap: the whole measurement is repeated Calibration.Draws times on the evidence's grid, each
 // time with other steps, another outline, blocks of cells drawn anew with replacement (Kunsch, "The jackknife and the
 // bootstrap for general stationary observations", Annals of Statistics 17 (1989)) and the error that the net expects of
-// itself. The 2.5 % and 97.5 % quantiles bound the interval, after the draws were moved by what the grid itself differs
-// from the photo, within 0 to 100, and widened to hold the value where they do not.
-func Doubt(r *region.Region, classes *image.Gray, c Calibration) Intervals {
+// itself. Draws count by what the net's own opinion of the grade holds of theirs: importance weights (Smith & Gelfand,
+// "Bayesian statistics without tears", The American Statistician 46 (1992)). The weighted 2.5 % and 97.5 % quantiles
+// bound the interval, after the draws were moved by what the grid itself differs from the photo, within 0 to 100, and
+// widened to hold the value where they do not; the weights of the draws in each grade are its probability.
+func Doubt(r *region.Region, classes *image.Gray, c Calibration) Certainty {
 	head, stem := count(r.Mask, classes, r.Bounds())
 	return doubt(r, classes, head, stem, c)
 }
 
-func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibration) Intervals {
-	blocks := cellsOf(r, classes, c.Block)
-	draws := drawAll(c, len(blocks), r.Evidence.Frame.IndexError)
+func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibration) Certainty {
+	blocks, frame := cellsOf(r, classes, c.Block), &r.Evidence.Frame
+	draws := drawAll(c, len(blocks))
 	settle(blocks, draws)
 	base := measureCells(blocks, slices.Repeat([]uint16{1}, len(blocks)), shift{})
 	drawn := make([][3]measure.Shares, len(draws))
 	for i := range draws {
 		drawn[i] = measureCells(blocks, draws[i].times, draws[i].shift)
 	}
+	// values are those of a figure in all draws, given the weight of the net's error; NaN where nothing was readable.
+	values := func(part int, shares measure.Shares, figure func(measure.Shares) float64, error float64) []float64 {
+		values := make([]float64, len(draws))
+		for i := range draws {
+			value := figure(drawn[i][part]) - figure(base[part]) + figure(shares) + error*draws[i].error
+			values[i] = clamped(value)
+		}
+		return values
+	}
 
-	var all Intervals
+	both := head.plus(stem).figures().Shares
+	direct := c.Direct * 100 * frame.IndexError
+	indices := values(0, both, measure.Shares.Index, direct)
+	b := beliefOf(indices, frame.Grades, c.Trust)
+	certainty := Certainty{Grades: b.grades(indices)}
 	for part, tally := range [3]tally{head.plus(stem), head, stem} {
 		shares := tally.figures().Shares
-		of := func(figure func(measure.Shares) float64, weight float64) measure.Figure {
-			values := make([]float64, len(draws))
-			for i := range draws {
-				values[i] = figure(drawn[i][part]) - figure(base[part]) + figure(shares) + weight*draws[i].error
-			}
-			return around(figure(shares), values)
+		of := func(figure func(measure.Shares) float64, error float64) measure.Figure {
+			return b.around(figure(shares), values(part, shares, figure, error))
 		}
-		into := [3]*measure.Reading{&all.Both, &all.Head, &all.Stem}[part]
-		into.Coverage = of(measure.Shares.Coverage, c.DirectCoverage)
-		into.Index = of(measure.Shares.Index, c.Direct)
+		into := [3]*measure.Reading{&certainty.Both, &certainty.Head, &certainty.Stem}[part]
+		into.Index = of(measure.Shares.Index, direct)
+		into.Dark = of(measure.Shares.Dark, c.DirectDark*100*frame.DarkError)
+		into.Coverage = of(measure.Shares.Coverage, c.DirectCoverage*100*frame.IndexError)
 	}
-	return all
+	certainty.Thick, certainty.BuildUp = b.buildUp(both, values(0, both, measure.Shares.Thick, 0))
+	return certainty
 }
 
-// draw is one repetition: what it moves, the error of the index in points, and how often each block counts.
+// draw is one repetition: what it moves, the error that the net expects of itself in standard deviations, and how often
+// each block counts.
 type draw struct {
 	shift shift
 	error float64
@@ -70,7 +88,7 @@ type shift struct {
 	outline float32
 }
 
-func drawAll(c Calibration, blocks int, indexError float64) []draw {
+func drawAll(c Calibration, blocks int) []draw {
 	draws, times := make([]draw, c.Draws), make([]uint16, c.Draws*blocks)
 	random := rand.New(rand.NewPCG(c.Seed, uint64(blocks)))
 	for i := range draws {
@@ -80,7 +98,7 @@ func drawAll(c Calibration, blocks int, indexError float64) []draw {
 		for k := range d.shift.steps {
 			d.shift.steps[k] = float32(common + c.Own*random.NormFloat64())
 		}
-		d.error = 100 * indexError * random.NormFloat64()
+		d.error = random.NormFloat64()
 		d.times, times = times[:blocks:blocks], times[blocks:]
 		for range blocks {
 			d.times[random.IntN(blocks)]++
@@ -163,20 +181,6 @@ func (c *cells) addTo(sums *[4]int, times int, s shift) {
 	sums[Film] += times * (c.settled[Film] + film - medium)
 	sums[Medium] += times * (c.settled[Medium] + medium - heavy)
 	sums[Heavy] += times * (c.settled[Heavy] + heavy)
-}
-
-// around returns the 95 % interval of the values, NaN left out, widened to hold value and cut to 0..100.
-func around(value float64, values []float64) measure.Figure {
-	if math.IsNaN(value) {
-		return measure.Unmeasured()
-	}
-	values = slices.DeleteFunc(values, math.IsNaN)
-	if len(values) == 0 {
-		return measure.Figure{Value: value, Low: 0, High: 100}
-	}
-	slices.Sort(values)
-	low, high := number.Quantile(values, 0.025), number.Quantile(values, 0.975)
-	return measure.Figure{Value: value, Low: max(0, min(value, low)), High: min(100, max(value, high))}
 }
 
 // one is 1 when a condition holds, else 0; compiled, it holds no jump.

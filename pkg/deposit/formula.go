@@ -23,7 +23,7 @@ func (v *view) formula(r relief) measure.Reading {
 	if !ok {
 		return measure.NoReading()
 	}
-	return measure.Reading{Coverage: coverageLine.read(t), Index: indexLine.read(t)}
+	return measure.Reading{Index: indexLine.read(t), Dark: measure.Unmeasured(), Coverage: coverageLine.read(t)}
 }
 
 // line weighs the traits: its reading is the logistic function of their sum, times 100, with an interval of so many

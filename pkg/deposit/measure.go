@@ -93,9 +93,10 @@ func (t tally) seen() *Figures {
 	return &f
 }
 
-// bound puts the intervals around the figures.
-func (d *Deposit) bound(i Intervals) {
+// bound puts the intervals around the figures, and adds what is known beside them.
+func (d *Deposit) bound(i Certainty) {
 	d.Both.Reading = i.Both
+	d.Grades, d.Thick, d.BuildUp = i.Grades, i.Thick, i.BuildUp
 	if d.Head != nil {
 		d.Head.Reading = i.Head
 	}

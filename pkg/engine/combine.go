@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 )
 
@@ -15,6 +16,8 @@ type Valve struct {
 	// Used counts the shots that were measured, one picture under several names once.
 	Used int
 	measure.Reading
+	// Grades are the probabilities of the grades.
+	Grades grade.Probabilities
 	// Spread is the standard deviation of the index between photos, NaN for fewer than two.
 	Spread float64
 	// Apart is true when the intervals of two photos do not meet: they hardly show one valve in one state.
@@ -25,7 +28,7 @@ type Valve struct {
 func combine(cylinder, number int, shots []Shot) Valve {
 	v := Valve{
 		Cylinder: cylinder, Number: number, Shots: shots,
-		Reading: measure.NoReading(), Spread: math.NaN(),
+		Reading: measure.NoReading(), Grades: grade.NoProbabilities(), Spread: math.NaN(),
 	}
 	var measured []Shot
 	seen := map[string]bool{}
@@ -41,8 +44,12 @@ func combine(cylinder, number int, shots []Shot) Valve {
 		return v
 	}
 	weights := weightsOf(measured)
-	v.Index, v.Spread = Mean(measures(measured, func(s Shot) measure.Figure { return s.Index }), weights)
-	v.Coverage, _ = Mean(measures(measured, func(s Shot) measure.Figure { return s.Coverage }), weights)
+	index := MeanOf(each(measured, func(s Shot) measure.Figure { return s.Index }), weights)
+	v.Index, v.Spread = index.Figure, index.Spread
+	v.Dark = MeanOf(each(measured, func(s Shot) measure.Figure { return s.Dark }), weights).Figure
+	v.Coverage = MeanOf(each(measured, func(s Shot) measure.Figure { return s.Coverage }), weights).Figure
+	odds := each(measured, func(s Shot) grade.Probabilities { return s.Grades })
+	v.Grades = grade.Pool(odds, weights, index.Narrower)
 	for i, s := range measured {
 		for _, other := range measured[i+1:] {
 			v.Apart = v.Apart || s.Index.Low > other.Index.High || other.Index.Low > s.Index.High
@@ -69,14 +76,6 @@ func weightsOf(shots []Shot) []float64 {
 		}
 	}
 	return weights
-}
-
-func measures(shots []Shot, figure func(Shot) measure.Figure) []measure.Figure {
-	values := make([]measure.Figure, len(shots))
-	for i, s := range shots {
-		values[i] = figure(s)
-	}
-	return values
 }
 
 // name is how a valve is called in sentences.

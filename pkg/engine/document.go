@@ -29,8 +29,8 @@ type figures struct {
 	measure.WrittenIndex
 }
 
-func figuresOf(index measure.Figure) figures {
-	return figures{grade.Of(index).Write(), measure.WriteIndex(index)}
+func figuresOf(index measure.Figure, p grade.Probabilities) figures {
+	return figures{grade.Of(index, p).Write(), measure.WriteIndex(index)}
 }
 
 type shotRecord struct {
@@ -45,6 +45,7 @@ type shotRecord struct {
 type valveRecord struct {
 	Valve int `json:"valve"`
 	figures
+	measure.WrittenDark
 	measure.WrittenCoverage
 	PhotosUsed int            `json:"photos_used"`
 	Spread     measure.Number `json:"spread_sd_points"`
@@ -56,6 +57,7 @@ type cylinderRecord struct {
 	Cylinder int     `json:"cylinder"`
 	Method   *string `json:"method"`
 	figures
+	measure.WrittenDark
 	WorstValve *int          `json:"worst_valve"`
 	Valves     []valveRecord `json:"valves"`
 }
@@ -89,7 +91,7 @@ func (e *Engine) MarshalJSON() ([]byte, error) {
 		Schema: SchemaVersion, Scale: grade.Scale, Vehicle: i.Vehicle, Date: i.Date.Format(time.DateOnly),
 		Odometer: i.Odometer.Value, OdometerUnit: i.Odometer.Unit, Stage: i.Stage,
 		Methods: []methodRecord{}, Remarks: i.Notes,
-		Worst: figuresOf(e.Worst), WorstCylinder: placeOf(e.WorstCylinder), Median: figuresOf(e.Median),
+		Worst: figuresOf(e.Worst, e.WorstGrades), WorstCylinder: placeOf(e.WorstCylinder), Median: figuresOf(e.Median, e.MedianGrades),
 		Notes: append([]string{}, e.Notes...),
 	}
 	for _, n := range slices.Sorted(maps.Keys(i.Methods)) {
@@ -110,7 +112,10 @@ func placeOf(n int) *int {
 }
 
 func (c Cylinder) record() cylinderRecord {
-	r := cylinderRecord{Cylinder: c.Number, figures: figuresOf(c.Index), WorstValve: placeOf(c.Worst)}
+	r := cylinderRecord{
+		Cylinder: c.Number, figures: figuresOf(c.Index, c.Grades), WrittenDark: measure.WriteDark(c.Dark),
+		WorstValve: placeOf(c.Worst),
+	}
 	if c.Method != "" {
 		r.Method = &c.Method
 	}
@@ -122,7 +127,8 @@ func (c Cylinder) record() cylinderRecord {
 
 func (v Valve) record() valveRecord {
 	r := valveRecord{
-		Valve: v.Number, figures: figuresOf(v.Index), WrittenCoverage: measure.WriteCoverage(v.Coverage),
+		Valve: v.Number, figures: figuresOf(v.Index, v.Grades),
+		WrittenDark: measure.WriteDark(v.Dark), WrittenCoverage: measure.WriteCoverage(v.Coverage),
 		PhotosUsed: v.Used, Spread: measure.Rounded(v.Spread, measure.PointDecimals), Apart: v.Apart,
 		Photos: []shotRecord{},
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"valvegrade/internal/number"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 )
@@ -18,6 +19,10 @@ type Cylinder struct {
 	Valves []Valve
 	// Index is the worst valve's, and its interval that of the worst: from the highest low end to the highest high end.
 	Index measure.Figure
+	// Grades are the probabilities of its grade, by the same rule (grade.Worst). Dark is the dark deposit of the worst
+	// valve.
+	Grades grade.Probabilities
+	Dark   measure.Figure
 	// Worst is the number of the worst valve, 0 when none was measured.
 	Worst int
 }
@@ -30,7 +35,9 @@ type Engine struct {
 	// Worst is the index of the worst cylinder, WorstCylinder its number (0 when none was measured). Median is the
 	// median of the measured cylinders, its interval the medians of their ends.
 	Worst, Median measure.Figure
-	WorstCylinder int
+	// WorstGrades and MedianGrades are the probabilities of their grades.
+	WorstGrades, MedianGrades grade.Probabilities
+	WorstCylinder             int
 	// Notes are sentences on valves without a figure, on photos that contradict each other, that show more valves than
 	// they are listed for, that stand twice, or that the camera dates apart from the inspection.
 	Notes []string
@@ -60,11 +67,18 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 			c.Valves = append(c.Valves, valve)
 		}
 		c.Index, c.Worst = worst(c.Valves, func(v Valve) measure.Figure { return v.Index })
+		c.Dark = measure.Unmeasured()
+		if c.Worst > 0 {
+			c.Dark = c.Valves[c.Worst-1].Dark
+		}
+		c.Grades = grade.Worst(each(c.Valves, func(v Valve) grade.Probabilities { return v.Grades })...)
 		e.noteValves(c)
 		e.Cylinders = append(e.Cylinders, c)
 	}
 	e.Worst, e.WorstCylinder = worst(e.Cylinders, func(c Cylinder) measure.Figure { return c.Index })
 	e.Median = median(e.Cylinders)
+	cylinders := each(e.Cylinders, func(c Cylinder) grade.Probabilities { return c.Grades })
+	e.WorstGrades, e.MedianGrades = grade.Worst(cylinders...), grade.Median(cylinders...)
 	e.noteMore(shots)
 	e.noteRepeated(shots)
 	e.noteDates(shots)
@@ -89,6 +103,14 @@ func worst[T any](items []T, index func(T) measure.Figure) (measure.Figure, int)
 		}
 	}
 	return high, place
+}
+
+func each[T, U any](items []T, of func(T) U) []U {
+	values := make([]U, len(items))
+	for i, item := range items {
+		values[i] = of(item)
+	}
+	return values
 }
 
 func median(cylinders []Cylinder) measure.Figure {

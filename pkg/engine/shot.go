@@ -3,6 +3,7 @@ package engine
 import (
 	"time"
 
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
@@ -13,6 +14,8 @@ type Shot struct {
 	inspection.Photo
 	// Reading is not measured for a refused photo.
 	measure.Reading
+	// Grades are the probabilities of the grades, those of the interval where the result has none.
+	Grades grade.Probabilities
 	// Area is the readable valve area as share of the frame, 0 to 1: shares, so that a camera with more pixels has no
 	// more say.
 	Area float64
@@ -32,6 +35,7 @@ func ShotOf(p inspection.Photo, r *score.Record) Shot {
 	s := Shot{
 		Photo:         p,
 		Reading:       r.Reading(),
+		Grades:        oddsOf(r),
 		Confidence:    r.RegionConfidence.Value(),
 		ValveInPhoto:  r.ValveInPhoto,
 		ValvesInPhoto: r.ValvesInPhoto,
@@ -48,4 +52,11 @@ func ShotOf(p inspection.Photo, r *score.Record) Shot {
 		s.Area = float64(*r.Pixels) * (1 - r.Unreadable.Value()) / float64(*r.Width**r.Height)
 	}
 	return s
+}
+
+func oddsOf(r *score.Record) grade.Probabilities {
+	if p := r.Odds(); p.Known() {
+		return p
+	}
+	return grade.OfInterval(r.IndexFigure())
 }

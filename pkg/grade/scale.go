@@ -1,14 +1,15 @@
 package grade
 
 import (
-	"math"
-
 	"valvegrade/internal/number"
 	"valvegrade/pkg/measure"
 )
 
 // Scale is the version of the scale below. The scale never changes silently: other limits or names are another version.
 const Scale = 1
+
+// Clear is the probability below which a grade is borderline.
+const Clear = 0.80
 
 // limits are the deposit indices at which grades 1 to 4 begin. A limit belongs to the grade above it: 2 is grade 1.
 //
@@ -24,24 +25,30 @@ func Limits() []float64 { return append([]float64(nil), limits[:]...) }
 // Names returns the words for grades 0 to 4. The caller owns the slice.
 func Names() []string { return append([]string(nil), names[:]...) }
 
-// Of returns the grade of a deposit index, 0 to 100, nil for one that was not measured. The index and the ends of its
-// interval count as they are written, to hundredths: whoever reads a result finds the grade that belongs to its index.
+// Of returns the grade of a deposit index, 0 to 100, nil for one that was not measured. The index counts as it is
+// written, to hundredths: whoever reads a result finds the grade that belongs to its index.
 //
-// The grade is borderline when the ends of the interval lie in different grades. An end that was not measured rules
-// nothing out, so it makes the grade borderline.
-func Of(index measure.Figure) *Grade {
+// Probabilities that are not known are those of the interval. The grade is borderline when its own probability is below
+// Clear, or not known.
+func Of(index measure.Figure, p Probabilities) *Grade {
 	if !index.Known() {
 		return nil
 	}
+	if !p.Known() {
+		p = OfInterval(index)
+	}
 	value := place(index.Value)
-	known := !math.IsNaN(index.Low) && !math.IsNaN(index.High)
 	return &Grade{
-		Value:      value,
-		Name:       names[value],
-		Borderline: !known || place(index.Low) != place(index.High),
-		Scale:      Scale,
+		Value:         value,
+		Name:          names[value],
+		Borderline:    !(p[value] >= Clear),
+		Scale:         Scale,
+		Probabilities: p,
 	}
 }
+
+// Place returns the grade that an index lies in, 0 to 4.
+func Place(index float64) int { return place(index) }
 
 // place counts the limits that index has reached.
 func place(index float64) int {

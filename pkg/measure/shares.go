@@ -23,5 +23,11 @@ func NoShares() Shares { return SharesOf([4]float64{math.NaN()}) }
 // memory of that practice, and letting a film stand for the light level with 0.25 is this project's own choice.
 func (s Shares) Index() float64 { return 100 * (s.Heavy + 0.5*s.Medium + 0.25*s.Film) }
 
+// Dark returns the dark deposit: the percentage of readable pixels that carry crust, medium or heavy, 0 to 100.
+func (s Shares) Dark() float64 { return 100 * (s.Heavy + s.Medium) }
+
+// Thick returns the percentage of the dark deposit that is heavy, 0 to 100; NaN where there is no dark deposit.
+func (s Shares) Thick() float64 { return 100 * s.Heavy / (s.Heavy + s.Medium) }
+
 // Coverage returns the percentage of readable pixels that carry any deposit, 0 to 100.
 func (s Shares) Coverage() float64 { return 100 * (s.Heavy + s.Medium + s.Film) }

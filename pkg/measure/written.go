@@ -40,6 +40,22 @@ func WriteIndex(f Figure) WrittenIndex {
 // IndexFigure reads the written form.
 func (w WrittenIndex) IndexFigure() Figure { return Written{w.Index, w.IndexLow, w.IndexHigh}.Figure() }
 
+// WrittenDark is a dark deposit among the keys of a document that embeds it; null in results of versions that had none.
+type WrittenDark struct {
+	Dark     Number `json:"dark"`
+	DarkLow  Number `json:"dark_low"`
+	DarkHigh Number `json:"dark_high"`
+}
+
+// WriteDark returns the written form of a dark deposit.
+func WriteDark(f Figure) WrittenDark {
+	w := f.Write(PointDecimals)
+	return WrittenDark{w.Value, w.Low, w.High}
+}
+
+// DarkFigure reads the written form.
+func (w WrittenDark) DarkFigure() Figure { return Written{w.Dark, w.DarkLow, w.DarkHigh}.Figure() }
+
 // WrittenCoverage is a coverage among the keys of a document that embeds it.
 type WrittenCoverage struct {
 	Coverage     Number `json:"coverage"`

@@ -112,6 +112,16 @@ func (rec *Record) check() error {
 				return errors.New("index or coverage is missing or outside 0 to 100")
 			}
 		}
+		for _, n := range []measure.Number{rec.Dark, rec.DarkLow, rec.DarkHigh} { // earlier versions had none
+			if n.Known() && !(n.Value() >= 0 && n.Value() <= 100) {
+				return errors.New("dark deposit is outside 0 to 100")
+			}
+		}
+		for _, p := range rec.Probabilities {
+			if !(p.Value() >= 0 && p.Value() <= 1) {
+				return errors.New("a probability is missing or outside 0 to 1")
+			}
+		}
 		return nil
 	default:
 		return fmt.Errorf("status %q", rec.Status)

@@ -1,6 +1,7 @@
 package score
 
 import (
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
@@ -30,6 +31,9 @@ type Record struct {
 	grade.Written
 	Scale int `json:"scale"`
 	Figures
+	// BuildUp says whether the dark deposit is thick, thin, or unknown; Thick is the percentage of it that is heavy.
+	BuildUp *deposit.BuildUp `json:"build_up"`
+	WrittenThick
 	// Head and Stem are null when not visible.
 	Head    *RegionFigures `json:"head"`
 	Stem    *RegionFigures `json:"stem"`
@@ -69,6 +73,13 @@ func (r *Record) Refuse(why reason.Reason) Record {
 // ByHand reports whether the outlines were set by hand. Their confidence is 1 because they are taken at their word, and
 // no expectation.
 func (r *Record) ByHand() bool { return r.RegionSource != nil && *r.RegionSource == region.ByHand }
+
+// WrittenThick is the percentage of the dark deposit that is heavy, with its 95 % interval.
+type WrittenThick struct {
+	Thick     measure.Number `json:"thick_share"`
+	ThickLow  measure.Number `json:"thick_share_low"`
+	ThickHigh measure.Number `json:"thick_share_high"`
+}
 
 // Figures are a reading with the shares of the deposit classes among readable pixels.
 type Figures struct {

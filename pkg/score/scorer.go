@@ -139,7 +139,7 @@ func (s *Scorer) measure(r *Result, p *photo.Photo, found *region.Region) *Resul
 			return r.fail(err)
 		}
 	}
-	r.Status, r.Reasons, r.Grade = Scored, reasons, grade.Of(measured.Both.Index)
+	r.Status, r.Reasons, r.Grade = Scored, reasons, grade.Of(measured.Both.Index, measured.Grades)
 	return r
 }
 

@@ -101,9 +101,9 @@ func (t *Trend) cleanedBetween(before, now takenReading) bool {
 // number of inspections in each.
 func (t *Trend) merge(name string, a, b Reading) Reading {
 	n := float64(a.Inspections + b.Inspections)
-	index, _ := engine.Mean(
+	index := engine.MeanOf(
 		[]measure.Figure{a.Index, b.Index}, []float64{float64(a.Inspections) / n, float64(b.Inspections) / n},
-	)
+	).Figure
 	at := fmt.Sprintf("%.0f %s", a.Odometer, t.Unit)
 	if a.Index.Low > b.Index.High || b.Index.Low > a.Index.High {
 		t.note(

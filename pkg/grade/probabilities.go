@@ -1,0 +1,148 @@
+package grade
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"valvegrade/internal/number"
+	"valvegrade/pkg/measure"
+)
+
+// Grades is the number of grades, 0 to 4.
+const Grades = 5
+
+// Probabilities are those of the grades 0 to 4, each 0 to 1. They sum to 1, or are all NaN when nothing was measured.
+type Probabilities [Grades]float64
+
+// NoProbabilities are those of nothing.
+func NoProbabilities() (p Probabilities) {
+	for value := range p {
+		p[value] = math.NaN()
+	}
+	return p
+}
+
+// Known reports whether there are any.
+func (p Probabilities) Known() bool { return !math.IsNaN(p[0]) }
+
+// AtLeast returns the probability that the grade is value or more: of 3, that cleaning is due.
+func (p Probabilities) AtLeast(value int) float64 {
+	sum := 0.0
+	for _, above := range p[value:] {
+		sum += above
+	}
+	return min(1, sum) // in binary five numbers that sum to 1 may pass it by a little
+}
+
+// Due is the probability that the index is 40 or more, which is grade 3: that cleaning is due.
+func (p Probabilities) Due() float64 { return p.AtLeast(3) }
+
+// Likeliest returns the grade of the highest probability, of several the lowest.
+func (p Probabilities) Likeliest() int {
+	best := 0
+	for value := range p {
+		if p[value] > p[best] {
+			best = value
+		}
+	}
+	return best
+}
+
+// cumulative turns the probabilities that the index is below each limit into those of the grades.
+func cumulative(below [Grades - 1]float64) Probabilities {
+	var p Probabilities
+	last := 0.0
+	for value, share := range below {
+		share = min(1, max(last, share))
+		p[value], last = share-last, share
+	}
+	p[Grades-1] = 1 - last
+	return p
+}
+
+// below returns the probability that the index is below the limit at which grade k+1 begins.
+func (p Probabilities) below(k int) float64 { return 1 - p.AtLeast(k+1) }
+
+// OfInterval returns what the interval alone says of an index whose probabilities nobody kept: as if its errors were
+// normal, each side with the spread of its own half of the interval.
+func OfInterval(index measure.Figure) Probabilities {
+	if !index.Known() || math.IsNaN(index.Low) || math.IsNaN(index.High) {
+		return NoProbabilities()
+	}
+	var below [Grades - 1]float64
+	for k, limit := range limits {
+		half := index.High - index.Value
+		if limit < index.Value {
+			half = index.Value - index.Low
+		}
+		switch distance := limit - index.Value; {
+		case half > 0:
+			below[k] = distuv.UnitNormal.CDF(measure.Normal975 * distance / half)
+		case distance > 0:
+			below[k] = 1
+		}
+	}
+	return cumulative(below)
+}
+
+// Worst returns the probabilities of the highest of several grades: the probability that it is below a limit is the
+// least of theirs. That holds for errors that go one way together, as those of photos of one engine mostly do, and is
+// the rule by which intervals of the worst are made, too.
+func Worst(all ...Probabilities) Probabilities {
+	return ordered(all, func(below []float64) float64 {
+		least := below[0]
+		for _, b := range below[1:] {
+			least = min(least, b)
+		}
+		return least
+	})
+}
+
+// Median returns the probabilities of the median of several grades, by the same rule.
+func Median(all ...Probabilities) Probabilities { return ordered(all, number.Median) }
+
+// ordered applies an order statistic to the probabilities of being below each limit; unknown ones are left out.
+func ordered(all []Probabilities, statistic func([]float64) float64) Probabilities {
+	var of [Grades - 1]float64
+	for k := range of {
+		var below []float64
+		for _, p := range all {
+			if p.Known() {
+				below = append(below, p.below(k))
+			}
+		}
+		if len(below) == 0 {
+			return NoProbabilities()
+		}
+		of[k] = statistic(below)
+	}
+	return cumulative(of)
+}
+
+// rare is the least probability that pooling distinguishes from 0.
+const rare = 1e-3
+
+// Pool brings what several photos say of one valve together. Weights sum to 1; narrower is the half width of the pooled
+// interval in those of the photos' mean interval.
+//
+// In units of the standard normal quantile, the pooled distance of a limit is the weighted mean of the photos'
+// distances divided by narrower. For photos with normal errors of one spread that is exactly the probability about
+// their weighted mean.
+func Pool(all []Probabilities, weights []float64, narrower float64) Probabilities {
+	if !(narrower > 0) {
+		narrower = 1
+	}
+	var below [Grades - 1]float64
+	for k := range below {
+		distance := 0.0
+		for i, p := range all {
+			if !p.Known() {
+				return NoProbabilities()
+			}
+			distance += weights[i] * distuv.UnitNormal.Quantile(min(1-rare, max(rare, p.below(k))))
+		}
+		below[k] = distuv.UnitNormal.CDF(distance / narrower)
+	}
+	return cumulative(below)
+}
