@@ -9,6 +9,7 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/internal/ramp"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
@@ -87,21 +88,31 @@ func (s *sheet) verdict(r *score.Result) {
 
 	name := r.Grade.Name
 	x := s.large.write(s.image, plate.Max.X+s.margin, s.y+s.large.ascent, name)
-	note := fmt.Sprintf("grade %d of 4", r.Grade.Value)
-	if r.Grade.Borderline {
-		note += ", borderline"
-	}
+	note := r.Grade.Probabilities.Sentence()
 	x = max(x, s.small.write(s.image, plate.Max.X+s.margin, s.y+side-s.margin/4, note)) + 2*s.margin
 
-	index, coverage := r.Deposit.Both.Index, r.Deposit.Both.Coverage
-	s.fact(x, s.y+s.body.ascent, "deposit index", number.Text(index.Value, 1), interval(index, 1))
-	s.fact(x, s.y+side-s.margin/4, "coverage", number.Text(coverage.Value, 0)+" %", interval(coverage, 0))
+	dark, index := r.Deposit.Both.Dark, r.Deposit.Both.Index
+	s.fact(x, s.y+s.body.ascent, "dark deposit", number.Text(dark.Value, 0)+" %", interval(dark, 0))
+	s.fact(x, s.y+side-s.margin/4, "deposit index", number.Text(index.Value, 0), interval(index, 0))
+	s.steps(r.Grade.Probabilities, s.y+side)
 	s.y += s.banner()
+}
+
+// steps draws the probabilities of the grades 0 to 4 as five bars in the colours of the grades, at the right margin
+// above base: the likelier, the higher.
+func (s *sheet) steps(p grade.Probabilities, base int) {
+	wide, high := s.margin*2/3, s.banner()-s.margin/2
+	x := s.width - s.margin - grade.Grades*wide
+	for value, share := range p {
+		bar := image.Rect(x+1, base-max(2, int(share*float64(high))), x+wide, base)
+		s.swatch(bar, ramp.Grade(value))
+		x += wide
+	}
 }
 
 // interval is that of a figure in words.
 func interval(i measure.Figure, decimals int) string {
-	return fmt.Sprintf("95 %% interval %s to %s", number.Text(i.Low, decimals), number.Text(i.High, decimals))
+	return fmt.Sprintf("(%s to %s)", number.Text(i.Low, decimals), number.Text(i.High, decimals))
 }
 
 // fact writes one figure: its name, its value in bold and its interval in small letters, in columns.

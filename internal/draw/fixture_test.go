@@ -45,7 +45,7 @@ func valve(width, height int) *score.Result {
 	figures := deposit.Figures{Reading: measure.Reading{Index: index, Coverage: coverage}}
 	return &score.Result{
 		Name: "engine/cylinder 2/port left.jpg", Version: "1.0.0+net.0123456789ab", Width: width, Height: height,
-		Status: score.Scored, Grade: grade.Of(index), Reasons: []reason.Reason{reason.Of(reason.Glare)},
+		Status: score.Scored, Grade: grade.Of(index, grade.Probabilities{}), Reasons: []reason.Reason{reason.Of(reason.Glare)},
 		Region: &region.Region{Mask: mask}, Deposit: &deposit.Deposit{Map: classes, Both: figures},
 		Photo: &photo.Photo{Pixels: pixels, Width: width, Height: height},
 	}

@@ -53,12 +53,13 @@ func (s *sheet) line(r *score.Result) {
 	digit.write(s.image, plate.Min.X+(side-digit.width(figure))/2, base, figure)
 	s.strong.write(s.image, x, base, r.Grade.Name)
 	x += s.strong.width("crusted") + s.margin
-	index, coverage := r.Deposit.Both.Index, r.Deposit.Both.Coverage
-	x = s.body.write(s.image, x, base, "index ")
-	s.strong.write(s.image, x, base, number.Text(index.Value, 1))
-	x += s.strong.width("100.0") + s.margin/2
-	x = s.small.write(s.image, x, base, interval(index, 1)) + s.margin
-	s.small.write(s.image, x, base, s.small.fit("coverage "+number.Text(coverage.Value, 0)+" %", s.width-s.margin-x))
+	dark, index := r.Deposit.Both.Dark, r.Deposit.Both.Index
+	x = s.body.write(s.image, x, base, "dark deposit ")
+	s.strong.write(s.image, x, base, number.Text(dark.Value, 0)+" %")
+	x += s.strong.width("100 %") + s.margin/2
+	x = s.small.write(s.image, x, base, interval(dark, 0)) + s.margin
+	more := "index " + number.Text(index.Value, 0) + " " + interval(index, 0) + ", " + r.Grade.Probabilities.Sentence()
+	s.small.write(s.image, x, base, s.small.fit(more, s.width-s.margin-x))
 }
 
 // advices are the sentences of all reasons, each with the numbers of the valves that it is about where there are

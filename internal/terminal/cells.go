@@ -39,27 +39,39 @@ func Columns(w io.Writer, rows [][]string) error {
 	return err
 }
 
-// gradeCell is "3 crusted (borderline)".
-func gradeCell(value int, name string, borderline bool) string {
-	cell := fmt.Sprintf("%d %s", value, name)
-	if borderline {
-		cell += " (borderline)"
-	}
-	return cell
-}
-
 // rangeCell is a figure with its interval, "52.1 (47.8 to 56.3)".
 func rangeCell(f measure.Figure) string {
 	return fmt.Sprintf("%s (%s to %s)", number.Text(f.Value, 1), number.Text(f.Low, 1), number.Text(f.High, 1))
 }
 
-// indexCells are the grade and the figure of an index.
-func indexCells(index measure.Figure) (graded, figure string) {
-	g := grade.Of(index)
-	if g == nil {
-		return "not graded", unknown
+// darkCell is a dark deposit with its interval, "62 % (57 to 66)".
+func darkCell(f measure.Figure) string {
+	if !f.Known() {
+		return unknown
 	}
-	return gradeCell(g.Value, g.Name, g.Borderline), rangeCell(index)
+	return fmt.Sprintf("%s %% (%s to %s)", number.Text(f.Value, 0), number.Text(f.Low, 0), number.Text(f.High, 0))
+}
+
+// indexCells are the grade, how likely each grade is, and the figure of an index.
+func indexCells(index measure.Figure, p grade.Probabilities) (graded, steps, figure string) {
+	g := grade.Of(index, p)
+	if g == nil {
+		return "not graded", "", unknown
+	}
+	return fmt.Sprintf("%d %s", g.Value, g.Name), likely(g.Probabilities), rangeCell(index)
+}
+
+// likely draws the probabilities of the grades 0 to 4 as five steps, "▁▁▂█▂".
+func likely(p grade.Probabilities) string {
+	const steps = "▁▂▃▄▅▆▇█"
+	var drawn strings.Builder
+	for _, share := range p {
+		if !p.Known() {
+			return ""
+		}
+		drawn.WriteRune([]rune(steps)[min(7, int(8*share))])
+	}
+	return drawn.String()
 }
 
 // thousands writes a whole number with its thousands apart: 45 000.

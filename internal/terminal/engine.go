@@ -8,6 +8,7 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/engine"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 )
@@ -30,11 +31,13 @@ func Engine(w io.Writer, e *engine.Engine) error {
 	if err != nil {
 		return err
 	}
-	rows := [][]string{{"", "GRADE", "INDEX (95 %)", "COVERAGE", "PHOTOS USED", "SPREAD", "CLEANED BY"}}
+	rows := [][]string{{"", "GRADE", "0-4", "DARK DEPOSIT", "INDEX (95 %)", "PHOTOS USED", "SPREAD", "CLEANED BY"}}
 	for _, c := range e.Cylinders {
 		rows = append(rows, cylinderRows(c)...)
 	}
-	rows = append(rows, summaryRow(worstName(e), e.Worst), summaryRow("median cylinder", e.Median))
+	rows = append(rows,
+		summaryRow(worstName(e), e.Worst, e.WorstGrades), summaryRow("median cylinder", e.Median, e.MedianGrades),
+	)
 	if err := Columns(w, rows); err != nil {
 		return err
 	}
@@ -48,35 +51,35 @@ var stages = map[inspection.Stage]string{
 
 // cylinderRows are a cylinder and below it its valves; a cylinder with one valve is one row.
 func cylinderRows(c engine.Cylinder) [][]string {
-	grade, index := indexCells(c.Index)
-	row := []string{fmt.Sprintf("cylinder %d", c.Number), grade, index, "", "", "", Printable(c.Method)}
+	grade, likely, index := indexCells(c.Index, c.Grades)
+	row := []string{
+		fmt.Sprintf("cylinder %d", c.Number), grade, likely, darkCell(c.Dark), index, "", "", Printable(c.Method),
+	}
 	if len(c.Valves) == 1 {
-		copy(row[3:], valveCells(c.Valves[0]))
+		copy(row[5:], valveCells(c.Valves[0]))
 		return [][]string{row}
 	}
 	rows := [][]string{row}
 	for _, v := range c.Valves {
-		grade, index := indexCells(v.Index)
-		rows = append(rows, append([]string{fmt.Sprintf("  valve %d", v.Number), grade, index}, valveCells(v)...))
+		grade, likely, index := indexCells(v.Index, v.Grades)
+		row := []string{fmt.Sprintf("  valve %d", v.Number), grade, likely, darkCell(v.Dark), index}
+		rows = append(rows, append(row, valveCells(v)...))
 	}
 	return rows
 }
 
-// valveCells are coverage, photos and spread.
+// valveCells are photos and spread.
 func valveCells(v engine.Valve) []string {
-	coverage, spread := unknown, unknown
-	if v.Coverage.Known() {
-		coverage = number.Text(v.Coverage.Value, 0) + " %"
-	}
+	spread := unknown
 	if !math.IsNaN(v.Spread) {
 		spread = number.Text(v.Spread, 1)
 	}
-	return []string{coverage, fmt.Sprintf("%d of %d", v.Used, len(v.Shots)), spread}
+	return []string{fmt.Sprintf("%d of %d", v.Used, len(v.Shots)), spread}
 }
 
-func summaryRow(name string, m measure.Figure) []string {
-	grade, index := indexCells(m)
-	return []string{name, grade, index}
+func summaryRow(name string, m measure.Figure, p grade.Probabilities) []string {
+	grade, likely, index := indexCells(m, p)
+	return []string{name, grade, likely, "", index}
 }
 
 func worstName(e *engine.Engine) string {

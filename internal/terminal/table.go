@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"valvegrade/internal/number"
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
@@ -18,7 +19,7 @@ func Table(w io.Writer, photos []score.Record) error {
 	if len(photos) == 0 {
 		return nil
 	}
-	rows := [][]string{{"PHOTO", "GRADE", "INDEX (95 %)", "COVERAGE", "CONFIDENCE", "WHAT TO DO"}}
+	rows := [][]string{{"PHOTO", "GRADE", "0-4", "DARK DEPOSIT", "INDEX (95 %)", "CONFIDENCE", "WHAT TO DO"}}
 	for _, p := range photos {
 		rows = append(rows, row(p))
 	}
@@ -40,20 +41,30 @@ func NameOf(p score.Record) string {
 // row returns the cells of one valve. A dash stands for what was not measured.
 func row(p score.Record) []string {
 	if p.Status != score.Scored {
-		return []string{NameOf(p), "not graded", unknown, unknown, unknown, Shorts(p.Reasons)}
+		return []string{NameOf(p), "not graded", "", unknown, unknown, unknown, Shorts(p.Reasons)}
 	}
-	todo := grade.Practice(*p.Grade)
+	odds := oddsOf(p)
+	todo := grade.Advice(odds, *p.Grade, p.BuildUp != nil && *p.BuildUp == deposit.Thin)
 	if len(p.Reasons) > 0 {
 		todo += " [" + Shorts(p.Reasons) + "]"
 	}
 	return []string{
 		NameOf(p),
-		gradeCell(*p.Grade, *p.GradeName, *p.Borderline),
+		fmt.Sprintf("%d %s", *p.Grade, *p.GradeName),
+		likely(odds),
+		darkCell(p.DarkFigure()),
 		rangeCell(p.IndexFigure()),
-		number.Text(p.Coverage.Value(), 0) + " %",
 		confidence(p),
 		todo,
 	}
+}
+
+// oddsOf are the probabilities of a scored valve's grades, those of the interval where an earlier version wrote none.
+func oddsOf(p score.Record) grade.Probabilities {
+	if odds := p.Odds(); odds.Known() {
+		return odds
+	}
+	return grade.OfInterval(p.IndexFigure())
 }
 
 // confidence is that of an outline that the program found.

@@ -120,7 +120,7 @@ func resultOf(
 	index := around(shares.Index())
 	size := pixels.Rect.Size()
 	return &score.Result{
-		Name: name, Label: name, SHA256: name, Version: "1+net.test", Valve: 1, Valves: 1, Width: size.X, Height: size.Y, Status: score.Scored, Grade: grade.Of(index),
+		Name: name, Label: name, SHA256: name, Version: "1+net.test", Valve: 1, Valves: 1, Width: size.X, Height: size.Y, Status: score.Scored, Grade: grade.Of(index, grade.Probabilities{}),
 		Photo:  &photo.Photo{Name: name, Pixels: pixels, Width: size.X, Height: size.Y},
 		Region: &region.Region{Mask: mask, Ellipse: rim, Axis: stem, Confidence: 1, Source: region.ByHand},
 		Deposit: &deposit.Deposit{Map: classes, Both: deposit.Figures{

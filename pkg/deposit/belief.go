@@ -46,7 +46,7 @@ func (b belief) grades(indices []float64) grade.Probabilities {
 		}
 	}
 	if total == 0 {
-		return grade.NoProbabilities()
+		return grade.Probabilities{}
 	}
 	for value := range sums {
 		// As if one draw more had been spread over all grades: what no draw met is rare, not impossible.

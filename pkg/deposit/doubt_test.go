@@ -22,7 +22,7 @@ func halves(sure float32) scene {
 	return s
 }
 
-func doubtOf(s scene, change func(c *Calibration)) Intervals {
+func doubtOf(s scene, change func(c *Calibration)) Certainty {
 	c := DefaultCalibration()
 	change(&c)
 	r := s.region()
@@ -37,7 +37,7 @@ func TestIntervalsHoldTheValueWithinTheScale(t *testing.T) {
 		s.sure = 1
 		s.class = func(x, y int) uint8 { return class }
 		all := doubtOf(s, func(c *Calibration) {})
-		for _, i := range []measure.Figure{all.Both.Index, all.Both.Coverage, all.Head.Index, all.Stem.Coverage} {
+		for _, i := range []measure.Figure{all.Both.Index, all.Both.Dark, all.Both.Coverage, all.Head.Index, all.Stem.Coverage} {
 			assert.LessOrEqual(t, 0.0, i.Low)
 			assert.LessOrEqual(t, i.Low, i.Value)
 			assert.LessOrEqual(t, i.Value, i.High)
@@ -131,4 +131,44 @@ func TestAbsentRegionsHaveNoInterval(t *testing.T) {
 		math.IsNaN(all.Stem.Index.Value) && math.IsNaN(all.Stem.Index.Low) && math.IsNaN(all.Stem.Coverage.High),
 	)
 	assert.False(t, math.IsNaN(all.Both.Index.Low))
+}
+
+// The net's opinion of the grade moves the weight of the draws, never the value, and none leaves them as they are.
+func TestTheNetsOpinionWeighsTheDraws(t *testing.T) {
+	of := func(opinion [5]float64, trust float64) Certainty {
+		s := halves(1)
+		r := s.region()
+		r.Evidence.Frame.Grades = opinion
+		c := DefaultCalibration()
+		c.Common, c.Trust = 1.5, trust
+		return Doubt(r, classify(r.Mask, r.Bounds(), r.Evidence), c)
+	}
+	silent := of([5]float64{}, 1)
+	same := func(c Certainty, why string) {
+		assert.Equal(t, silent.Both, c.Both, why)
+		assert.InDeltaSlice(t, silent.Grades[:], c.Grades[:], 1e-9, why)
+	}
+	same(of([5]float64{0.2, 0.2, 0.2, 0.2, 0.2}, 1), "every grade alike")
+	same(of([5]float64{0, 0, 0, 0, 1}, 0), "without trust it does not count")
+	low, high := of([5]float64{0.6, 0.3, 0.1, 0, 0}, 1), of([5]float64{0, 0, 0.1, 0.3, 0.6}, 1)
+	assert.Equal(t, low.Both.Index.Value, high.Both.Index.Value)
+	assert.Less(t, low.Grades.Due(), silent.Grades.Due())
+	assert.Greater(t, high.Grades.Due(), silent.Grades.Due())
+	assert.InDelta(t, 1, high.Grades.AtLeast(0), 1e-12)
+}
+
+func TestBuildUpIsSaidWhereItCanBeTold(t *testing.T) {
+	of := func(sure float32, class func(x, y int) uint8) Certainty {
+		s := plain()
+		s.sure, s.class = sure, class
+		return doubtOf(s, func(c *Calibration) { c.Common, c.Own = 0, 1 })
+	}
+	assert.Equal(t, Thick, of(6, func(x, y int) uint8 { return Heavy }).BuildUp)
+	assert.Equal(t, Thin, of(6, func(x, y int) uint8 { return Medium }).BuildUp)
+	doubtful := of(0.1, func(x, y int) uint8 { return Heavy })
+	assert.Equal(t, Unknown, doubtful.BuildUp)
+	assert.Equal(t, 100.0, doubtful.Thick.Value)
+	bare := of(6, func(x, y int) uint8 { return Bare })
+	assert.Equal(t, Unknown, bare.BuildUp)
+	assert.False(t, bare.Thick.Known(), "no dark deposit")
 }

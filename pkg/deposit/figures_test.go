@@ -38,7 +38,7 @@ func TestWorkedExamples(t *testing.T) {
 		f := tally{classes: [4]int{e.bare, e.film, e.medium, e.heavy}}.figures()
 		assert.InDelta(t, e.index, f.Index.Value, 1e-12, "%+v: float64 sums", e)
 		assert.InDelta(t, e.coverage, f.Coverage.Value, 1e-12, "%+v", e)
-		assert.Equal(t, e.grade, grade.Of(f.Index).Value, "%+v: a limit belongs upward", e)
+		assert.Equal(t, e.grade, grade.Of(f.Index, grade.Probabilities{}).Value, "%+v: a limit belongs upward", e)
 	}
 }
 
@@ -56,7 +56,7 @@ func TestAreasOfARustScaleKeepTheirOrder(t *testing.T) {
 	}
 }
 
-func gradeOf(f Figures) int { return grade.Of(f.Index).Value }
+func gradeOf(f Figures) int { return grade.Of(f.Index, grade.Probabilities{}).Value }
 
 func TestUnreadablePixelsDoNotCountAsBare(t *testing.T) {
 	f := tally{classes: [4]int{30, 0, 10, 0}, unreadable: 60}.figures()

@@ -68,6 +68,12 @@ func TestTheMapGivesTheFigures(t *testing.T) {
 	assert.Equal(t, float64(d.Both.Pixels), readable+counts[Unreadable])
 }
 
+// comparable takes out what the formula does not tell, which is NaN and so unequal to itself.
+func comparable(d *Deposit) *Deposit {
+	d.Formula.Dark = measure.Figure{}
+	return d
+}
+
 func TestSameArgumentsSameDeposit(t *testing.T) {
 	p, r := twoFaced().photo(), twoFaced().region()
 	before := append([]uint8(nil), p.Pixels.Pix...)
@@ -75,7 +81,7 @@ func TestSameArgumentsSameDeposit(t *testing.T) {
 	require.NoError(t, err)
 	second, err := Measure(p, r, Options{})
 	require.NoError(t, err)
-	assert.Equal(t, first, second)
+	assert.Equal(t, comparable(first), comparable(second))
 	assert.Equal(t, before, p.Pixels.Pix, "a photo is never modified")
 }
 

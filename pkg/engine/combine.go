@@ -28,7 +28,7 @@ type Valve struct {
 func combine(cylinder, number int, shots []Shot) Valve {
 	v := Valve{
 		Cylinder: cylinder, Number: number, Shots: shots,
-		Reading: measure.NoReading(), Grades: grade.NoProbabilities(), Spread: math.NaN(),
+		Reading: measure.NoReading(), Spread: math.NaN(),
 	}
 	var measured []Shot
 	seen := map[string]bool{}

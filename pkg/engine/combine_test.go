@@ -18,7 +18,8 @@ func shot(cylinder, valve int, index, half, area, confidence float64) engine.Sho
 	m := measure.Figure{Value: index, Low: index - half, High: index + half}
 	return engine.Shot{
 		Photo:      inspection.Photo{Cylinder: cylinder, Valve: valve},
-		Reading:    measure.Reading{Index: m, Coverage: m},
+		Reading:    measure.Reading{Index: m, Dark: m, Coverage: m},
+		Grades:     grade.OfInterval(m),
 		Area:       area,
 		Confidence: confidence,
 	}
@@ -55,12 +56,21 @@ func TestPhotosWeighByAreaAndConfidence(t *testing.T) {
 	// Weights 0.3*0.8 = 0.24 and 0.1*0.8 = 0.08, that is 3/4 and 1/4.
 	v := combined(t, 1, 1, shot(1, 1, 40, 4, 0.3, 0.8), shot(1, 1, 48, 8, 0.1, 0.8)).Cylinders[0].Valves[0]
 	assert.InDelta(t, 42, v.Index.Value, 1e-12)
-	// By the rule: h = 5; S^2 = (3/4 2^2 + 1/4 6^2) / (1 - 10/16) = 32; sum of squared weights 10/16.
+	// By the rule: the mean half width is 5; S^2 = (3/4 2^2 + 1/4 6^2) / (1 - 10/16) = 32; sum of squared weights 10/16.
 	assert.InDelta(t, math.Sqrt(32), v.Spread, 1e-12)
-	half := math.Sqrt(25 + 1.959963984540054*1.959963984540054*32*10/16)
+	half := math.Sqrt(engine.Shared*25 + 1.959963984540054*1.959963984540054*32*10/16)
 	assert.InDelta(t, 42-half, v.Index.Low, 1e-12)
 	assert.InDelta(t, 42+half, v.Index.High, 1e-12)
 	assert.False(t, v.Apart)
+}
+
+// Four photos that agree leave the shared part of the doubt, and a quarter of the rest.
+func TestMorePhotosNarrowTheInterval(t *testing.T) {
+	s := shot(1, 1, 30, 10, 0.2, 0.9)
+	one := combined(t, 1, 1, s).Cylinders[0].Valves[0]
+	four := combined(t, 1, 1, s, s, s, s).Cylinders[0].Valves[0]
+	assert.InDelta(t, 10*math.Sqrt(engine.Shared+(1-engine.Shared)/4), four.Index.High-30, 1e-9)
+	assert.Greater(t, four.Grades[2], one.Grades[2], "and make the grade surer")
 }
 
 func TestPhotosThatContradictAreReported(t *testing.T) {
@@ -88,12 +98,12 @@ func TestCylinderIsItsWorstValveAndEngineShowsWorstAndMedian(t *testing.T) {
 	// The second valve may be the worse one: its high end is 57.
 	assert.Equal(t, measure.Figure{Value: 50, Low: 48, High: 57}, e.Cylinders[1].Index)
 	assert.Zero(t, e.Cylinders[2].Worst)
-	assert.Nil(t, grade.Of(e.Cylinders[2].Index), "not measured is not grade 0")
+	assert.Nil(t, grade.Of(e.Cylinders[2].Index, grade.Probabilities{}), "not measured is not grade 0")
 	assert.Equal(t, 2, e.WorstCylinder)
 	assert.Equal(t, 50.0, e.Worst.Value)
 	assert.Equal(t, 30.0, e.Median.Value, "of 20, 30, 50: cylinder 3 was not measured")
-	require.NotNil(t, grade.Of(e.Worst))
-	assert.Equal(t, 3, grade.Of(e.Worst).Value)
+	require.NotNil(t, grade.Of(e.Worst, grade.Probabilities{}))
+	assert.Equal(t, 3, grade.Of(e.Worst, grade.Probabilities{}).Value)
 	assert.Equal(t, []string{
 		"cylinder 3 valve 1 has no photo that could be judged: retake it",
 		"cylinder 3 valve 2 has no photo", // and nothing else of the cylinder was graded

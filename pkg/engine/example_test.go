@@ -20,7 +20,7 @@ func ExampleRead() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	worst := grade.Of(g.Engine.Worst)
+	worst := grade.Of(g.Engine.Worst, grade.Probabilities{})
 	i := g.Engine.Inspection
 	fmt.Printf("%s at %s: worst cylinder %d, grade %d %s\n",
 		i.Vehicle, i.Odometer, g.Engine.WorstCylinder, worst.Value, worst.Name)

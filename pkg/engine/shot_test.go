@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/engine"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
@@ -18,13 +19,16 @@ import (
 
 func TestShotTakesWhatCombiningNeeds(t *testing.T) {
 	const photo = `{"photo": "c1v1.jpg", "width": 640, "height": 480, "status": "scored", "index": 32.5, "index_low": 28, "index_high": 37,
-		"coverage": 75, "coverage_low": 70, "coverage_high": 80, "pixels": 61440, "unreadable": 0.25, "region_confidence": 0.9,
+		"dark": 60, "dark_low": 50, "dark_high": 66, "probabilities": [0, 0, 0.9, 0.1, 0], "coverage": 75, "coverage_low": 70, "coverage_high": 80, "pixels": 61440, "unreadable": 0.25, "region_confidence": 0.9,
 		"sha256": "ab", "taken": "2026-03-14T10:11:12"}`
 	var r score.Record
 	require.NoError(t, json.NewDecoder(strings.NewReader(photo)).Decode(&r))
 	place := inspection.Photo{File: "c1v1.jpg", Cylinder: 1, Valve: 1}
 	assert.Equal(t, engine.Shot{
-		Photo: place, Reading: measure.Reading{Index: measure.Figure{Value: 32.5, Low: 28, High: 37}, Coverage: measure.Figure{Value: 75, Low: 70, High: 80}},
+		Photo: place, Reading: measure.Reading{
+			Index: measure.Figure{Value: 32.5, Low: 28, High: 37}, Dark: measure.Figure{Value: 60, Low: 50, High: 66},
+			Coverage: measure.Figure{Value: 75, Low: 70, High: 80},
+		}, Grades: grade.Probabilities{0, 0, 0.9, 0.1, 0},
 		Area: 61440 * 0.75 / (640 * 480), Confidence: 0.9, SHA256: "ab", Taken: new(time.Date(2026, 3, 14, 10, 11, 12, 0, time.UTC)),
 	}, engine.ShotOf(place, &r))
 

@@ -48,7 +48,7 @@ func (g *Grade) Write() Written {
 // Odds reads the probabilities of the written form, which are unknown in results of versions that had none.
 func (w Written) Odds() Probabilities {
 	if len(w.Probabilities) != Grades {
-		return NoProbabilities()
+		return Probabilities{}
 	}
 	var p Probabilities
 	for value, n := range w.Probabilities {

@@ -12,22 +12,17 @@ import (
 // Grades is the number of grades, 0 to 4.
 const Grades = 5
 
-// Probabilities are those of the grades 0 to 4, each 0 to 1. They sum to 1, or are all NaN when nothing was measured.
+// Probabilities are those of the grades 0 to 4, each 0 to 1. They sum to 1, or are all 0 when they are not known.
 type Probabilities [Grades]float64
 
-// NoProbabilities are those of nothing.
-func NoProbabilities() (p Probabilities) {
-	for value := range p {
-		p[value] = math.NaN()
-	}
-	return p
-}
-
 // Known reports whether there are any.
-func (p Probabilities) Known() bool { return !math.IsNaN(p[0]) }
+func (p Probabilities) Known() bool { return p != Probabilities{} }
 
-// AtLeast returns the probability that the grade is value or more: of 3, that cleaning is due.
+// AtLeast returns the probability that the grade is value or more, NaN when it is not known.
 func (p Probabilities) AtLeast(value int) float64 {
+	if !p.Known() {
+		return math.NaN()
+	}
 	sum := 0.0
 	for _, above := range p[value:] {
 		sum += above
@@ -68,7 +63,7 @@ func (p Probabilities) below(k int) float64 { return 1 - p.AtLeast(k+1) }
 // normal, each side with the spread of its own half of the interval.
 func OfInterval(index measure.Figure) Probabilities {
 	if !index.Known() || math.IsNaN(index.Low) || math.IsNaN(index.High) {
-		return NoProbabilities()
+		return Probabilities{}
 	}
 	var below [Grades - 1]float64
 	for k, limit := range limits {
@@ -113,7 +108,7 @@ func ordered(all []Probabilities, statistic func([]float64) float64) Probabiliti
 			}
 		}
 		if len(below) == 0 {
-			return NoProbabilities()
+			return Probabilities{}
 		}
 		of[k] = statistic(below)
 	}
@@ -130,6 +125,9 @@ const rare = 1e-3
 // distances divided by narrower. For photos with normal errors of one spread that is exactly the probability about
 // their weighted mean.
 func Pool(all []Probabilities, weights []float64, narrower float64) Probabilities {
+	if len(all) == 1 {
+		return all[0]
+	}
 	if !(narrower > 0) {
 		narrower = 1
 	}
@@ -138,7 +136,7 @@ func Pool(all []Probabilities, weights []float64, narrower float64) Probabilitie
 		distance := 0.0
 		for i, p := range all {
 			if !p.Known() {
-				return NoProbabilities()
+				return Probabilities{}
 			}
 			distance += weights[i] * distuv.UnitNormal.Quantile(min(1-rare, max(rare, p.below(k))))
 		}

@@ -20,45 +20,34 @@ func TestLimitsBelongUpward(t *testing.T) {
 		{15, 2, "patchy"}, {39.994, 2, "patchy"},
 		{40, 3, "crusted"}, {69.994, 3, "crusted"},
 		{70, 4, "caked"}, {100, 4, "caked"},
-		{39.996, 3, "crusted"}, // written, and graded by whoever reads it, as 40.00
 	} {
-		want := &Grade{Value: c.value, Name: c.name, Borderline: false, Scale: 1}
-		assert.Equal(t, want, Of(measure.Exactly(c.index)), "index %v", c.index)
+		got := Of(measure.Exactly(c.index), Probabilities{})
+		want := &Grade{Value: c.value, Name: c.name, Borderline: false, Scale: 1, Probabilities: got.Probabilities}
+		assert.Equal(t, want, got, "index %v", c.index)
+		assert.Equal(t, c.value, Place(c.index))
 	}
 }
 
-func TestBorderlineWhenTheIntervalCrossesALimit(t *testing.T) {
+func TestBorderlineWhenTheGradeIsNotClear(t *testing.T) {
+	index := measure.Figure{Value: 30, Low: 10, High: 60}
 	for _, c := range []struct {
-		low, index, high float64
-		borderline       bool
+		p          Probabilities
+		borderline bool
 	}{
-		{2, 8, 14.99, false},
-		{1.99, 8, 14.99, true},
-		{2, 8, 15, true}, // 15 is patchy already
-		{0, 1, 1.99, false},
-		{0, 1, 2, true},
-		{0, 50, 100, true}, // over several limits
-		{70, 85, 100, false},
-		{math.NaN(), 8, 9, true},
-		{7, 8, math.NaN(), true},
+		{Probabilities{0, 0, 0.8, 0.2, 0}, false},
+		{Probabilities{0, 0.1, 0.79, 0.11, 0}, true},
+		{Probabilities{0, 0.9, 0.1, 0, 0}, true}, // another grade is likelier
 	} {
-		assert.Equal(
-			t,
-			c.borderline,
-			Of(measure.Figure{Value: c.index, Low: c.low, High: c.high}).Borderline,
-			"%v in [%v, %v]",
-			c.index,
-			c.low,
-			c.high,
-		)
+		assert.Equal(t, c.borderline, Of(index, c.p).Borderline, "%v", c.p)
 	}
+	assert.True(t, Of(measure.Figure{Value: 8, Low: math.NaN(), High: 9}, Probabilities{}).Borderline, "nothing is known")
 }
 
 func TestGradeNeverFallsAsTheIndexGrows(t *testing.T) {
 	last := 0
 	for tenth := 0; tenth <= 1000; tenth++ {
 		index := float64(tenth) / 10
-		value := Of(measure.Exactly(index)).Value
+		value := Of(measure.Exactly(index), Probabilities{}).Value
 		assert.GreaterOrEqual(t, value, last, "index %v", index)
 		last = value
 	}
@@ -67,11 +56,11 @@ func TestGradeNeverFallsAsTheIndexGrows(t *testing.T) {
 }
 
 func TestNoGradeWithoutAnIndex(t *testing.T) {
-	assert.Nil(t, Of(measure.Figure{Value: math.NaN(), Low: 0, High: 100}))
+	assert.Nil(t, Of(measure.Figure{Value: math.NaN(), Low: 0, High: 100}, Probabilities{}))
 }
 
 func TestCallersCannotChangeTheScale(t *testing.T) {
 	Limits()[0], Names()[0] = 99, "?"
-	assert.Equal(t, &Grade{Value: 1, Name: "film", Scale: 1}, Of(measure.Exactly(5)))
+	assert.Equal(t, "film", Of(measure.Exactly(5), Probabilities{}).Name)
 	assert.Equal(t, "bare", Names()[0])
 }

@@ -216,7 +216,9 @@ func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 	c := Cylinder{Number: number}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[number-1]
-		c.Readings = append(c.Readings, readingOf(found.Index))
+		reading := readingOf(found.Index, found.Grades)
+		reading.Dark = found.Dark
+		c.Readings = append(c.Readings, reading)
 		if found.Method != "" {
 			c.Method = found.Method
 		}
@@ -239,7 +241,7 @@ func valveOf(in Input, cylinder, number int) Valve {
 	v := Valve{Cylinder: cylinder, Number: number}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[cylinder-1].Valves[number-1]
-		state := State{Reading: Reading{found.Reading, grade.Of(found.Index)}}
+		state := State{Reading: Reading{found.Reading, grade.Of(found.Index, found.Grades)}}
 		for n, photo := range source.Engine.Inspection.Photos {
 			if photo.Cylinder == cylinder && photo.Valve == number {
 				state.Photos = append(state.Photos, source.photo(n, in.Texts))

@@ -121,7 +121,7 @@ func visitColumns(visit int, prefix, of string) []column {
 		}),
 		with(
 			"borderline",
-			"true when the interval crosses a limit of the scale",
+			"true when the probability of this grade is below 0.8",
 			func(_ row, _ *inspection.Inspection, s State) string {
 				if s.Grade == nil {
 					return ""
@@ -129,6 +129,15 @@ func visitColumns(visit int, prefix, of string) []column {
 				return strconv.FormatBool(s.Grade.Borderline)
 			},
 		),
+		figure("dark", "dark deposit: percent of readable pixels with crust", func(s State) float64 { return s.Dark.Value }),
+		figure("dark_low", "low end of its 95 % interval", func(s State) float64 { return s.Dark.Low }),
+		figure("dark_high", "high end of its 95 % interval", func(s State) float64 { return s.Dark.High }),
+		with("due", "probability that cleaning is due", func(_ row, _ *inspection.Inspection, s State) string {
+			if s.Grade == nil {
+				return ""
+			}
+			return decimal(s.Grade.Probabilities.Due())
+		}),
 		figure("index", "deposit index, 0 to 100", func(s State) float64 { return s.Index.Value }),
 		figure("index_low", "low end of its 95 % interval", func(s State) float64 { return s.Index.Low }),
 		figure("index_high", "high end of its 95 % interval", func(s State) float64 { return s.Index.High }),

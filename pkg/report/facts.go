@@ -18,12 +18,8 @@ func (m *Model) PhotoFigures(r score.Record) string {
 	}
 	return fmt.Sprintf(
 		m.Texts.PhotoFigures,
-		m.measure(r.IndexFigure()),
-		m.Locale.Percent(
-			r.Coverage.Value(),
-		),
-		m.Locale.Percent(r.CoverageLow.Value()),
-		m.Locale.Percent(r.CoverageHigh.Value()),
+		m.Percentage(r.DarkFigure()),
+		m.Measure(r.IndexFigure()),
 		m.Locale.Share(r.Unreadable.Value()),
 		outline,
 	)
@@ -60,7 +56,7 @@ func (m *Model) ClassShares(s *measure.WrittenShares) []ClassShare {
 // ComparisonFacts are the figures of a comparison that was not refused. How much was removed is told only where the
 // photos can show that anything was.
 func (m *Model) ComparisonFacts(c *Comparison) []Fact {
-	before, after := m.measure(c.Index.Before), m.measure(c.Index.After)
+	before, after := m.Measure(c.Index.Before), m.Measure(c.Index.After)
 	facts := []Fact{
 		{m.Texts.Comparable, m.Locale.Share(c.Comparable)},
 		{m.Texts.IndexBefore, before},
@@ -69,7 +65,7 @@ func (m *Model) ComparisonFacts(c *Comparison) []Fact {
 	if c.Whole() {
 		facts = []Fact{{m.Texts.WholeBefore, before}, {m.Texts.WholeAfter, after}}
 	}
-	facts = append(facts, Fact{m.Texts.Difference, m.measure(c.Index.Difference)})
+	facts = append(facts, Fact{m.Texts.Difference, m.Measure(c.Index.Difference)})
 	if removed := c.Index.Removed(); removed.Value >= 0 { // false for NaN
 		facts = append(facts, Fact{m.Texts.Removed, m.Locale.Share(removed.Value)})
 	}
@@ -93,8 +89,16 @@ func (m *Model) LeftFacts(c *Comparison) []Fact {
 	return facts
 }
 
-// measure writes a value with its interval: "34.1 (28.0 to 41.2)".
-func (m *Model) measure(v measure.Figure) string {
+// Percentage writes a percentage with its interval: "62 % (57 to 66)".
+func (m *Model) Percentage(v measure.Figure) string {
+	if !v.Known() {
+		return m.Texts.NotMeasured
+	}
+	return fmt.Sprintf("%s (%s)", m.Locale.Percent(v.Value), m.Locale.WholeRange(v))
+}
+
+// Measure writes a value with its interval: "34.1 (28.0 to 41.2)".
+func (m *Model) Measure(v measure.Figure) string {
 	if !v.Known() {
 		return m.Texts.NotMeasured
 	}

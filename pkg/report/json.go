@@ -81,6 +81,7 @@ type StateRecord struct {
 	Odometer measure.Number `json:"odometer"`
 	grade.Written
 	measure.WrittenIndex
+	measure.WrittenDark
 	measure.WrittenCoverage
 	Photos []string `json:"photos"`
 }
@@ -140,10 +141,9 @@ func stateRecord(visit *engine.Engine, cylinder, valve int, unit inspection.Unit
 	r := StateRecord{
 		Date: i.Date.Format(
 			time.DateOnly,
-		), Odometer: measure.Rounded(i.Odometer.In(unit), measure.PointDecimals), Written: grade.Of(found.Index).Write(),
-		WrittenIndex: measure.WriteIndex(
-			found.Index,
-		), WrittenCoverage: measure.WriteCoverage(found.Coverage), Photos: []string{},
+		), Odometer: measure.Rounded(i.Odometer.In(unit), measure.PointDecimals), Written: grade.Of(found.Index, found.Grades).Write(),
+		WrittenIndex: measure.WriteIndex(found.Index), WrittenDark: measure.WriteDark(found.Dark),
+		WrittenCoverage: measure.WriteCoverage(found.Coverage), Photos: []string{},
 	}
 	for _, shot := range found.Shots {
 		r.Photos = append(r.Photos, shot.File)

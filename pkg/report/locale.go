@@ -63,6 +63,14 @@ func (l Locale) Range(m measure.Figure) string {
 	return fmt.Sprintf(l.texts.Range, l.Number(m.Low, 1), l.Number(m.High, 1))
 }
 
+// WholeRange is Range without decimals: "57 to 66".
+func (l Locale) WholeRange(m measure.Figure) string {
+	if !m.Known() {
+		return l.texts.NotMeasured
+	}
+	return fmt.Sprintf(l.texts.Range, l.Number(m.Low, 0), l.Number(m.High, 0))
+}
+
 // Date writes a day: "March 9, 2026" in the United States, "9 March 2026" elsewhere.
 func (l Locale) Date(day time.Time) string {
 	layout := l.texts.DateDayFirst

@@ -21,13 +21,15 @@ func (m *Model) GradeText(r Reading) string {
 }
 
 // Worst and Median are the engine's readings in a visit.
-func (v Visit) Worst() Reading { return readingOf(v.Engine.Worst) }
+func (v Visit) Worst() Reading { return readingOf(v.Engine.Worst, v.Engine.WorstGrades) }
 
 // Median is the middle of the cylinders.
-func (v Visit) Median() Reading { return readingOf(v.Engine.Median) }
+func (v Visit) Median() Reading { return readingOf(v.Engine.Median, v.Engine.MedianGrades) }
 
-func readingOf(index measure.Figure) Reading {
-	return Reading{measure.Reading{Index: index, Coverage: measure.Unmeasured()}, grade.Of(index)}
+func readingOf(index measure.Figure, p grade.Probabilities) Reading {
+	r := measure.NoReading()
+	r.Index = index
+	return Reading{r, grade.Of(index, p)}
 }
 
 // summarise says the whole result in one line, and what it lacks.
@@ -94,11 +96,26 @@ func (m *Model) linesOf(c Cylinder) []string {
 			m.Texts.CylinderLine,
 			c.Number,
 			m.GradeText(r),
-			m.Locale.Number(r.Index.Value, 1),
-			m.Locale.Range(r.Index),
+			m.Percentage(r.Dark),
+			m.Measure(r.Index),
 		),
-		fmt.Sprintf(m.Texts.PracticeLine, m.practice(r.Grade.Value)),
+		m.decision(r.Grade),
 	}
+}
+
+// decision says whether cleaning is due, how likely that is, and what is commonly done then.
+func (m *Model) decision(g *grade.Grade) string {
+	decision, certainty := g.Probabilities.Decide()
+	likely := m.Locale.Percent(min(99, max(1, 100*certainty))) // no photo makes it certain
+	switch decision {
+	case grade.CleaningDue:
+		return fmt.Sprintf(m.Texts.CleaningDue, likely, m.practice(grade.DueAt(g.Value, false)))
+	case grade.NothingToDo:
+		return fmt.Sprintf(m.Texts.NothingToDo, likely, m.practice(min(g.Value, 1)))
+	case grade.NotYetDue:
+		return fmt.Sprintf(m.Texts.NotYetDue, likely, m.practice(2))
+	}
+	return fmt.Sprintf(m.Texts.CannotSay, likely)
 }
 
 func (m *Model) changeLines(c Cylinder) []string {

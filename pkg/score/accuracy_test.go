@@ -107,7 +107,7 @@ func (a *tally) compare(t *testing.T, dir string, want truth.Entry, r *score.Res
 	a.index = append(a.index, math.Abs(index.Value-want.Both.Index))
 	a.coverage = append(a.coverage, math.Abs(r.Deposit.Both.Coverage.Value-want.Both.Coverage))
 	a.holds = append(a.holds, share(index.Low <= want.Both.Index && want.Both.Index <= index.High))
-	off := r.Grade.Value - grade.Of(measure.Exactly(want.Both.Index)).Value
+	off := r.Grade.Value - grade.Of(measure.Exactly(want.Both.Index), grade.Probabilities{}).Value
 	a.exact = append(a.exact, share(off == 0))
 	a.within = append(a.within, share(off >= -1 && off <= 1))
 }

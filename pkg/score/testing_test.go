@@ -34,7 +34,7 @@ func scored() *Result {
 	return &Result{
 		Name: "engine/port 1 \U0001F527.jpg", Label: "port 1 \U0001F527", Version: "1.2.3+net.0123456789ab", Valve: 1, Valves: 1,
 		SHA256: "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08", Width: 64, Height: 48, Taken: &taken,
-		Status: Scored, Grade: grade.Of(measure.Figure{Value: 34.567, Low: 29, High: 41}), Reasons: []reason.Reason{reason.Of(reason.Glare)},
+		Status: Scored, Grade: grade.Of(measure.Figure{Value: 34.567, Low: 29, High: 41}, grade.Probabilities{}), Reasons: []reason.Reason{reason.Of(reason.Glare)},
 		Quality: &photo.Quality{
 			ValveShare:     0.3,
 			ValveRadius:    171,

@@ -55,8 +55,8 @@ func last(t *testing.T, tr *trend.Trend) trend.Reading {
 func TestANeglectedEngineGradesWorseAtLowerMileage(t *testing.T) {
 	bad, good := last(t, neglected(t)), last(t, kept(t))
 	require.Less(t, bad.Odometer, good.Odometer)
-	assert.Equal(t, 3, grade.Of(bad.Index).Value)
-	assert.Equal(t, 2, grade.Of(good.Index).Value)
+	assert.Equal(t, 3, grade.Of(bad.Index, grade.Probabilities{}).Value)
+	assert.Equal(t, 2, grade.Of(good.Index, grade.Probabilities{}).Value)
 
 	growth := func(tr *trend.Trend) *trend.Growth {
 		lines := find(t, tr, "worst cylinder").Lines
@@ -69,7 +69,7 @@ func TestDepositComesBackAfterACleaningAndIsCountedFromThere(t *testing.T) {
 	lines := find(t, kept(t), "worst cylinder").Lines
 	require.Len(t, lines, 2)
 	assert.Equal(t, inspection.After, lines[1].Readings[0].Stage)
-	assert.Equal(t, 0, grade.Of(lines[1].Readings[0].Index).Value, "blasting leaves bare metal")
+	assert.Equal(t, 0, grade.Of(lines[1].Readings[0].Index, grade.Probabilities{}).Value, "blasting leaves bare metal")
 	assert.Equal(t, trend.Growing, lines[1].Growth.Verdict)
 	// 17.5 points in 38 000 mi since the cleaning. Readings from before it would have drawn the line flat.
 	assert.InDelta(t, 4.6, lines[1].Growth.Value, 0.2, "the line is fitted, so it misses the ends by a little")
@@ -101,7 +101,7 @@ func TestTwoMethodsSideBySideKeepTheirOwnLines(t *testing.T) {
 		lines := find(t, tr, name).Lines
 		return lines[len(lines)-1].Readings[0]
 	}
-	assert.Equal(t, 0, grade.Of(fresh("cylinder 1").Index).Value)
-	assert.Equal(t, 1, grade.Of(fresh("cylinder 2").Index).Value)
+	assert.Equal(t, 0, grade.Of(fresh("cylinder 1").Index, grade.Probabilities{}).Value)
+	assert.Equal(t, 1, grade.Of(fresh("cylinder 2").Index, grade.Probabilities{}).Value)
 	assert.Len(t, find(t, tr, "cylinder 3").Lines, 1, "its deposit was there before and after")
 }

@@ -44,7 +44,7 @@ func (m misses) percentile(share float64) float64 {
 func agreement(valves []valve) ([]figure, error) {
 	var got, want []int
 	for _, v := range valves {
-		got, want = append(got, *v.record.Grade), append(want, grade.Of(measure.Exactly(v.Both.Index)).Value)
+		got, want = append(got, *v.record.Grade), append(want, grade.Place(v.Both.Index))
 	}
 	table, err := agree.Tabulate(agree.Grades, want, got)
 	if err != nil {

@@ -54,8 +54,8 @@ func (r *writer) table() table {
 		t.head = append(
 			t.head,
 			r.words(caption, grade),
+			r.right(caption, r.Texts.Dark),
 			r.right(caption, r.Texts.Index),
-			r.right(caption, r.Texts.Interval),
 		)
 	}
 	if r.Methods() {
@@ -67,8 +67,8 @@ func (r *writer) table() table {
 			row = append(
 				row,
 				r.plate(r.Plate(reading), cell),
-				r.right(cell, r.Locale.Number(reading.Index.Value, 1)),
-				r.right(cell, r.Locale.Range(reading.Index)),
+				r.right(cell, r.Percentage(reading.Dark)),
+				r.right(cell, r.Measure(reading.Index)),
 			)
 		}
 		if r.Methods() {

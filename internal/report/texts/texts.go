@@ -42,7 +42,7 @@ type Labels struct {
 	Bare, Film, Medium, Heavy                                                    string
 	ShowMarks                                                                    string
 	Change, Comparable, Removed, Left, ResidueMap, Divider                       string
-	History, Growth, Scale, ReadsAs, Practice                                    string
+	History, Growth, Scale, ReadsAs, Practice, Dark                              string
 	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature                 string
 	Rim, Fillet, StemZone                                                        string
 	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey, Cleaned string
@@ -84,7 +84,10 @@ type Sentences struct {
 	DatedLater string
 	// CylinderLine takes cylinder, grade, index, interval; CylinderMissing the cylinder; Practice what is commonly
 	// done.
-	CylinderLine, CylinderMissing, PracticeLine string
+	CylinderLine, CylinderMissing string
+	// CleaningDue, NothingToDo and NotYetDue take how likely that is and what is commonly done then; CannotSay how
+	// likely it is that cleaning is due.
+	CleaningDue, NothingToDo, NotYetDue, CannotSay string
 	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome
 	// cylinder, one of the next five and one of NoChange, NothingCouldShow, LessDeposit, MoreDeposit.
 	CylinderChange, CylinderMethod, CylinderOutcome string
@@ -102,7 +105,7 @@ type Sentences struct {
 	ValveLine string
 	// PhotoAlt takes cylinder, valve, visit's title and grade; the others cylinder and valve.
 	PhotoAlt, MarkedAlt, ResidueAlt string
-	// PhotoFigures takes index with interval, coverage, its low and high end, unreadable share, and one of the two that
+	// PhotoFigures takes dark deposit and index with their intervals, unreadable share, and one of the two that
 	// follow.
 	PhotoFigures string
 	// OutlineFound takes the confidence of an outline that the program found; one set by hand has none.

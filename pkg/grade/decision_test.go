@@ -1,0 +1,39 @@
+package grade
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+func TestDecisionsHaveOneRuleEach(t *testing.T) {
+	for _, c := range []struct {
+		p         Probabilities
+		want      Decision
+		certainty float64
+		sentence  string
+	}{
+		{Probabilities{0, 0, 0.1, 0.5, 0.4}, CleaningDue, 0.9, "cleaning due: 90 %"},
+		{Probabilities{0.5, 0.42, 0.08, 0, 0}, NothingToDo, 0.92, "nothing to do: 92 %"},
+		{Probabilities{0.2, 0.3, 0.45, 0.05, 0}, NotYetDue, 0.95, "no cleaning due yet: 95 %"},
+		{Probabilities{0, 0.3, 0.3, 0.3, 0.1}, CannotSay, 0.4, "cannot say (cleaning due: 40 %), at least grade 1"},
+		{Probabilities{0, 0.02, 0.5, 0.4, 0.08}, CannotSay, 0.48, "cannot say (cleaning due: 48 %), at least grade 2"},
+		{Probabilities{1, 0, 0, 0, 0}, NothingToDo, 1, "nothing to do: 99 %"}, // a photo never makes it certain
+	} {
+		decision, certainty := c.p.Decide()
+		assert.Equal(t, c.want, decision, "%v", c.p)
+		assert.InDelta(t, c.certainty, certainty, 1e-12)
+		assert.Equal(t, c.sentence, c.p.Sentence())
+	}
+}
+
+func TestAdviceFollowsTheDecisionAndNotThePointAlone(t *testing.T) {
+	unsure := Probabilities{0.4, 0.2, 0.2, 0.15, 0.05}
+	assert.Equal(t, "cannot say (cleaning due: 20 %): "+Retake, Advice(unsure, 1, false))
+	due := Probabilities{0, 0, 0.05, 0.05, 0.9}
+	assert.Equal(t, "clean before chasing misfires elsewhere (due: 95 %)", Advice(due, 4, false))
+	assert.Equal(t, "plan a cleaning (due: 95 %)", Advice(due, 4, true), "caked, but thin")
+	assert.Equal(t, "plan a cleaning (due: 95 %)", Advice(due, 2, false))
+	assert.Equal(t, "nothing to do (99 %)", Advice(Probabilities{1}, 0, false))
+	assert.Equal(t, "watch: inspect again in 15 000 to 20 000 mi (not due: 99 %)", Advice(Probabilities{0, 0, 1}, 2, false))
+}
