@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/engine"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 )
@@ -26,7 +27,8 @@ func inspected(t *testing.T, i inspection.Inspection, cylinders ...[]float64) *e
 				shots,
 				engine.Shot{
 					Photo:      inspection.Photo{Cylinder: c + 1, Valve: v + 1},
-					Reading:    measure.Reading{Index: m, Coverage: m},
+					Reading:    measure.Reading{Index: m, Dark: m, Coverage: m},
+					Grades:     grade.OfInterval(m),
 					Area:       0.2,
 					Confidence: 0.9,
 				},
@@ -54,15 +56,15 @@ func TestEngineListsCylindersAndTheirValves(t *testing.T) {
 	assert.Equal(t, `
 fleet-17, 2026-03-14, 45 210 mi, after cleaning
 
-                   GRADE                INDEX (95 %)         COVERAGE  PHOTOS USED  SPREAD  CLEANED BY
-cylinder 1         1 film               8.0 (4.0 to 12.0)                                   blasting
-  valve 1          0 bare (borderline)  1.0 (0.0 to 5.0)     1 %       1 of 1       -
-  valve 2          1 film               8.0 (4.0 to 12.0)    8 %       1 of 1       -
-cylinder 2         3 crusted            52.0 (48.0 to 56.0)
-  valve 1          3 crusted            52.0 (48.0 to 56.0)  52 %      1 of 1       -
-  valve 2          not graded           -                    -         0 of 1       -
-worst cylinder, 2  3 crusted            52.0 (48.0 to 56.0)
-median cylinder    2 patchy             30.0 (26.0 to 34.0)
+                   GRADE       0-4    DARK DEPOSIT     INDEX (95 %)         PHOTOS USED  SPREAD  CLEANED BY
+cylinder 1         1 film      ▁█▁▁▁  8 % (4 to 12)    8.0 (4.0 to 12.0)                         blasting
+  valve 1          0 bare      ▆▃▁▁▁  1 % (0 to 5)     1.0 (0.0 to 5.0)     1 of 1       -
+  valve 2          1 film      ▁█▁▁▁  8 % (4 to 12)    8.0 (4.0 to 12.0)    1 of 1       -
+cylinder 2         3 crusted   ▁▁▁█▁  52 % (48 to 56)  52.0 (48.0 to 56.0)
+  valve 1          3 crusted   ▁▁▁█▁  52 % (48 to 56)  52.0 (48.0 to 56.0)  1 of 1       -
+  valve 2          not graded         -                -                    0 of 1       -
+worst cylinder, 2  3 crusted   ▁▁▁█▁                   52.0 (48.0 to 56.0)
+median cylinder    2 patchy    ▁▁█▁▁                   30.0 (26.0 to 34.0)
 
 cylinder 2 valve 2 has no photo that could be judged: retake it
 `, out.String())
@@ -76,11 +78,11 @@ func TestCylindersWithOneValveAreOneRow(t *testing.T) {
 	assert.Equal(t, `
 fleet-17, 2026-03-14, 45 210 mi, routine inspection
 
-                   GRADE                   INDEX (95 %)         COVERAGE  PHOTOS USED  SPREAD  CLEANED BY
-cylinder 1         3 crusted (borderline)  41.0 (37.0 to 45.0)  41 %      1 of 1       -       blasting
-cylinder 2         not graded              -                    -         0 of 1       -
-worst cylinder, 1  3 crusted (borderline)  41.0 (37.0 to 45.0)
-median cylinder    3 crusted (borderline)  41.0 (37.0 to 45.0)
+                   GRADE       0-4    DARK DEPOSIT     INDEX (95 %)         PHOTOS USED  SPREAD  CLEANED BY
+cylinder 1         3 crusted   ▁▁▃▆▁  41 % (37 to 45)  41.0 (37.0 to 45.0)  1 of 1       -       blasting
+cylinder 2         not graded         -                -                    0 of 1       -
+worst cylinder, 1  3 crusted   ▁▁▃▆▁                   41.0 (37.0 to 45.0)
+median cylinder    3 crusted   ▁▁▃▆▁                   41.0 (37.0 to 45.0)
 
 cylinder 2 valve 1 has no photo that could be judged: retake it
 `, out.String())

@@ -13,7 +13,7 @@ import (
 
 const saved = `{"schema": 1, "version": "1", "photos": [
  {"photo": "port 1.jpg", "status": "scored", "reasons": [], "grade": 3, "grade_name": "crusted", "borderline": false, "shares": {},
-  "index": 52.13, "index_low": 47.8, "index_high": 56.31, "coverage": 81.4, "coverage_low": 76, "coverage_high": 86, "region_confidence": 0.934},
+  "index": 52.13, "index_low": 47.8, "index_high": 56.31, "dark": 62.2, "dark_low": 57, "dark_high": 66, "coverage": 81.4, "coverage_low": 76, "coverage_high": 86, "region_confidence": 0.934},
  {"photo": "p2.jpg", "status": "scored", "reasons": [{"code": "glare", "advice": "9 % is glare: tilt the tip"}, {"code": "later-code", "advice": "look again"}],
   "grade": 0, "grade_name": "bare", "borderline": true, "shares": {},
   "index": 1.9, "index_low": 0, "index_high": 4.4, "coverage": 5, "coverage_low": 1, "coverage_high": 9, "region_confidence": null},
@@ -25,10 +25,10 @@ func TestTable(t *testing.T) {
 	require.NoError(t, err)
 	var out bytes.Buffer
 	require.NoError(t, Table(&out, d.Photos))
-	assert.Equal(t, `PHOTO             GRADE                INDEX (95 %)         COVERAGE  CONFIDENCE  WHAT TO DO
-port 1.jpg        3 crusted            52.1 (47.8 to 56.3)  81 %      93 %        plan a cleaning
-p2.jpg            0 bare (borderline)  1.9 (0.0 to 4.4)     5 %       -           nothing to do [glare on the valve, later-code]
-"bad\x1b[2J.jpg"  not graded           -                    -         -           out of focus
+	assert.Equal(t, `PHOTO             GRADE       0-4    DARK DEPOSIT     INDEX (95 %)         CONFIDENCE  WHAT TO DO
+port 1.jpg        3 crusted   ▁▁▁█▁  62 % (57 to 66)  52.1 (47.8 to 56.3)  93 %        plan a cleaning (due: 99 %)
+p2.jpg            0 bare      ▅▄▁▁▁  -                1.9 (0.0 to 4.4)     -           nothing to do (99 %) [glare on the valve, later-code]
+"bad\x1b[2J.jpg"  not graded         -                -                    -           out of focus
 
 p2.jpg: 9 % is glare: tilt the tip
 p2.jpg: look again
@@ -39,7 +39,7 @@ p2.jpg: look again
 func TestTableHasARowForEachValve(t *testing.T) {
 	d, err := score.ReadDocument(strings.NewReader(`{"schema": 1, "version": "1", "photos": [
 	 {"photo": "port.jpg", "valve_in_photo": 1, "valves_in_photo": 2, "status": "scored", "reasons": [], "grade": 3, "grade_name": "crusted",
-	  "borderline": false, "shares": {}, "index": 52.13, "index_low": 47.8, "index_high": 56.31, "coverage": 81.4, "coverage_low": 76,
+	  "borderline": false, "shares": {}, "index": 52.13, "index_low": 47.8, "index_high": 56.31, "dark": 62.2, "dark_low": 57, "dark_high": 66, "coverage": 81.4, "coverage_low": 76,
 	  "coverage_high": 86, "region_confidence": 0.934},
 	 {"photo": "port.jpg", "valve_in_photo": 2, "valves_in_photo": 2, "status": "refused", "reasons": [{"code": "blurred", "advice": "wipe the lens"}]},
 	 {"photo": "cyl1.jpg", "status": "refused", "reasons": [{"code": "fewer-valves", "advice": "retake it"}]},
@@ -48,11 +48,11 @@ func TestTableHasARowForEachValve(t *testing.T) {
 	require.NoError(t, err)
 	var out bytes.Buffer
 	require.NoError(t, Table(&out, d.Photos))
-	assert.Equal(t, `PHOTO         GRADE       INDEX (95 %)         COVERAGE  CONFIDENCE  WHAT TO DO
-port.jpg 1/2  3 crusted   52.1 (47.8 to 56.3)  81 %      93 %        plan a cleaning
-port.jpg 2/2  not graded  -                    -         -           out of focus
-cyl1.jpg      not graded  -                    -         -           fewer valves than listed
-cyl1.jpg      not graded  -                    -         -           fewer valves than listed
+	assert.Equal(t, `PHOTO         GRADE       0-4    DARK DEPOSIT     INDEX (95 %)         CONFIDENCE  WHAT TO DO
+port.jpg 1/2  3 crusted   ▁▁▁█▁  62 % (57 to 66)  52.1 (47.8 to 56.3)  93 %        plan a cleaning (due: 99 %)
+port.jpg 2/2  not graded         -                -                    -           out of focus
+cyl1.jpg      not graded         -                -                    -           fewer valves than listed
+cyl1.jpg      not graded         -                -                    -           fewer valves than listed
 
 port.jpg 2/2: wipe the lens
 cyl1.jpg: retake it

@@ -35,7 +35,8 @@ type Engine struct {
 	// Worst is the index of the worst cylinder, WorstCylinder its number (0 when none was measured). Median is the
 	// median of the measured cylinders, its interval the medians of their ends.
 	Worst, Median measure.Figure
-	// WorstGrades and MedianGrades are the probabilities of their grades.
+	// WorstGrades and MedianGrades are the probabilities of their grades; the median's are what its interval says,
+	// because of two cylinders in the middle it is the mean, whose grade may be neither's.
 	WorstGrades, MedianGrades grade.Probabilities
 	WorstCylinder             int
 	// Notes are sentences on valves without a figure, on photos that contradict each other, that show more valves than
@@ -78,7 +79,7 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	e.Worst, e.WorstCylinder = worst(e.Cylinders, func(c Cylinder) measure.Figure { return c.Index })
 	e.Median = median(e.Cylinders)
 	cylinders := each(e.Cylinders, func(c Cylinder) grade.Probabilities { return c.Grades })
-	e.WorstGrades, e.MedianGrades = grade.Worst(cylinders...), grade.Median(cylinders...)
+	e.WorstGrades, e.MedianGrades = grade.Worst(cylinders...), grade.OfInterval(e.Median)
 	e.noteMore(shots)
 	e.noteRepeated(shots)
 	e.noteDates(shots)

@@ -5,7 +5,6 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"valvegrade/internal/number"
 	"valvegrade/pkg/measure"
 )
 
@@ -81,38 +80,27 @@ func OfInterval(index measure.Figure) Probabilities {
 	return cumulative(below)
 }
 
-// Worst returns the probabilities of the highest of several grades: the probability that it is below a limit is the
-// least of theirs. That holds for errors that go one way together, as those of photos of one engine mostly do, and is
-// the rule by which intervals of the worst are made, too.
+// Worst returns the probabilities of the highest of several grades, those that are not known left out: the probability
+// that it is below a limit is the least of theirs. That holds for errors that go one way together, as those of photos
+// of one engine mostly do, and is the rule by which intervals of the worst are made, too.
 func Worst(all ...Probabilities) Probabilities {
-	return ordered(all, func(below []float64) float64 {
-		least := below[0]
-		for _, b := range below[1:] {
-			least = min(least, b)
+	var below [Grades - 1]float64
+	known := false
+	for _, p := range all {
+		if !p.Known() {
+			continue
 		}
-		return least
-	})
-}
-
-// Median returns the probabilities of the median of several grades, by the same rule.
-func Median(all ...Probabilities) Probabilities { return ordered(all, number.Median) }
-
-// ordered applies an order statistic to the probabilities of being below each limit; unknown ones are left out.
-func ordered(all []Probabilities, statistic func([]float64) float64) Probabilities {
-	var of [Grades - 1]float64
-	for k := range of {
-		var below []float64
-		for _, p := range all {
-			if p.Known() {
-				below = append(below, p.below(k))
+		for k := range below {
+			if !known || p.below(k) < below[k] {
+				below[k] = p.below(k)
 			}
 		}
-		if len(below) == 0 {
-			return Probabilities{}
-		}
-		of[k] = statistic(below)
+		known = true
 	}
-	return cumulative(of)
+	if !known {
+		return Probabilities{}
+	}
+	return cumulative(below)
 }
 
 // rare is the least probability that pooling distinguishes from 0.

@@ -33,7 +33,6 @@ func TestTheWorstIsAtLeastAsBadAsEach(t *testing.T) {
 	crossing := Worst(Probabilities{0.5, 0, 0.5, 0, 0}, Probabilities{0, 1, 0, 0, 0})
 	assert.InDeltaSlice(t, []float64{0, 0.5, 0.5, 0, 0}, asSlice(crossing), 1e-12)
 	assert.False(t, Worst().Known())
-	assert.InDeltaSlice(t, dirty[:], asSlice(Median(clean, dirty, Probabilities{0, 0, 0, 0, 1})), 1e-12)
 }
 
 func asSlice(p Probabilities) []float64 { return p[:] }

@@ -82,8 +82,7 @@ type Sentences struct {
 	PhotoRefused, NoteLine string
 	// DatedLater takes a date.
 	DatedLater string
-	// CylinderLine takes cylinder, grade, index, interval; CylinderMissing the cylinder; Practice what is commonly
-	// done.
+	// CylinderLine takes cylinder, grade, dark deposit and index with their intervals; CylinderMissing the cylinder.
 	CylinderLine, CylinderMissing string
 	// CleaningDue, NothingToDo and NotYetDue take how likely that is and what is commonly done then; CannotSay how
 	// likely it is that cleaning is due.
