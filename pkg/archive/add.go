@@ -242,10 +242,9 @@ func (w writer) results(v *Visit, photos map[string]int64, version int64) (int64
 
 // result writes what a version says of the valves of a photo, unless it has done so before: the first one stands.
 func (w writer) result(photo, version int64, marks string, valves []score.Record) (int64, error) {
-	insert := rows{
-		into:    "result (photo, version, marks, valve, valves, status, grade, worth, worth_low, worth_high, dark, due, record, made)",
-		columns: 14, end: "ON CONFLICT (photo, version, marks, valve) DO NOTHING",
-	}
+	insert := into("result", "photo", "version", "marks", "valve", "valves", "status", "grade", "worth", "worth_low", "worth_high",
+		"dark", "due", "record", "made")
+	insert.end = "ON CONFLICT (photo, version, marks, valve) DO NOTHING"
 	for n := range valves {
 		r := valves[n]
 		text, err := json.Marshal(r)

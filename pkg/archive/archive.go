@@ -86,14 +86,37 @@ func Hash(data []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-// key is where a photo lies in the store. Every shop has a branch of its own, so that the store's own rights can keep
-// them apart, too.
-func key(shop, hash string) string {
-	branch := "photos"
-	if shop != "" {
-		branch = "shops/" + hex.EncodeToString([]byte(shop)) + "/photos"
+// branch is the part of the store that a shop's photos lie in: each has its own, so that the store's own rights can
+// keep them apart, too.
+func branch(shop string) string {
+	if shop == "" {
+		return "photos"
 	}
-	return branch + "/" + hash[:2] + "/" + hash
+	return "shops/" + hex.EncodeToString([]byte(shop)) + "/photos"
+}
+
+// key is where a photo lies in the store.
+func key(shop, hash string) string { return branch(shop) + "/" + hash[:2] + "/" + hash }
+
+// readKey is key the other way round; the error is for a name that key does not give.
+func readKey(name string) (shop, hash string, err error) {
+	parts := strings.Split(name, "/")
+	hash = parts[len(parts)-1]
+	if len(parts) > 1 && parts[0] == "shops" {
+		text, err := hex.DecodeString(parts[1])
+		if err != nil {
+			return "", "", fmt.Errorf("%w: %q is no photo", ErrBackup, name)
+		}
+		shop = string(text)
+	}
+	if !isHash(hash) || key(shop, hash) != name {
+		return "", "", fmt.Errorf("%w: %q is no photo", ErrBackup, name)
+	}
+	return shop, hash, nil
+}
+
+func isHash(text string) bool {
+	return len(text) == hex.EncodedLen(sha256.Size) && strings.Trim(text, "0123456789abcdef") == ""
 }
 
 // keep puts a photo into the store unless it is there, whole. One that was cut off or spoilt since is put there again.
@@ -122,7 +145,7 @@ func (a *Archive) photoOf(ctx context.Context, shop, hash string) ([]byte, error
 	if a.photos == nil {
 		return nil, ErrNoPhotos
 	}
-	if len(hash) != hex.EncodedLen(sha256.Size) || strings.Trim(hash, "0123456789abcdef") != "" {
+	if !isHash(hash) {
 		return nil, fmt.Errorf("archive: %q is no hash", hash)
 	}
 	data, err := a.photos.Get(ctx, key(shop, hash), limit.PhotoBytes)

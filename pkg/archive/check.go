@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"valvegrade/pkg/archive/store"
 	"valvegrade/pkg/engine"
@@ -242,8 +241,7 @@ func (a *Archive) checkPhotos(ctx context.Context, c *Checked, o CheckOptions) e
 
 // eachPhoto calls do with the key of everything in the store that this login may have put there.
 func (a *Archive) eachPhoto(ctx context.Context, do func(key string)) error {
-	branch := strings.TrimSuffix(key(a.shop, "00"), "/00/00")
-	return a.photos.Each(ctx, branch, func(key string, _ int64) error {
+	return a.photos.Each(ctx, branch(a.shop), func(key string, _ int64) error {
 		do(key)
 		return nil
 	})

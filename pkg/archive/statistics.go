@@ -127,7 +127,7 @@ func (a *Archive) methods(ctx context.Context, f Filter) ([]Method, error) {
 			COUNT(dx), SUM(dx), SUM(dy), SUM(dx * dx), SUM(dx * dy), SUM(dy * dy)
 		FROM (SELECT LOWER(c.method) AS method, COUNT(*) AS n, SUM(c.was) AS x, SUM(c.was - c.worst) AS y,
 				SUM(CASE WHEN c.dark IS NOT NULL THEN c.was_dark END) AS dx, SUM(c.was_dark - c.dark) AS dy
-			FROM cylinder c JOIN `+inspections+` ON i.id = c.inspection
+			FROM `+inspections+` JOIN cylinder c ON c.inspection = i.id
 			WHERE c.was IS NOT NULL AND c.worst IS NOT NULL AND c.was >= $1 AND `+where+`
 			GROUP BY LOWER(c.method), c.inspection) s
 		GROUP BY method ORDER BY method`, args...)
@@ -199,7 +199,7 @@ func (a *Archive) technicians(ctx context.Context, f Filter) ([]Technician, erro
 		err = row.Scan(&h.name, &h.n, &h.difference)
 		return h, err
 	}, `SELECT i.technician, COUNT(*), AVG(CAST(o.grade - o.measured AS DOUBLE PRECISION))
-		FROM overruled o JOIN `+inspections+` ON i.id = o.inspection WHERE `+where+` GROUP BY i.technician`, args...)
+		FROM `+inspections+` JOIN overruled o ON o.inspection = i.id WHERE `+where+` GROUP BY i.technician`, args...)
 	for _, h := range hands {
 		for n := range all {
 			if all[n].Name == h.name {
