@@ -14,6 +14,7 @@ import (
 
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/archive"
+	"valvegrade/pkg/folder"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/score"
 )
@@ -113,7 +114,7 @@ func walk(c *cli.Context, root string) ([]string, error) {
 func hasPhotos(dir string) bool {
 	entries, err := os.ReadDir(dir)
 	return err == nil && slices.ContainsFunc(entries, func(e fs.DirEntry) bool {
-		return !e.IsDir() && !isOwn(e.Name()) && slices.Contains(photoExtensions, strings.ToLower(filepath.Ext(e.Name())))
+		return !e.IsDir() && folder.IsPhoto(e.Name())
 	})
 }
 

@@ -99,7 +99,7 @@ func (w writer) visit(v *Visit, sizes map[string]int) (Outcome, int64, error) {
 		return "", 0, err
 	}
 	if outcome == Added || outcome == Renewed {
-		if err := w.shots(v, id, photos); err != nil {
+		if err := errors.Join(w.shots(v, id, photos), w.overruledBy(v, id)); err != nil {
 			return "", 0, err
 		}
 	}
@@ -161,8 +161,8 @@ func (w writer) inspection(v *Visit, vehicle, version int64) (int64, Outcome, er
 	i := v.Inspection
 	day, content, marked := i.Date.Format(time.DateOnly), v.content(), v.marked()
 	facts := []any{vehicle, day, i.Date.Year(), i.Stage, i.Odometer.Value, i.Odometer.Unit, kilometres(i), i.Card.Technician,
-		i.Card.Job, i.Card.Wish, i.Notes, v.Source, content, marked, version, 0, 0, 0, 0, now()}
-	id, err := w.number(`INSERT INTO inspection (vehicle, day, year, stage, odometer, unit, km, technician, job, wish, notes, source,
+		i.Card.Job, i.Card.Wish, i.Notes, banksText(i.Banks), v.Source, content, marked, version, 0, 0, 0, 0, now()}
+	id, err := w.number(`INSERT INTO inspection (vehicle, day, year, stage, odometer, unit, km, technician, job, wish, notes, banks, source,
 		content, marked, version, photos, refused, seen, retaken, added) VALUES `+places(1, len(facts))+`
 		ON CONFLICT (shop, vehicle, day, stage, km) DO NOTHING RETURNING id`, facts...)
 	if !errors.Is(err, sql.ErrNoRows) {
@@ -176,7 +176,19 @@ func (w writer) inspection(v *Visit, vehicle, version int64) (int64, Outcome, er
 	}
 	return id, Renewed, w.do(`UPDATE inspection SET odometer = $2, unit = $3, technician = $4, job = $5, wish = $6, notes = $7,
 		source = $8, content = $9, marked = $10 WHERE id = $1`,
-		id, i.Odometer.Value, i.Odometer.Unit, i.Card.Technician, i.Card.Job, i.Card.Wish, i.Notes, v.Source, content, marked)
+		id, i.Odometer.Value, i.Odometer.Unit, i.Card.Technician, i.Card.Job, i.Card.Wish, i.Notes, banksText(i.Banks), v.Source, content, marked)
+}
+
+// banksText is how the rows of cylinders are kept, "" for one row.
+func banksText(banks [][]int) string {
+	if len(banks) == 0 {
+		return ""
+	}
+	text, err := json.Marshal(banks)
+	if err != nil { // numbers only
+		panic(err)
+	}
+	return string(text)
 }
 
 // now is the moment for people to read; no order is taken from it, for clocks jump.
@@ -211,7 +223,8 @@ func (w writer) shots(v *Visit, id int64, photos map[string]int64) error {
 	if err := w.do(`DELETE FROM shot WHERE inspection = $1`, id); err != nil {
 		return err
 	}
-	insert := into("shot", "inspection", "place", "photo", "file", "cylinder", "valve", "from_left", "marks")
+	insert := into("shot", "inspection", "place", "photo", "file", "cylinder", "valve", "from_left", "marks",
+		"left_out_by", "left_out_why")
 	for n, p := range v.Inspection.Photos {
 		hash, text := v.marksOf(p.File)
 		if hash != "" {
@@ -220,7 +233,11 @@ func (w writer) shots(v *Visit, id int64, photos map[string]int64) error {
 				return err
 			}
 		}
-		insert.add(id, n+1, photos[p.File], p.File, p.Cylinder, p.Valve, p.FromLeft, hash)
+		out := inspection.LeftOut{}
+		if p.LeftOut != nil {
+			out = *p.LeftOut
+		}
+		insert.add(id, n+1, photos[p.File], p.File, p.Cylinder, p.Valve, p.FromLeft, hash, out.By, out.Reason)
 	}
 	_, err := w.insert(insert)
 	return err

@@ -25,6 +25,7 @@ func TestAVisitComesBackAsItWas(t *testing.T) {
 		back, err := a.Graded(context.Background(), id, "")
 		require.NoError(t, err)
 		want := wagon.saved(t, version)
+		assert.Equal(t, want.Engine.Inspection.Photos, back.Engine.Inspection.Photos)
 		assert.Equal(t, want.Engine.Worst, back.Engine.Worst)
 		assert.Equal(t, want.Photos, back.Photos)
 		assert.Equal(t, want.Engine.Inspection.Card, back.Engine.Inspection.Card)
@@ -134,4 +135,22 @@ func TestCheckDigit(t *testing.T) {
 	assert.Equal(t, archive.VINWrong, archive.CheckVIN("1M8GDM9AXKP04278"))
 	assert.Equal(t, archive.VINWrong, archive.CheckVIN("IM8GDM9AXKP042788"))
 	assert.Equal(t, archive.NoVIN, archive.CheckVIN("  "))
+}
+
+func TestWhatPeopleDecidedIsKept(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		graded := wagon.saved(t, version)
+		i := graded.Engine.Inspection
+		i.Banks = [][]int{{1, 3}, {2, 4}}
+		i.Overruled = []inspection.Overruled{{Cylinder: 3, Valve: 1, Grade: 2, By: "Ann", Reason: "wiped off"}}
+		i.Photos[0].LeftOut = &inspection.LeftOut{By: "Bo", Reason: "smeared lens"}
+		_, id, err := a.Add(ctx, archive.FromSaved(graded, ""))
+		require.NoError(t, err)
+		back, err := a.Graded(ctx, id, "")
+		require.NoError(t, err)
+		assert.Equal(t, i.Banks, back.Engine.Inspection.Banks)
+		assert.Equal(t, i.Overruled, back.Engine.Inspection.Overruled)
+		assert.Equal(t, i.Photos, back.Engine.Inspection.Photos)
+	})
 }

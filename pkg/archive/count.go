@@ -26,6 +26,9 @@ func sumUp(g *engine.Graded) (sums, error) {
 		}
 		files[p.File] = true
 		ofValve[[2]int{p.Cylinder, p.Valve}]++
+		if p.LeftOut != nil {
+			continue
+		}
 		text, err := json.Marshal(r)
 		if err != nil {
 			return s, err

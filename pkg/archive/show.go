@@ -3,6 +3,7 @@ package archive
 import (
 	"context"
 	"database/sql"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"time"
@@ -40,15 +41,17 @@ type Kept struct {
 	Dark    *float64 `json:"dark"`
 	Photos  int      `json:"photos"`
 	Refused int      `json:"refused"`
+
+	banks string
 }
 
 const keptColumns = `SELECT i.id, i.vehicle, COALESCE(i.day, ''), i.stage, i.odometer, i.unit, i.technician, i.job, i.wish, i.notes,
-	i.source, COALESCE(n.name, ''), i.grade, i.worst, i.worst_low, i.worst_high, i.dark, i.photos, i.refused
+	i.source, COALESCE(n.name, ''), i.grade, i.worst, i.worst_low, i.worst_high, i.dark, i.photos, i.refused, i.banks
 	FROM inspection i LEFT JOIN version n ON n.id = i.version`
 
 func scanKept(row *sql.Rows) (k Kept, err error) {
 	err = row.Scan(&k.ID, &k.Vehicle, &k.Day, &k.Stage, &k.Odometer, &k.Unit, &k.Technician, &k.Job, &k.Wish, &k.Notes,
-		&k.Source, &k.Version, &k.Grade, &k.Worst, &k.Low, &k.High, &k.Dark, &k.Photos, &k.Refused)
+		&k.Source, &k.Version, &k.Grade, &k.Worst, &k.Low, &k.High, &k.Dark, &k.Photos, &k.Refused, &k.banks)
 	return k, err
 }
 
@@ -85,8 +88,8 @@ func (a *Archive) VehicleOf(ctx context.Context, id int64) (*Found, error) {
 // shot is a photo as an inspection lists it.
 type shot struct {
 	inspection.Photo
-	photo       int64
-	hash, marks string
+	photo int64
+	marks string
 }
 
 // Graded returns an inspection with the results of a version, "" for the one that counts, as if its folder had been
@@ -165,6 +168,16 @@ func factsOf(ctx context.Context, q querier, kept Kept) (*inspection.Inspection,
 	for _, m := range methods {
 		i.Methods[m.cylinder] = m.text
 	}
+	overruled, err := overruledOf(ctx, q, kept.ID)
+	if err != nil {
+		return nil, nil, err
+	}
+	i.Overruled = lastOf(overruled)
+	if kept.banks != "" {
+		if err := json.Unmarshal([]byte(kept.banks), &i.Banks); err != nil {
+			return nil, nil, err
+		}
+	}
 	shots, err := shotsOf(ctx, q, kept.ID)
 	for _, s := range shots {
 		i.Photos = append(i.Photos, s.Photo)
@@ -174,9 +187,13 @@ func factsOf(ctx context.Context, q querier, kept Kept) (*inspection.Inspection,
 
 func shotsOf(ctx context.Context, q querier, id int64) ([]shot, error) {
 	return list(ctx, q, func(row *sql.Rows) (s shot, err error) {
-		err = row.Scan(&s.File, &s.Cylinder, &s.Valve, &s.FromLeft, &s.marks, &s.photo, &s.hash)
+		var out inspection.LeftOut
+		err = row.Scan(&s.File, &s.Cylinder, &s.Valve, &s.FromLeft, &s.marks, &s.photo, &out.By, &out.Reason)
+		if out.By != "" {
+			s.LeftOut = &out
+		}
 		return s, err
-	}, `SELECT s.file, s.cylinder, s.valve, s.from_left, s.marks, p.id, COALESCE(p.hash, '') FROM shot s JOIN photo p ON p.id = s.photo
+	}, `SELECT s.file, s.cylinder, s.valve, s.from_left, s.marks, p.id, s.left_out_by, s.left_out_why FROM shot s JOIN photo p ON p.id = s.photo
 		WHERE s.inspection = $1 ORDER BY s.place`, id)
 }
 

@@ -130,7 +130,8 @@ func (v *Visit) marksOf(file string) (hash, text string) {
 func (v *Visit) content() string {
 	i := v.Inspection
 	facts := []any{
-		i.Vehicle, i.Engine, i.Date.Format(time.DateOnly), i.Odometer, i.Stage, i.Notes, i.Card, len(i.Methods),
+		i.Vehicle, i.Engine, i.Date.Format(time.DateOnly), i.Odometer, i.Stage, i.Notes, i.Card, i.Banks, i.Overruled,
+		len(i.Methods),
 	}
 	for _, c := range slices.Sorted(maps.Keys(i.Methods)) {
 		facts = append(facts, c, i.Methods[c])

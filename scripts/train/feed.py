@@ -13,7 +13,7 @@ import torch
 from frames import Pool, picture_size, place
 from scenes import TRAINING
 
-SETS, ORDINARY = 0.16, 0.07  # shares of the frames that are photos with masks and ordinary pictures; the rest are scenes
+ORDINARY = 0.07  # share of the frames that are ordinary pictures
 
 
 class Feed:
@@ -22,7 +22,7 @@ class Feed:
     def __init__(self, renderer, device, chosen, look, negatives=None, sets=None):
         self.renderer, self.device, self.look = renderer, device, look
         self.batch, self.samples, self.reuse = chosen.render_batch, chosen.samples, chosen.reuse
-        self.negatives, self.sets = negatives, sets
+        self.negatives, self.sets, self.share = negatives, sets, chosen.sets_share
         self.pool = Pool(chosen.pool, device)
         self.drawn = 0
         self.seed, self.dice = chosen.seed * 10_000_000_000, torch.Generator().manual_seed(chosen.seed)
@@ -33,13 +33,12 @@ class Feed:
         if self.beside:
             self.thread.start()
 
-
     @torch.no_grad()
     def render(self):
         """The next batch of frames, on the training's device, all of one source."""
         width, height = picture_size(self.look, self.dice)
         kind = torch.rand(1, generator=self.dice).item()
-        if self.sets and kind < SETS:
+        if self.sets and kind < self.share:
             scenes = self.sets.draw(self.batch, width, height, self.look, self.dice)
         elif self.negatives and kind > 1 - ORDINARY:
             scenes = self.negatives.draw(self.batch, width, height, self.dice)

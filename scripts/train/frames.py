@@ -46,6 +46,11 @@ class Frames:
     facts: torch.Tensor  # [n, FACTS]
     box: torch.Tensor  # [n, 4] left, top, width, height in pixels of the photo, of which the frame may show a part
 
+    @staticmethod
+    def join(parts):
+        """Several batches as one."""
+        return Frames(*(torch.cat([getattr(part, field.name) for part in parts]) for field in fields(Frames)))
+
     def each(self, change):
         """A copy with `change` applied to every tensor."""
         return Frames(*(change(getattr(self, field.name)) for field in fields(self)))

@@ -31,7 +31,8 @@ AVERAGE_EVERY = 5  # steps between updates of the averaged weights
 FEW_PIXELS = 0.4  # share of windows enlarged from fewer pixels
 
 
-def options():
+def options(arguments=None):
+    """Of the command line, or of a list of arguments."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.ArgumentDefaultsHelpFormatter)
     parser.add_argument("--net", choices=TASKS, required=True, help="which look to train")
     parser.add_argument("--library", required=True, help="libscenes.so")
@@ -49,10 +50,14 @@ def options():
     parser.add_argument("--reuse", type=float, default=12.0, help="photographs of one scene, on average, at most")
     parser.add_argument("--negatives", help="folder of ordinary pictures, made by negatives.sh")
     parser.add_argument("--sets", nargs="*", help="folders of photos with masks")
+    parser.add_argument("--sets-share", type=float, default=0.19, help="share of the frames that are photos with masks")
+    parser.add_argument("--names", nargs="+", default=["*"], help="only photos of the sets with such names (patterns)")
+    parser.add_argument("--without", nargs="+", default=[], help="photos of the sets to leave out (patterns of names)")
     parser.add_argument("--pool", type=int, default=16384, help="scenes in memory, 0.65 MB each")
+    parser.add_argument("--ahead", type=int, default=1024, help="scenes in memory before the first step")
     parser.add_argument("--validate-every", type=float, default=75.0, help="seconds")
     parser.add_argument("--validation-photos", type=int, default=512)
-    return parser.parse_args()
+    return parser.parse_args(arguments)
 
 
 class Run:
@@ -72,7 +77,7 @@ class Run:
         # Scene seeds of validation lie below all of those used in training.
         renderer = Renderer(chosen.library, chosen.renderer_device)
         negatives = Negatives(chosen.negatives, chosen.renderer_device) if chosen.negatives else None
-        sets = Sets(chosen.sets, chosen.renderer_device) if chosen.sets else None
+        sets = Sets(chosen.sets, chosen.renderer_device, chosen.names, chosen.without) if chosen.sets else None
         self.feed = Feed(renderer, self.device, chosen, self.task.LOOK, negatives, sets)
         self.generator = torch.Generator(device=self.device)
         self.generator.manual_seed(1000 * chosen.seed)
@@ -179,19 +184,19 @@ def finish(run, seconds):
     export.write(run.average, out)
 
 
-def main():
-    chosen = options()
+def trained(chosen):
+    """A whole training: the run, and the seconds it took."""
     chosen.out.mkdir(parents=True, exist_ok=True)
     if chosen.device.startswith("cuda"):
         torch.cuda.set_device(chosen.device)
         torch.backends.cudnn.benchmark = True
     run = Run(chosen)
     show(f"{sum(p.numel() for p in run.net.parameters())} parameters on {run.device}, scenes from {chosen.renderer_device}")
-    run.feed.fill(min(chosen.pool, 1024))
+    run.feed.fill(min(chosen.pool, chosen.ahead))
     run.task.training_sheet(chosen.out / "training.png", *first_photographs(run))
     seconds = train(run)
     run.feed.stop()
-    finish(run, seconds)
+    return run, seconds
 
 
 @torch.no_grad()
@@ -200,4 +205,4 @@ def first_photographs(run):
 
 
 if __name__ == "__main__":
-    main()
+    finish(*trained(options()))

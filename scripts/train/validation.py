@@ -5,7 +5,7 @@ import torch.nn.functional as F
 
 import camera
 import labels as labelling
-from frames import HEIGHT, WIDTH, picture_size, place
+from frames import Frames, HEIGHT, WIDTH, picture_size, place
 from loss import hard_steps
 from scenes import FRAME, HELD_BACK
 
@@ -32,6 +32,22 @@ def render(renderer, count, samples, family=HELD_BACK, seed=SCENES_SEED, profile
         size = labelling.valve_size(frames)
         photos = camera.develop(frames.rgb, frames.box, size, CAMERA_SEED + seed % 1000 + first, profile)
         yield frames, photos, label(frames, photos)
+
+
+def as_taken(sets, look, label):
+    """Photos with masks as they are, in the form of render; none counts as spoiled: somebody could read them."""
+    scenes = list(sets.as_taken(look))
+    for first in range(0, len(scenes), BATCH):
+        some = scenes[first : first + BATCH]
+        frames = Frames.join([place(scene) for scene in some])
+        inside = camera.view.look(frames.box, HEIGHT, WIDTH).inside
+        level = torch.stack([scene.rgb.mean() for scene in some]).view(-1, 1, 1, 1)
+        image = (frames.rgb * level).clamp(0, 1) ** (1 / 2.2) * inside
+        still = torch.zeros(len(some), device=image.device)
+        photos = camera.Photos(image=(image * 255).round() / 255, seen=inside, blur=still, motion=still)
+        truth = label(frames, photos)
+        truth.clear = torch.ones_like(truth.clear)
+        yield frames, photos, truth
 
 
 def keep(batches):
@@ -80,7 +96,7 @@ def area_under_curve(score, label):
     return ((positives[:, None] > negatives).float() + 0.5 * (positives[:, None] == negatives)).mean().item()
 
 
-COLUMNS = ("head", "stem", "hard", "soft", "own", "expected", "dark", "index", "true_dark", "judged", "facts", "state", "weight", "logit")
+COLUMNS = ("head", "stem", "valve", "hard", "soft", "own", "expected", "dark", "index", "true_dark", "judged", "facts", "state", "weight", "logit")
 
 
 def columns(net, kept):
@@ -91,6 +107,7 @@ def columns(net, kept):
         judged = (truth.clear * truth.present) > 0.5
         row = {
             "head": overlap(guess == 1, region == 1), "stem": overlap(guess == 2, region == 2),
+            "valve": overlap(guess > 0, region > 0),
             "hard": hard, "soft": soft, "dark": dark, "true_dark": truth.dark, "own": 100 * frame[:, 5].sigmoid(), "expected": 100 * frame[:, 6].exp(),
             "index": truth.index, "judged": judged, "facts": facts,
             "state": truth.state, "weight": truth.state_weight, "logit": frame[:, : labelling.STATES],
@@ -126,6 +143,7 @@ def summarise(column):
     figures = {
         "photos": len(judged), "judged": int(judged.sum()),
         "head_iou": column["head"][judged].nanmean(), "stem_iou": column["stem"][judged].nanmean(),
+        "valve_iou": column["valve"][judged].nanmean(),
         "index_error": error.abs().mean(), "index_bias": error.mean(),
         "dark_error": (column["dark"] - column["true_dark"])[judged].abs().mean(),
         "soft_index_error": (column["soft"][judged] - index).abs().mean(),

@@ -42,6 +42,7 @@ CREATE TABLE inspection (
     job TEXT NOT NULL DEFAULT '',
     wish TEXT NOT NULL DEFAULT '',
     notes TEXT NOT NULL DEFAULT '',
+    banks TEXT NOT NULL DEFAULT '', -- the rows of a V engine, as JSON
     source TEXT NOT NULL DEFAULT '', -- where it was added from
     content TEXT NOT NULL,   -- hash of the facts and photos: the same again changes nothing
     marked TEXT NOT NULL,    -- hash of the outlines set by hand
@@ -107,6 +108,8 @@ CREATE TABLE shot (
     valve BIGINT NOT NULL,
     from_left BIGINT NOT NULL,
     marks TEXT NOT NULL DEFAULT '',
+    left_out_by TEXT NOT NULL DEFAULT '', -- who decided that it does not count, and why
+    left_out_why TEXT NOT NULL DEFAULT '',
     PRIMARY KEY (inspection, place),
     FOREIGN KEY (shop, inspection) REFERENCES inspection (shop, id) ON DELETE CASCADE,
     FOREIGN KEY (shop, photo) REFERENCES photo (shop, id)
