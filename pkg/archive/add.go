@@ -175,8 +175,8 @@ func (w writer) inspection(v *Visit, vehicle, version int64) (int64, Outcome, er
 		return id, Known, err
 	}
 	return id, Renewed, w.do(`UPDATE inspection SET odometer = $2, unit = $3, technician = $4, job = $5, wish = $6, notes = $7,
-		source = $8, content = $9, marked = $10 WHERE id = $1`,
-		id, i.Odometer.Value, i.Odometer.Unit, i.Card.Technician, i.Card.Job, i.Card.Wish, i.Notes, banksText(i.Banks), v.Source, content, marked)
+		source = $8, content = $9, marked = $10, banks = $11 WHERE id = $1`, id, i.Odometer.Value, i.Odometer.Unit, i.Card.Technician,
+		i.Card.Job, i.Card.Wish, i.Notes, v.Source, content, marked, banksText(i.Banks))
 }
 
 // banksText is how the rows of cylinders are kept, "" for one row.

@@ -26,6 +26,10 @@ import (
 var server *cluster.Server
 
 func TestMain(m *testing.M) {
+	if place := os.Getenv(workerVariable); place != "" {
+		workAsChild(place)
+		return
+	}
 	var err error
 	if server, err = cluster.Start(); err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -64,7 +68,7 @@ func onBoth(t *testing.T, inspections int, test func(t *testing.T, a *archive.Ar
 }
 
 // addFolder adds an inspection of four files that are no photos, so that scoring them costs nothing.
-func addFolder(t *testing.T, a *archive.Archive, number int) {
+func addFolder(t testing.TB, a *archive.Archive, number int) {
 	i := &inspection.Inspection{Dir: t.TempDir(), Vehicle: fmt.Sprint("car ", number), Engine: inspection.Layout{Cylinders: 4, Valves: 1},
 		Date: time.Date(2025, 1, 1, 0, 0, 0, 0, time.UTC), Stage: inspection.Routine,
 		Odometer: inspection.Odometer{Value: 1000, Unit: inspection.Kilometres}}
@@ -211,5 +215,18 @@ func TestForgottenPhotosEndTheirTasks(t *testing.T) {
 		versions, err := a.Versions(ctx)
 		require.NoError(t, err)
 		assert.Zero(t, versions[next])
+	})
+}
+
+func TestSixtyFourWorkers(t *testing.T) {
+	onBoth(t, 5, func(t *testing.T, a *archive.Archive, _ archive.Options) {
+		put(t, a, queue.Order{Adopt: true})
+		require.NoError(t, queue.Work(context.Background(), a, queue.Options{Workers: 64, Grade: graded, UntilEmpty: true}))
+		versions, err := a.Versions(context.Background())
+		require.NoError(t, err)
+		assert.Equal(t, 20, versions[next])
+		checked, err := a.Check(context.Background(), archive.CheckOptions{})
+		require.NoError(t, err)
+		assert.Empty(t, checked.Faults)
 	})
 }
