@@ -46,9 +46,8 @@ func gradeCell(index measure.Figure) string {
 		return "not graded"
 	}
 	cell := fmt.Sprintf("%d %s", g.Value, g.Name)
-	lowest, highest := grade.Of(measure.Exactly(index.Low)), grade.Of(measure.Exactly(index.High))
-	if lowest.Value < highest.Value {
-		cell += fmt.Sprintf(" (%d to %d)", lowest.Value, highest.Value)
+	if lowest, highest := grade.Reach(index); lowest < highest {
+		cell += fmt.Sprintf(" (%d to %d)", lowest, highest)
 	}
 	return cell
 }
