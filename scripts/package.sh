@@ -22,6 +22,7 @@ mkdir -p "$work/debian" "$work/root/DEBIAN" "$work/root/usr/share/doc/valvegrade
 chmod 755 "$work/root"
 scripts/install.sh "$program" "$work/root/usr"
 install -m 644 LICENSE "$work/root/usr/share/doc/valvegrade/copyright"
+scripts/licences.sh "$work/root/usr/share/doc/valvegrade/licences"
 
 printf 'Source: valvegrade\n\nPackage: valvegrade\nArchitecture: any\n' >"$work/debian/control"
 depends=$(cd "$work" && dpkg-shlibdeps -O root/usr/bin/valvegrade)

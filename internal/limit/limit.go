@@ -24,7 +24,8 @@ const (
 	// HEICMemory is what the HEIC decoder may take, which has a memory of its own: that of a picture of 48 million
 	// pixels, as telephones make them.
 	HEICMemory = 320 << 20
-	// PhotoTime is how long reading a photo may take; 64 million pixels take 1 to 3 seconds.
+	// PhotoTime is how much of one processor's time reading a photo may take: 64 million pixels take 1 to 3 seconds, 48
+	// million in HEIC 4 to 6. What other work takes meanwhile does not count.
 	PhotoTime = 10 * time.Second
 	// KeptPixels is the most that is kept of a photo: larger ones are averaged down by a whole number. The valve is
 	// judged on about 640 pixels, and what comes after decoding takes some 10 bytes for each pixel kept.

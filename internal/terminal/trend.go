@@ -91,5 +91,5 @@ func forecastCell(l trend.Line, missing *footnotes) string {
 		return missing.mark(l.Missing)
 	}
 	round := func(v float64) string { return thousands(1000 * math.Round(v/1000)) }
-	return fmt.Sprintf("%s (%s to %s)", round(f.Odometer), round(f.Earliest), round(f.Latest))
+	return fmt.Sprintf("%s (%s to %s)", round(f.Odometer.Value), round(f.Odometer.Low), round(f.Odometer.High))
 }

@@ -30,11 +30,11 @@ func TestTrendHasARowForEachLine(t *testing.T) {
 
                   READINGS  ODOMETER, mi      INDEX        GROWTH PER 10 000 mi (95 %)  VERDICT  GRADE 3 AT (ESTIMATE)
 worst cylinder    1         45 210            30.0         -                            -        none [1]
-  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.6 to 8.5)             growing  100 000 (92 000 to 112 000)
+  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.2 to 8.3)             growing  100 000 (93 000 to 115 000)
 median cylinder   1         45 210            30.0         -                            -        none [1]
-  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.6 to 8.5)             growing  100 000 (92 000 to 112 000)
+  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.2 to 8.3)             growing  100 000 (93 000 to 115 000)
 cylinder 1        1         45 210            30.0         -                            -        none [1]
-  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.6 to 8.5)             growing  100 000 (92 000 to 112 000)
+  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.2 to 8.3)             growing  100 000 (93 000 to 115 000)
 cylinder 2        none      -                 -            -                            -        -
 
 [1] ended by a cleaning

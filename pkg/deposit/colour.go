@@ -42,7 +42,7 @@ func (v *view) colour() Colour {
 		if deposited(i) {
 			kind = 1
 		}
-		lab := v.lab(v.light[i], math.Exp(-v.level(even, i%v.width, i/v.width)))
+		lab := v.lab(v.light[i], math.Exp(-v.level(even, i%v.Width, i/v.Width)))
 		sums[kind].L, sums[kind].A, sums[kind].B = sums[kind].L+lab.L, sums[kind].A+lab.A, sums[kind].B+lab.B
 		counts[kind]++
 	}

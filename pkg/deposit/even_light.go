@@ -32,7 +32,7 @@ type envelope [7]float64
 // evenOut divides the luminance by the envelope and finds the cast of the light. Classes play no part in it.
 func (v *view) evenOut() {
 	v.envelope = v.fitEnvelope(v.flat(), fitRounds, func(int) bool { return false })
-	for y := range v.height {
+	for y := range v.Height {
 		v.evenRow(y)
 	}
 	v.balance = v.cast()
@@ -43,7 +43,7 @@ func (v *view) evenOut() {
 func (v *view) evenRow(y int) {
 	first, second, third := -v.level(v.envelope, 0, y), -v.level(v.envelope, 1, y), -v.level(v.envelope, 2, y)
 	gain, ratio, bend := math.Exp(first), math.Exp(second-first), math.Exp(third-2*second+first)
-	row := v.luminance[y*v.width : (y+1)*v.width]
+	row := v.Value[y*v.Width : (y+1)*v.Width]
 	for x := range row {
 		row[x] *= float32(gain)
 		gain *= ratio
@@ -55,7 +55,7 @@ func (v *view) evenRow(y int) {
 func (v *view) flat() envelope {
 	top := float32(darkestLight)
 	for _, i := range v.pixels {
-		top = max(top, v.luminance[i])
+		top = max(top, v.Value[i])
 	}
 	return envelope{math.Log(float64(top))}
 }
@@ -68,8 +68,8 @@ func (v *view) level(e envelope, x, y int) float64 {
 
 // centred scales a pixel's place to about -1..1.
 func (v *view) centred(x, y int) (a, b float64) {
-	half := float64(max(v.width, v.height)) / 2
-	return (float64(x) - float64(v.width)/2) / half, (float64(y) - float64(v.height)/2) / half
+	half := float64(max(v.Width, v.Height)) / 2
+	return (float64(x) - float64(v.Width)/2) / half, (float64(y) - float64(v.Height)/2) / half
 }
 
 // observation is a pixel of the fit: the factors of the envelope's terms there, and its log luminance.
@@ -84,7 +84,7 @@ func (v *view) fitEnvelope(guess envelope, rounds int, lower func(i int) bool) e
 	sampled := v.sample(fitPixels)
 	seen := make([]observation, 0, len(sampled))
 	for _, i := range sampled {
-		a, b := v.centred(i%v.width, i/v.width)
+		a, b := v.centred(i%v.Width, i/v.Width)
 		o := observation{
 			[7]float64{1, a, b, a * a, a * b, b * b, 0},
 			math.Log(max(v.light[i].luminance(), darkestLight)),
@@ -163,7 +163,7 @@ func (v *view) cast() [3]float64 {
 	// Luminance is not negative, so its bits sort as it does; below them the place decides between equals.
 	keys := make([]uint64, len(sampled))
 	for k, i := range sampled {
-		keys[k] = uint64(^math.Float32bits(v.luminance[i]))<<32 | uint64(i)
+		keys[k] = uint64(^math.Float32bits(v.Value[i]))<<32 | uint64(i)
 	}
 	slices.Sort(keys)
 	var sums [3]float64

@@ -26,10 +26,10 @@ func EvenedLight(p *photo.Photo, d *Deposit) *image.NRGBA {
 	v := viewOf(p, d.Map, box)
 	defer v.release()
 	v.evenOut()
-	picture := image.NewNRGBA(image.Rect(0, 0, v.width, v.height))
+	picture := image.NewNRGBA(image.Rect(0, 0, v.Width, v.Height))
 	for _, i := range v.pixels {
-		grey := uint8(2.55*colour.Lightness(min(1, metalLuminance*float64(v.luminance[i]))) + 0.5)
-		picture.SetNRGBA(int(i)%v.width, int(i)/v.width, color.NRGBA{grey, grey, grey, 0xff})
+		grey := uint8(2.55*colour.Lightness(min(1, metalLuminance*float64(v.Value[i]))) + 0.5)
+		picture.SetNRGBA(int(i)%v.Width, int(i)/v.Width, color.NRGBA{grey, grey, grey, 0xff})
 	}
 	return picture
 }

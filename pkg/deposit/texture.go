@@ -54,12 +54,12 @@ var sureLevels = sync.OnceValue(func() *[4096]uint8 {
 // texture describes the evened luminance of all readable pixels.
 func (v *view) texture(r relief) Texture {
 	levels := texture.Levels{
-		Width: v.width, Height: v.height, Count: greyLevels,
-		Pix: bytes.Repeat([]byte{texture.Outside}, len(v.inside)),
+		Width: v.Width, Height: v.Height, Count: greyLevels,
+		Pix: bytes.Repeat([]byte{texture.Outside}, len(v.Inside)),
 	}
 	sure := sureLevels()
 	for _, i := range v.pixels {
-		luminance := min(1, metalLuminance*float64(v.luminance[i]))
+		luminance := min(1, metalLuminance*float64(v.Value[i]))
 		level := sure[min(len(sure)-1, int(luminance*float64(len(sure))))]
 		if level == notSure {
 			level = greyLevel(colour.Lightness(luminance))

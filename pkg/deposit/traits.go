@@ -108,13 +108,13 @@ func (v *view) tint(left, top int) float64 {
 	var sum light
 	var evened, count float32
 	for y := top; y < top+side; y++ {
-		at := y*v.width + left
+		at := y*v.Width + left
 		inside, seen, luminance := (*[side]bool)(
-			v.inside[at:],
+			v.Inside[at:],
 		), (*[side]light)(
 			v.light[at:],
 		), (*[side]float32)(
-			v.luminance[at:],
+			v.Value[at:],
 		)
 		for x, in := range inside {
 			if in {

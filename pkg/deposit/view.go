@@ -18,13 +18,12 @@ const workingSide = 640
 
 // view is the readable valve, cut out of the photo and shrunk by a whole factor, row by row.
 type view struct {
-	width, height int
+	// Picture is the luminance of light, after evenOut relative to what metal would show at the same place. Inside are
+	// pixels of which at least half is readable valve; elsewhere the luminance is 0.
+	texture.Picture
 	// light is linear light, 0 to 1, as the camera saw it; only that of pixels inside counts.
 	light []light
-	// luminance is that of light, after evenOut relative to what metal would show at the same place.
-	luminance []float32
-	// inside marks pixels of which at least half is readable valve, pixels lists them; elsewhere luminance is 0.
-	inside []bool
+	// pixels lists those inside.
 	pixels []int32
 	// class is that of the middle of each pixel.
 	class []uint8
@@ -53,10 +52,10 @@ func sized[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }
 func viewOf(p *photo.Photo, classes *image.Gray, box image.Rectangle) *view {
 	factor := (max(p.Width, p.Height) + workingSide - 1) / workingSide
 	v := spare.Get().(*view)
-	v.width, v.height = (box.Dx()+factor-1)/factor, (box.Dy()+factor-1)/factor
-	size := v.width * v.height
-	v.light, v.luminance = sized(v.light, size), sized(v.luminance, size)
-	v.inside, v.class = sized(v.inside, size), sized(v.class, size)
+	v.Width, v.Height = (box.Dx()+factor-1)/factor, (box.Dy()+factor-1)/factor
+	size := v.Width * v.Height
+	v.light, v.Value = sized(v.light, size), sized(v.Value, size)
+	v.Inside, v.class = sized(v.Inside, size), sized(v.class, size)
 	v.pixels = sized(v.pixels, size)[:0]
 	if factor == 1 {
 		v.copy(p.Pixels, classes, box)
@@ -89,12 +88,12 @@ var codeTable = sync.OnceValue(func() *[256]code {
 // copy fills a view that is not shrunk.
 func (v *view) copy(photo *image.NRGBA, classes *image.Gray, box image.Rectangle) {
 	codes, pixels := codeTable(), v.pixels
-	for y := range v.height {
-		row := classes.Pix[(box.Min.Y+y)*classes.Stride+box.Min.X:][:v.width]
-		pix := photo.Pix[(box.Min.Y+y)*photo.Stride+4*box.Min.X:][:4*v.width]
-		at := y * v.width
+	for y := range v.Height {
+		row := classes.Pix[(box.Min.Y+y)*classes.Stride+box.Min.X:][:v.Width]
+		pix := photo.Pix[(box.Min.Y+y)*photo.Stride+4*box.Min.X:][:4*v.Width]
+		at := y * v.Width
 		copy(v.class[at:], row)
-		seen, luminance, inside := v.light[at:][:v.width], v.luminance[at:][:v.width], v.inside[at:][:v.width]
+		seen, luminance, inside := v.light[at:][:v.Width], v.Value[at:][:v.Width], v.Inside[at:][:v.Width]
 		for x, class := range row {
 			if inside[x] = class <= Heavy; !inside[x] {
 				luminance[x] = 0
@@ -112,8 +111,8 @@ func (v *view) copy(photo *image.NRGBA, classes *image.Gray, box image.Rectangle
 
 // shrink fills a view of which each pixel is a square of the photo.
 func (v *view) shrink(photo *image.NRGBA, classes *image.Gray, box image.Rectangle, factor int) {
-	squares := make([]square, v.width)
-	for y := range v.height {
+	squares := make([]square, v.Width)
+	for y := range v.Height {
 		clear(squares)
 		top, bottom := box.Min.Y+y*factor, min(box.Min.Y+(y+1)*factor, box.Max.Y)
 		for row := top; row < bottom; row++ {
@@ -123,9 +122,9 @@ func (v *view) shrink(photo *image.NRGBA, classes *image.Gray, box image.Rectang
 		middle := classes.Pix[(top+(bottom-top)/2)*classes.Stride+box.Min.X:][:box.Dx()]
 		for x := range squares {
 			left, right := x*factor, min((x+1)*factor, box.Dx())
-			i := y*v.width + x
+			i := y*v.Width + x
 			v.class[i] = middle[left+(right-left)/2]
-			v.inside[i], v.luminance[i] = false, 0
+			v.Inside[i], v.Value[i] = false, 0
 			if 2*squares[x].count >= (right-left)*(bottom-top) {
 				v.fill(i, squares[x])
 			}
@@ -177,8 +176,8 @@ func add(squares []square, factor int, classes, pix []uint8) {
 func (v *view) fill(i int, s square) {
 	share := 1 / (fixed * float64(s.count))
 	v.light[i] = light{float32(share * float64(s.r)), float32(share * float64(s.g)), float32(share * float64(s.b))}
-	v.luminance[i] = float32(v.light[i].luminance())
-	v.inside[i] = true
+	v.Value[i] = float32(v.light[i].luminance())
+	v.Inside[i] = true
 	v.pixels = append(v.pixels, int32(i))
 }
 
@@ -192,11 +191,6 @@ func (v *view) sample(about int) []int {
 	return sampled
 }
 
-// picture returns grey values of the view for package texture.
-func (v *view) picture(value []float32) texture.Picture {
-	return texture.Picture{Width: v.width, Height: v.height, Value: value, Inside: v.inside}
-}
-
 // relief is the detail of the evened luminance at two scales.
 type relief struct {
 	fine, coarse           texture.Detail
@@ -207,7 +201,6 @@ type relief struct {
 const coarser = 4
 
 func (v *view) relief() relief {
-	fine := v.picture(v.luminance)
-	coarse := fine.Reduce(coarser)
-	return relief{texture.DetailOf(fine), texture.DetailOf(coarse), fine, coarse}
+	coarse := v.Reduce(coarser)
+	return relief{texture.DetailOf(v.Picture), texture.DetailOf(coarse), v.Picture, coarse}
 }

@@ -75,7 +75,7 @@ func pixels(f *format, data []byte, l Limits) (flat *image.NRGBA, whole image.Po
 			)
 		}
 		if err != nil && from.late() != nil {
-			err = refuse(ErrTooSlow, nil, "reading it takes more than %v", l.MaxTime)
+			err = refuse(ErrTooSlow, nil, "reading it takes more than %v of the processor's time", l.MaxTime)
 		}
 	}()
 	if f.check != nil {

@@ -62,7 +62,7 @@ func newKernel(sigma float64, radius int) kernel {
 // gradient is the Gaussian derivative at a pixel at least k.radius away from the border.
 func (p plane) gradient(k kernel, x, y int) (dx, dy float64) {
 	for j := range k.smooth {
-		row := p.luma[(y+j-k.radius)*p.w+x-k.radius:][:len(k.smooth)]
+		row := p.Value[(y+j-k.radius)*p.Width+x-k.radius:][:len(k.smooth)]
 		var s, d float32
 		for i, v := range row {
 			s += v * k.smooth[i]
@@ -93,7 +93,7 @@ func (p plane) edges(block int, grain float64) []edge {
 			if at < 0 {
 				continue
 			}
-			if ratio, ok := p.ratio(at%p.w, at/p.w, least, grain); ok {
+			if ratio, ok := p.ratio(at%p.Width, at/p.Width, least, grain); ok {
 				found = append(found, edge{bin, ratio})
 			}
 		}
@@ -124,7 +124,7 @@ func (p plane) sampled(block int) []image.Point {
 // or touches glare, whose clipped rim is sharper than the picture.
 func (p plane) ratio(x, y int, least, grain float64) (r2 float64, ok bool) {
 	for dy := -2; dy <= 2; dy++ {
-		for _, v := range p.luma[(y+dy)*p.w+x-2:][:5] {
+		for _, v := range p.Value[(y+dy)*p.Width+x-2:][:5] {
 			if v >= glareCode {
 				return 0, false
 			}

@@ -28,8 +28,8 @@ func lumaAt(img *image.NRGBA, x, y int) float64 {
 // exposure returns the mean luminance of the valve and its shares of black and of burnt-out pixels.
 func exposure(f frame) (luminance, black, glare float64) {
 	var histogram [256]int
-	for i, v := range f.luma {
-		if f.valve[i] {
+	for i, v := range f.Value {
+		if f.Inside[i] {
 			histogram[min(255, int(v+0.5))]++
 		}
 	}
@@ -67,8 +67,8 @@ func signal(f frame, grain float64) float64 {
 
 // blocks calls visit with the corner of each whole block of that side.
 func (p plane) blocks(side int, visit func(x0, y0 int)) {
-	for y := 0; y+side <= p.h; y += side {
-		for x := 0; x+side <= p.w; x += side {
+	for y := 0; y+side <= p.Height; y += side {
+		for x := 0; x+side <= p.Width; x += side {
 			visit(x, y)
 		}
 	}
@@ -79,10 +79,10 @@ func (p plane) valveMean(x0, y0, side int) (mean float64, whole bool) {
 	sum := float32(0)
 	for y := y0; y < y0+side; y++ {
 		for x := x0; x < x0+side; x++ {
-			if !p.valve[y*p.w+x] {
+			if !p.Inside[y*p.Width+x] {
 				return 0, false
 			}
-			sum += p.luma[y*p.w+x]
+			sum += p.Value[y*p.Width+x]
 		}
 	}
 	return float64(sum) / float64(side*side), true
@@ -95,7 +95,7 @@ func (p plane) valveMean(x0, y0, side int) (mean float64, whole bool) {
 func noise(p plane) float64 {
 	var levels []float64
 	p.blocks(noiseCells, func(x0, y0 int) {
-		centre := p.luma[(y0+noiseCells/2)*p.w+x0+noiseCells/2]
+		centre := p.Value[(y0+noiseCells/2)*p.Width+x0+noiseCells/2]
 		if centre > 2*blackCode && centre < glareCode && p.touchesValve(x0, y0, noiseCells) {
 			levels = append(levels, p.roughness(x0, y0))
 		}
@@ -111,7 +111,7 @@ func noise(p plane) float64 {
 func (p plane) roughness(x0, y0 int) float64 {
 	sum := float32(0)
 	for y := y0 + 1; y < y0+noiseCells-1; y++ {
-		up, row, down := p.luma[(y-1)*p.w:], p.luma[y*p.w:], p.luma[(y+1)*p.w:]
+		up, row, down := p.Value[(y-1)*p.Width:], p.Value[y*p.Width:], p.Value[(y+1)*p.Width:]
 		for x := x0 + 1; x < x0+noiseCells-1; x++ {
 			r := up[x-1] - 2*up[x] + up[x+1] - 2*(row[x-1]-2*row[x]+row[x+1]) + down[x-1] - 2*down[x] + down[x+1]
 			sum += max(r, -r)
@@ -125,7 +125,7 @@ func (p plane) roughness(x0, y0 int) float64 {
 func (p plane) touchesValve(x0, y0, side int) bool {
 	for y := y0; y < y0+side; y += 2 {
 		for x := x0; x < x0+side; x += 2 {
-			if p.valve[y*p.w+x] {
+			if p.Inside[y*p.Width+x] {
 				return true
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"valvegrade/internal/raster"
+	"valvegrade/pkg/texture"
 )
 
 // frameSide is the long side, in pixels, of the frame that quality figures refer to.
@@ -14,12 +15,14 @@ const frameSide = 640
 // and the coarsest edge filter is that wide.
 const margin = 48
 
-// plane holds encoded luma, 0 to 255 (ITU-R BT.709 weights on sRGB code values, in which noise is about even), row by
-// row, and which of its pixels are valve.
-type plane struct {
-	w, h  int
-	luma  []float32
-	valve []bool
+// plane holds encoded luma, 0 to 255 (ITU-R BT.709 weights on sRGB code values, in which noise is about even); what is
+// inside is valve.
+type plane struct{ texture.Picture }
+
+// newPlane has no valve and luma 0.
+func newPlane(width, height int) plane {
+	size := width * height
+	return plane{texture.Picture{Width: width, Height: height, Value: make([]float32, size), Inside: make([]bool, size)}}
 }
 
 // frame is the part of a photo around its valve at working size.
@@ -50,10 +53,11 @@ func crop(img *image.NRGBA, mask *image.Gray, stop fieldStop) frame {
 		return f
 	}
 	box = box.Inset(-margin).Intersect(whole)
-	f.plane = plane{w: box.Dx(), h: box.Dy(), luma: lumaOf(img, box, step), valve: make([]bool, box.Dx()*box.Dy())}
-	for y := range f.h {
+	f.plane = newPlane(box.Dx(), box.Dy())
+	f.fill(img, box, step)
+	for y := range f.Height {
 		from := (box.Min.Y+y)*whole.Dx() + box.Min.X
-		copy(f.valve[y*f.w:(y+1)*f.w], valve[from:])
+		copy(f.Inside[y*f.Width:(y+1)*f.Width], valve[from:])
 	}
 	return f
 }
@@ -116,41 +120,38 @@ func lumaShares(weight float32) (shares [256]float32) {
 	return shares
 }
 
-// lumaOf returns the luma of the working pixels in a box, each the mean of step x step photo pixels.
-func lumaOf(img *image.NRGBA, box image.Rectangle, step int) []float32 {
-	luma := make([]float32, box.Dx()*box.Dy())
+// fill sets the luma of the working pixels in a box of the plane's size, each the mean of step x step photo pixels.
+func (p plane) fill(img *image.NRGBA, box image.Rectangle, step int) {
 	seen := img.SubImage(image.Rectangle{box.Min.Mul(step), box.Max.Mul(step)}).(*image.NRGBA)
 	if step == 1 {
 		for y := range box.Dy() {
 			pix := seen.Pix[y*seen.Stride:][:4*box.Dx()]
-			row := luma[y*box.Dx():][:box.Dx()]
+			row := p.Value[y*p.Width:][:p.Width]
 			for x := range row {
 				c := pix[4*x:][:3]
 				row[x] = redLuma[c[0]] + greenLuma[c[1]] + blueLuma[c[2]]
 			}
 		}
-		return luma
+		return
 	}
 	raster.Shrink(seen, box.Dx(), box.Dy(), func(y int, means []float32) {
-		row := luma[y*box.Dx():][:box.Dx()]
+		row := p.Value[y*p.Width:][:p.Width]
 		for x := range row {
 			c := means[3*x:][:3]
 			row[x] = redShare*c[0] + greenShare*c[1] + blueShare*c[2]
 		}
 	})
-	return luma
 }
 
 // half averages 2x2 pixels into one; a pixel is valve when one of its four was.
 func (p plane) half() plane {
-	h := plane{w: p.w / 2, h: p.h / 2}
-	h.luma, h.valve = make([]float32, h.w*h.h), make([]bool, h.w*h.h)
-	for y := range h.h {
-		for x := range h.w {
-			a := 2*y*p.w + 2*x
-			b := a + p.w
-			h.luma[y*h.w+x] = (p.luma[a] + p.luma[a+1] + p.luma[b] + p.luma[b+1]) / 4
-			h.valve[y*h.w+x] = p.valve[a] || p.valve[a+1] || p.valve[b] || p.valve[b+1]
+	h := newPlane(p.Width/2, p.Height/2)
+	for y := range h.Height {
+		for x := range h.Width {
+			a := 2*y*p.Width + 2*x
+			b := a + p.Width
+			h.Value[y*h.Width+x] = (p.Value[a] + p.Value[a+1] + p.Value[b] + p.Value[b+1]) / 4
+			h.Inside[y*h.Width+x] = p.Inside[a] || p.Inside[a+1] || p.Inside[b] || p.Inside[b+1]
 		}
 	}
 	return h

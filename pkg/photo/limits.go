@@ -17,7 +17,7 @@ type Limits struct {
 	MinSide int
 	// MaxMemory is what the file and its decoded picture may take together, in bytes, default 400 MiB.
 	MaxMemory int64
-	// MaxTime is how long decoding may take, default 10 s.
+	// MaxTime is how much of one processor's time decoding may take, default 10 s.
 	MaxTime time.Duration
 	// KeptPixels is the size down to which larger pictures are averaged, in pixels, default 16 000 000.
 	KeptPixels int

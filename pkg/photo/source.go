@@ -2,10 +2,12 @@ package photo
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"image"
 	"io"
+	"runtime"
 	"time"
 
 	"valvegrade/internal/heic"
@@ -23,15 +25,45 @@ type source struct {
 	reader *bytes.Reader
 	data   []byte
 	ctx    context.Context
+	end    context.CancelCauseFunc
+	clock  threadClock
+	until  time.Duration // by the clock
 }
 
-// newSource returns data as it may be read for so long. Call stop when decoding is over.
-func newSource(data []byte, time time.Duration) (s *source, stop func()) {
-	ctx, stop := context.WithTimeoutCause(context.Background(), time, errLate)
-	return &source{bytes.NewReader(data), data, ctx}, stop
+// watchInterval is how often it is looked whether the time of a decoder is over that does not read.
+const watchInterval = 50 * time.Millisecond
+
+// newSource returns data as it may be read until the calling goroutine has used so much of a processor's time. Call
+// stop, from the same goroutine, when decoding is over.
+func newSource(data []byte, most time.Duration) (s *source, stop func()) {
+	runtime.LockOSThread()
+	ctx, end := context.WithCancelCause(context.Background())
+	s = &source{reader: bytes.NewReader(data), data: data, ctx: ctx, end: end, clock: ownClock()}
+	s.until = s.clock.used() + most
+	go s.watch()
+	return s, func() {
+		end(nil)
+		runtime.UnlockOSThread()
+	}
 }
 
-func (s *source) late() error { return context.Cause(s.ctx) }
+// watch ends the context when the time is over.
+func (s *source) watch() {
+	for s.late() == nil {
+		select {
+		case <-s.ctx.Done():
+		case <-time.After(watchInterval):
+		}
+	}
+}
+
+// late returns errLate once the time is over.
+func (s *source) late() error {
+	if s.ctx.Err() == nil && s.clock.used() > s.until {
+		s.end(errLate)
+	}
+	return context.Cause(s.ctx)
+}
 
 func (s *source) Read(p []byte) (int, error) {
 	if err := s.late(); err != nil {
@@ -74,5 +106,6 @@ func byLibrary(config func(io.Reader) (image.Config, error), decode func(io.Read
 
 // asHEIC reads with a decoder that bounds its own memory.
 func asHEIC(_ *format, s *source, l Limits) (image.Image, error) {
-	return heic.Decode(s.ctx, s.data, l.checkSize)
+	picture, err := heic.Decode(s.ctx, s.data, l.checkSize)
+	return picture, cmp.Or(s.late(), err)
 }

@@ -25,7 +25,7 @@ func (s *soft) blur(p plane, area image.Rectangle) {
 	width := area.Dx()
 	var kept [5][softSide]float32 // rows blurred along themselves: the five that a column reaches
 	for y := area.Min.Y - 2; y < area.Max.Y+2; y++ {
-		in := p.luma[y*p.w+area.Min.X-2:][:width+4]
+		in := p.Value[y*p.Width+area.Min.X-2:][:width+4]
 		binomial(kept[y%5][:width], in, in[1:], in[2:], in[3:], in[4:])
 		if y < area.Min.Y+2 {
 			continue
@@ -54,7 +54,7 @@ func (p plane) steepest(corner image.Point, block int, least float64) [bins]int 
 		corner,
 		corner.Add(image.Pt(block, block)),
 	}.Intersect(
-		image.Rect(0, 0, p.w, p.h).Inset(reach),
+		image.Rect(0, 0, p.Width, p.Height).Inset(reach),
 	)
 	if looked.Empty() {
 		return found
@@ -76,7 +76,7 @@ func (p plane) steepest(corner image.Point, block int, least float64) [bins]int 
 	}
 	for b, m := range best {
 		if m > 0 && s.ridge(at[b].X, at[b].Y, m) {
-			found[b] = at[b].Y*p.w + at[b].X
+			found[b] = at[b].Y*p.Width + at[b].X
 		}
 	}
 	return found

@@ -14,6 +14,7 @@ import (
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )
@@ -126,7 +127,7 @@ func TestMoreDepositIsToldWithItsInterval(t *testing.T) {
 func TestForecastClaimsNoSingleMile(t *testing.T) {
 	m := build(t, inputOf(t, "before"))
 	told := m.forecastText(
-		trend.Line{Forecast: &trend.Forecast{Grade: 3, Odometer: 90675, Earliest: 85169, Latest: 98221}},
+		trend.Line{Forecast: &trend.Forecast{Grade: 3, Odometer: measure.Figure{Value: 90675, Low: 85169, High: 98221}}},
 	)
 	assert.Contains(t, told, "at about 91,000\u00a0mi (95 % range 85,000\u00a0mi to 98,000\u00a0mi)")
 }

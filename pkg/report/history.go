@@ -67,9 +67,9 @@ func (m *Model) forecastText(l trend.Line) string {
 	return fmt.Sprintf(
 		m.Texts.ForecastLine,
 		m.Texts.GradeName(f.Grade, false),
-		about(f.Odometer),
-		about(f.Earliest),
-		about(f.Latest),
+		about(f.Odometer.Value),
+		about(f.Odometer.Low),
+		about(f.Odometer.High),
 	)
 }
 

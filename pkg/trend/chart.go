@@ -15,7 +15,6 @@ import (
 	"valvegrade/internal/chart"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/measure"
 )
 
 // Size of a chart.
@@ -92,7 +91,7 @@ func (s Series) span() (left, right float64) {
 			left, right = math.Min(left, r.Odometer), math.Max(right, r.Odometer)
 		}
 		if l.Forecast != nil {
-			right = math.Max(right, l.Forecast.Latest)
+			right = math.Max(right, l.Forecast.Odometer.High)
 		}
 	}
 	if left > right { // nothing was measured: an empty frame says so
@@ -116,7 +115,7 @@ func addBand(c *plot.Plot, l Line) {
 	within := func(v float64) float64 { return math.Max(0, math.Min(100, v)) }
 	for i := range steps + 1 {
 		x := from + (to-from)*float64(i)/steps
-		line := l.band(x)
+		line := l.Growth.At(x)
 		edge[i] = plotter.XY{X: x, Y: within(line.High)}
 		edge[len(edge)-1-i] = plotter.XY{X: x, Y: within(line.Low)}
 	}
@@ -134,46 +133,28 @@ func addBand(c *plot.Plot, l Line) {
 	)
 }
 
-// band is the line at x, between its first and its last reading, with its interval. Where it goes through two readings
-// and nothing else it has their own intervals at its ends, which may be longer to one side, and between them those of
-// the weighted mean, added in squares for each side (Newcombe, Statistics in Medicine 17 (1998) 873, method 10).
-func (l Line) band(x float64) measure.Figure {
-	if l.Growth.Method != TwoReadings {
-		return l.Growth.At(x)
-	}
-	first, last := l.Readings[0], l.Readings[len(l.Readings)-1]
-	later := (x - first.Odometer) / (last.Odometer - first.Odometer)
-	a, b := first.Index.Scaled(1-later), last.Index.Scaled(later)
-	value := a.Value + b.Value
-	return measure.Figure{
-		Value: value,
-		Low:   value - math.Hypot(a.Value-a.Low, b.Value-b.Low),
-		High:  value + math.Hypot(a.High-a.Value, b.High-b.Value),
-	}
-}
-
 // addForecast draws the line on to the limit, dashed, and the range in which it comes there.
 func addForecast(c *plot.Plot, l Line, words string) {
 	f, last := *l.Forecast, l.Readings[len(l.Readings)-1].Odometer
 	chart.Line(
 		c,
 		plotter.XY{X: last, Y: l.Growth.At(last).Value},
-		plotter.XY{X: f.Odometer, Y: f.Index},
+		plotter.XY{X: f.Odometer.Value, Y: f.Index},
 		chart.Stroke(chart.Ink, 0.8, 4, 3),
 	)
 	chart.Line(
 		c,
-		plotter.XY{X: f.Earliest, Y: f.Index},
-		plotter.XY{X: f.Latest, Y: f.Index},
+		plotter.XY{X: f.Odometer.Low, Y: f.Index},
+		plotter.XY{X: f.Odometer.High, Y: f.Index},
 		chart.Stroke(chart.Ink, 2.5, 3, 2),
 	)
 	chart.Line(
 		c,
-		plotter.XY{X: f.Odometer, Y: f.Index - 2},
-		plotter.XY{X: f.Odometer, Y: f.Index + 2},
+		plotter.XY{X: f.Odometer.Value, Y: f.Index - 2},
+		plotter.XY{X: f.Odometer.Value, Y: f.Index + 2},
 		chart.Stroke(chart.Ink, 1.2),
 	)
-	chart.Text(c, plotter.XY{X: f.Earliest, Y: f.Index + 2}, words, chart.Ink)
+	chart.Text(c, plotter.XY{X: f.Odometer.Low, Y: f.Index + 2}, words, chart.Ink)
 }
 
 func addReadings(c *plot.Plot, readings []Reading) error {

@@ -110,7 +110,8 @@ func (l Line) record() lineRecord {
 		r.Growth = &growthRecord{g.Method, w.Value, w.Low, w.High, g.Verdict}
 	}
 	if f := l.Forecast; f != nil {
-		r.Forecast = &forecastRecord{true, f.Grade, f.Index, whole(f.Odometer), whole(f.Earliest), whole(f.Latest)}
+		at := f.Odometer.Write(0)
+		r.Forecast = &forecastRecord{true, f.Grade, f.Index, at.Value, at.Low, at.High}
 	}
 	if l.Missing != "" {
 		r.Missing = &l.Missing

@@ -36,7 +36,7 @@ func ExampleOf() {
 		fmt.Printf("%d readings: %.1f points per 10 000 mi (%.1f to %.1f), %s\n",
 			len(line.Readings), g.Value, g.Low, g.High, g.Verdict)
 		if f := line.Forecast; f != nil {
-			fmt.Printf("grade %d at about %.0f mi\n", f.Grade, f.Odometer)
+			fmt.Printf("grade %d at about %.0f mi\n", f.Grade, f.Odometer.Value)
 		}
 	}
 	// Output:

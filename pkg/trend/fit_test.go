@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/trend"
 )
 
@@ -17,9 +18,14 @@ const printed = 5e-7
 func points(x, y []float64, sd float64) []trend.Point {
 	all := make([]trend.Point, len(x))
 	for i := range x {
-		all[i] = trend.Point{X: x[i], Y: y[i], SD: sd}
+		all[i] = trend.Point{X: x[i], Y: figure(y[i], sd)}
 	}
 	return all
+}
+
+// figure has the interval of a normal distribution.
+func figure(y, sd float64) measure.Figure {
+	return measure.Figure{Value: y, Low: y - measure.Normal975*sd, High: y + measure.Normal975*sd}
 }
 
 func relative(t *testing.T, want, got, tolerance float64, name string) {
@@ -106,11 +112,11 @@ func TestLeastSquaresOfIndexOverMiles(t *testing.T) {
 		1e-5,
 		"t(2) has seven digits",
 	)
-	x, earliest, latest, ok := f.Reach(70)
+	x, ok := f.Reach(70)
 	require.True(t, ok)
-	assert.InDelta(t, 94954, x, 0.5)
-	assert.InDelta(t, 70, f.At(earliest).High, 1e-9, "earliest is where the upper edge comes to 70")
-	assert.InDelta(t, 70, f.At(latest).Low, 1e-9)
+	assert.InDelta(t, 94954, x.Value, 0.5)
+	assert.InDelta(t, 70, f.At(x.Low).High, 1e-9, "earliest is where the upper edge comes to 70")
+	assert.InDelta(t, 70, f.At(x.High).Low, 1e-9)
 
 	robust, err := trend.TheilSen(miles)
 	require.NoError(t, err)
@@ -120,11 +126,11 @@ func TestLeastSquaresOfIndexOverMiles(t *testing.T) {
 func TestReachBehindTheCentre(t *testing.T) {
 	f, err := trend.TheilSen(norris)
 	require.NoError(t, err)
-	x, earliest, latest, ok := f.Reach(-50)
+	x, ok := f.Reach(-50)
 	require.True(t, ok)
-	assert.Less(t, earliest, x)
-	assert.Less(t, x, latest)
-	assert.InDelta(t, -50, f.At(earliest).High, 1e-9)
+	assert.Less(t, x.Low, x.Value)
+	assert.Less(t, x.Value, x.High)
+	assert.InDelta(t, -50, f.At(x.Low).High, 1e-9)
 }
 
 func TestTwoReadings(t *testing.T) {
@@ -138,7 +144,7 @@ func TestTwoReadings(t *testing.T) {
 
 func TestWeightsFollowTheErrors(t *testing.T) {
 	// The last point is so uncertain that the line is that of the first three.
-	f, err := trend.LeastSquares([]trend.Point{{0, 0, 1}, {10, 10, 1}, {20, 20, 1}, {30, 90, 1e6}})
+	f, err := trend.LeastSquares(append(points([]float64{0, 10, 20}, []float64{0, 10, 20}, 1), trend.Point{X: 30, Y: figure(90, 1e6)}))
 	require.NoError(t, err)
 	assert.InDelta(t, 1, f.Slope.Value, 1e-6)
 }
@@ -187,7 +193,7 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 	for range draws {
 		var p []trend.Point
 		for x := 0.0; x < 70; x += 10 {
-			p = append(p, trend.Point{X: x, Y: slope*x + 3*random.NormFloat64(), SD: 3})
+			p = append(p, trend.Point{X: x, Y: figure(slope*x+3*random.NormFloat64(), 3)})
 		}
 		for name, fit := range map[string]func([]trend.Point) (trend.Fit, error){
 			"least squares": trend.LeastSquares, "scaled errors": trend.ScaledErrors, "Theil-Sen": trend.TheilSen, "known errors": trend.KnownErrors,

@@ -68,8 +68,8 @@ type Forecast struct {
 	// Grade is reached where the index comes to Index.
 	Grade int
 	Index float64
-	// Odometer is the estimate, Earliest and Latest bound its 95 % range; none lies before the last reading.
-	Odometer, Earliest, Latest float64
+	// Odometer is the estimate with its 95 % range; no part of it lies before the last reading.
+	Odometer measure.Figure
 }
 
 // contradiction is the Birge ratio above which readings are said to contradict each other: chance takes that of three
@@ -90,7 +90,7 @@ const (
 func fit(readings []Reading, running bool) Line {
 	points := make([]Point, len(readings))
 	for i, r := range readings {
-		points[i] = r.point()
+		points[i] = Point{r.Odometer, r.Index}
 	}
 	l := Line{Readings: readings, Growth: growthOf(points)}
 	if !running {
@@ -123,19 +123,17 @@ func forecast(l Line) (*Forecast, string) {
 	case !grows:
 		return nil, "growth is not distinguishable from none: a forecast needs inspections further apart"
 	}
-	estimate, earliest, latest, _ := l.Growth.Reach(limit) // growing means that it is reached
-	if estimate-last.Odometer > farthestAhead*(last.Odometer-l.Readings[0].Odometer) {
+	reached, _ := l.Growth.Reach(limit) // growing means that it is reached
+	if reached.Value-last.Odometer > farthestAhead*(last.Odometer-l.Readings[0].Odometer) {
 		return nil, fmt.Sprintf(
 			"grade %d lies further ahead than %d times the distance between the readings: too far to tell",
 			forecastGrade,
 			farthestAhead,
 		)
 	}
-	return &Forecast{
-		Grade: forecastGrade, Index: limit,
-		Odometer: max(
-			estimate,
-			last.Odometer,
-		), Earliest: max(earliest, last.Odometer), Latest: max(latest, last.Odometer),
-	}, ""
+	return &Forecast{forecastGrade, limit, measure.Figure{
+		Value: max(reached.Value, last.Odometer),
+		Low:   max(reached.Low, last.Odometer),
+		High:  max(reached.High, last.Odometer),
+	}}, ""
 }

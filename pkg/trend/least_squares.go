@@ -6,8 +6,8 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// LeastSquares fits a line by least squares, weighted by 1/SD^2 when every point has an SD above 0, else equally. It
-// needs three points at two places at least. Standard errors come from the scatter around the line, intervals from
+// LeastSquares fits a line by least squares, weighted by 1/SD^2 when the interval of every point is known, else equally.
+// It needs three points at two places at least. Standard errors come from the scatter around the line, intervals from
 // Student's t with n - 2 degrees of freedom.
 func LeastSquares(points []Point) (Fit, error) {
 	m, sd, err := scatter(points)
@@ -17,22 +17,24 @@ func LeastSquares(points []Point) (Fit, error) {
 	return m.fit(SquaresFit, len(points), m.sxy/m.sxx, sd, measure.Student975(float64(len(points)-2))), nil
 }
 
-// ScaledErrors fits a line through three or more points whose SDs are all known and above 0, as KnownErrors does, and
-// widens its uncertainty by the Birge ratio where the points scatter more than their SDs explain (Birge, Physical
-// Review 40 (1932) 207; the scale factor of the Review of Particle Physics). Scatter that happens to be less makes
-// nothing surer. So a few points need not show their errors anew, which would throw away what is known of them: with
-// three, Student's quantile of one degree of freedom is 12.7.
+// ScaledErrors fits a line through three or more points whose intervals are all known, as KnownErrors does, and widens
+// its uncertainty by the Birge ratio where the points scatter more than their intervals explain (Birge, Physical Review
+// 40 (1932) 207; the scale factor of the Review of Particle Physics). Scatter that happens to be less makes nothing
+// surer. So a few points need not show their errors anew, which would throw away what is known of them: with three,
+// Student's quantile of one degree of freedom is 12.7.
 func ScaledErrors(points []Point) (Fit, error) {
 	f, err := KnownErrors(points)
 	if err != nil {
 		return Fit{}, err
 	}
-	m, ratio, err := scatter(points)
+	_, ratio, err := scatter(points)
 	if err != nil {
 		return Fit{}, err
 	}
-	f = m.fit(SquaresFit, len(points), f.Slope.Value, max(1, ratio), measure.Normal975)
-	f.ResidualSD, f.Birge = math.NaN(), ratio
+	widened := max(1, ratio)
+	f.Method, f.Birge, f.sides.widened = SquaresFit, ratio, widened
+	f.SlopeSE, f.InterceptSE, f.LevelHalf = widened*f.SlopeSE, widened*f.InterceptSE, widened*f.LevelHalf
+	f.Slope = f.sides.slope(f.Slope.Value)
 	return f, nil
 }
 
@@ -45,15 +47,15 @@ func scatter(points []Point) (moments, float64, error) {
 	}
 	slope, squares := m.sxy/m.sxx, 0.0
 	for i, p := range points {
-		r := (p.Y - m.y) - slope*(p.X-m.x)
+		r := (p.Y.Value - m.y) - slope*(p.X-m.x)
 		squares += weights[i] * r * r
 	}
 	return m, math.Sqrt(squares / float64(len(points)-2)), nil
 }
 
-// KnownErrors fits a line through two or more points whose SDs are all known and above 0, weighted by 1/SD^2, and takes
-// its uncertainty from the SDs alone. For two points the slope is their difference by their distance, with the standard
-// error sqrt(SD1^2 + SD2^2) by the distance.
+// KnownErrors fits a line through two or more points whose intervals are all known, weighted by 1/SD^2, and takes its
+// uncertainty from these intervals alone. For two points the slope is their difference by their distance, with the
+// standard error sqrt(SD1^2 + SD2^2) by the distance.
 func KnownErrors(points []Point) (Fit, error) {
 	weights, known := weightsOf(points)
 	if !known {
@@ -65,6 +67,8 @@ func KnownErrors(points []Point) (Fit, error) {
 	}
 	f := m.fit(TwoReadings, len(points), m.sxy/m.sxx, 1, measure.Normal975)
 	f.ResidualSD = math.NaN()
+	f.sides = &sides{points, weights, m, 1}
+	f.Slope = f.sides.slope(f.Slope.Value)
 	return f, nil
 }
 
@@ -73,8 +77,9 @@ func weightsOf(points []Point) ([]float64, bool) {
 	weights := make([]float64, len(points))
 	known := true
 	for i, p := range points {
-		weights[i] = 1 / (p.SD * p.SD)
-		known = known && p.SD > 0
+		sd := p.Y.SD()
+		weights[i] = 1 / (sd * sd)
+		known = known && sd > 0
 	}
 	if !known {
 		for i := range weights {
@@ -94,12 +99,12 @@ func momentsOf(points []Point, weights []float64) moments {
 	for i, p := range points {
 		m.weight += weights[i]
 		m.x += weights[i] * p.X
-		m.y += weights[i] * p.Y
+		m.y += weights[i] * p.Y.Value
 	}
 	m.x, m.y = m.x/m.weight, m.y/m.weight
 	for i, p := range points {
 		m.sxx += weights[i] * (p.X - m.x) * (p.X - m.x)
-		m.sxy += weights[i] * (p.X - m.x) * (p.Y - m.y)
+		m.sxy += weights[i] * (p.X - m.x) * (p.Y.Value - m.y)
 	}
 	return m
 }

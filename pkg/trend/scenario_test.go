@@ -80,7 +80,7 @@ func TestOnlyTheCleanedEngineHasAFutureToForecast(t *testing.T) {
 	assert.Nil(t, lines[0].Forecast, "that deposit is gone")
 	assert.Equal(t, "ended by a cleaning", lines[0].Missing)
 	require.NotNil(t, lines[1].Forecast)
-	assert.Greater(t, lines[1].Forecast.Earliest, 98000.0)
+	assert.Greater(t, lines[1].Forecast.Odometer.Low, 98000.0)
 
 	overdue := find(t, neglected(t), "worst cylinder").Lines[0]
 	assert.Nil(t, overdue.Forecast)

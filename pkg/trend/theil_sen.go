@@ -10,7 +10,7 @@ import (
 
 // TheilSen fits a line by the median of the slopes between all pairs of points (Theil 1950), which up to 29 % of wild
 // points do not move far, with the rank interval of Sen (1968), ties counted. The line passes through the medians of x
-// and y. It needs three points at two places at least; SDs are not used.
+// and y. It needs three points at two places at least; their intervals are not used.
 //
 // The level's half width is that of a median, from the median absolute deviation of the residuals: 1.96 1.2533 1.4826
 // MAD / sqrt(n), constants of the normal distribution.
@@ -23,10 +23,10 @@ func TheilSen(points []Point) (Fit, error) {
 	x, y := number.Median(
 		column(points, func(p Point) float64 { return p.X }),
 	), number.Median(
-		column(points, func(p Point) float64 { return p.Y }),
+		column(points, func(p Point) float64 { return p.Y.Value }),
 	)
 	low, high := senInterval(slopes, points)
-	deviation := number.Median(column(points, func(p Point) float64 { return math.Abs(p.Y - y - slope*(p.X-x)) }))
+	deviation := number.Median(column(points, func(p Point) float64 { return math.Abs(p.Y.Value - y - slope*(p.X-x)) }))
 	nan := math.NaN()
 	return Fit{
 		Method: TheilSenFit, Points: len(points), SlopeSE: nan,
@@ -42,7 +42,7 @@ func pairSlopes(points []Point) []float64 {
 	for i, p := range points {
 		for _, q := range points[i+1:] {
 			if p.X != q.X {
-				slopes = append(slopes, (q.Y-p.Y)/(q.X-p.X))
+				slopes = append(slopes, (q.Y.Value-p.Y.Value)/(q.X-p.X))
 			}
 		}
 	}
@@ -56,7 +56,7 @@ func senInterval(slopes []float64, points []Point) (low, high float64) {
 	n := float64(len(points))
 	variance := n * (n - 1) * (2*n + 5)
 	for _, values := range [][]float64{
-		column(points, func(p Point) float64 { return p.X }), column(points, func(p Point) float64 { return p.Y }),
+		column(points, func(p Point) float64 { return p.X }), column(points, func(p Point) float64 { return p.Y.Value }),
 	} {
 		for _, size := range tieSizes(values) {
 			variance -= size * (size - 1) * (2*size + 5)

@@ -2,7 +2,6 @@ package trend
 
 import (
 	"fmt"
-	"math"
 	"time"
 
 	"valvegrade/pkg/engine"
@@ -181,13 +180,4 @@ func (s Series) cleaned(v visit) bool {
 		}
 	}
 	return false
-}
-
-// point is a reading as the fits take it.
-func (r Reading) point() Point {
-	sd := r.Index.SD()
-	if !(sd > 0) {
-		sd = math.NaN()
-	}
-	return Point{X: r.Odometer, Y: r.Index.Value, SD: sd}
 }

@@ -153,10 +153,10 @@ func TestForecastOnlyWhereTheDataCarryIt(t *testing.T) {
 	assert.Empty(t, l.Missing)
 	f := l.Forecast
 	assert.Equal(t, 3, f.Grade)
-	assert.InDelta(t, 40, l.Growth.Intercept+l.Growth.Slope.Value*f.Odometer, 1e-9, "where the line comes to grade 3")
-	assert.Greater(t, f.Earliest, 50000.0)
-	assert.Less(t, f.Earliest, f.Odometer)
-	assert.Less(t, f.Odometer, f.Latest)
+	assert.InDelta(t, 40, l.Growth.Intercept+l.Growth.Slope.Value*f.Odometer.Value, 1e-9, "where the line comes to grade 3")
+	assert.Greater(t, f.Odometer.Low, 50000.0)
+	assert.Less(t, f.Odometer.Low, f.Odometer.Value)
+	assert.Less(t, f.Odometer.Value, f.Odometer.High)
 
 	for want, engines := range map[string][]*engine.Engine{
 		"is reached":                {routine(1, 10000, 20), routine(50, 20000, 30), routine(90, 30000, 41)},
