@@ -57,6 +57,7 @@ func (c *check) inspection() *Inspection {
 	}
 	i.Methods = c.methods(bounds)
 	i.Photos = c.photos(bounds)
+	i.Banks, i.Overruled = c.banks(bounds), c.overruled(bounds)
 	slices.SortStableFunc(c.faults, func(a, b Fault) int { return a.Line - b.Line })
 	return i
 }
@@ -137,7 +138,9 @@ func (c *check) photos(engine Layout) []Photo {
 	photos := make([]Photo, 0, len(c.form.Photos))
 	first := map[string]int{}
 	for _, f := range c.form.Photos {
-		p := Photo{File: c.file(f), Cylinder: c.count(f.Cylinder, f.line, "cylinder", engine.Cylinders)}
+		p := Photo{
+			File: c.file(f), Cylinder: c.count(f.Cylinder, f.line, "cylinder", engine.Cylinders), LeftOut: c.leftOut(f),
+		}
 		if line, twice := first[p.File]; twice && p.File != "" {
 			c.fault(
 				f.File.line,
