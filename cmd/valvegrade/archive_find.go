@@ -125,7 +125,7 @@ func showKept(c *cli.Context, a *archive.Archive) error {
 	if err := printColumns(c, facts); err != nil {
 		return err
 	}
-	return terminal.Engine(c.App.Writer, g.Engine)
+	return terminal.Engine(c.App.Writer, g.Engine, terminal.Width(c.App.Writer))
 }
 
 func showVehicle(c *cli.Context, a *archive.Archive) error {
