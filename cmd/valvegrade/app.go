@@ -38,7 +38,8 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		OnUsageError:         wrongUsage,
 		Action:               withoutCommand,
 		Commands: []*cli.Command{
-			initCommand(), scoreCommand(), compareCommand(), trendCommand(), agreeCommand(), reportCommand(), verifyCommand(),
+			initCommand(), scoreCommand(), compareCommand(), trendCommand(), agreeCommand(), reportCommand(), verifyCommand(), serveCommand(),
+			archiveCommand(), workCommand(),
 			schemaCommand(), versionCommand(), completionCommand(), manualCommand(), tryNetCommand(),
 		},
 	}

@@ -15,6 +15,7 @@ import (
 	"valvegrade/internal/draw"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/folder"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/score"
 )
@@ -98,7 +99,7 @@ func comparePhotos(c *cli.Context) error {
 			return misuse("cannot read %q: %w", path, cause(err))
 		}
 	}
-	residue := []string{onlyMap}
+	residue := []string{folder.OnlyResidue}
 	for n := range mostInPhoto {
 		residue = append(residue, mapOfPair(n, mostInPhoto))
 	}
@@ -159,26 +160,20 @@ func (s inspectionSource) inspection() *inspection.Inspection {
 	return s.saved.Engine.Inspection
 }
 
-// onlyMap is the file name of the residue map of two photos.
-const onlyMap = "residue.png"
-
-// residueSuffix ends the names of the maps of an engine.
-const residueSuffix = ".residue.png"
-
 // mostInPhoto is how many valves of a photo the program looks at.
 const mostInPhoto = 4
 
 // mapOfPair is the file name of the residue map of a valve of two photos; place counts from 0.
 func mapOfPair(place, of int) string {
 	if of == 1 {
-		return onlyMap
+		return folder.OnlyResidue
 	}
-	return fmt.Sprintf("valve-%d%s", place+1, residueSuffix)
+	return fmt.Sprintf("valve-%d%s", place+1, folder.ResidueSuffix)
 }
 
 // mapOf is the file name of a valve's residue map.
 func mapOf(cylinder, valve int) string {
-	return fmt.Sprintf("cylinder-%d-valve-%d%s", cylinder, valve, residueSuffix)
+	return fmt.Sprintf("cylinder-%d-valve-%d%s", cylinder, valve, folder.ResidueSuffix)
 }
 
 // mapsOf are the file names of the residue maps of an engine.

@@ -8,27 +8,13 @@ import (
 	"slices"
 	"strings"
 
+	"valvegrade/pkg/folder"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/region"
-	"valvegrade/pkg/score"
 )
-
-// photoExtensions are the files taken from a folder; a file named by the user is tried whatever its name.
-var photoExtensions = []string{".jpg", ".jpeg", ".png", ".tif", ".tiff", ".bmp", ".webp", ".gif", ".heic", ".heif"}
 
 // textExtensions are files that lie beside photos and that nobody takes for one: left out without a word.
 var textExtensions = []string{".yaml", ".yml", ".json", ".csv", ".txt", ".md", ".html", ".pdf", ".svg"}
-
-// ownPictures are the program's own output, which is never input, even where both share a folder.
-var ownPictures = append(stageSuffixes(), score.RegionSuffix, score.DepositSuffix, score.OverlaySuffix, residueSuffix)
-
-func stageSuffixes() []string {
-	var suffixes []string
-	for _, stage := range score.StageNames() {
-		suffixes = append(suffixes, score.StageSuffix(stage))
-	}
-	return suffixes
-}
 
 // addFolder takes the photos right in a folder.
 func (l *photoList) addFolder(dir string) error {
@@ -93,20 +79,14 @@ func (l *photoList) addBranch(dir string) error {
 func (l *photoList) addEntry(dir string, entry fs.DirEntry) bool {
 	path, kind := filepath.Join(dir, entry.Name()), strings.ToLower(filepath.Ext(entry.Name()))
 	switch {
-	case entry.IsDir() || strings.HasPrefix(entry.Name(), ".") || isOwn(entry.Name()) || slices.Contains(textExtensions, kind):
+	case entry.IsDir() || strings.HasPrefix(entry.Name(), ".") || folder.IsDrawn(entry.Name()) || slices.Contains(textExtensions, kind):
 		return false
-	case !slices.Contains(photoExtensions, kind):
+	case !folder.IsPhoto(entry.Name()):
 		l.others = append(l.others, path)
 		return false
 	}
 	l.addFile(path)
 	return true
-}
-
-// isOwn reports whether a file is a picture that this program drew.
-func isOwn(name string) bool {
-	hasSuffix := func(suffix string) bool { return strings.HasSuffix(strings.ToLower(name), suffix) }
-	return name == onlyMap || slices.ContainsFunc(ownPictures, hasSuffix)
 }
 
 // isInspection reports whether the argument is a folder with inspection.yaml, good or bad.

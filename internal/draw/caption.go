@@ -25,7 +25,7 @@ type sheet struct {
 
 // caption returns the strip below the picture, as high as its words need.
 func caption(valves []*score.Result, width int) *image.RGBA {
-	unit := float64(width) / 640
+	unit := (1 + float64(width)/640) / 2 // letters grow half as much as the picture
 	s := &sheet{
 		margin: int(12 * unit), width: width,
 		large:  newPen(bold(), 22*unit, ink),

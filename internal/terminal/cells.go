@@ -66,10 +66,9 @@ func likely(p grade.Probabilities) string {
 	const steps = "▁▂▃▄▅▆▇█"
 	var drawn strings.Builder
 	for _, share := range p {
-		if !p.Known() {
-			return ""
+		if p.Known() {
+			drawn.WriteRune([]rune(steps)[min(7, int(8*share))])
 		}
-		drawn.WriteRune([]rune(steps)[min(7, int(8*share))])
 	}
 	return drawn.String()
 }
@@ -81,6 +80,43 @@ func thousands(v float64) string {
 		digits = digits[:at] + " " + digits[at:]
 	}
 	return digits
+}
+
+// paragraph prints lines below an empty one, broken between words at so many columns; nothing when there are none.
+func paragraph(w io.Writer, lines []string, width int) error {
+	if len(lines) == 0 {
+		return nil
+	}
+	var text strings.Builder
+	for _, line := range lines {
+		text.WriteString("\n" + wrapped(line, width))
+	}
+	_, err := fmt.Fprintln(w, text.String())
+	return err
+}
+
+// hanging stands before all lines of a sentence but its first.
+const hanging = "    "
+
+// wrapped breaks a sentence between words; a word that is wider than a line stands alone.
+func wrapped(sentence string, width int) string {
+	var text strings.Builder
+	column := 0
+	for n, word := range strings.Fields(sentence) {
+		wide := uniseg.StringWidth(word)
+		switch {
+		case n == 0:
+		case column+1+wide > width:
+			text.WriteString("\n" + hanging)
+			column = len(hanging)
+		default:
+			text.WriteString(" ")
+			column++
+		}
+		text.WriteString(word)
+		column += wide
+	}
+	return text.String()
 }
 
 // lines prints each sentence on a line of its own, after an empty one when there are any.

@@ -14,8 +14,8 @@ import (
 )
 
 // Engine prints the grades of an inspection: each cylinder with its valves, the engine's worst and median, and what is
-// missing.
-func Engine(w io.Writer, e *engine.Engine) error {
+// missing. Below so many columns some figures are left out.
+func Engine(w io.Writer, e *engine.Engine, width int) error {
 	i := e.Inspection
 	_, err := fmt.Fprintf(
 		w,
@@ -31,17 +31,28 @@ func Engine(w io.Writer, e *engine.Engine) error {
 	if err != nil {
 		return err
 	}
-	rows := [][]string{{"", "GRADE", "0-4", "DARK DEPOSIT", "INDEX (95 %)", "PHOTOS USED", "SPREAD", "CLEANED BY"}}
+	header := []string{"", "GRADE", "0-4", "DARK DEPOSIT", "INDEX (95 %)", "PHOTOS", "CLEANED BY"}
+	if width >= roomy {
+		header = append(header, "SPREAD")
+	}
+	rows := [][]string{header}
 	for _, c := range e.Cylinders {
 		rows = append(rows, cylinderRows(c)...)
 	}
 	rows = append(rows,
 		summaryRow(worstName(e), e.Worst, e.WorstGrades), summaryRow("median cylinder", e.Median, e.MedianGrades),
 	)
+	for n, row := range rows {
+		rows[n] = row[:min(len(row), len(header))]
+	}
 	if err := Columns(w, rows); err != nil {
 		return err
 	}
-	return lines(w, e.Notes)
+	var notes []string
+	for _, note := range e.Notes {
+		notes = append(notes, Printable(note))
+	}
+	return paragraph(w, notes, width)
 }
 
 // stages are the stages in words.
@@ -51,30 +62,28 @@ var stages = map[inspection.Stage]string{
 
 // cylinderRows are a cylinder and below it its valves; a cylinder with one valve is one row.
 func cylinderRows(c engine.Cylinder) [][]string {
-	grade, likely, index := indexCells(c.Index, c.Grades)
-	row := []string{
-		fmt.Sprintf("cylinder %d", c.Number), grade, likely, darkCell(c.Dark), index, "", "", Printable(c.Method),
-	}
+	name, method := fmt.Sprintf("cylinder %d", c.Number), Printable(c.Method)
 	if len(c.Valves) == 1 {
-		copy(row[5:], valveCells(c.Valves[0]))
-		return [][]string{row}
+		return [][]string{valveRow(name, method, c.Valves[0])}
 	}
-	rows := [][]string{row}
+	grade, likely, index := indexCells(c.Index, c.Grades)
+	rows := [][]string{{name, grade, likely, darkCell(c.Dark), index, "", method}}
 	for _, v := range c.Valves {
-		grade, likely, index := indexCells(v.Index, v.Grades)
-		row := []string{fmt.Sprintf("  valve %d", v.Number), grade, likely, darkCell(v.Dark), index}
-		rows = append(rows, append(row, valveCells(v)...))
+		rows = append(rows, valveRow(fmt.Sprintf("  valve %d", v.Number), "", v))
 	}
 	return rows
 }
 
-// valveCells are photos and spread.
-func valveCells(v engine.Valve) []string {
+// valveRow holds grade, dark deposit and index, how many photos they rest on, how the valve was cleaned, and the spread
+// of the photos.
+func valveRow(name, method string, v engine.Valve) []string {
+	grade, likely, index := indexCells(v.Index, v.Grades)
 	spread := unknown
 	if !math.IsNaN(v.Spread) {
 		spread = number.Text(v.Spread, 1)
 	}
-	return []string{fmt.Sprintf("%d of %d", v.Used, len(v.Shots)), spread}
+	photos := fmt.Sprintf("%d of %d", v.Used, len(v.Shots))
+	return []string{name, grade, likely, darkCell(v.Dark), index, photos, method, spread}
 }
 
 func summaryRow(name string, m measure.Figure, p grade.Probabilities) []string {

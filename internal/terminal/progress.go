@@ -20,7 +20,7 @@ type Progress struct {
 // NewProgress returns a progress bar for so many photos on w, which shows nothing when w is no terminal or the photos
 // are few.
 func NewProgress(w io.Writer, photos int) *Progress {
-	if photos <= worthABar || !isTerminal(w) {
+	if photos <= worthABar || !IsTerminal(w) {
 		return &Progress{}
 	}
 	return &Progress{bar: progressbar.NewOptions(photos,
@@ -47,7 +47,8 @@ func (p *Progress) Close() {
 	}
 }
 
-func isTerminal(w io.Writer) bool {
+// IsTerminal reports whether somebody sees what is written to w.
+func IsTerminal(w io.Writer) bool {
 	file, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(file.Fd()))
 }

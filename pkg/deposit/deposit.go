@@ -41,8 +41,6 @@ type Deposit struct {
 	// photo can tell of it.
 	Thick   measure.Figure
 	BuildUp BuildUp
-	// Formula is the second, independent reading, made without the net's evidence.
-	Formula measure.Reading
 	Colour  Colour
 	Texture Texture
 	// Reasons are the refusals and warnings found while measuring; empty when there are none.

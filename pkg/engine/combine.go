@@ -33,7 +33,7 @@ func combine(cylinder, number int, shots []Shot) Valve {
 	var measured []Shot
 	seen := map[string]bool{}
 	for _, s := range shots {
-		if !s.Index.Known() || seen[s.SHA256] {
+		if s.LeftOut != nil || !s.Index.Known() || seen[s.SHA256] {
 			continue
 		}
 		seen[s.SHA256] = s.SHA256 != ""

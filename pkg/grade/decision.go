@@ -60,19 +60,19 @@ func (p Probabilities) Sentence() string {
 	decision, certainty := p.Decide()
 	switch decision {
 	case CleaningDue:
-		return "cleaning due: " + percent(certainty)
+		return "cleaning due: " + Percent(certainty)
 	case NothingToDo:
-		return "nothing to do: " + percent(certainty)
+		return "nothing to do: " + Percent(certainty)
 	case NotYetDue:
-		return "no cleaning due yet: " + percent(certainty)
+		return "no cleaning due yet: " + Percent(certainty)
 	case CannotSay:
 		if least := p.Surely(); least > 0 {
-			return fmt.Sprintf("cannot say (cleaning due: %s), at least grade %d", percent(certainty), least)
+			return fmt.Sprintf("cannot say (cleaning due: %s), at least grade %d", Percent(certainty), least)
 		}
-		return fmt.Sprintf("cannot say (cleaning due: %s)", percent(certainty))
+		return fmt.Sprintf("cannot say (cleaning due: %s)", Percent(certainty))
 	}
 	return ""
 }
 
-// percent never says 100 or 0: nothing that a photo shows is certain.
-func percent(share float64) string { return fmt.Sprintf("%.0f %%", min(99, max(1, 100*share))) }
+// Percent writes a probability, never as 100 or 0 %: nothing that a photo shows is certain.
+func Percent(share float64) string { return fmt.Sprintf("%.0f %%", min(99, max(1, 100*share))) }

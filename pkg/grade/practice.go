@@ -33,11 +33,11 @@ func Advice(p Probabilities, value int, thin bool) string {
 	decision, certainty := p.Decide()
 	switch decision {
 	case CleaningDue:
-		return fmt.Sprintf("%s (due: %s)", Practice(DueAt(value, thin)), percent(certainty))
+		return fmt.Sprintf("%s (due: %s)", Practice(DueAt(value, thin)), Percent(certainty))
 	case NothingToDo:
-		return fmt.Sprintf("%s (%s)", Practice(min(value, 1)), percent(certainty))
+		return fmt.Sprintf("%s (%s)", Practice(min(value, 1)), Percent(certainty))
 	case NotYetDue:
-		return fmt.Sprintf("%s (not due: %s)", Practice(2), percent(certainty))
+		return fmt.Sprintf("%s (not due: %s)", Practice(2), Percent(certainty))
 	case CannotSay:
 		return p.Sentence() + ": " + Retake
 	}

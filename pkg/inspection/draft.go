@@ -52,6 +52,8 @@ type Entry struct {
 	File     string
 	Cylinder int
 	Valves   []int
+	// LeftOut is nil for a photo that counts.
+	LeftOut *LeftOut
 }
 
 // List is how several valves are written, "" for one.

@@ -12,14 +12,51 @@ type form struct {
 	Engine  struct {
 		Cylinders scalar `yaml:"cylinders"`
 		Valves    scalar `yaml:"valves"`
+		Family    scalar `yaml:"family"`
+		// Banks are the rows of a V engine, each with its cylinders from the front.
+		Banks [][]scalar `yaml:"banks"`
 	} `yaml:"engine"`
-	Date     scalar            `yaml:"date"`
-	Odometer scalar            `yaml:"odometer"`
-	Stage    scalar            `yaml:"stage"`
-	Methods  map[string]scalar `yaml:"methods"`
-	Notes    scalar            `yaml:"notes"`
-	Photos   []photoForm       `yaml:"photos"`
-	lines    map[string]int    // of the keys at the left margin
+	Plate      scalar            `yaml:"plate"`
+	VIN        scalar            `yaml:"vin"`
+	Job        scalar            `yaml:"job"`
+	Technician scalar            `yaml:"technician"`
+	Wish       scalar            `yaml:"wish"`
+	Date       scalar            `yaml:"date"`
+	Odometer   scalar            `yaml:"odometer"`
+	Stage      scalar            `yaml:"stage"`
+	Methods    map[string]scalar `yaml:"methods"`
+	Notes      scalar            `yaml:"notes"`
+	Photos     []photoForm       `yaml:"photos"`
+	Overruled  []overruledForm   `yaml:"overruled"`
+	lines      map[string]int    // of the keys at the left margin
+}
+
+// overruledForm is a grade given by a person.
+type overruledForm struct {
+	Cylinder, Valve, Grade, By, Reason scalar
+	line                               int
+}
+
+// UnmarshalYAML keeps the line of the entry for what is missing in it.
+func (o *overruledForm) UnmarshalYAML(n *yaml.Node) error {
+	var fields struct {
+		Cylinder scalar `yaml:"cylinder"`
+		Valve    scalar `yaml:"valve"`
+		Grade    scalar `yaml:"grade"`
+		By       scalar `yaml:"by"`
+		Reason   scalar `yaml:"reason"`
+	}
+	if err := yamlform.Into(n, &fields); err != nil {
+		return err
+	}
+	*o = overruledForm{fields.Cylinder, fields.Valve, fields.Grade, fields.By, fields.Reason, n.Line}
+	return nil
+}
+
+// signedForm says who decided something, and why.
+type signedForm struct {
+	By     scalar `yaml:"by"`
+	Reason scalar `yaml:"reason"`
 }
 
 type photoForm struct {
@@ -27,21 +64,23 @@ type photoForm struct {
 	Cylinder scalar
 	Valve    scalar
 	Valves   []scalar // instead of Valve, from left to right
+	LeftOut  *signedForm
 	line     int
 }
 
 // UnmarshalYAML keeps the line of the entry for what is missing in it.
 func (p *photoForm) UnmarshalYAML(n *yaml.Node) error {
 	var fields struct {
-		File     scalar   `yaml:"file"`
-		Cylinder scalar   `yaml:"cylinder"`
-		Valve    scalar   `yaml:"valve"`
-		Valves   []scalar `yaml:"valves"`
+		File     scalar      `yaml:"file"`
+		Cylinder scalar      `yaml:"cylinder"`
+		Valve    scalar      `yaml:"valve"`
+		Valves   []scalar    `yaml:"valves"`
+		LeftOut  *signedForm `yaml:"left_out"`
 	}
 	if err := yamlform.Into(n, &fields); err != nil {
 		return err
 	}
-	p.File, p.Cylinder, p.Valve, p.Valves, p.line = fields.File, fields.Cylinder, fields.Valve, fields.Valves, n.Line
+	*p = photoForm{fields.File, fields.Cylinder, fields.Valve, fields.Valves, fields.LeftOut, n.Line}
 	return nil
 }
 

@@ -46,7 +46,26 @@ type place struct{ cylinder, valve, all int }
 
 // place returns where the photo belongs, and false when the name does not match or names an impossible place.
 func (p *Pattern) place(file string) (place, bool) {
+	return p.in(strings.TrimSuffix(path.Base(file), path.Ext(file)))
+}
+
+// placeBelow is place for a photo whose folder may tell what its name does not, such as cyl1/valve2.jpg or
+// c1v2/IMG_0012.jpg.
+func (p *Pattern) placeBelow(file string) (place, bool) {
+	found, ok := p.place(file)
+	folder := path.Base(path.Dir(file))
+	if ok || folder == "." {
+		return found, ok
+	}
 	name := strings.TrimSuffix(path.Base(file), path.Ext(file))
+	if found, ok = p.in(folder + " " + name); !ok {
+		found, ok = p.in(folder)
+	}
+	return found, ok
+}
+
+// in returns the place that a name without extension tells.
+func (p *Pattern) in(name string) (place, bool) {
 	groups := p.form.FindStringSubmatch(name)
 	if groups == nil {
 		return place{}, false
@@ -74,7 +93,7 @@ func guess(dir string, files []string, o DraftOptions) []place {
 	told := 0
 	for i, file := range files {
 		for _, p := range patterns {
-			if found, ok := p.place(file); ok {
+			if found, ok := p.placeBelow(filepath.ToSlash(file)); ok {
 				places[i] = found
 				told = max(told, found.valve)
 				break

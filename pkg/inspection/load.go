@@ -112,6 +112,9 @@ func sortPhotos(photos []Photo) {
 	})
 }
 
+// Sort puts the photos into the order of the engine, in which results are shown and written.
+func (i *Inspection) Sort() { sortPhotos(i.Photos) }
+
 func parse(path string, text []byte) (*Inspection, *form, error) {
 	f, err := parseForm(text)
 	var fault *yamlform.Fault

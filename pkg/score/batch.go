@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"runtime"
-
-	"valvegrade/pkg/reason"
 )
 
 // BatchOptions say how to score many photos.
@@ -85,25 +83,14 @@ type job struct {
 
 // work measures jobs with a Scorer of its own until there are none left.
 func work(o BatchOptions, todo <-chan job, stop context.CancelCauseFunc) {
-	var scorer *Scorer
-	defer func() {
-		if scorer != nil {
-			scorer.Close()
-		}
-	}()
+	worker := NewWorker(o.Options)
+	defer worker.Close()
 	for j := range todo {
-		if scorer == nil {
-			var err error
-			if scorer, err = New(o.Options); err != nil {
-				stop(err)
-				close(j.done)
-				continue
-			}
-		}
-		valves, panicked := scoreSafely(scorer, j.path)
-		if panicked { // whatever state the failure left behind must not reach the next photo
-			scorer.Close()
-			scorer = nil
+		valves, err := worker.Score(j.path)
+		if err != nil {
+			stop(err)
+			close(j.done)
+			continue
 		}
 		for _, r := range valves {
 			r.Label = j.label
@@ -115,17 +102,6 @@ func work(o BatchOptions, todo <-chan job, stop context.CancelCauseFunc) {
 		}
 		j.done <- valves
 	}
-}
-
-// scoreSafely turns a program failure into a refusal of the one photo that caused it.
-func scoreSafely(s *Scorer, path string) (valves []*Result, panicked bool) {
-	defer func() {
-		if failure := recover(); failure != nil {
-			valves = alone(s.begin(path).refuse(reason.With(reason.Failed, fmt.Sprint(failure))))
-			panicked = true
-		}
-	}()
-	return s.Score(path), false
 }
 
 // picture calls Picture; a program failure in it ends the batch with an error that names the photo.

@@ -68,7 +68,6 @@ func (rec *Record) describeDeposit(d *deposit.Deposit, shrunk int) {
 	thick := d.Thick.Write(measure.PointDecimals)
 	rec.BuildUp, rec.WrittenThick = new(d.BuildUp), WrittenThick{thick.Value, thick.Low, thick.High}
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
-	rec.Formula = new(d.Formula.Write())
 }
 
 func recordFigures(f deposit.Figures) Figures {

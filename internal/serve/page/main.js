@@ -1,0 +1,68 @@
+// The page: one address for each view, one render for each change.
+import { html, render } from './lit/lit-html.js';
+import { state, start, listen, subscribe } from './state.js';
+import { words } from './words.js';
+import { address, place } from './address.js';
+import { enter } from './enter.js';
+import { list } from './list.js';
+import { sheet } from './sheet.js';
+import { photo } from './photo.js';
+import { result } from './result.js';
+
+const views = { photos: sheet, photo, result };
+
+const tabs = ['photos', 'result'];
+
+function head(at) {
+  const inspection = state.sheet;
+  return html`<header class="bar">
+    <a class="home" href="#/" aria-label=${words.allInspections}><img src="/page/icon.svg" alt="" width="28" height="28"></a>
+    <h1>${inspection.facts.vehicle || inspection.name}</h1>
+    <nav aria-label=${words.views}>${tabs.map((tab) => html`
+      <a href=${address(at.id, tab)} aria-current=${at.view === tab || (tab === 'photos' && at.view === 'photo') ? 'page' : 'false'}>${words.tabs[tab]}</a>`)}
+    </nav>
+  </header>`;
+}
+
+function body(at) {
+  if (state.locked) return enter();
+  if (state.failed && !state.bay) return html`<main class="wait"><p role="alert">${state.failed}</p></main>`;
+  if (!state.bay) return html`<main class="wait"><p>${words.opening}</p></main>`;
+  if (!at.id) return list();
+  if (!state.sheet || state.sheet.id !== at.id) return html`<main class="wait"><p>${state.failed || words.opening}</p></main>`;
+  return html`${head(at)}${(views[at.view] ?? sheet)(at)}`;
+}
+
+function notices() {
+  return html`
+    <div class="lost" role="status" ?hidden=${!state.lost}>${words.lost}</div>
+    <div class="said" role="alert" ?hidden=${!state.said}>${state.said ? html`<span>${state.said}</span>
+      <button class="quiet" @click=${() => subscribe.say('')}>${words.close}</button>` : ''}</div>`;
+}
+
+let asked = false;
+function draw() {
+  if (asked) return;
+  asked = true;
+  queueMicrotask(() => {
+    asked = false;
+    const at = place();
+    document.title = (at.id && state.sheet ? (state.sheet.facts.vehicle || state.sheet.name) + ' – ' : '') + 'valvegrade';
+    render(html`${body(at)}${notices()}`, document.getElementById('app'));
+  });
+}
+
+function moved() {
+  const at = place();
+  listen(at.id);
+  draw();
+  scrollTo(0, 0);
+}
+
+subscribe(draw);
+addEventListener('hashchange', moved);
+const code = location.hash.match(/^#code=(.+)$/);
+if (code) history.replaceState(null, '', '#/');
+await start(code?.[1]);
+if (!state.locked && !place().id && state.bay?.inspections.length === 1) history.replaceState(null, '', address(state.bay.inspections[0].id, 'photos'));
+moved();

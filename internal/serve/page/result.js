@@ -1,0 +1,98 @@
+// What the photos say together, valve by valve, and the facts of the inspection.
+import { html } from './lit/lit-html.js';
+import { live } from './lit/directives/live.js';
+import { state, act, changed, picture, signAs } from './state.js';
+import { words } from './words.js';
+import { address } from './address.js';
+import { plate, gradeWords, number, ruler } from './figures.js';
+
+let overruling = '';
+
+async function overrule(event, cylinder, valve) {
+  event.preventDefault();
+  const form = new FormData(event.target);
+  signAs(form.get('by'));
+  if (await act('overrule', { cylinder, valve, grade: Number(form.get('grade')), by: form.get('by'), reason: form.get('reason') })) {
+    overruling = '';
+    changed();
+  }
+}
+
+function overruleForm(cylinder, valve) {
+  const id = `${cylinder}.${valve.number}`;
+  if (overruling !== id) return html`<button class="quiet" @click=${() => { overruling = id; changed(); }}
+    aria-label=${`${words.overrule}: ${words.valveOf(cylinder, valve.number)}`}>${words.overrule}</button>`;
+  return html`<form class="sign" @submit=${(event) => overrule(event, cylinder, valve.number)}>
+    <fieldset><legend>${words.gradeByEye}</legend><div class="grades">${words.grades.map((name, grade) => html`<label>
+      <input type="radio" name="grade" value=${grade} required ?checked=${valve.overruled?.grade === grade}>
+      ${plate({ grade })} ${name}</label>`)}</div></fieldset>
+    <label class="field"><span>${words.yourName}</span><input name="by" required maxlength="200" .value=${state.by}></label>
+    <label class="field"><span>${words.reason}</span><input name="reason" required maxlength="500" .value=${valve.overruled?.reason ?? ''}></label>
+    <div class="row"><button class="main">${words.overrule}</button>
+    <button type="button" class="quiet" @click=${() => { overruling = ''; changed(); }}>${words.cancel}</button></div>
+  </form>`;
+}
+
+function valve(cylinder, one) {
+  const shots = state.sheet.shots.filter((shot) => shot.cylinder === cylinder && shot.valves.includes(one.number));
+  const told = gradeWords(one);
+  return html`<article class="valve" aria-label=${words.valveLong(cylinder, one.number)}>
+    <div class="strip">${shots.map((shot) => html`<a href=${address(state.sheet.id, 'photo', shot.file)} class=${shot.left_out || shot.state !== 'good' ? 'out' : ''}>
+      ${shot.picture ? html`<img src=${picture(shot, 'small')} alt=${words.photoOf(shot.file) + (shot.left_out ? `, ${words.leftOut}` : '')} loading="lazy">` : shot.file}</a>`)}
+      ${shots.length ? '' : html`<span class="none">${words.photoCount(0)}</span>`}</div>
+    <div class="words">
+      <h3>${words.valveLong(cylinder, one.number)}</h3>
+      ${one.overruled ? html`<p class="signed">${plate(one.overruled, true)} ${words.overruledBy(one.overruled)}</p>
+        <p>${words.measuredAs(told)} ${plate(one)}</p>` : html`<p class="loud">${plate(one, true)} ${told}</p>`}
+      ${one.index === null ? '' : html`<p class="figures">${words.index} ${number(one.index, 1)} <small>${words.range(number(one.low, 1), number(one.high, 1))}</small></p>${ruler(one)}`}
+      <div class="row">${overruleForm(cylinder, one)}
+        ${one.overruled && overruling !== `${cylinder}.${one.number}` ? html`<button class="quiet" @click=${() =>
+          act('overrule', { cylinder, valve: one.number, grade: null, by: '', reason: '' })}>${words.takeBack}</button>` : ''}</div>
+    </div>
+  </article>`;
+}
+
+async function keepFacts(event) {
+  event.preventDefault();
+  const form = new FormData(event.target);
+  const methods = {};
+  for (const [key, value] of form) if (key.startsWith('method-')) methods[key.slice(7)] = value;
+  const { cylinders, valves, rows } = state.sheet.facts;
+  await act('facts', {
+    vehicle: form.get('vehicle'), date: form.get('date'), odometer: form.get('odometer'), stage: form.get('stage'), notes: form.get('notes'),
+    methods, cylinders, valves, rows,
+  });
+}
+
+function facts() {
+  const f = state.sheet.facts;
+  return html`<form class="sheet-facts" @submit=${keepFacts}>
+    <h2>${words.facts}</h2>
+    ${state.sheet.open.length ? html`<div class="open"><b>${words.openFacts}</b><ul>${state.sheet.open.map((text) => html`<li>${text}</li>`)}</ul></div>` : ''}
+    <label class="field"><span>${words.vehicle}</span><input name="vehicle" .value=${live(f.vehicle)}></label>
+    <label class="field"><span>${words.date}</span><input name="date" type="date" .value=${live(f.date)}></label>
+    <label class="field"><span>${words.odometer}</span><input name="odometer" .value=${live(f.odometer)} inputmode="text" placeholder="45210 mi"></label>
+    <label class="field"><span>${words.stage}</span><select name="stage">${['routine', 'before', 'after'].map((stage) =>
+      html`<option value=${stage} ?selected=${stage === (f.stage || 'routine')}>${words.stages[stage]}</option>`)}</select></label>
+    ${f.stage === 'after' ? Array.from({ length: f.cylinders }, (_, n) => html`<label class="field"><span>${words.cleanedBy(n + 1)}</span>
+      <input name=${`method-${n + 1}`} .value=${live(f.methods?.[n + 1] ?? '')}></label>`) : ''}
+    <label class="field"><span>${words.remarks}</span><textarea name="notes" .value=${live(f.notes)}></textarea></label>
+    <div class="row"><button class="main">${words.keep}</button>
+      ${state.sheet.undo ? html`<button type="button" class="quiet" @click=${() => act('undo')}>${words.undo(state.sheet.undo)}</button>` : ''}</div>
+  </form>`;
+}
+
+export function result() {
+  const { cylinders, worst, median, notes } = state.sheet;
+  const worstOne = cylinders[worst - 1];
+  return html`<main class="result">
+    <div class="work">
+      <p class="loud">${worstOne ? html`${words.worstCylinder(worst, gradeWords(worstOne))} ${words.median(gradeWords(median))}` : words.nothing}</p>
+      ${cylinders.map((cylinder) => html`<section class="cylinder" aria-labelledby=${`cylinder-${cylinder.number}`}>
+        <h2 id=${`cylinder-${cylinder.number}`}>${words.cylinder(cylinder.number)} ${plate(cylinder)}<span>${gradeWords(cylinder)}</span></h2>
+        ${cylinder.valves.map((one) => valve(cylinder.number, one))}</section>`)}
+      ${notes.length ? html`<section><h2>${words.notes}</h2><ul class="plain">${notes.map((note) => html`<li>${note}</li>`)}</ul></section>` : ''}
+    </div>
+    ${facts()}
+  </main>`;
+}

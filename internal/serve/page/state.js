@@ -1,0 +1,109 @@
+// What the page knows, where it comes from, and what it asks the program to do.
+import { words } from './words.js';
+
+export const state = {
+  bay: null, // name, version, locale, inspections
+  sheet: null, // the inspection that is shown, as the program tells it
+  locked: false, // the code must be typed first
+  lost: false, // the connection
+  failed: '', // why nothing can be shown
+  said: '', // what went wrong last, until it is read
+  bringing: [], // photos on their way: {name, share, failed}
+  selected: new Set(),
+  by: localStorage.getItem('by') ?? '', // who works here, for what is signed
+};
+
+const followers = new Set();
+export function subscribe(follower) { followers.add(follower); }
+export function changed() { for (const follower of followers) follower(); }
+subscribe.say = (text) => { state.said = text; changed(); };
+export const say = subscribe.say;
+
+export function signAs(name) {
+  state.by = name;
+  localStorage.setItem('by', name);
+}
+
+// A request; what the program refuses is an error with its words.
+export async function call(path, body) {
+  const asking = body === undefined ? {} : { method: 'POST', body: JSON.stringify(body), headers: { 'Content-Type': 'application/json' } };
+  let answer;
+  try {
+    answer = await fetch(path, asking);
+  } catch {
+    throw new Error(words.unreachable);
+  }
+  if (answer.status === 401) {
+    state.locked = true;
+    changed();
+  }
+  const told = await answer.json().catch(() => ({}));
+  if (!answer.ok) throw Object.assign(new Error(told.error ?? words.unreachable), { reason: told.reason });
+  return told;
+}
+
+export const jobPath = (action) => `/api/inspections/${encodeURIComponent(state.sheet.id)}/${action}`;
+
+// Something to do in the inspection that is shown; true when it was done. The change comes back as an event.
+export async function act(action, body = {}) {
+  try {
+    await call(jobPath(action), body);
+    state.said = '';
+    changed();
+    return true;
+  } catch (error) {
+    say(error.message);
+    return false;
+  }
+}
+
+export const picture = (shot, kind) =>
+  `${jobPath('picture/' + kind)}?photo=${encodeURIComponent(shot.file)}&v=${encodeURIComponent(shot.picture)}`;
+
+export async function start(code) {
+  try {
+    if (code) await call('/api/enter', { code });
+    state.bay = await call('/api/bay');
+    state.locked = false;
+    state.failed = '';
+  } catch (error) {
+    state.failed = error.message;
+  }
+  changed();
+}
+
+let source = null;
+let heard = '';
+
+// Follows one inspection; the browser connects again by itself when the connection was lost.
+export function listen(id) {
+  if (id === heard && source && source.readyState !== EventSource.CLOSED) return;
+  source?.close();
+  source = null;
+  heard = id;
+  state.selected.clear();
+  if (!id || state.locked) return;
+  source = new EventSource(`/api/inspections/${encodeURIComponent(id)}/events`);
+  source.addEventListener('sheet', (event) => {
+    state.sheet = JSON.parse(event.data);
+    state.lost = false;
+    state.failed = '';
+    const files = new Set(state.sheet.shots.map((shot) => shot.file));
+    for (const file of state.selected) if (!files.has(file)) state.selected.delete(file);
+    changed();
+  });
+  const mine = source;
+  source.addEventListener('error', async () => {
+    if (mine !== source) return;
+    state.lost = Boolean(state.sheet);
+    changed();
+    if (mine.readyState !== EventSource.CLOSED) return;
+    // Closed for good: the program was started again, or there is no such inspection.
+    await new Promise((later) => setTimeout(later, 1500));
+    if (mine !== source) return;
+    await call(`/api/inspections/${encodeURIComponent(id)}/sheet`).catch((error) => { state.failed = error.message; });
+    source = null;
+    listen(id);
+    changed();
+  });
+}

@@ -1,0 +1,191 @@
+package bay
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"valvegrade/pkg/inspection"
+)
+
+func now() time.Time { return time.Now() }
+
+// ErrNoEngine is returned where cylinders and valves are not known yet.
+var ErrNoEngine = errors.New("say first how many cylinders and intake valves the engine has")
+
+// Assign says which valves photos show: one, or several of one cylinder from left to right as the photo shows them. No
+// valves take the photos' places away.
+func (j *Job) Assign(files []string, cylinder int, valves []int) error {
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	var entries []inspection.Entry
+	for _, file := range files {
+		if len(valves) > 0 {
+			entries = append(entries, inspection.Entry{File: file, Cylinder: cylinder, Valves: slices.Clone(valves)})
+		}
+	}
+	words := fmt.Sprintf("%s to cylinder %d", photos(len(files)), cylinder)
+	if len(valves) == 1 {
+		words += fmt.Sprintf(" valve %d", valves[0])
+	}
+	if len(valves) == 0 {
+		words = photos(len(files)) + " without a valve"
+	}
+	return j.assign(files, entries, words)
+}
+
+func photos(n int) string {
+	if n == 1 {
+		return "1 photo"
+	}
+	return fmt.Sprintf("%d photos", n)
+}
+
+// assign replaces what is known of files by entries. The lock is held.
+func (j *Job) assign(files []string, entries []inspection.Entry, words string) error {
+	for _, file := range files {
+		if _, known := j.shots[file]; !known {
+			return ErrUnknown
+		}
+	}
+	return j.edit(words, func(f *inspection.Form) error { return place(f, files, entries) })
+}
+
+func place(f *inspection.Form, files []string, entries []inspection.Entry) error {
+	if len(entries) > 0 && (f.Engine.Cylinders == 0 || f.Engine.Valves == 0) {
+		return ErrNoEngine
+	}
+	for _, e := range entries {
+		if e.Cylinder < 1 || e.Cylinder > f.Engine.Cylinders || slices.Min(e.Valves) < 1 || slices.Max(e.Valves) > f.Engine.Valves {
+			return fmt.Errorf("the engine has %d cylinders with %d intake valves each", f.Engine.Cylinders, f.Engine.Valves)
+		}
+	}
+	for n := range entries { // a photo that was left out stays so
+		if old := f.Entry(entries[n].File); old != nil {
+			entries[n].LeftOut = old.LeftOut
+		}
+	}
+	f.Photos = slices.DeleteFunc(f.Photos, func(e inspection.Entry) bool { return slices.Contains(files, e.File) })
+	f.Photos = append(f.Photos, entries...)
+	return nil
+}
+
+// AssignInOrder gives photos to valves as they were shot: so many of each, in an order such as "1.1,1.2,2.1"; "" is
+// cylinder 1 first. No files stand for all good photos without a valve.
+func (j *Job) AssignInOrder(files []string, order string, each int) error {
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	places := j.form.Engine.Places()
+	if order != "" {
+		var err error
+		if places, err = inspection.ParseOrder(order); err != nil {
+			return err
+		}
+	}
+	if len(places) == 0 {
+		return ErrNoEngine
+	}
+	var chosen []string
+	for _, s := range j.inOrder() {
+		if slices.Contains(files, s.file) || len(files) == 0 && s.good() && j.form.Entry(s.file) == nil {
+			chosen = append(chosen, s.file)
+		}
+	}
+	if len(chosen) == 0 {
+		return errors.New("there is no good photo without a valve")
+	}
+	entries, err := inspection.Deal(chosen, places, each)
+	if err != nil {
+		return err
+	}
+	return j.assign(chosen, entries, photos(len(chosen))+" in order")
+}
+
+// AssignByNames gives photos without a valve to those that their names, or those of their folders, tell: in the usual
+// ways of naming, or by a pattern of inspection.NewPattern. Where the engine is not known yet it becomes the smallest
+// that has all of them.
+func (j *Job) AssignByNames(pattern string) error {
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	var o inspection.DraftOptions
+	if pattern != "" {
+		var err error
+		if o.Pattern, err = inspection.NewPattern(pattern); err != nil {
+			return err
+		}
+	}
+	var files []string
+	for _, s := range j.inOrder() {
+		if j.form.Entry(s.file) == nil {
+			files = append(files, s.file)
+		}
+	}
+	draft, err := inspection.Draft(j.dir, files, o)
+	if err != nil {
+		return err
+	}
+	if len(draft.Placed) == 0 {
+		return errors.New("no name tells a valve, as c2v1.jpg does")
+	}
+	return j.edit(photos(len(draft.Entries()))+" by their names", func(f *inspection.Form) error {
+		f.Engine.Cylinders = max(f.Engine.Cylinders, draft.Engine.Cylinders)
+		f.Engine.Valves = max(f.Engine.Valves, draft.Engine.Valves)
+		f.Photos = append(f.Photos, draft.Entries()...)
+		return nil
+	})
+}
+
+// Follow says that photos arrive in the order of the engine from now on, so many of each valve: each good one is given
+// to the next valve. 0 ends that.
+func (j *Job) Follow(each int) error {
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	if each < 0 || each > mostEach {
+		return fmt.Errorf("photos of each valve must be 0 to %d", mostEach)
+	}
+	if each > 0 && len(j.form.Engine.Places()) == 0 {
+		return ErrNoEngine
+	}
+	j.follow = each
+	j.changed()
+	return nil
+}
+
+// mostEach is how many photos of each valve can be asked for.
+const mostEach = 9
+
+// next returns the valve to shoot next, false when every one has what it needs. The lock is held.
+func (j *Job) next() (inspection.Place, bool) {
+	have := map[inspection.Place]int{}
+	for _, e := range j.form.Photos {
+		s, known := j.shots[e.File]
+		if !known || e.LeftOut != nil || s.state == graded && !s.good() {
+			continue
+		}
+		for _, valve := range e.Valves {
+			have[inspection.Place{Cylinder: e.Cylinder, Valve: valve}]++
+		}
+	}
+	for _, p := range j.form.Engine.Places() {
+		if have[p] < max(1, j.follow) {
+			return p, true
+		}
+	}
+	return inspection.Place{}, false
+}
+
+// followOn gives a good photo that just arrived to the next valve, if that is wanted and its name does not say where it
+// belongs. The lock is held.
+func (j *Job) followOn(s *shot) {
+	if j.follow == 0 || !s.good() || j.form.Entry(s.file) != nil {
+		return
+	}
+	p, open := j.next()
+	if !open {
+		return
+	}
+	// What cannot be written now is assigned by hand later.
+	_ = j.assign([]string{s.file}, []inspection.Entry{{File: s.file, Cylinder: p.Cylinder, Valves: []int{p.Valve}}},
+		fmt.Sprintf("1 photo to cylinder %d valve %d", p.Cylinder, p.Valve))
+}

@@ -1,0 +1,277 @@
+package bay
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"sync"
+	"time"
+
+	"valvegrade/pkg/folder"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/reason"
+	"valvegrade/pkg/region"
+	"valvegrade/pkg/score"
+)
+
+// Job is one inspection that is worked on.
+type Job struct {
+	bay      *Bay
+	id, dir  string
+	pictures *pictures
+
+	lock sync.Mutex
+	// form is as inspection.yaml was read last, fault why it could not be; then it is not written either.
+	form  *inspection.Form
+	fault error
+	// written is the stamp of inspection.yaml when it was read.
+	written stamp
+	shots   map[string]*shot
+	changes []change
+	// follow is how many photos of each valve are taken one after the other; 0 when photos are assigned by hand.
+	follow    int
+	revision  int
+	listeners map[chan struct{}]bool
+	unsaved   bool
+	// watched are the folders for whose files the watcher was asked.
+	watched []string
+}
+
+// shot is a photo with what is known of it.
+type shot struct {
+	file  string
+	stamp stamp
+	// since is when the file was seen to change last; seen when it was seen first.
+	since, seen time.Time
+	state       state
+	// live is true for a photo that arrived while the job was open.
+	live    bool
+	records []score.Record
+	taken   *time.Time
+	// waited is how long it took from arrival to grade; 0 for what was there before.
+	waited time.Duration
+	thumb  []byte
+}
+
+type state int
+
+const (
+	arriving state = iota // being written
+	waiting               // whole, in the queue
+	graded
+)
+
+// stamp tells whether a file, or the marks beside it, changed.
+type stamp struct {
+	size, marksSize int64
+	time, marksTime time.Time
+}
+
+func (s stamp) same(other stamp) bool {
+	return s.size == other.size && s.marksSize == other.marksSize && s.time.Equal(other.time) && s.marksTime.Equal(other.marksTime)
+}
+
+func newJob(b *Bay, id, dir string) (*Job, error) {
+	j := &Job{
+		bay: b, id: id, dir: dir, shots: map[string]*shot{}, listeners: map[chan struct{}]bool{}, form: &inspection.Form{},
+		pictures: newPictures(b.options.Options),
+	}
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	j.readForm()
+	return j, j.refresh(time.Now(), false)
+}
+
+// path returns where a photo lies.
+func (j *Job) path(file string) string { return filepath.Join(j.dir, filepath.FromSlash(file)) }
+
+// readForm reads inspection.yaml when it changed. The lock is held.
+func (j *Job) readForm() (changed bool) {
+	now := stampOf(filepath.Join(j.dir, inspection.File), "")
+	if now.same(j.written) && j.revision > 0 {
+		return false
+	}
+	j.written = now
+	form, _, err := inspection.ReadForm(j.dir)
+	if j.fault = err; err == nil {
+		j.form = form
+	}
+	return true
+}
+
+func stampOf(path, marks string) stamp {
+	var s stamp
+	if info, err := os.Stat(path); err == nil {
+		s.size, s.time = info.Size(), info.ModTime()
+	}
+	if marks == "" {
+		return s
+	}
+	if info, err := os.Stat(marks); err == nil {
+		s.marksSize, s.marksTime = info.Size(), info.ModTime()
+	}
+	return s
+}
+
+// settled is how long a file must stay as it is to count as whole.
+const settled = 80 * time.Millisecond
+
+// refresh looks what changed in the folder. The lock is held. live says that the job was open when it happened.
+func (j *Job) refresh(now time.Time, live bool) error {
+	files, err := folder.Photos(j.dir)
+	if err != nil {
+		return err
+	}
+	changed := j.readForm()
+	for _, file := range files {
+		path := j.path(file)
+		is := stampOf(path, region.FindMarks(path))
+		s, known := j.shots[file]
+		switch {
+		case !known:
+			s = &shot{file: file, seen: now, live: live}
+			j.shots[file] = s
+		case s.stamp.same(is):
+			continue
+		case s.state == graded:
+			s.seen = now
+		}
+		s.stamp, s.since, s.state, changed = is, now, arriving, true
+		j.pictures.forget(file)
+	}
+	for file := range j.shots {
+		if !slices.Contains(files, file) {
+			delete(j.shots, file)
+			j.pictures.forget(file)
+			changed = true
+		}
+	}
+	j.settle(now)
+	j.watchParts()
+	if changed {
+		j.changed()
+	}
+	return nil
+}
+
+// settle queues the files that are whole, and reports whether others are still being written. The lock is held.
+func (j *Job) settle(now time.Time) (pending bool) {
+	var ready []*shot
+	for _, s := range j.shots {
+		if s.state != arriving {
+			continue
+		}
+		still := now.Sub(s.since) >= settled || !s.live && now.Sub(s.stamp.time) > time.Second
+		path := j.path(s.file)
+		if is := stampOf(path, region.FindMarks(path)); !is.same(s.stamp) {
+			s.stamp, s.since, still = is, now, false
+		}
+		if still {
+			ready = append(ready, s)
+		} else {
+			pending = true
+		}
+	}
+	slices.SortFunc(ready, func(a, b *shot) int { return a.stamp.time.Compare(b.stamp.time) })
+	for _, s := range ready {
+		s.state = waiting
+		j.bay.queue.add(task{j, s.file}, s.live)
+	}
+	return pending
+}
+
+// patience is how long a file that ends too early may still be one that somebody is writing.
+const patience = 5 * time.Second
+
+// grade measures one photo.
+func (j *Job) grade(worker *score.Worker, file string) {
+	j.lock.Lock()
+	s, known := j.shots[file]
+	if !known || s.state != waiting {
+		j.lock.Unlock()
+		return
+	}
+	began := s.stamp
+	j.lock.Unlock()
+
+	valves, err := worker.Score(j.path(file))
+	if err != nil {
+		valves = []*score.Result{{Name: file, Status: score.Refused, Valve: 1, Valves: 1, Version: j.bay.Version(),
+			Reasons: []reason.Reason{reason.With(reason.Failed, err.Error())}}}
+	}
+	thumb := j.pictures.keep(file, valves)
+
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	now := time.Now()
+	if j.shots[file] != s || !s.stamp.same(began) || s.state != waiting {
+		return // changed or gone meanwhile: it will be graded again
+	}
+	if half(valves) && now.Sub(s.stamp.time) < patience {
+		s.state, s.since = arriving, now
+		return
+	}
+	s.state, s.thumb, s.records = graded, thumb, nil
+	for _, r := range valves {
+		rec := r.Record()
+		rec.Photo = file
+		s.records = append(s.records, rec)
+	}
+	s.taken = valves[0].Taken
+	if s.live {
+		s.waited = now.Sub(s.seen)
+		j.followOn(s)
+	}
+	j.unsaved = true
+	j.changed()
+}
+
+// half reports whether the file ends before its picture does.
+func half(valves []*score.Result) bool {
+	return slices.ContainsFunc(valves[0].Reasons, func(r reason.Reason) bool {
+		return r.Code == reason.Truncated || r.Code == reason.NotAnImage
+	})
+}
+
+// good reports whether the photo can be used: some valve in it was graded.
+func (s *shot) good() bool {
+	return s.state == graded && slices.ContainsFunc(s.records, func(r score.Record) bool { return r.Status == score.Scored })
+}
+
+// inOrder returns the photos in the order of shooting. The lock is held.
+func (j *Job) inOrder() []*shot {
+	var keys []inspection.Shot
+	for _, s := range j.shots {
+		keys = append(keys, inspection.Shot{File: s.file, Taken: s.taken, Written: s.stamp.time})
+	}
+	inspection.SortShots(keys)
+	shots := make([]*shot, len(keys))
+	for n, key := range keys {
+		shots[n] = j.shots[key.File]
+	}
+	return shots
+}
+
+// changed tells all listeners. The lock is held.
+func (j *Job) changed() {
+	j.revision++
+	for listener := range j.listeners {
+		select {
+		case listener <- struct{}{}:
+		default: // it has not looked yet since the last change
+		}
+	}
+}
+
+// Listen returns a channel on which something arrives after each change, and what ends that.
+func (j *Job) Listen() (changes <-chan struct{}, end func()) {
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	listener := make(chan struct{}, 1)
+	j.listeners[listener] = true
+	return listener, func() {
+		j.lock.Lock()
+		defer j.lock.Unlock()
+		delete(j.listeners, listener)
+	}
+}

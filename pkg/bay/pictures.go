@@ -1,0 +1,125 @@
+package bay
+
+import (
+	"bytes"
+	"image"
+	"image/jpeg"
+	"slices"
+	"sync"
+
+	"github.com/disintegration/imaging"
+
+	"valvegrade/internal/draw"
+	"valvegrade/pkg/score"
+)
+
+// Kind is how a photo is shown.
+type Kind string
+
+// Small is what was measured in the size of a contact sheet, Plain the photo, Marked the photo with what was measured.
+const (
+	Small  Kind = "small"
+	Plain  Kind = "plain"
+	Marked Kind = "marked"
+)
+
+const (
+	smallSide, plainSide       = 360, 1600
+	smallQuality, plainQuality = 80, 88
+	// kept is how many photos' large pictures are kept; others are drawn again when they are asked for.
+	kept = 24
+)
+
+// pictures are the pictures of a job's photos: small ones of all are kept with the photos, large ones of the latest.
+type pictures struct {
+	drawing sync.Mutex // held while a photo is scored again to be drawn
+	worker  *score.Worker
+
+	lock   sync.Mutex
+	large  map[string]map[Kind][]byte
+	recent []string
+}
+
+func newPictures(o score.Options) *pictures {
+	return &pictures{worker: score.NewWorker(o), large: map[string]map[Kind][]byte{}}
+}
+
+// keep draws the pictures of a photo that was just scored, and returns the small one; nil for a file without a picture.
+func (p *pictures) keep(file string, valves []*score.Result) []byte {
+	if valves[0].Photo == nil {
+		p.forget(file)
+		return nil
+	}
+	marked := draw.Marked(valves...)
+	small := imaging.Fit(marked, smallSide, smallSide, imaging.Box)
+	drawn := map[Kind][]byte{
+		Plain:  encoded(imaging.Fit(valves[0].Photo.Pixels, plainSide, plainSide, imaging.Box), plainQuality),
+		Marked: encoded(marked, plainQuality),
+	}
+	p.lock.Lock()
+	defer p.lock.Unlock()
+	p.drop(file)
+	p.large[file], p.recent = drawn, append(p.recent, file)
+	if len(p.recent) > kept {
+		p.drop(p.recent[0])
+	}
+	return encoded(small, smallQuality)
+}
+
+func encoded(picture image.Image, quality int) []byte {
+	var data bytes.Buffer
+	if err := jpeg.Encode(&data, picture, &jpeg.Options{Quality: quality}); err != nil {
+		panic("bay: " + err.Error()) // its size is that of a photo that was decoded, and writing into memory cannot fail
+	}
+	return data.Bytes()
+}
+
+// drop forgets a photo's pictures. The lock is held.
+func (p *pictures) drop(file string) {
+	delete(p.large, file)
+	p.recent = slices.DeleteFunc(p.recent, func(f string) bool { return f == file })
+}
+
+func (p *pictures) forget(file string) {
+	p.lock.Lock()
+	defer p.lock.Unlock()
+	p.drop(file)
+}
+
+// of returns a large picture, from memory or drawn anew; nil for a file without one.
+func (p *pictures) of(file, path string, kind Kind) ([]byte, error) {
+	p.lock.Lock()
+	drawn := p.large[file][kind]
+	p.lock.Unlock()
+	if drawn != nil {
+		return drawn, nil
+	}
+	p.drawing.Lock()
+	defer p.drawing.Unlock()
+	valves, err := p.worker.Score(path)
+	if err != nil {
+		return nil, err
+	}
+	p.keep(file, valves)
+	p.lock.Lock()
+	defer p.lock.Unlock()
+	return p.large[file][kind], nil
+}
+
+// Picture returns a JPEG of a photo.
+func (j *Job) Picture(file string, kind Kind) ([]byte, error) {
+	j.lock.Lock()
+	s, known := j.shots[file]
+	var small []byte
+	if known {
+		small = s.thumb
+	}
+	j.lock.Unlock()
+	if !known {
+		return nil, ErrUnknown
+	}
+	if kind == Small {
+		return small, nil
+	}
+	return j.pictures.of(file, j.path(file), kind)
+}

@@ -1,0 +1,320 @@
+package bay
+
+import (
+	"errors"
+	"slices"
+	"time"
+
+	"valvegrade/pkg/engine"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
+	"valvegrade/pkg/reason"
+	"valvegrade/pkg/score"
+)
+
+// Sheet is how an inspection stands: what a page shows of it.
+type Sheet struct {
+	ID       string `json:"id"`
+	Name     string `json:"name"`
+	Revision int    `json:"revision"`
+	Facts    Facts  `json:"facts"`
+	// Open are sentences on what is still to be filled in; Fault is why inspection.yaml cannot be used, "" when it can.
+	Open  []string `json:"open"`
+	Fault string   `json:"fault"`
+	// Shots are in the order of shooting.
+	Shots     []Shot     `json:"shots"`
+	Cylinders []Cylinder `json:"cylinders"`
+	// Worst is the number of the worst cylinder, 0 when none was measured; Median is that of all.
+	Worst  int    `json:"worst"`
+	Median Figure `json:"median"`
+	// Notes are sentences on what contradicts itself.
+	Notes []string `json:"notes"`
+	// Next is the valve to shoot next, such as "2.1", "" when all are done or the engine is not known; Follow how many
+	// photos of each are taken in order, 0 when they are not.
+	Next   string `json:"next"`
+	Follow int    `json:"follow"`
+	// Undo says what would be taken back, "" for nothing.
+	Undo string `json:"undo"`
+	// Reading counts photos that are not graded yet.
+	Reading int `json:"reading"`
+}
+
+// Facts are those of the whole inspection, empty or 0 where they are open.
+type Facts struct {
+	Vehicle   string         `json:"vehicle"`
+	Cylinders int            `json:"cylinders"`
+	Valves    int            `json:"valves"`
+	Rows      [][]int        `json:"rows"`
+	Date      string         `json:"date"`
+	Odometer  string         `json:"odometer"`
+	Stage     string         `json:"stage"`
+	Methods   map[int]string `json:"methods"`
+	Notes     string         `json:"notes"`
+}
+
+// Figure is a grade with its figures; Grade is null where nothing was measured.
+type Figure struct {
+	Grade      *int           `json:"grade"`
+	Name       string         `json:"name"`
+	Borderline bool           `json:"borderline"`
+	Index      measure.Number `json:"index"`
+	Low        measure.Number `json:"low"`
+	High       measure.Number `json:"high"`
+}
+
+// Cylinder is one of the engine.
+type Cylinder struct {
+	Number int `json:"number"`
+	Figure
+	Valves []Valve `json:"valves"`
+}
+
+// Valve is one of a cylinder.
+type Valve struct {
+	Number int `json:"number"`
+	Figure
+	// Photos counts those listed for it that are not left out, Used those that were measured.
+	Photos    int        `json:"photos"`
+	Used      int        `json:"used"`
+	Overruled *Overruled `json:"overruled"`
+}
+
+// Overruled is a grade that a person gave beside the measured one.
+type Overruled struct {
+	Grade  int    `json:"grade"`
+	Name   string `json:"name"`
+	By     string `json:"by"`
+	Reason string `json:"reason"`
+}
+
+// Shot is one photo.
+type Shot struct {
+	File string `json:"file"`
+	// State is arriving, reading, good or refused.
+	State string `json:"state"`
+	// Picture changes when the photo's pictures do.
+	Picture  string   `json:"picture"`
+	Width    int      `json:"width"`
+	Height   int      `json:"height"`
+	Taken    string   `json:"taken"`
+	Cylinder int      `json:"cylinder"`
+	Valves   []int    `json:"valves"`
+	LeftOut  *Signed  `json:"left_out"`
+	Seen     []InShot `json:"seen"`
+	// Arrived is true for a photo that came while the inspection was open; Waited is how long it took to its grade, in
+	// milliseconds.
+	Arrived bool `json:"arrived"`
+	Waited  int  `json:"waited_ms"`
+	// Marks says what was set by hand.
+	Marks string `json:"marks"`
+}
+
+// Signed says who decided something, and why.
+type Signed struct {
+	By     string `json:"by"`
+	Reason string `json:"reason"`
+}
+
+// InShot is a valve as a photo shows it, or why it could not be judged.
+type InShot struct {
+	Figure
+	Coverage   measure.Number     `json:"coverage"`
+	Shares     []measure.Number   `json:"shares"`
+	Confidence measure.Number     `json:"confidence"`
+	ByHand     bool               `json:"by_hand"`
+	Unreadable measure.Number     `json:"unreadable"`
+	Head       *score.HeadEllipse `json:"head"`
+	Stem       *score.StemLine    `json:"stem"`
+	Reasons    []Reason           `json:"reasons"`
+}
+
+// Reason is what speaks against a photo, or for caution.
+type Reason struct {
+	Code    string `json:"code"`
+	Short   string `json:"short"`
+	Advice  string `json:"advice"`
+	Refuses bool   `json:"refuses"`
+}
+
+// Sheet returns how the inspection stands.
+func (j *Job) Sheet() *Sheet {
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	f := j.form
+	s := &Sheet{
+		ID: j.id, Name: j.id, Revision: j.revision, Follow: j.follow, Open: []string{}, Notes: []string{}, Shots: []Shot{},
+		Cylinders: []Cylinder{},
+		Facts: Facts{
+			Vehicle: f.Vehicle, Cylinders: f.Engine.Cylinders, Valves: f.Engine.Valves, Rows: f.Rows(), Date: f.Date,
+			Odometer: f.Odometer, Stage: string(f.Stage), Methods: f.Methods, Notes: f.Notes,
+		},
+	}
+	if j.id == Here {
+		s.Name = j.bay.Name()
+	}
+	if j.fault != nil {
+		s.Fault = j.fault.Error()
+	}
+	for _, open := range f.Open() {
+		s.Open = append(s.Open, open.Text)
+	}
+	if p, open := j.next(); open {
+		s.Next = p.String()
+	}
+	if len(j.changes) > 0 {
+		s.Undo = j.changes[len(j.changes)-1].words
+	}
+	for _, shot := range j.inOrder() {
+		if shot.state != graded {
+			s.Reading++
+		}
+		s.Shots = append(s.Shots, shot.told(f))
+	}
+	j.tellEngine(s)
+	return s
+}
+
+// tellEngine adds what the photos say together. The lock is held.
+func (j *Job) tellEngine(s *Sheet) {
+	graded, err := j.graded()
+	if err != nil {
+		if !errors.Is(err, ErrNoEngine) {
+			s.Notes = append(s.Notes, err.Error())
+		}
+		return
+	}
+	e := graded.Engine
+	s.Worst, s.Median = e.WorstCylinder, figureOf(e.Median, e.MedianGrades)
+	for _, c := range e.Cylinders {
+		cylinder := Cylinder{Number: c.Number, Figure: figureOf(c.Index, c.Grades)}
+		for _, v := range c.Valves {
+			valve := Valve{Number: v.Number, Figure: figureOf(v.Index, v.Grades), Used: v.Used}
+			for _, p := range j.form.Photos {
+				if p.Cylinder == c.Number && slices.Contains(p.Valves, v.Number) && p.LeftOut == nil {
+					valve.Photos++
+				}
+			}
+			if o := e.Inspection.Overruling(c.Number, v.Number); o != nil {
+				valve.Overruled = &Overruled{o.Grade, grade.Names()[o.Grade], o.By, o.Reason}
+			}
+			cylinder.Valves = append(cylinder.Valves, valve)
+		}
+		s.Cylinders = append(s.Cylinders, cylinder)
+	}
+	if s.Reading == 0 {
+		s.Notes = append(s.Notes, e.Notes...)
+	}
+}
+
+// graded brings together what is graded so far, whatever facts are still open. The lock is held.
+func (j *Job) graded() (*engine.Graded, error) {
+	f := j.form
+	if f.Engine.Cylinders == 0 || f.Engine.Valves == 0 {
+		return nil, ErrNoEngine
+	}
+	i := &inspection.Inspection{
+		Dir: j.dir, Vehicle: f.Vehicle, Engine: f.Engine, Banks: f.Banks, Stage: f.Stage, Methods: f.Methods, Notes: f.Notes,
+		Overruled: f.Overruled,
+	}
+	if whole, err := f.Inspection(j.dir); err == nil {
+		i = whole
+		i.Photos = nil
+	}
+	i.Date, _ = time.Parse(time.DateOnly, f.Date) // the zero time where it is open
+	records := score.NewDocument(j.bay.Version())
+	for _, e := range f.Photos {
+		s, known := j.shots[e.File]
+		if !known || s.state != graded {
+			continue
+		}
+		for n, valve := range e.Valves {
+			p := inspection.Photo{File: e.File, Cylinder: e.Cylinder, Valve: valve, LeftOut: e.LeftOut}
+			if len(e.Valves) > 1 {
+				p.FromLeft = n + 1
+			}
+			i.Photos = append(i.Photos, p)
+		}
+	}
+	i.Sort()
+	for _, file := range i.Files() {
+		records.Photos = append(records.Photos, j.shots[file].records...)
+	}
+	return engine.Of(i, records)
+}
+
+func figureOf(f measure.Figure, p grade.Probabilities) Figure {
+	index := measure.WriteIndex(f)
+	told := Figure{Index: index.Index, Low: index.IndexLow, High: index.IndexHigh}
+	if g := grade.Of(f, p); g != nil {
+		written := g.Write()
+		told.Grade, told.Name, told.Borderline = written.Grade, *written.GradeName, *written.Borderline
+	}
+	return told
+}
+
+var states = map[state]string{arriving: "arriving", waiting: "reading"}
+
+// told is the photo as the page shows it.
+func (s *shot) told(f *inspection.Form) Shot {
+	t := Shot{
+		File: s.file, State: states[s.state], Arrived: s.live, Waited: int(s.waited.Milliseconds()), Seen: []InShot{}, Valves: []int{},
+		Picture: s.picture(),
+	}
+	if e := f.Entry(s.file); e != nil {
+		t.Cylinder, t.Valves = e.Cylinder, e.Valves
+		if e.LeftOut != nil {
+			t.LeftOut = &Signed{e.LeftOut.By, e.LeftOut.Reason}
+		}
+	}
+	if s.stamp.marksSize > 0 {
+		t.Marks = "outline"
+	}
+	if s.state != graded {
+		return t
+	}
+	if t.State = "refused"; s.good() {
+		t.State = "good"
+	}
+	for _, r := range s.records {
+		if r.Width != nil {
+			t.Width, t.Height = *r.Width, *r.Height
+		}
+		if r.Taken != nil {
+			t.Taken = *r.Taken
+		}
+		t.Seen = append(t.Seen, inShot(r))
+	}
+	return t
+}
+
+// picture names the state of the photo's pictures.
+func (s *shot) picture() string {
+	if s.state != graded || s.thumb == nil {
+		return ""
+	}
+	return s.stamp.time.Format("150405.000") + "-" + s.stamp.marksTime.Format("150405.000")
+}
+
+func inShot(r score.Record) InShot {
+	t := InShot{
+		Figure:   Figure{Grade: r.Grade, Index: r.Index, Low: r.IndexLow, High: r.IndexHigh},
+		Coverage: r.Coverage, Confidence: r.RegionConfidence, ByHand: r.ByHand(), Unreadable: r.Unreadable,
+		Head: r.HeadEllipse, Stem: r.StemLine, Reasons: []Reason{},
+	}
+	if r.GradeName != nil {
+		t.Name, t.Borderline = *r.GradeName, *r.Borderline
+	}
+	if r.Shares != nil {
+		t.Shares = []measure.Number{r.Shares.Bare, r.Shares.Film, r.Shares.Medium, r.Shares.Heavy}
+	}
+	for _, x := range r.Reasons {
+		t.Reasons = append(t.Reasons, tellReason(x))
+	}
+	return t
+}
+
+func tellReason(x reason.Reason) Reason {
+	entry, _ := reason.Find(x.Code)
+	return Reason{string(x.Code), entry.Short, x.Advice, entry.Refuses}
+}
