@@ -34,10 +34,8 @@ type Deposit struct {
 	// Both is head and stem together; Head and Stem are nil when not visible.
 	Both       Figures
 	Head, Stem *Figures
-	// Formula is the second, independent reading, made without the net's evidence.
-	Formula measure.Reading
-	Colour  Colour
-	Texture Texture
+	Colour     Colour
+	Texture    Texture
 	// Reasons are the refusals and warnings found while measuring; empty when there are none.
 	Reasons []reason.Reason
 }

@@ -66,7 +66,6 @@ func (rec *Record) describeDeposit(d *deposit.Deposit, shrunk int) {
 	rec.Head, rec.Stem = recordRegion(d.Head, shrunk), recordRegion(d.Stem, shrunk)
 	rec.Pixels, rec.Unreadable = new(d.Both.Pixels*shrunk*shrunk), share(d.Both.Unreadable)
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
-	rec.Formula = new(d.Formula.Write())
 }
 
 func recordFigures(f deposit.Figures) Figures {
