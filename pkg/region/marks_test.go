@@ -28,7 +28,7 @@ stem:
 func TestParseMarks(t *testing.T) {
 	m, err := ParseMarks([]byte(whole))
 	require.NoError(t, err)
-	assert.Equal(t, &Marks{Ellipse{320, 250.5, 180, 120, 102}, &Line{300, 20, 318, 190, 44}}, m)
+	assert.Equal(t, &Marks{Head: Ellipse{320, 250.5, 180, 120, 102}, Stem: &Line{300, 20, 318, 190, 44}}, m)
 
 	m, err = ParseMarks([]byte("head: {centre: [1, 2], axes: [30, 20], angle: 0}"))
 	require.NoError(t, err)
@@ -62,7 +62,7 @@ var badMarks = map[string]struct{ text, message string }{
 	"two documents":    {whole + "---\n" + whole, "line 10: what stands from here on"},
 	"a tab":            {strings.Replace(whole, "  axes", "\taxes", 1), "line 3: a tab stands where only blanks may"},
 	"Latin-1":          {"# K\xe4fer\n" + whole, "not a text in UTF-8"},
-	"larger than 64 K": {strings.Repeat("# long\n", 10000) + whole, "larger than"},
+	"larger than 256 K": {strings.Repeat("# long\n", 40000) + whole, "larger than"},
 }
 
 func TestParseMarksRefuses(t *testing.T) {

@@ -49,6 +49,10 @@ type Record struct {
 	// Formula is the second reading, by a formula from relief, sheen and tint, without the net.
 	Formula *measure.WrittenReading `json:"formula"`
 	Quality *Quality                `json:"quality"`
+	// Painted is the share of the valve, 0 to 1, whose classes somebody painted, PaintedBy who, where that is known;
+	// both are left out where nobody did.
+	Painted   *measure.Number `json:"painted,omitempty"`
+	PaintedBy string          `json:"painted_by,omitempty"`
 	// HeadEllipse and StemLine are the fitted geometry in photo pixels.
 	HeadEllipse *HeadEllipse `json:"head_ellipse"`
 	StemLine    *StemLine    `json:"stem_line"`
