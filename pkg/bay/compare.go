@@ -21,13 +21,15 @@ import (
 
 // Change is two inspections of one engine, compared: what a page shows of it.
 type Change struct {
-	Before  Side              `json:"before"`
-	After   Side              `json:"after"`
-	Verdict string            `json:"verdict"`
-	Valves  []ChangedValve    `json:"valves"`
-	Notes   []string          `json:"notes"`
-	Growth  []string          `json:"growth"`
-	Papers  map[string]*Paper `json:"-"` // pictures by name
+	Before  Side           `json:"before"`
+	After   Side           `json:"after"`
+	Verdict string         `json:"verdict"`
+	Valves  []ChangedValve `json:"valves"`
+	Notes   []string       `json:"notes"`
+	Growth  []string       `json:"growth"`
+	// Chart is true when there is a picture named growth.
+	Chart  bool              `json:"chart"`
+	Papers map[string]*Paper `json:"-"` // pictures by name
 }
 
 // Side names one of the two inspections.
@@ -174,5 +176,6 @@ func (c *Change) grow(engines []*engine.Engine, unit inspection.Unit) {
 	if len(t.Series) == 0 || len(t.Series[0].Lines) == 0 || t.WriteChart(&chart, t.Series[0], "svg") != nil {
 		return
 	}
+	c.Chart = true
 	c.Papers["growth"] = &Paper{"growth.svg", "image/svg+xml", chart.Bytes()}
 }

@@ -174,6 +174,9 @@ func (j *Job) Sheet() *Sheet {
 		}
 		s.Shots = append(s.Shots, shot.told(f))
 	}
+	if j.trouble != "" {
+		s.Notes = append(s.Notes, j.trouble)
+	}
 	j.tellEngine(s)
 	return s
 }
