@@ -27,6 +27,7 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("DEMO", filepath.Join(testdata, "engine"))     // photos with a valve
 			env.Setenv("HISTORY", filepath.Join(testdata, "history")) // saved inspections, invented
+			env.Setenv("COLUMNS", "1000")                             // so that no sentence is broken
 			return nil
 		},
 	})

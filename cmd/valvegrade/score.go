@@ -142,7 +142,7 @@ func showPhotos(c *cli.Context, d *score.Document, file string) error {
 	if c.String("json") == toStdout {
 		return nil
 	}
-	return terminal.Table(c.App.Writer, d.Photos)
+	return terminal.Table(c.App.Writer, d.Photos, terminal.Width(c.App.Writer))
 }
 
 // showInspection writes and prints the results of photos with the grades of their engine, and returns how its valves
@@ -166,10 +166,10 @@ func showInspection(c *cli.Context, i *inspection.Inspection, photos *score.Docu
 	if c.String("json") == toStdout {
 		return wholly(d.Photos), nil
 	}
-	if err := terminal.Table(c.App.Writer, d.Photos); err != nil {
+	if err := terminal.Table(c.App.Writer, d.Photos, terminal.Width(c.App.Writer)); err != nil {
 		return nil, err
 	}
-	return wholly(d.Photos), terminal.Engine(c.App.Writer, d.Engine)
+	return wholly(d.Photos), terminal.Engine(c.App.Writer, d.Engine, terminal.Width(c.App.Writer))
 }
 
 // scoreOptions reads the options of the measurement and the outlines set by hand from the command line.

@@ -9,6 +9,7 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/internal/ramp"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
@@ -24,7 +25,7 @@ type sheet struct {
 
 // caption returns the strip below the picture, as high as its words need.
 func caption(valves []*score.Result, width int) *image.RGBA {
-	unit := float64(width) / 640
+	unit := (1 + float64(width)/640) / 2 // letters grow half as much as the picture
 	s := &sheet{
 		margin: int(12 * unit), width: width,
 		large:  newPen(bold(), 22*unit, ink),
@@ -88,8 +89,8 @@ func (s *sheet) verdict(r *score.Result) {
 	name := r.Grade.Name
 	x := s.large.write(s.image, plate.Max.X+s.margin, s.y+s.large.ascent, name)
 	note := fmt.Sprintf("grade %d of 4", r.Grade.Value)
-	if r.Grade.Borderline {
-		note += ", borderline"
+	if lowest, highest := grade.Reach(r.Deposit.Both.Index); lowest < highest {
+		note += fmt.Sprintf(", may be %d to %d", lowest, highest)
 	}
 	x = max(x, s.small.write(s.image, plate.Max.X+s.margin, s.y+side-s.margin/4, note)) + 2*s.margin
 

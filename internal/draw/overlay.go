@@ -12,26 +12,39 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// Sizes in pixels: the picture's long side is at most maxSide, which is as much as a screen shows; the canvas is at
-// least minWidth wide, which is what the caption needs.
+// Sizes in pixels: the long side of a photo is at most maxSide, two of which are as much as a screen shows; the canvas is
+// at least minWidth wide, which is what the caption needs; between lies between two photos.
 const (
-	maxSide  = 1600
+	maxSide  = 1200
 	minWidth = 560
+	between  = 6
 )
 
-// Overlay draws the results of a photo's valves, at least one: the outlines of head and stem, the deposit classes as
-// tints, the valves' numbers where there are several, and below them a caption with grades, intervals, coverage,
-// reasons and legend. A refused photo shows its picture, if there is one, and what to do about it.
+// Overlay draws the results of a photo's valves, at least one: the photo as it is and beside it the same with the
+// outlines of head and stem, the deposit classes as tints and the valves' numbers where there are several; below them a
+// caption with grades, intervals, coverage, reasons and legend. A refused photo shows its picture, if there is one, and
+// what to do about it.
 func Overlay(valves ...*score.Result) *image.RGBA {
-	picture := Marked(valves...)
-	width := max(picture.Rect.Dx(), minWidth)
+	pictures := []*image.RGBA{base(valves[0])}
+	if marked := Marked(valves...); anyScored(valves) {
+		pictures = append(pictures, marked)
+	}
+	size := pictures[0].Rect.Size()
+	across := len(pictures)*(size.X+between) - between
+	width := max(across, minWidth)
 	strip := caption(valves, width)
-	canvas := image.NewRGBA(image.Rect(0, 0, width, picture.Rect.Dy()+strip.Rect.Dy()))
+	canvas := image.NewRGBA(image.Rect(0, 0, width, size.Y+strip.Rect.Dy()))
 	draw.Draw(canvas, canvas.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
-	left := (width - picture.Rect.Dx()) / 2
-	draw.Draw(canvas, picture.Rect.Add(image.Pt(left, 0)), picture, image.Point{}, draw.Src)
-	draw.Draw(canvas, strip.Rect.Add(image.Pt(0, picture.Rect.Dy())), strip, image.Point{}, draw.Src)
+	for n, picture := range pictures {
+		at := image.Pt((width-across)/2+n*(size.X+between), 0)
+		draw.Draw(canvas, picture.Rect.Add(at), picture, image.Point{}, draw.Src)
+	}
+	draw.Draw(canvas, strip.Rect.Add(image.Pt(0, size.Y)), strip, image.Point{}, draw.Src)
 	return canvas
+}
+
+func anyScored(valves []*score.Result) bool {
+	return slices.ContainsFunc(valves, func(r *score.Result) bool { return r.Status == score.Scored })
 }
 
 // Marked draws the outlines and the deposit classes of scored valves into their photo, without a caption, and their

@@ -4,6 +4,7 @@ import (
 	"flag"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/png"
 	"os"
 	"path/filepath"
@@ -61,9 +62,9 @@ func matches(t *testing.T, golden string, got *image.RGBA) {
 func TestOverlayFitsPhotosOfAllSizes(t *testing.T) {
 	for _, c := range []struct{ width, height, wantWidth, picture int }{
 		{200, 160, minWidth, 160},
-		{640, 480, 640, 480},
-		{480, 640, minWidth, 640},
-		{3200, 2400, maxSide, 1200},
+		{640, 480, 2*640 + between, 480},
+		{480, 640, 2*480 + between, 640},
+		{3200, 2400, 2*maxSide + between, 900},
 	} {
 		got := Overlay(valve(c.width, c.height)).Rect
 		assert.Equal(t, c.wantWidth, got.Dx(), "%dx%d", c.width, c.height)
@@ -73,8 +74,15 @@ func TestOverlayFitsPhotosOfAllSizes(t *testing.T) {
 
 func TestTintsOutlineAndHatching(t *testing.T) {
 	r := valve(640, 480)
-	got := Overlay(r)
+	whole := Overlay(r)
 	grey := color.RGBA{metal, metal, metal, 255}
+	for y := range 480 {
+		for x := range 640 {
+			require.Equal(t, grey, whole.RGBAAt(x, y), "on the left the photo as it is")
+		}
+	}
+	got := image.NewRGBA(image.Rect(0, 0, 640, 480)) // what stands beside it
+	draw.Draw(got, got.Rect, whole, image.Pt(640+between, 0), draw.Src)
 	assert.Equal(t, grey, got.RGBAAt(10, 470), "background is the photo itself")
 
 	for x, want := range map[int]tint{185: tints[0], 270: tints[1], 370: tints[2], 455: tints[3]} {

@@ -32,10 +32,10 @@ const (
 func ResidueMap(c *compare.Comparison, words ResidueWords) *image.RGBA {
 	s := &sheet{
 		margin: residueMargin, width: residueWidth,
-		large:  newPen(bold(), 26, ink),
-		strong: newPen(bold(), 17, ink),
-		body:   newPen(regular(), 17, ink),
-		small:  newPen(regular(), 14, faint),
+		large:  newPen(bold(), 26, black),
+		strong: newPen(bold(), 17, black),
+		body:   newPen(regular(), 17, black),
+		small:  newPen(regular(), 14, pencil),
 	}
 	headed := words.Title+words.Outcome != ""
 	outcome, cautions := s.body.wrap(words.Outcome, residueWidth-2*residueMargin), s.cautions(words)
@@ -47,7 +47,7 @@ func ResidueMap(c *compare.Comparison, words ResidueWords) *image.RGBA {
 		height += dialRoom + stemHeight + 4*s.small.line + residueMargin
 	}
 	s.image = image.NewRGBA(image.Rect(0, 0, residueWidth, height))
-	draw.Draw(s.image, s.image.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
+	draw.Draw(s.image, s.image.Rect, image.NewUniform(white), image.Point{}, draw.Src)
 
 	s.y = residueMargin
 	if headed {
@@ -134,9 +134,10 @@ func (s *sheet) state(x int, c *compare.Comparison, one state) {
 	s.small.write(s.image, x-s.small.width(text)/2, base, text)
 }
 
-// dial draws the head as seen along the stem, 12 at the top.
+// dial draws the head as seen along the stem, 12 at the top, with a line around it.
 func (s *sheet) dial(centre image.Point, classes []uint8) {
-	box := image.Rect(-dialRadius, -dialRadius, dialRadius, dialRadius)
+	box := image.Rect(-dialRadius-1, -dialRadius-1, dialRadius+1, dialRadius+1)
+	s.disc(centre, dialRadius+1, fineLines)
 	s.paintMap(centre, box, func(x, y float64) (uint8, bool) {
 		radius := math.Hypot(x, y) / dialRadius
 		if radius >= 1 {
@@ -147,8 +148,20 @@ func (s *sheet) dial(centre image.Point, classes []uint8) {
 	})
 }
 
+// disc fills a circle.
+func (s *sheet) disc(centre image.Point, radius int, c color.RGBA) {
+	for y := -radius; y < radius; y++ {
+		for x := -radius; x < radius; x++ {
+			if math.Hypot(float64(x)+0.5, float64(y)+0.5) < float64(radius) {
+				s.image.SetRGBA(centre.X+x, centre.Y+y, c)
+			}
+		}
+	}
+}
+
 // unrolledStem draws the half of the stem that can be seen, from 9 on the left to 3 on the right, its foot at the top.
 func (s *sheet) unrolledStem(box image.Rectangle, classes []uint8, name string) {
+	s.fill(box.Inset(-1), fineLines)
 	s.paintMap(box.Min, image.Rectangle{Max: box.Size()}, func(x, y float64) (uint8, bool) {
 		column := unroll.Columns*3/4 - 1 - int(x/stemWidth*unroll.Columns/2)
 		row := unroll.HeadRows + int(y/stemHeight*unroll.StemRows)
@@ -186,16 +199,15 @@ func (s *sheet) paintMap(origin image.Point, box image.Rectangle, at func(x, y f
 	}
 }
 
-// residueShade is the colour of a class on the map; out of sight is a grey that even heavy deposit stands out from.
+// residueShade is the colour of a class on the map. What one photo alone shows is hatched.
 func residueShade(class uint8, x, y int) color.RGBA {
-	out := blend(paper, faint, 0.45)
 	switch {
 	case int(class) < len(tints):
 		return tints[class].colour
 	case class == deposit.Unreadable && hatched(x+2*residueWidth, y+2*residueWidth):
-		return blend(paper, faint, 0.7)
+		return onceSeen
 	default:
-		return out
+		return unseen
 	}
 }
 
@@ -218,14 +230,18 @@ func (s *sheet) residueLegend(words ResidueWords) {
 		x = s.small.write(s.image, box.Max.X+s.margin/3, s.y+s.small.ascent, name) + s.margin
 		return box
 	}
-	for class, t := range tints {
-		s.swatch(entry(words.Classes[class]), t.colour)
+	framed := func(name string, class uint8) {
+		box := entry(name)
+		s.fill(box, fineLines)
+		s.paintMap(
+			box.Min.Add(image.Pt(1, 1)),
+			image.Rectangle{Max: box.Inset(1).Size()},
+			func(_, _ float64) (uint8, bool) { return class, true },
+		)
 	}
-	one := entry(words.OneOnly)
-	s.paintMap(
-		one.Min,
-		image.Rectangle{Max: one.Size()},
-		func(_, _ float64) (uint8, bool) { return deposit.Unreadable, true },
-	)
-	s.swatch(entry(words.Neither), residueShade(deposit.NotValve, 0, 0))
+	for class := range tints {
+		framed(words.Classes[class], uint8(class))
+	}
+	framed(words.OneOnly, deposit.Unreadable)
+	framed(words.Neither, deposit.NotValve)
 }

@@ -39,11 +39,15 @@ func Columns(w io.Writer, rows [][]string) error {
 	return err
 }
 
-// gradeCell is "3 crusted (borderline)".
-func gradeCell(value int, name string, borderline bool) string {
-	cell := fmt.Sprintf("%d %s", value, name)
-	if borderline {
-		cell += " (borderline)"
+// gradeCell is the grade of an index and, where its interval reaches others, which: "3 crusted (2 to 4)".
+func gradeCell(index measure.Figure) string {
+	g := grade.Of(index)
+	if g == nil {
+		return "not graded"
+	}
+	cell := fmt.Sprintf("%d %s", g.Value, g.Name)
+	if lowest, highest := grade.Reach(index); lowest < highest {
+		cell += fmt.Sprintf(" (%d to %d)", lowest, highest)
 	}
 	return cell
 }
@@ -55,11 +59,10 @@ func rangeCell(f measure.Figure) string {
 
 // indexCells are the grade and the figure of an index.
 func indexCells(index measure.Figure) (graded, figure string) {
-	g := grade.Of(index)
-	if g == nil {
-		return "not graded", unknown
+	if !index.Known() {
+		return gradeCell(index), unknown
 	}
-	return gradeCell(g.Value, g.Name, g.Borderline), rangeCell(index)
+	return gradeCell(index), rangeCell(index)
 }
 
 // thousands writes a whole number with its thousands apart: 45 000.
@@ -69,6 +72,43 @@ func thousands(v float64) string {
 		digits = digits[:at] + " " + digits[at:]
 	}
 	return digits
+}
+
+// paragraph prints lines below an empty one, broken between words at so many columns; nothing when there are none.
+func paragraph(w io.Writer, lines []string, width int) error {
+	if len(lines) == 0 {
+		return nil
+	}
+	var text strings.Builder
+	for _, line := range lines {
+		text.WriteString("\n" + wrapped(line, width))
+	}
+	_, err := fmt.Fprintln(w, text.String())
+	return err
+}
+
+// hanging stands before all lines of a sentence but its first.
+const hanging = "    "
+
+// wrapped breaks a sentence between words; a word that is wider than a line stands alone.
+func wrapped(sentence string, width int) string {
+	var text strings.Builder
+	column := 0
+	for n, word := range strings.Fields(sentence) {
+		wide := uniseg.StringWidth(word)
+		switch {
+		case n == 0:
+		case column+1+wide > width:
+			text.WriteString("\n" + hanging)
+			column = len(hanging)
+		default:
+			text.WriteString(" ")
+			column++
+		}
+		text.WriteString(word)
+		column += wide
+	}
+	return text.String()
 }
 
 // lines prints each sentence on a line of its own, after an empty one when there are any.

@@ -13,8 +13,8 @@ import (
 )
 
 // Engine prints the grades of an inspection: each cylinder with its valves, the engine's worst and median, and what is
-// missing.
-func Engine(w io.Writer, e *engine.Engine) error {
+// missing. Below so many columns some figures are left out.
+func Engine(w io.Writer, e *engine.Engine, width int) error {
 	i := e.Inspection
 	_, err := fmt.Fprintf(
 		w,
@@ -30,15 +30,26 @@ func Engine(w io.Writer, e *engine.Engine) error {
 	if err != nil {
 		return err
 	}
-	rows := [][]string{{"", "GRADE", "INDEX (95 %)", "COVERAGE", "PHOTOS USED", "SPREAD", "CLEANED BY"}}
+	header := []string{"", "GRADE", "INDEX (95 %)", "PHOTOS", "CLEANED BY"}
+	if width >= roomy {
+		header = append(header, "COVERAGE", "SPREAD")
+	}
+	rows := [][]string{header}
 	for _, c := range e.Cylinders {
 		rows = append(rows, cylinderRows(c)...)
 	}
 	rows = append(rows, summaryRow(worstName(e), e.Worst), summaryRow("median cylinder", e.Median))
+	for n, row := range rows {
+		rows[n] = row[:min(len(row), len(header))]
+	}
 	if err := Columns(w, rows); err != nil {
 		return err
 	}
-	return lines(w, e.Notes)
+	var notes []string
+	for _, note := range e.Notes {
+		notes = append(notes, Printable(note))
+	}
+	return paragraph(w, notes, width)
 }
 
 // stages are the stages in words.
@@ -48,22 +59,22 @@ var stages = map[inspection.Stage]string{
 
 // cylinderRows are a cylinder and below it its valves; a cylinder with one valve is one row.
 func cylinderRows(c engine.Cylinder) [][]string {
-	grade, index := indexCells(c.Index)
-	row := []string{fmt.Sprintf("cylinder %d", c.Number), grade, index, "", "", "", Printable(c.Method)}
+	name, method := fmt.Sprintf("cylinder %d", c.Number), Printable(c.Method)
 	if len(c.Valves) == 1 {
-		copy(row[3:], valveCells(c.Valves[0]))
-		return [][]string{row}
+		return [][]string{valveRow(name, method, c.Index, c.Valves[0])}
 	}
-	rows := [][]string{row}
+	grade, index := indexCells(c.Index)
+	rows := [][]string{{name, grade, index, "", method}}
 	for _, v := range c.Valves {
-		grade, index := indexCells(v.Index)
-		rows = append(rows, append([]string{fmt.Sprintf("  valve %d", v.Number), grade, index}, valveCells(v)...))
+		rows = append(rows, valveRow(fmt.Sprintf("  valve %d", v.Number), "", v.Index, v))
 	}
 	return rows
 }
 
-// valveCells are coverage, photos and spread.
-func valveCells(v engine.Valve) []string {
+// valveRow holds grade and index, how many photos they rest on, how the valve was cleaned, coverage and the spread of
+// the photos.
+func valveRow(name, method string, figure measure.Figure, v engine.Valve) []string {
+	grade, index := indexCells(figure)
 	coverage, spread := unknown, unknown
 	if v.Coverage.Known() {
 		coverage = number.Text(v.Coverage.Value, 0) + " %"
@@ -71,7 +82,7 @@ func valveCells(v engine.Valve) []string {
 	if !math.IsNaN(v.Spread) {
 		spread = number.Text(v.Spread, 1)
 	}
-	return []string{coverage, fmt.Sprintf("%d of %d", v.Used, len(v.Shots)), spread}
+	return []string{name, grade, index, fmt.Sprintf("%d of %d", v.Used, len(v.Shots)), method, coverage, spread}
 }
 
 func summaryRow(name string, m measure.Figure) []string {

@@ -50,19 +50,19 @@ func facts() inspection.Inspection {
 
 func TestEngineListsCylindersAndTheirValves(t *testing.T) {
 	var out bytes.Buffer
-	require.NoError(t, Engine(&out, inspected(t, facts(), []float64{1, 8}, []float64{52, math.NaN()})))
+	require.NoError(t, Engine(&out, inspected(t, facts(), []float64{1, 8}, []float64{52, math.NaN()}), 120))
 	assert.Equal(t, `
 fleet-17, 2026-03-14, 45 210 mi, after cleaning
 
-                   GRADE                INDEX (95 %)         COVERAGE  PHOTOS USED  SPREAD  CLEANED BY
-cylinder 1         1 film               8.0 (4.0 to 12.0)                                   blasting
-  valve 1          0 bare (borderline)  1.0 (0.0 to 5.0)     1 %       1 of 1       -
-  valve 2          1 film               8.0 (4.0 to 12.0)    8 %       1 of 1       -
-cylinder 2         3 crusted            52.0 (48.0 to 56.0)
-  valve 1          3 crusted            52.0 (48.0 to 56.0)  52 %      1 of 1       -
-  valve 2          not graded           -                    -         0 of 1       -
-worst cylinder, 2  3 crusted            52.0 (48.0 to 56.0)
-median cylinder    2 patchy             30.0 (26.0 to 34.0)
+                   GRADE            INDEX (95 %)         PHOTOS  CLEANED BY  COVERAGE  SPREAD
+cylinder 1         1 film           8.0 (4.0 to 12.0)            blasting
+  valve 1          0 bare (0 to 1)  1.0 (0.0 to 5.0)     1 of 1              1 %       -
+  valve 2          1 film           8.0 (4.0 to 12.0)    1 of 1              8 %       -
+cylinder 2         3 crusted        52.0 (48.0 to 56.0)
+  valve 1          3 crusted        52.0 (48.0 to 56.0)  1 of 1              52 %      -
+  valve 2          not graded       -                    0 of 1              -         -
+worst cylinder, 2  3 crusted        52.0 (48.0 to 56.0)
+median cylinder    2 patchy         30.0 (26.0 to 34.0)
 
 cylinder 2 valve 2 has no photo that could be judged: retake it
 `, out.String())
@@ -72,15 +72,15 @@ func TestCylindersWithOneValveAreOneRow(t *testing.T) {
 	i := facts()
 	i.Stage = inspection.Routine
 	var out bytes.Buffer
-	require.NoError(t, Engine(&out, inspected(t, i, []float64{41}, []float64{math.NaN()})))
+	require.NoError(t, Engine(&out, inspected(t, i, []float64{41}, []float64{math.NaN()}), 80))
 	assert.Equal(t, `
 fleet-17, 2026-03-14, 45 210 mi, routine inspection
 
-                   GRADE                   INDEX (95 %)         COVERAGE  PHOTOS USED  SPREAD  CLEANED BY
-cylinder 1         3 crusted (borderline)  41.0 (37.0 to 45.0)  41 %      1 of 1       -       blasting
-cylinder 2         not graded              -                    -         0 of 1       -
-worst cylinder, 1  3 crusted (borderline)  41.0 (37.0 to 45.0)
-median cylinder    3 crusted (borderline)  41.0 (37.0 to 45.0)
+                   GRADE               INDEX (95 %)         PHOTOS  CLEANED BY
+cylinder 1         3 crusted (2 to 3)  41.0 (37.0 to 45.0)  1 of 1  blasting
+cylinder 2         not graded          -                    0 of 1
+worst cylinder, 1  3 crusted (2 to 3)  41.0 (37.0 to 45.0)
+median cylinder    3 crusted (2 to 3)  41.0 (37.0 to 45.0)
 
 cylinder 2 valve 1 has no photo that could be judged: retake it
 `, out.String())

@@ -3,7 +3,10 @@ package terminal
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
+
+	"github.com/rivo/uniseg"
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
@@ -12,47 +15,112 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// Table prints one line per valve of a photo, in order, and below the table the advice for every one that has some. It
-// prints nothing when there are none.
-func Table(w io.Writer, photos []score.Record) error {
+// roomy is the width, in columns, from which on a table shows more figures, and remarks in words.
+const roomy = 120
+
+// leastName is how short a name of a photo becomes at most.
+const leastName = 16
+
+// Table prints one line per valve of a photo, in order, and below it, each once, what is commonly done at the grades
+// and what the remarks mean. Names are shortened in the middle until the lines are at most so many columns wide. It
+// prints nothing when there are no photos.
+func Table(w io.Writer, photos []score.Record, width int) error {
 	if len(photos) == 0 {
 		return nil
 	}
-	rows := [][]string{{"PHOTO", "GRADE", "INDEX (95 %)", "COVERAGE", "CONFIDENCE", "WHAT TO DO"}}
+	var seen remarks
+	rows := [][]string{header(width)}
 	for _, p := range photos {
-		rows = append(rows, row(p))
+		rows = append(rows, row(p, &seen, width))
 	}
+	shortenNames(rows, photos, width)
 	if err := Columns(w, rows); err != nil {
 		return err
 	}
-	return advise(w, photos)
+	return paragraph(w, append(practices(photos), seen.lines()...), width)
+}
+
+func header(width int) []string {
+	if width < roomy {
+		return []string{"PHOTO", "GRADE", "INDEX (95 %)", "REMARKS"}
+	}
+	return []string{"PHOTO", "GRADE", "INDEX (95 %)", "COVERAGE", "OUTLINE", "REMARKS"}
 }
 
 // NameOf is the name of a photo, followed by which of its valves is meant where it has several: "port.jpg 1/2", counted
 // from the left.
-func NameOf(p score.Record) string {
+func NameOf(p score.Record) string { return Printable(p.Photo) + place(p) }
+
+func place(p score.Record) string {
 	if p.ValvesInPhoto > 1 {
-		return fmt.Sprintf("%s %d/%d", Printable(p.Photo), p.ValveInPhoto, p.ValvesInPhoto)
+		return fmt.Sprintf(" %d/%d", p.ValveInPhoto, p.ValvesInPhoto)
 	}
-	return Printable(p.Photo)
+	return ""
 }
 
 // row returns the cells of one valve. A dash stands for what was not measured.
-func row(p score.Record) []string {
-	if p.Status != score.Scored {
-		return []string{NameOf(p), "not graded", unknown, unknown, unknown, Shorts(p.Reasons)}
+func row(p score.Record, seen *remarks, width int) []string {
+	cells := []string{NameOf(p), "not graded", unknown}
+	more := []string{unknown, unknown}
+	if p.Status == score.Scored {
+		cells[1], cells[2] = gradeCell(p.IndexFigure()), rangeCell(p.IndexFigure())
+		more[0], more[1] = number.Text(p.Coverage.Value(), 0)+" %", confidence(p)
 	}
-	todo := grade.Practice(*p.Grade)
-	if len(p.Reasons) > 0 {
-		todo += " [" + Shorts(p.Reasons) + "]"
+	if width >= roomy {
+		return append(append(cells, more...), seen.cell(p, true))
 	}
-	return []string{
-		NameOf(p),
-		gradeCell(*p.Grade, *p.GradeName, *p.Borderline),
-		rangeCell(p.IndexFigure()),
-		number.Text(p.Coverage.Value(), 0) + " %",
-		confidence(p),
-		todo,
+	return append(cells, seen.cell(p, false))
+}
+
+// shortenNames shortens the names in the first column by as much as the widest row is too wide.
+func shortenNames(rows [][]string, photos []score.Record, width int) {
+	rest, widest := 0, 0
+	for column := range rows[0] {
+		most := 0
+		for _, row := range rows {
+			most = max(most, uniseg.StringWidth(row[column]))
+		}
+		if column == 0 {
+			widest = most
+		} else {
+			rest += 2 + most
+		}
+	}
+	room := max(leastName, width-rest)
+	if widest <= room {
+		return
+	}
+	for n, p := range photos {
+		rows[n+1][0] = shortened(Printable(p.Photo), room-len(place(p))) + place(p)
+	}
+}
+
+// shortened takes letters out of the middle until the text is at most so many columns wide: the end of a name tells one
+// photo from the next, the beginning one folder from another.
+func shortened(text string, width int) string {
+	if uniseg.StringWidth(text) <= width {
+		return text
+	}
+	var letters []string
+	for rest := text; rest != ""; {
+		var letter string
+		letter, rest, _, _ = uniseg.FirstGraphemeClusterInString(rest, -1)
+		letters = append(letters, letter)
+	}
+	front, back, left := 0, len(letters), width-1
+	for {
+		next := letters[front]
+		if front >= len(letters)-back { // behind as many as in front, or one more
+			next = letters[back-1]
+		}
+		if left -= uniseg.StringWidth(next); left < 0 {
+			return strings.Join(letters[:front], "") + "…" + strings.Join(letters[back:], "")
+		}
+		if front >= len(letters)-back {
+			back--
+		} else {
+			front++
+		}
 	}
 }
 
@@ -72,34 +140,82 @@ func percent(share measure.Number) string {
 	return number.Text(100*share.Value(), 0) + " %"
 }
 
-// Shorts returns the labels of the reasons, separated by commas; a code of a later program, which the table does not
-// know, stands for itself.
+// practices tell, for each grade in the table, what is commonly done.
+func practices(photos []score.Record) []string {
+	var lines []string
+	for value, name := range grade.Names() {
+		given := func(p score.Record) bool { return p.Status == score.Scored && *p.Grade == value }
+		if slices.ContainsFunc(photos, given) {
+			lines = append(lines, fmt.Sprintf("%d %s: %s", value, name, grade.Practice(value)))
+		}
+	}
+	return lines
+}
+
+// Shorts returns the labels of the reasons, separated by commas.
 func Shorts(reasons []reason.Reason) string {
 	var labels []string
 	for _, r := range reasons {
-		label := string(r.Code)
-		if entry, ok := reason.Find(r.Code); ok {
-			label = entry.Short
-		}
-		labels = append(labels, label)
+		labels = append(labels, label(r.Code))
 	}
 	return strings.Join(labels, ", ")
 }
 
-// advise prints the sentences behind the labels, each once for a photo.
-func advise(w io.Writer, photos []score.Record) error {
-	var sentences []string
-	told := map[string]bool{}
-	for _, p := range photos {
-		for _, r := range p.Reasons {
-			if line := NameOf(p) + ": " + Printable(r.Advice); !told[line] {
-				told[line], sentences = true, append(sentences, line)
-			}
+// label is the one of a reason; a code of a later program, which the table does not know, stands for itself.
+func label(code reason.Code) string {
+	if entry, ok := reason.Find(code); ok {
+		return entry.Short
+	}
+	return string(code)
+}
+
+// remarks are the kinds of reasons in a table, numbered as they appear.
+type remarks []remark
+
+type remark struct {
+	code   reason.Code
+	advice []string // of each photo, once
+}
+
+// cell is what stands in the row of a photo: numbers, and labels beside them where there is room.
+func (s *remarks) cell(p score.Record, labels bool) string {
+	var marks []string
+	for _, r := range p.Reasons {
+		mark := fmt.Sprintf("[%d]", s.add(r)+1)
+		if labels {
+			mark = label(r.Code) + " " + mark
 		}
+		marks = append(marks, mark)
 	}
-	if len(sentences) == 0 {
-		return nil
+	if labels {
+		return strings.Join(marks, ", ")
 	}
-	_, err := fmt.Fprintln(w, "\n"+strings.Join(sentences, "\n"))
-	return err
+	return strings.Join(marks, "")
+}
+
+func (s *remarks) add(r reason.Reason) int {
+	at := slices.IndexFunc(*s, func(known remark) bool { return known.code == r.Code })
+	if at < 0 {
+		at = len(*s)
+		*s = append(*s, remark{code: r.Code})
+	}
+	known := &(*s)[at]
+	if !slices.Contains(known.advice, r.Advice) {
+		known.advice = append(known.advice, r.Advice)
+	}
+	return at
+}
+
+// lines are a sentence for each kind: that of the photo where one alone has it, with what was measured there; else that
+// of the table.
+func (s remarks) lines() []string {
+	var lines []string
+	for n, r := range s {
+		said := r.advice[0]
+		if entry, known := reason.Find(r.code); known && len(r.advice) > 1 {
+			said = entry.Advice
+		}
+		lines = append(lines, fmt.Sprintf("[%d] %s: %s", n+1, label(r.code), Printable(said)))
+	}
+	return lines
 }

@@ -2,12 +2,14 @@ package terminal
 
 import (
 	"bytes"
+	"fmt"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
 )
 
@@ -24,15 +26,17 @@ func TestTable(t *testing.T) {
 	d, err := score.ReadDocument(strings.NewReader(saved))
 	require.NoError(t, err)
 	var out bytes.Buffer
-	require.NoError(t, Table(&out, d.Photos))
-	assert.Equal(t, `PHOTO             GRADE                INDEX (95 %)         COVERAGE  CONFIDENCE  WHAT TO DO
-port 1.jpg        3 crusted            52.1 (47.8 to 56.3)  81 %      93 %        plan a cleaning
-p2.jpg            0 bare (borderline)  1.9 (0.0 to 4.4)     5 %       -           nothing to do [glare on the valve, later-code]
-"bad\x1b[2J.jpg"  not graded           -                    -         -           out of focus
+	require.NoError(t, Table(&out, d.Photos, 120))
+	assert.Equal(t, `PHOTO             GRADE            INDEX (95 %)         COVERAGE  OUTLINE  REMARKS
+port 1.jpg        3 crusted        52.1 (47.8 to 56.3)  81 %      93 %
+p2.jpg            0 bare (0 to 1)  1.9 (0.0 to 4.4)     5 %       -        glare on the valve [1], later-code [2]
+"bad\x1b[2J.jpg"  not graded       -                    -         -        out of focus [3]
 
-p2.jpg: 9 % is glare: tilt the tip
-p2.jpg: look again
-"bad\x1b[2J.jpg": wipe the lens
+0 bare: nothing to do
+3 crusted: plan a cleaning
+[1] glare on the valve: 9 % is glare: tilt the tip
+[2] later-code: look again
+[3] out of focus: wipe the lens
 `, out.String())
 }
 
@@ -47,21 +51,64 @@ func TestTableHasARowForEachValve(t *testing.T) {
 	]}`))
 	require.NoError(t, err)
 	var out bytes.Buffer
-	require.NoError(t, Table(&out, d.Photos))
-	assert.Equal(t, `PHOTO         GRADE       INDEX (95 %)         COVERAGE  CONFIDENCE  WHAT TO DO
-port.jpg 1/2  3 crusted   52.1 (47.8 to 56.3)  81 %      93 %        plan a cleaning
-port.jpg 2/2  not graded  -                    -         -           out of focus
-cyl1.jpg      not graded  -                    -         -           fewer valves than listed
-cyl1.jpg      not graded  -                    -         -           fewer valves than listed
+	require.NoError(t, Table(&out, d.Photos, 120))
+	assert.Equal(t, `PHOTO         GRADE       INDEX (95 %)         COVERAGE  OUTLINE  REMARKS
+port.jpg 1/2  3 crusted   52.1 (47.8 to 56.3)  81 %      93 %
+port.jpg 2/2  not graded  -                    -         -        out of focus [1]
+cyl1.jpg      not graded  -                    -         -        fewer valves than listed [2]
+cyl1.jpg      not graded  -                    -         -        fewer valves than listed [2]
 
-port.jpg 2/2: wipe the lens
-cyl1.jpg: retake it
+3 crusted: plan a cleaning
+[1] out of focus: wipe the lens
+[2] fewer valves than listed: retake it
 `, out.String())
+}
+
+// A kind of remark is told once: where several photos have it, in the words of the table of reasons.
+func TestNarrowTable(t *testing.T) {
+	photos := make([]score.Record, 3)
+	for n := range photos {
+		photos[n] = score.Record{
+			Photo: fmt.Sprintf("a-long-folder-of-a-camera/with-a-longer-one-in-it/IMG_%04d.jpg", n), Status: score.Refused,
+			Reasons:      []reason.Reason{reason.With(reason.ValveTooSmall, fmt.Sprintf("%d %% of the frame", n)), reason.Of(reason.Dim)},
+			ValveInPhoto: 1, ValvesInPhoto: 1,
+		}
+	}
+	photos[2].ValvesInPhoto = 2
+	var out bytes.Buffer
+	require.NoError(t, Table(&out, photos, 60))
+	assert.Equal(t, `PHOTO                      GRADE       INDEX (95 %)  REMARKS
+a-long-folde…IMG_0000.jpg  not graded  -             [1][2]
+a-long-folde…IMG_0001.jpg  not graded  -             [1][2]
+a-long-fol…G_0002.jpg 1/2  not graded  -             [1][2]
+
+[1] valve too small: come closer until the valve fills at
+    least a tenth of the frame, and retake
+[2] dim and noisy: turn the light up or go closer: noise
+    hides fine texture, so the interval is wide
+`, out.String())
+}
+
+func TestShortened(t *testing.T) {
+	assert.Equal(t, "port.jpg", shortened("port.jpg", 8))
+	assert.Equal(t, "por…jpg", shortened("port.jpg", 7))
+	assert.Equal(t, "po…jpg", shortened("port.jpg", 6))
+	assert.Equal(t, "弁…pg", shortened("弁弁弁.jpg", 5), "弁 takes two places")
+	assert.Equal(t, "…", shortened("port.jpg", 1))
+}
+
+func TestWidthIsThatOfTheTerminalOrTheVariable(t *testing.T) {
+	t.Setenv("COLUMNS", "")
+	assert.Equal(t, 80, Width(new(bytes.Buffer)))
+	t.Setenv("COLUMNS", "132")
+	assert.Equal(t, 132, Width(new(bytes.Buffer)))
+	t.Setenv("COLUMNS", "wide")
+	assert.Equal(t, 80, Width(new(bytes.Buffer)))
 }
 
 func TestNothingToShowPrintsNothing(t *testing.T) {
 	var out bytes.Buffer
-	require.NoError(t, Table(&out, nil))
+	require.NoError(t, Table(&out, nil, 80))
 	assert.Empty(t, out.String())
 }
 

@@ -52,3 +52,8 @@ func place(index float64) int {
 	}
 	return value
 }
+
+// Reach returns the lowest and the highest grade that the 95 % interval of a deposit index reaches; it must be measured.
+func Reach(index measure.Figure) (lowest, highest int) {
+	return Of(measure.Exactly(index.Low)).Value, Of(measure.Exactly(index.High)).Value
+}

@@ -5,7 +5,8 @@
 
 enum CoatLook { kAsh, kCharcoal, kSmoothDark, kSmoothGrey, kSoot };
 
-// Tones of smooth and matte coats are those of dull, nitrided and blasted metal, so that tone alone tells nothing.
+// Tones of smooth and matte coats are those of dull, nitrided and blasted metal, so that tone alone tells nothing; but a coat is dull,
+// where metal gathers the lamp in a highlight, and every third is crazed.
 HD void drawCoatLook(Deposit *d, const Recipe &recipe, Random *r) {
     Crust &c = d->crust;
     const CoatLook looks[8] = {kSmoothDark, kSmoothDark, kCharcoal, kCharcoal, kSoot, kAsh, kAsh, kSmoothGrey};
@@ -24,12 +25,12 @@ HD void drawCoatLook(Deposit *d, const Recipe &recipe, Random *r) {
         break;
     case kSmoothDark:
         c.colourA = r->tinted(r->logRange(0.012f, 0.1f), 0.08f);
-        c.rough = r->range(0.45f, 0.8f);
+        c.rough = r->range(0.6f, 0.9f);
         sand *= 0.4f;
         break;
     case kSmoothGrey:
         c.colourA = vec(1, r->range(0.9f, 1.02f), r->range(0.8f, 1.1f)) * r->logRange(0.08f, 0.35f);
-        c.rough = r->range(0.55f, 0.85f);
+        c.rough = r->range(0.7f, 0.95f);
         sand *= 0.4f;
         break;
     default:
@@ -43,22 +44,26 @@ HD void drawCoatLook(Deposit *d, const Recipe &recipe, Random *r) {
     c.reliefFreq = d->cover > 0 ? c.reliefFreq : freq;
     c.fineness = freq / c.reliefFreq;
     c.thinRelief = fminf(sand / d->coat.thickness, 0.5f);
+    if (r->chance(0.35f)) {
+        c.relief = recipe.family == kHeldBack ? kPlates : kCracked;
+        c.fineness = r->logRange(2.5f, 10) / c.reliefFreq, c.thinRelief = r->range(0.3f, 0.9f);
+    }
     if (d->cover <= 0) c.reliefAmp = c.thinRelief;
 }
 
 HD void drawCoatExtent(Coat *c, Random *r) {
-    c->thickness = r->chance(0.87f) ? r->logRange(0.0115f, 0.058f) : r->range(0.078f, 0.13f);
+    c->thickness = r->chance(0.87f) ? r->logRange(0.016f, 0.062f) : r->range(0.078f, 0.13f);
     c->waver = r->range(0, 0.08f);
-    c->cover = r->chance(0.4f) ? 1 : r->range(0.5f, 0.98f);
+    c->cover = r->chance(0.25f) ? 1 : r->range(0.5f, 0.98f);
     c->freq = r->logRange(0.3f, 1.8f);
     c->soft = r->chance(0.6f) ? r->range(0.004f, 0.02f) : r->logRange(0.05f, 0.4f);
-    c->chips = r->chance(0.6f) ? 0 : r->logRange(0.02f, 0.3f);
+    c->chips = r->chance(0.4f) ? 0 : r->logRange(0.02f, 0.3f);
     c->chipFreq = r->logRange(0.7f, 5);
-    c->collar = r->chance(0.4f) ? 100 : r->range(-0.5f, 3);
+    c->collar = r->chance(0.3f) ? 100 : r->range(-0.5f, 3);
     c->above = r->chance(0.5f) ? 0 : r->range(0.15f, 0.6f);
-    c->foot = r->chance(0.4f) ? 0 : r->range(0.01f, 0.25f);
-    // One that ends nowhere could be told from matte metal by nobody.
-    if (c->cover == 1 && c->chips == 0 && c->foot == 0 && c->collar > 99) c->foot = r->range(0.02f, 0.25f);
+    c->foot = r->chance(0.4f) ? 0 : r->range(0.02f, 0.4f);
+    // One that ends nowhere in view could be told from matte metal by nobody.
+    if (c->cover == 1 && c->chips == 0) c->chips = r->logRange(0.05f, 0.3f), c->chipFreq = fmaxf(c->chipFreq, 1.5f);
     // A thick one must show somewhere how thick it is.
     if (c->thickness > kHeavyFrom) c->chips = fmaxf(c->chips, r->range(0.05f, 0.25f));
     c->edge = r->logRange(0.01f, 0.15f);

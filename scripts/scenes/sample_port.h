@@ -51,7 +51,7 @@ HD void drawSeat(Scene *s, int i, Random *r) {
     seat.cut = r->chance(0.3f) ? 0 : r->range(0.2f, 1.3f);
     seat.outer = v.headRadius + r->range(0.3f, 0.7f);
     // What the closed seat leaves free of the face belongs to the back of the head.
-    if (s->family != kDemo) s->valves[i].faceFrom = seat.throatRadius;
+    s->valves[i].faceFrom = seat.throatRadius;
 }
 
 // In many heads little of the stem is seen, at times none: the guide ends right over the fillet or on its slender part.
@@ -60,6 +60,15 @@ HD void reachForFillet(Guide *g, const Valve &v, float room, float roof, Random 
     g->bottom = fminf(lowest + r->range(0, room), fmaxf(roof, lowest));
     float clear = profileHeight(v, g->bossRadius + 0.1f) + 0.2f;
     g->bossBottom = fmaxf(g->bottom + r->range(-0.1f, 1.0f), clear);
+}
+
+// A wide round boss that comes down to the fillet: of the stem its end is seen at most, and the slender end of the head is no stem.
+HD void hideStraightPart(Guide *g, const Valve &v, float roof, Random *r) {
+    g->boss = true;
+    g->bossRadius = fmaxf(r->range(0.35f, 0.6f) * v.headRadius, 1.1f);
+    g->bossTaper = r->range(0.05f, 0.5f);
+    g->bossRound = r->range(0.6f, 1.3f);
+    reachForFillet(g, v, 1.0f, roof, r);
 }
 
 // A dark, smooth head without a stem in view must be as common as the empty seat that it resembles.
@@ -79,7 +88,9 @@ HD void drawGuide(Scene *s, int i, int family, Random *r) {
     g.radius = r->range(0.68f, 0.95f);
     g.bottom = fmaxf((g.boss ? g.bossBottom : roof) - r->range(-0.1f, 1.6f), low);
     bool dusky = s->dusky;
-    if (family != kDemo && r->chance(dusky ? 0.5f : 0.2f)) reachForFillet(&g, s->valves[i], dusky ? 0.4f : 1.6f, roof, r);
+    if (family == kDemo) return;
+    if (r->chance(dusky ? 0.5f : 0.2f)) reachForFillet(&g, s->valves[i], dusky ? 0.4f : 1.6f, roof, r);
+    else if (r->chance(0.15f)) hideStraightPart(&g, s->valves[i], roof, r);
 }
 
 HD Surface drawSurface(float level, float spread, Random *r) {
