@@ -180,7 +180,7 @@ func outlinesAreDragged(t *testing.T, chromium context.Context) {
 	x, y := b.middle(t, ".handle.head")
 	b.mouse(t, input.DispatchMouseEventTypeMousePressed, x, y)
 	b.mouse(t, input.DispatchMouseEventTypeMouseMoved, x+30, y-20)
-	b.until(t, "document.querySelector('.loupe')")
+	b.until(t, fmt.Sprintf("document.querySelector('.loupe') && Number(document.querySelector('.stage ellipse.line').getAttribute('cx')) > %f", before[0]+1))
 	b.mouse(t, input.DispatchMouseEventTypeMouseReleased, x+30, y-20)
 	moved := ellipse()
 	scale := eval[float64](t, b, "640 / document.querySelector('.stage').getBoundingClientRect().width")

@@ -84,7 +84,7 @@ func TestNamesAreNoPaths(t *testing.T) {
 		"/api/inspections/..%2f/sheet", "/api/inspections/%2e%2e/sheet", "/api/inspections/shop/sheet", "/api/inspections/%00/sheet",
 		"/api/inspections/here/picture/plain?photo=../secret.jpg", "/api/inspections/here/picture/plain?photo=link.jpg",
 		"/api/inspections/here/picture/plain?photo=inspection.yaml", "/api/inspections/here/picture/raw?photo=a.jpg",
-		"/api/inspections/here/marks?photo=../secret.jpg", "/page/../server.go", "/page/%2e%2e/server.go", "/etc/passwd",
+		"/api/inspections/here/marks?photo=../secret.jpg", "/page/..%2fserver.go", "/page/%2e%2e%2fserver.go", "/server.go", "/etc/passwd",
 		"/api/papers/x/y",
 	} {
 		answer, text := ask(t, "GET", server.URL+path, "")

@@ -46,7 +46,8 @@ function results() {
     <p>${[change.before, change.after].map((side) => `${day(side.date)}, ${side.odometer}`).join(' → ')}</p>
     ${change.valves.map(one)}
     ${change.chart ? html`<section><h2>${words.growth}</h2><img class="growth" src=${found.path + 'growth'} alt=${words.growth}></section>` : ''}
-    ${[...change.notes, ...change.growth].map((note) => html`<p class="hint">${note}</p>`)}`;
+    ${[...change.notes, ...change.growth].map((note) => html`<p class="hint">${note}</p>`)}
+    <section class="cautions">${words.cautions.map((text) => html`<p>${text}</p>`)}</section>`;
 }
 
 export function compare() {

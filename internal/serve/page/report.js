@@ -50,7 +50,7 @@ export function report() {
       <div class="row">${formats.map((format) => html`<button class=${format === 'html' ? 'main' : ''} value=${format} ?disabled=${Boolean(made.busy || open.length)}>
         ${made.busy === format ? words.making : words.formats[format]}</button>`)}</div>
       <p class="hint">${words.reportPrivacy}</p>
-      ${words.cautions.map((text) => html`<p class="hint">${text}</p>`)}
     </form>
+    <section class="cautions">${words.cautions.map((text) => html`<p>${text}</p>`)}</section>
   </main>`;
 }
