@@ -99,14 +99,17 @@ const place = (event) => {
 
 const inside = (v, most) => Math.min(1.9 * most, Math.max(-0.9 * most, v));
 
-function grab(event, move, x, y) {
+// Handles may lie on each other: the one whose middle is nearest is meant.
+function grab(event) {
   event.preventDefault();
-  event.currentTarget.focus();
-  event.currentTarget.setPointerCapture(event.pointerId);
   const [fromX, fromY] = place(event);
+  const away = ([, , x, y]) => Math.hypot(x - fromX, y - fromY);
+  const [name, , x, y, move] = handles().reduce((nearest, one) => (away(one) < away(nearest) ? one : nearest));
+  const target = document.querySelector(`.handle.${name}`);
+  target.focus();
+  target.setPointerCapture(event.pointerId);
   const offset = [x - fromX, y - fromY];
   step();
-  const target = event.currentTarget;
   const drag = (e) => {
     const [px, py] = place(e);
     move(inside(px + offset[0], edit.width), inside(py + offset[1], edit.height));
@@ -212,7 +215,7 @@ export function board(shot) {
       <svg viewBox=${`0 0 ${edit.width} ${edit.height}`} aria-hidden="true">${shapes()}</svg>
       ${handles().map(([name, label, x, y, move]) => html`<button class="handle ${name}" aria-label=${label} title=${label}
         .style=${`left: ${((x + 0.5) / edit.width) * 100}%; top: ${((y + 0.5) / edit.height) * 100}%`}
-        @pointerdown=${(event) => grab(event, move, x, y)} @keydown=${(event) => nudge(event, move, x, y)}><i></i></button>`)}`}
+        @pointerdown=${grab} @keydown=${(event) => nudge(event, move, x, y)}><i></i></button>`)}`}
     </div>
     ${edit.mode === 'outline' ? loupe(shot) : ''}
   </div>`;
