@@ -36,8 +36,6 @@ type Deposit struct {
 	Head, Stem *Figures
 	// Painted is the share of the valve's pixels whose class somebody painted, 0 to 1.
 	Painted float64
-	// Formula is the second, independent reading, made without the net's evidence.
-	Formula measure.Reading
 	Colour  Colour
 	Texture Texture
 	// Reasons are the refusals and warnings found while measuring; empty when there are none.

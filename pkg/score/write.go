@@ -67,7 +67,6 @@ func (rec *Record) describeDeposit(d *deposit.Deposit, shrunk int) {
 	rec.Head, rec.Stem = recordRegion(d.Head, shrunk), recordRegion(d.Stem, shrunk)
 	rec.Pixels, rec.Unreadable = new(d.Both.Pixels*shrunk*shrunk), share(d.Both.Unreadable)
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
-	rec.Formula = new(d.Formula.Write())
 	if d.Painted > 0 {
 		rec.Painted = new(share(d.Painted))
 	}
