@@ -1,7 +1,7 @@
 #!/bin/sh
 # Installs what building needs on Debian 12 and Ubuntu 24.04; with --tests also what only the tests need: Chromium, in which
-# they open the report's page, and Poppler, with which they read its PDF; with --package what makes a Debian package. Says
-# nothing when nothing is missing.
+# they open the report's page, Poppler, with which they read its PDF, and PostgreSQL, of which they start a server of their
+# own; with --package what makes a Debian package. Says nothing when nothing is missing.
 set -eu
 cd "$(dirname "$0")/.."
 
@@ -22,6 +22,7 @@ missing() {
 missing_for_tests() {
     command -v chromium >/dev/null || command -v chromium-browser >/dev/null || echo chromium
     command -v pdftoppm >/dev/null || echo poppler-utils
+    ls /usr/lib/postgresql/*/bin/postgres >/dev/null 2>&1 || echo postgresql
 }
 
 # Prints those that only make package needs.

@@ -39,6 +39,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		Action:               withoutCommand,
 		Commands: []*cli.Command{
 			initCommand(), scoreCommand(), compareCommand(), trendCommand(), agreeCommand(), reportCommand(), verifyCommand(), serveCommand(),
+			archiveCommand(), workCommand(),
 			schemaCommand(), versionCommand(), completionCommand(), manualCommand(), tryNetCommand(),
 		},
 	}

@@ -12,6 +12,7 @@ import (
 	"image/jpeg"
 	"image/png"
 	"io"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -39,6 +40,7 @@ var fixtures = map[string]func(ts *testscript.TestScript, neg bool, args []strin
 	"control":   control,
 	"dangling":  making(dangling),
 	"pipe":      pipe,
+	"spoil":     spoil,
 }
 
 func making(write func(io.Writer) error) func(*testscript.TestScript, bool, []string) {
@@ -162,4 +164,18 @@ func pipe(ts *testscript.TestScript, _ bool, names []string) {
 	for _, name := range names {
 		ts.Check(syscall.Mkfifo(ts.MkAbs(name), 0o600))
 	}
+}
+
+// spoil cuts every file below a folder in half: spoil FOLDER.
+func spoil(ts *testscript.TestScript, _ bool, args []string) {
+	ts.Check(filepath.WalkDir(ts.MkAbs(args[0]), func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		info, err := entry.Info()
+		if err != nil {
+			return err
+		}
+		return os.Truncate(path, info.Size()/2)
+	}))
 }

@@ -16,6 +16,7 @@ var floors = []string{
 	// The rooms: a photo, an engine, several of them.
 	"internal/ramp", "pkg/measure", "internal/truth", "pkg/grade", "pkg/reason", "pkg/colour", "pkg/texture", "pkg/photo", "pkg/region", "pkg/deposit", "pkg/unroll",
 	"pkg/score", "pkg/inspection", "pkg/folder", "pkg/engine", "internal/chart", "pkg/compare", "pkg/trend", "pkg/agree",
+	"pkg/archive/store", "pkg/archive", "pkg/archive/queue", "pkg/archive/export",
 	// What shows and tells.
 	"internal/draw", "internal/report/texts", "pkg/report", "internal/report/gather", "internal/report/pdf", "internal/report/verify",
 	"internal/ratings", "internal/terminal",

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -19,8 +20,17 @@ func flagsFirst(app *cli.App, args []string) []string {
 	if command == nil {
 		return args
 	}
+	begin := 2
+	for begin < len(args) {
+		sub := subcommand(command, args[begin])
+		if sub == nil {
+			break
+		}
+		command = sub
+		begin++
+	}
 	var flags, rest []string
-	for i := 2; i < len(args); i++ {
+	for i := begin; i < len(args); i++ {
 		arg := args[i]
 		if arg == "--" {
 			rest = append(rest, args[i+1:]...)
@@ -36,8 +46,21 @@ func flagsFirst(app *cli.App, args []string) []string {
 			flags = append(flags, args[i])
 		}
 	}
-	ordered := append([]string{args[0], args[1]}, flags...)
+	ordered := append(slices.Clone(args[:begin]), flags...)
+	if len(command.Subcommands) > 0 { // the library would look for one behind the dashes
+		return append(ordered, rest...)
+	}
 	return append(append(ordered, "--"), rest...)
+}
+
+// subcommand is the command of that name below another, nil for none.
+func subcommand(command *cli.Command, name string) *cli.Command {
+	for _, sub := range command.Subcommands {
+		if sub.HasName(name) {
+			return sub
+		}
+	}
+	return nil
 }
 
 // wantsValue reports whether the next argument belongs to the flag.

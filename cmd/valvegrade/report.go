@@ -119,7 +119,7 @@ func reportCommand() *cli.Command {
 func formatNames() []string { return slices.Sorted(maps.Keys(formats(io.Discard))) }
 
 func runReport(c *cli.Context) error {
-	write, err := chosenFormat(c)
+	write, err := chosenFormat(c, "out")
 	if err != nil {
 		return err
 	}
@@ -155,13 +155,13 @@ func runReport(c *cli.Context) error {
 	return refusedIn(c, documents)
 }
 
-// chosenFormat is that of --format, else that of the extension of --out.
-func chosenFormat(c *cli.Context) (func(*report.Model, io.Writer) error, error) {
-	name, out := c.String("format"), c.String("out")
+// chosenFormat is that of --format, else that of the extension of the file that an option names.
+func chosenFormat(c *cli.Context, option string) (func(*report.Model, io.Writer) error, error) {
+	name, out := c.String("format"), c.String(option)
 	if out == "" {
-		return nil, hinted(misuse("--out does not say where the report goes"), "add --out report.html")
+		return nil, hinted(misuse("--%s does not say where the report goes", option), "add --%s report.html", option)
 	}
-	if err := tryFile("--out", out); err != nil {
+	if err := tryFile("--"+option, out); err != nil {
 		return nil, err
 	}
 	if name == "" {

@@ -61,11 +61,11 @@ func Of(i *inspection.Inspection, photos *score.Document) (*Graded, error) {
 	}
 	listed := *photos
 	listed.Photos = records
-	return together(i, &listed)
+	return Together(i, &listed)
 }
 
-// together combines one record for each of i.Photos, in that order.
-func together(i *inspection.Inspection, photos *score.Document) (*Graded, error) {
+// Together is Of for exactly one record for each of i.Photos, in that order.
+func Together(i *inspection.Inspection, photos *score.Document) (*Graded, error) {
 	if len(photos.Photos) != len(i.Photos) {
 		return nil, fmt.Errorf("engine: %d results for %d photos", len(photos.Photos), len(i.Photos))
 	}
@@ -118,7 +118,7 @@ func Read(r io.Reader) (*Graded, error) {
 				ErrDocument, n+1, photos.Photos[n].Photo, p.File)
 		}
 	}
-	g, err := together(i, photos)
+	g, err := Together(i, photos)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrDocument, err)
 	}

@@ -36,7 +36,7 @@ func (c *check) required(s scalar, key, hint string) bool {
 }
 
 func (c *check) inspection() *Inspection {
-	i := &Inspection{Vehicle: c.form.Vehicle.text, Notes: c.form.Notes.text}
+	i := &Inspection{Vehicle: c.form.Vehicle.text, Notes: c.form.Notes.text, Card: c.card()}
 	c.required(c.form.Vehicle, "vehicle", "give the shop's own reference")
 	i.Engine = c.layout()
 	i.Date = c.date()
@@ -60,6 +60,14 @@ func (c *check) inspection() *Inspection {
 	i.Banks, i.Overruled = c.banks(bounds), c.overruled(bounds)
 	slices.SortStableFunc(c.faults, func(a, b Fault) int { return a.Line - b.Line })
 	return i
+}
+
+func (c *check) card() JobCard {
+	text := func(s scalar) string { return strings.Join(strings.Fields(s.text), " ") }
+	return JobCard{
+		Plate: text(c.form.Plate), VIN: text(c.form.VIN), Family: text(c.form.Engine.Family),
+		Job: text(c.form.Job), Technician: text(c.form.Technician), Wish: text(c.form.Wish),
+	}
 }
 
 func (c *check) layout() Layout {

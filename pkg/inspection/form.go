@@ -12,17 +12,23 @@ type form struct {
 	Engine  struct {
 		Cylinders scalar `yaml:"cylinders"`
 		Valves    scalar `yaml:"valves"`
+		Family    scalar `yaml:"family"`
 		// Banks are the rows of a V engine, each with its cylinders from the front.
 		Banks [][]scalar `yaml:"banks"`
 	} `yaml:"engine"`
-	Date      scalar            `yaml:"date"`
-	Odometer  scalar            `yaml:"odometer"`
-	Stage     scalar            `yaml:"stage"`
-	Methods   map[string]scalar `yaml:"methods"`
-	Notes     scalar            `yaml:"notes"`
-	Photos    []photoForm       `yaml:"photos"`
-	Overruled []overruledForm   `yaml:"overruled"`
-	lines     map[string]int    // of the keys at the left margin
+	Plate      scalar            `yaml:"plate"`
+	VIN        scalar            `yaml:"vin"`
+	Job        scalar            `yaml:"job"`
+	Technician scalar            `yaml:"technician"`
+	Wish       scalar            `yaml:"wish"`
+	Date       scalar            `yaml:"date"`
+	Odometer   scalar            `yaml:"odometer"`
+	Stage      scalar            `yaml:"stage"`
+	Methods    map[string]scalar `yaml:"methods"`
+	Notes      scalar            `yaml:"notes"`
+	Photos     []photoForm       `yaml:"photos"`
+	Overruled  []overruledForm   `yaml:"overruled"`
+	lines      map[string]int    // of the keys at the left margin
 }
 
 // overruledForm is a grade given by a person.

@@ -31,11 +31,21 @@ type Inspection struct {
 	// Methods says how a cylinder was cleaned, in the shop's words.
 	Methods map[int]string
 	Notes   string
+	// Card is what else the shop notes of vehicle and job; no result or report takes anything from it.
+	Card JobCard
 	// Photos are ordered by cylinder, then valve, then as in the file. A picture of several valves stands once for
 	// each, else none stands twice.
 	Photos []Photo
 	// Overruled are grades that a person gave beside the measured ones, at most one for a valve.
 	Overruled []Overruled
+}
+
+// JobCard is what an archive finds a vehicle and its visits by. Every entry may be empty.
+type JobCard struct {
+	// Plate and VIN are as written on the vehicle, Family is the engine's, in the shop's words.
+	Plate, VIN, Family string
+	// Job is the shop's number, Technician who took the photos, Wish what the customer asked for.
+	Job, Technician, Wish string
 }
 
 // Layout is the engine: Cylinders 1 to 16, each with Valves 1 to 3 intake valves. Both are numbered from 1.

@@ -27,6 +27,8 @@ type Form struct {
 	Stage          Stage
 	Methods        map[int]string
 	Notes          string
+	// Card is as in Inspection.
+	Card JobCard
 	// Photos are those whose valves are known, each once.
 	Photos    []Entry
 	Overruled []Overruled
@@ -65,7 +67,7 @@ func ParseForm(path string, text []byte) (*Form, error) {
 	}
 	form := &Form{
 		Vehicle: i.Vehicle, Engine: i.Engine, Banks: i.Banks, Date: f.Date.text, Odometer: f.Odometer.text, Stage: i.Stage,
-		Methods: i.Methods, Notes: i.Notes, Overruled: i.Overruled,
+		Methods: i.Methods, Notes: i.Notes, Card: i.Card, Overruled: i.Overruled,
 	}
 	if len(form.Methods) == 0 {
 		form.Methods = nil
@@ -197,6 +199,11 @@ func sortEntries(entries []Entry) {
 func (f *Form) blocks() []block {
 	return []block{
 		{"vehicle", "vehicle:" + quoted(f.Vehicle), "The shop's own reference. Inspections of one vehicle carry the same."},
+		{"plate", line("plate", f.Card.Plate), ""},
+		{"vin", line("vin", f.Card.VIN), ""},
+		{"job", line("job", f.Card.Job), ""},
+		{"technician", line("technician", f.Card.Technician), ""},
+		{"wish", line("wish", f.Card.Wish), "What the customer asked for"},
 		{"engine", f.engineBlock(), "Intake valves are those of one cylinder."},
 		{"date", "date:" + bare(f.Date), "The day of the inspection, YYYY-MM-DD"},
 		{"odometer", "odometer:" + bare(f.Odometer), "The reading with its unit, mi or km"},
@@ -244,6 +251,7 @@ func numbers(list []int) string { return strings.ReplaceAll(fmt.Sprint(list), " 
 
 func (f *Form) engineBlock() string {
 	text := "engine:\n  cylinders:" + number(f.Engine.Cylinders) + "\n  valves:" + number(f.Engine.Valves)
+	text += unless(f.Card.Family == "", "\n  family:"+quoted(f.Card.Family))
 	if len(f.Banks) > 0 {
 		rows := make([]string, len(f.Banks))
 		for n, row := range f.Banks {
@@ -253,6 +261,9 @@ func (f *Form) engineBlock() string {
 	}
 	return text
 }
+
+// line is an entry that may be left out.
+func line(key, text string) string { return unless(text == "", key+":"+quoted(text)) }
 
 func (f *Form) methodsBlock() string {
 	text := "methods:"

@@ -1,0 +1,71 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"valvegrade/internal/number"
+	"valvegrade/pkg/archive"
+	"valvegrade/pkg/grade"
+)
+
+// fault makes an error that is no wrong usage.
+func fault(format string, args ...any) error { return fmt.Errorf(format, args...) }
+
+// pickVehicle returns the one vehicle that the arguments name: by its number in the archive (#12), or by a text that
+// fits no other as well.
+func pickVehicle(c *cli.Context, a *archive.Archive) (*archive.Found, error) {
+	text := strings.Join(c.Args().Slice(), " ")
+	if text == "" {
+		return nil, hinted(misuse("no vehicle given"), "%s \"QX 417\", by plate, VIN or name", c.Command.HelpName)
+	}
+	if digits, isNumber := strings.CutPrefix(text, "#"); isNumber {
+		id, err := strconv.ParseInt(digits, 10, 64)
+		if err != nil {
+			return nil, misuse("%q is no number of a vehicle", text)
+		}
+		found, err := a.VehicleOf(c.Context, id)
+		return found, archive.Explain(err)
+	}
+	found, err := a.Find(c.Context, text)
+	switch {
+	case err != nil:
+		return nil, err
+	case len(found) == 0:
+		return nil, hinted(misuse("no vehicle in the archive fits %q", text), "valvegrade archive find takes a part of plate, VIN or name")
+	case len(found) == 1 || found[0].Slips < found[1].Slips:
+		return &found[0], nil
+	}
+	var names []string
+	for _, f := range found[:min(mostNamed, len(found))] {
+		names = append(names, fmt.Sprintf("#%d %s", f.ID, f.Reference))
+	}
+	return nil, hinted(misuse("%d vehicles fit %q: %s", len(found), text, strings.Join(names, ", ")), "%s %s", c.Command.HelpName, strings.Fields(names[0])[0])
+}
+
+// graded is "3 crusted", "-" where nothing was measured.
+func graded(value *int) string {
+	if value == nil {
+		return "-"
+	}
+	return fmt.Sprintf("%d %s", *value, grade.Names()[*value])
+}
+
+// figure is a number for the eye, "-" where nothing was measured.
+func figure(value *float64) string {
+	if value == nil {
+		return "-"
+	}
+	return number.Text(*value, 1)
+}
+
+// orDash is a text, "-" for none.
+func orDash(text string) string {
+	if text == "" {
+		return "-"
+	}
+	return text
+}

@@ -1,0 +1,140 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"valvegrade/pkg/archive"
+	"valvegrade/pkg/measure"
+)
+
+const aboutArchiveStatistics = `Sums up the inspections of the archive: what each way of cleaning removes, grades by engine family and odometer, by
+year, and by technician: how often the net refused a photo, how often a valve was taken again, and how often a grade was
+overruled. Intervals are of 95 %.
+
+What was removed is counted on cylinders of grade 2 or more, between an inspection before a cleaning and one after it at
+most 31 days and 200 km later. It says what photos show: how much of the index, or of the dark deposit, is gone.`
+
+// whereFlag is the option that chooses inspections.
+func whereFlag() cli.Flag {
+	return &cli.GenericFlag{
+		Name: "where", Value: &files{},
+		Usage: "only inspections of which `CONDITION` holds, such as year>=2024 or method=blasting; may be given several times: " +
+			strings.Join(archive.Filters(), ", "),
+	}
+}
+
+func filterOption(c *cli.Context) (archive.Filter, error) {
+	f, err := archive.ParseFilter(*c.Generic("where").(*files))
+	if err != nil {
+		return f, misuse("--where: %w", err)
+	}
+	return f, nil
+}
+
+func archiveStatisticsCommand() *cli.Command {
+	return &cli.Command{
+		Name: "statistics", Usage: "what cleaning removes, grades by engine family, year and technician", Description: aboutArchiveStatistics,
+		Flags: archiveFlags(whereFlag(),
+			&cli.StringFlag{Name: "versions", Usage: "say instead how what the second version says differs from the first: `EARLIER,LATER`"},
+			jsonFlag()),
+		Action: func(c *cli.Context) error {
+			f, err := filterOption(c)
+			if err != nil {
+				return err
+			}
+			return withArchive(c, func(a *archive.Archive) error {
+				if c.String("versions") != "" {
+					return showChanges(c, a)
+				}
+				s, err := a.Statistics(c.Context, f)
+				if err != nil {
+					return err
+				}
+				return show(c, s, func() error { return showStatistics(c, s) })
+			})
+		},
+	}
+}
+
+func showStatistics(c *cli.Context, s *archive.Statistics) error {
+	fmt.Fprintf(c.App.Writer, "%d inspections of %d vehicles\n", s.Inspections, s.Vehicles)
+	tables := [][][]string{
+		{{"METHOD", "ENGINES", "CYLINDERS", "INDEX REMOVED, %", "DARK DEPOSIT REMOVED, %"}},
+		{{"ENGINE", "ODOMETER, km", "GRADE 0", "1", "2", "3", "4", "MEAN INDEX", "MEAN DARK, %"}},
+		{{"YEAR", "INSPECTIONS", "PHOTOS", "REFUSED", "MEAN INDEX", "MEAN DARK, %"}},
+		{{"TECHNICIAN", "INSPECTIONS", "PHOTOS", "REFUSED, %", "VALVES", "TAKEN AGAIN, %", "OVERRULED", "BY GRADES"}},
+	}
+	for _, m := range s.Methods {
+		tables[0] = append(tables[0], []string{cmp.Or(m.Name, "not said"), strconv.Itoa(m.Engines), strconv.Itoa(m.Cylinders), between(m.Index), between(m.Dark)})
+	}
+	for _, b := range s.Families {
+		row := []string{cmp.Or(b.Family, "not said"), fmt.Sprintf("%d to %d", b.FromKM, b.FromKM+archive.BandKM)}
+		for _, n := range b.Grades {
+			row = append(row, strconv.Itoa(n))
+		}
+		tables[1] = append(tables[1], append(row, figure(b.Index), figure(b.Dark)))
+	}
+	for _, y := range s.Years {
+		tables[2] = append(tables[2], []string{strconv.Itoa(y.Year), strconv.Itoa(y.Inspections), strconv.Itoa(y.Photos), strconv.Itoa(y.Refused), figure(y.Index), figure(y.Dark)})
+	}
+	for _, t := range s.Technicians {
+		tables[3] = append(tables[3], []string{cmp.Or(t.Name, "not said"), strconv.Itoa(t.Inspections), strconv.Itoa(t.Photos), between(t.Refused),
+			strconv.Itoa(t.Valves), between(t.Retaken), strconv.Itoa(t.Overruled), figure(t.Difference)})
+	}
+	for _, rows := range tables {
+		if len(rows) == 1 {
+			continue
+		}
+		fmt.Fprintln(c.App.Writer)
+		if err := printColumns(c, rows); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// between is "87.0 (82.1 to 91.9)", without the interval where a single engine gives none.
+func between(w measure.Written) string {
+	switch f := w.Figure(); {
+	case !w.Value.Known():
+		return "-"
+	case !w.Low.Known():
+		return w.Value.String()
+	default:
+		return fmt.Sprintf("%s (%s to %s)", figure(&f.Value), figure(&f.Low), figure(&f.High))
+	}
+}
+
+// showChanges says what another version says otherwise.
+func showChanges(c *cli.Context, a *archive.Archive) error {
+	earlier, later, two := strings.Cut(c.String("versions"), ",")
+	versions, err := a.Versions(c.Context)
+	if err != nil {
+		return err
+	}
+	if !two || versions[earlier] == 0 || versions[later] == 0 {
+		var known []string
+		for name, n := range versions {
+			known = append(known, fmt.Sprintf("%s (%d results)", name, n))
+		}
+		return hinted(misuse("--versions takes two versions that have results"), "the archive has %s", strings.Join(known, ", "))
+	}
+	changes, err := a.Compare(c.Context, earlier, later)
+	if err != nil {
+		return err
+	}
+	return show(c, changes, func() error {
+		fmt.Fprintf(c.App.Writer, "%d valves seen by both: the index changes by %s on average, by %s without sign; %d have another grade; "+
+			"%d are refused now, %d are no longer\n", changes.Valves, figure(changes.Index), figure(changes.Apart), changes.Grades, changes.Refused, changes.Judged)
+		rows := [][]string{{"PHOTO", "VALVE", "INDEX BEFORE", "AFTER", "GRADE BEFORE", "AFTER"}}
+		for _, m := range changes.Most {
+			rows = append(rows, []string{m.Photo[:min(12, len(m.Photo))], strconv.Itoa(m.Valve), figure(m.Before), figure(m.After), graded(m.GradeWas), graded(m.GradeIs)})
+		}
+		return printColumns(c, rows)
+	})
+}

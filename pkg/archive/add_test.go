@@ -1,0 +1,156 @@
+package archive_test
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/archive"
+	"valvegrade/pkg/inspection"
+)
+
+var wagon = car{
+	name: "blue wagon", day: "2024-05-06", km: 120_000, index: [4]float64{10, 20, 55, 30},
+	card: inspection.JobCard{Plate: "QX 417 Z", VIN: "1M8GDM9AXKP042788", Family: "two litre", Job: "2024-0417",
+		Technician: "Ann", Wish: "rough idle when cold"},
+}
+
+func TestAVisitComesBackAsItWas(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a := opened(t, o)
+		id := add(t, a, wagon)
+		back, err := a.Graded(context.Background(), id, "")
+		require.NoError(t, err)
+		want := wagon.saved(t, version)
+		assert.Equal(t, want.Engine.Inspection.Photos, back.Engine.Inspection.Photos)
+		assert.Equal(t, want.Engine.Worst, back.Engine.Worst)
+		assert.Equal(t, want.Photos, back.Photos)
+		assert.Equal(t, want.Engine.Inspection.Card, back.Engine.Inspection.Card)
+		assert.Equal(t, want.Engine.Inspection.Odometer, back.Engine.Inspection.Odometer)
+		kept, err := a.Inspection(context.Background(), id)
+		require.NoError(t, err)
+		assert.Equal(t, 3, *kept.Grade)
+		assert.InDelta(t, 28.75, *kept.Dark, 1e-9) // crust is all of the index here: the mean of the four
+	})
+}
+
+func TestAgainChangesNothing(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		id := add(t, a, wagon)
+		outcome, again, err := a.Add(ctx, archive.FromSaved(wagon.saved(t, version), "elsewhere"))
+		require.NoError(t, err)
+		assert.Equal(t, archive.Known, outcome)
+		assert.Equal(t, id, again)
+
+		newer := wagon
+		newer.index = [4]float64{12, 22, 50, 33}
+		outcome, _, err = a.Add(ctx, archive.FromSaved(newer.saved(t, "1.1.0+net.ba9876543210"), ""))
+		require.NoError(t, err)
+		assert.Equal(t, archive.Beside, outcome)
+		first, err := a.Graded(ctx, id, "")
+		require.NoError(t, err)
+		assert.InDelta(t, 55, first.Engine.Worst.Value, 1e-9, "the earlier results still count")
+		other, err := a.Graded(ctx, id, "1.1.0+net.ba9876543210")
+		require.NoError(t, err)
+		assert.InDelta(t, 50, other.Engine.Worst.Value, 1e-9)
+
+		corrected := wagon
+		corrected.notes = "the third was hard to reach"
+		outcome, again, err = a.Add(ctx, archive.FromSaved(corrected.saved(t, version), ""))
+		require.NoError(t, err)
+		assert.Equal(t, archive.Renewed, outcome)
+		assert.Equal(t, id, again)
+		kept, err := a.Inspection(ctx, id)
+		require.NoError(t, err)
+		assert.Equal(t, corrected.notes, kept.Notes)
+	})
+}
+
+func TestRefusedPhotosAreCounted(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a := opened(t, o)
+		dark := wagon
+		dark.index = [4]float64{math.NaN(), 20, math.NaN(), math.NaN()}
+		kept, err := a.Inspection(context.Background(), add(t, a, dark))
+		require.NoError(t, err)
+		assert.Equal(t, 3, kept.Refused)
+		assert.Equal(t, 4, kept.Photos)
+		assert.Equal(t, 2, *kept.Grade)
+	})
+}
+
+func TestFinding(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		add(t, a, wagon)
+		other := car{name: "red van", day: "2023-01-01", km: 80_000, index: [4]float64{5, 5, 5, 5},
+			card: inspection.JobCard{Plate: "QX 471 Z", Job: "2023-0001", Wish: "whistling noise"}}
+		add(t, a, other)
+		for text, want := range map[string][]string{
+			"qx417z":            {"blue wagon", "red van"}, // the exact one first
+			"QX 471-Z":          {"red van", "blue wagon"},
+			"QX4I7Z":            {"blue wagon", "red van"}, // I for 1
+			"1M8GDM9AXKP042788": {"blue wagon"},
+			"042788":            {"blue wagon"}, // the end of the VIN
+			"O42788":            {"blue wagon"},
+			"1M8GDM9AXKP04278":  {"blue wagon"}, // a letter short
+			"wagno":             {"blue wagon"}, // two changed places
+			"blue wagn":         {"blue wagon"},
+			"wag":               {"blue wagon"}, // its beginning
+			"2024-0417":         {"blue wagon"},
+			"idle cold":         {"blue wagon"},
+			"whistlling":        {"red van"},
+			"idle whistling":    nil,
+			"nothing like it":   nil,
+			"":                  nil,
+			"%' OR 1=1 --":      nil,
+		} {
+			found, err := a.Find(ctx, text)
+			require.NoError(t, err, text)
+			var names []string
+			for _, f := range found {
+				names = append(names, f.Reference)
+			}
+			assert.Equal(t, want, names, text)
+		}
+		found, err := a.Find(ctx, "2024-0417")
+		require.NoError(t, err)
+		assert.Equal(t, "2024-05-06", found[0].Last)
+		assert.Len(t, found[0].Inspections, 1)
+		assert.Equal(t, archive.VINGood, found[0].VINCheck)
+	})
+}
+
+// Published examples: the first is that of most descriptions of the check digit, whose ninth place is an X; seventeen
+// ones have the check digit 1 by arithmetic alone.
+func TestCheckDigit(t *testing.T) {
+	assert.Equal(t, archive.VINGood, archive.CheckVIN("1M8GDM9AXKP042788"))
+	assert.Equal(t, archive.VINGood, archive.CheckVIN("11111111111111111"))
+	assert.Equal(t, archive.VINGood, archive.CheckVIN("1m8g dm9a xkp0 42788"))
+	assert.Equal(t, archive.VINWrong, archive.CheckVIN("1M8GDM9A1KP042788"))
+	assert.Equal(t, archive.VINWrong, archive.CheckVIN("1M8GDM9AXKP04278"))
+	assert.Equal(t, archive.VINWrong, archive.CheckVIN("IM8GDM9AXKP042788"))
+	assert.Equal(t, archive.NoVIN, archive.CheckVIN("  "))
+}
+
+func TestWhatPeopleDecidedIsKept(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		graded := wagon.saved(t, version)
+		i := graded.Engine.Inspection
+		i.Banks = [][]int{{1, 3}, {2, 4}}
+		i.Overruled = []inspection.Overruled{{Cylinder: 3, Valve: 1, Grade: 2, By: "Ann", Reason: "wiped off"}}
+		i.Photos[0].LeftOut = &inspection.LeftOut{By: "Bo", Reason: "smeared lens"}
+		_, id, err := a.Add(ctx, archive.FromSaved(graded, ""))
+		require.NoError(t, err)
+		back, err := a.Graded(ctx, id, "")
+		require.NoError(t, err)
+		assert.Equal(t, i.Banks, back.Engine.Inspection.Banks)
+		assert.Equal(t, i.Overruled, back.Engine.Inspection.Overruled)
+		assert.Equal(t, i.Photos, back.Engine.Inspection.Photos)
+	})
+}

@@ -1,0 +1,354 @@
+package archive
+
+import (
+	"archive/tar"
+	"bufio"
+	"bytes"
+	"context"
+	"database/sql"
+	"encoding/base64"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+
+	"valvegrade/internal/limit"
+)
+
+// A backup is a tar file: archive.json says what it is, tables/NAME.jsonl has the rows of each table, and photos/HASH of
+// a shop the photos. It can be restored into either kind of database, and read without this program.
+
+// tables are in the order in which rows can be written: what others point at first.
+var tables = []string{
+	"version", "vehicle", "inspection", "cylinder", "photo", "marks", "shot", "result", "overruled", "word", "near", "mention",
+}
+
+// numbered are the tables whose keys the database hands out.
+var numbered = []string{"version", "vehicle", "inspection", "photo", "overruled", "word"}
+
+const (
+	manifestName = "archive.json"
+	backupKind   = "valvegrade archive"
+)
+
+// manifest is what archive.json says.
+type manifest struct {
+	Kind    string `json:"kind"`
+	Format  int    `json:"format"`
+	Program string `json:"program"`
+	Made    string `json:"made"`
+}
+
+// Backup writes everything to a tar file, as it is at one moment; others may go on working meanwhile. Of a shared
+// database it holds what this login sees. Without photos it leaves them out.
+func (a *Archive) Backup(ctx context.Context, w io.Writer, photos bool) error {
+	out := tar.NewWriter(w)
+	text, err := json.Marshal(manifest{backupKind, Format, a.program, now()})
+	if err != nil {
+		return err
+	}
+	if err := entry(out, manifestName, append(text, '\n')); err != nil {
+		return err
+	}
+	hashes, err := a.backupTables(ctx, out)
+	if err != nil {
+		return err
+	}
+	if photos {
+		for _, p := range hashes {
+			data, err := a.photoOf(ctx, p.shop, p.hash)
+			if err != nil {
+				return fmt.Errorf("photo %.12s: %w (archive check names all that are missing)", p.hash, err)
+			}
+			if err := entry(out, key(p.shop, p.hash), data); err != nil {
+				return err
+			}
+		}
+	}
+	return out.Close()
+}
+
+func entry(out *tar.Writer, name string, data []byte) error {
+	if err := out.WriteHeader(&tar.Header{Name: name, Mode: 0o640, Size: int64(len(data)), Format: tar.FormatPAX}); err != nil {
+		return err
+	}
+	_, err := out.Write(data)
+	return err
+}
+
+type shopPhoto struct{ shop, hash string }
+
+// backupTables writes all rows, as one transaction sees them, and returns the photos that they speak of.
+func (a *Archive) backupTables(ctx context.Context, out *tar.Writer) ([]shopPhoto, error) {
+	options := &sql.TxOptions{}
+	if a.location.Shared() {
+		options = &sql.TxOptions{Isolation: sql.LevelRepeatableRead, ReadOnly: true}
+	}
+	tx, err := a.db.BeginTx(ctx, options)
+	if err != nil {
+		return nil, Explain(err)
+	}
+	defer func() { _ = tx.Rollback() }()
+	for _, table := range tables {
+		if err := backupTable(ctx, tx, out, table); err != nil {
+			return nil, Explain(err)
+		}
+	}
+	return list(ctx, tx, func(row *sql.Rows) (p shopPhoto, err error) {
+		err = row.Scan(&p.shop, &p.hash)
+		return p, err
+	}, `SELECT shop, hash FROM photo WHERE hash IS NOT NULL AND bytes IS NOT NULL ORDER BY id`)
+}
+
+// backupTable writes the rows of a table through a file, for a tar entry says its length first.
+func backupTable(ctx context.Context, tx *sql.Tx, out *tar.Writer, table string) error {
+	spool, err := os.CreateTemp("", "valvegrade-")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(spool.Name())
+	defer spool.Close()
+	lines := bufio.NewWriter(spool)
+	if err := writeRows(ctx, tx, lines, table); err != nil {
+		return err
+	}
+	if err := lines.Flush(); err != nil {
+		return err
+	}
+	size, err := spool.Seek(0, io.SeekCurrent)
+	if err != nil {
+		return err
+	}
+	if _, err := spool.Seek(0, io.SeekStart); err != nil {
+		return err
+	}
+	if err := out.WriteHeader(&tar.Header{Name: "tables/" + table + ".jsonl", Mode: 0o640, Size: size, Format: tar.FormatPAX}); err != nil {
+		return err
+	}
+	_, err = io.Copy(out, spool)
+	return err
+}
+
+func writeRows(ctx context.Context, tx *sql.Tx, w io.Writer, table string) error {
+	found, err := tx.QueryContext(ctx, "SELECT * FROM "+table)
+	if err != nil {
+		return err
+	}
+	defer found.Close()
+	columns, err := found.Columns()
+	if err != nil {
+		return err
+	}
+	values, places := make([]any, len(columns)), make([]any, len(columns))
+	for n := range values {
+		places[n] = &values[n]
+	}
+	encoder := json.NewEncoder(w)
+	encoder.SetEscapeHTML(false)
+	for found.Next() {
+		if err := found.Scan(places...); err != nil {
+			return err
+		}
+		row := make(map[string]any, len(columns))
+		for n, column := range columns {
+			row[column] = values[n]
+			if data, isBytes := values[n].([]byte); isBytes {
+				row[column] = base64.StdEncoding.EncodeToString(data)
+			}
+		}
+		if err := encoder.Encode(row); err != nil {
+			return err
+		}
+	}
+	return found.Err()
+}
+
+// ErrNotEmpty is returned for restoring into an archive that has inspections.
+var ErrNotEmpty = errors.New("a backup is restored into an empty archive, and this one has inspections")
+
+// ErrBackup is wrapped by errors about a file that is no whole backup.
+var ErrBackup = errors.New("not a whole backup of an archive")
+
+// Restore reads what Backup wrote into this archive, which must be empty: all rows or none. Photos are held against
+// their hash. A backup of several shops fits into a shared database only, one of a single shop into either kind.
+func (a *Archive) Restore(ctx context.Context, r io.Reader) error {
+	in := tar.NewReader(r)
+	if err := readManifest(in); err != nil {
+		return err
+	}
+	return a.write(ctx, func(w writer) error {
+		if n, err := w.number(`SELECT COUNT(*) FROM inspection`); err != nil || n > 0 {
+			return errors.Join(err, ErrNotEmpty)
+		}
+		shops := map[string]bool{}
+		for _, table := range tables {
+			header, err := in.Next()
+			if err != nil || header.Name != "tables/"+table+".jsonl" {
+				return fmt.Errorf("%w: the rows of %s are missing", ErrBackup, table)
+			}
+			if err := a.restoreTable(w, in, table, shops); err != nil {
+				return err
+			}
+		}
+		if !a.location.Shared() && len(shops) > 1 {
+			return fmt.Errorf("the backup is of %d shops, and a file holds one: restore it into a database", len(shops))
+		}
+		if err := a.restorePhotos(ctx, in); err != nil {
+			return err
+		}
+		return a.renumber(w)
+	})
+}
+
+func readManifest(in *tar.Reader) error {
+	header, err := in.Next()
+	if err != nil || header.Name != manifestName {
+		return ErrBackup
+	}
+	text, err := limit.Read(in, 1<<16)
+	var m manifest
+	if err != nil || json.Unmarshal(text, &m) != nil || m.Kind != backupKind {
+		return ErrBackup
+	}
+	if m.Format > Format {
+		return &NewerError{m.Format, m.Program}
+	}
+	if m.Format < Format {
+		return fmt.Errorf("the backup is of format %d: restore it with valvegrade %s and let this program bring it to %d", m.Format, m.Program, Format)
+	}
+	return nil
+}
+
+// longestRow bounds a line of a backup; a result takes about a kilobyte.
+const longestRow = 16 << 20
+
+func (a *Archive) restoreTable(w writer, in io.Reader, table string, shops map[string]bool) error {
+	lines := bufio.NewScanner(in)
+	lines.Buffer(nil, longestRow)
+	columns, err := a.columnsOf(w, table)
+	if err != nil {
+		return err
+	}
+	for lines.Scan() {
+		row, err := decodeRow(lines.Bytes(), table)
+		if err != nil {
+			return err
+		}
+		values := make([]any, len(columns))
+		for n, column := range columns {
+			values[n] = row[column]
+			if column == "shop" {
+				name, _ := row[column].(string)
+				shops[name] = true
+				values[n] = a.restoredShop(name)
+			}
+		}
+		err = w.do("INSERT INTO "+table+" ("+strings.Join(columns, ", ")+") VALUES "+places(1, len(columns)), values...)
+		if err != nil {
+			return err
+		}
+	}
+	if err := lines.Err(); err != nil {
+		return fmt.Errorf("%w: %w", ErrBackup, err)
+	}
+	return nil
+}
+
+// restoredShop is whose rows they become: a file's become this login's, and in a file there is one shop.
+func (a *Archive) restoredShop(name string) string {
+	if name == "" || !a.location.Shared() {
+		return a.shop
+	}
+	return name
+}
+
+// columnsOf are those of this program, so that a backup can name no others.
+func (a *Archive) columnsOf(w writer, table string) ([]string, error) {
+	found, err := w.tx.QueryContext(w.ctx, "SELECT * FROM "+table+" WHERE 1 = 0")
+	if err != nil {
+		return nil, err
+	}
+	defer found.Close()
+	return found.Columns()
+}
+
+// decodeRow reads a line. Whole numbers stay whole, and the record of a result is bytes.
+func decodeRow(line []byte, table string) (map[string]any, error) {
+	decoder := json.NewDecoder(bytes.NewReader(line))
+	decoder.UseNumber()
+	var row map[string]any
+	if err := decoder.Decode(&row); err != nil {
+		return nil, fmt.Errorf("%w: a row of %s cannot be read", ErrBackup, table)
+	}
+	for column, value := range row {
+		switch v := value.(type) {
+		case json.Number:
+			whole, err := strconv.ParseInt(v.String(), 10, 64)
+			if err == nil {
+				row[column] = whole
+				continue
+			}
+			broken, err := v.Float64()
+			if err != nil {
+				return nil, fmt.Errorf("%w: a row of %s has the number %s", ErrBackup, table, v)
+			}
+			row[column] = broken
+		case string:
+			if table == "result" && column == "record" {
+				data, err := base64.StdEncoding.DecodeString(v)
+				if err != nil {
+					return nil, fmt.Errorf("%w: a record cannot be read", ErrBackup)
+				}
+				row[column] = data
+			}
+		}
+	}
+	return row, nil
+}
+
+// restorePhotos puts the photos into the store. A backup without them restores figures alone.
+func (a *Archive) restorePhotos(ctx context.Context, in *tar.Reader) error {
+	for {
+		header, err := in.Next()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return fmt.Errorf("%w: %w", ErrBackup, err)
+		}
+		if a.photos == nil {
+			return ErrNoPhotos
+		}
+		data, err := limit.Read(in, limit.PhotoBytes)
+		if err != nil {
+			return fmt.Errorf("%w: %w", ErrBackup, err)
+		}
+		shop, hash, err := readKey(header.Name)
+		if err != nil {
+			return err
+		}
+		if Hash(data) != hash {
+			return fmt.Errorf("%w: photo %.12s does not match its hash", ErrBackup, hash)
+		}
+		if err := a.photos.Put(ctx, key(a.restoredShop(shop), hash), data); err != nil {
+			return err
+		}
+	}
+}
+
+// renumber makes a server hand out keys after those that were restored; SQLite does so by itself.
+func (a *Archive) renumber(w writer) error {
+	if !a.location.Shared() {
+		return nil
+	}
+	for _, table := range numbered {
+		_, err := w.number(`SELECT setval(pg_get_serial_sequence('` + table + `', 'id'), COALESCE((SELECT MAX(id) FROM ` + table + `), 0) + 1, false)`)
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

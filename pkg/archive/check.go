@@ -1,0 +1,287 @@
+package archive
+
+import (
+	"context"
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+
+	"valvegrade/pkg/archive/store"
+	"valvegrade/pkg/engine"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/score"
+)
+
+// CheckOptions say how far Check goes.
+type CheckOptions struct {
+	// Figures leaves the photos alone, which takes most of the time.
+	Figures bool
+	// Score grades a photo with outlines as YAML, "" for none; results of its Version are made again and compared. nil
+	// makes none again.
+	Score   func(data []byte, marks string) ([]score.Record, error)
+	Version string
+	// Step, when not nil, is called after each inspection.
+	Step func()
+}
+
+// Checked is what Check looked at, and what is wrong.
+type Checked struct {
+	Inspections int      `json:"inspections"`
+	Photos      int      `json:"photos"`
+	Results     int      `json:"results"`
+	Again       int      `json:"scored_again"`
+	Faults      []string `json:"faults"`
+	// Loose are photos in the store that no row speaks of: a program was ended while it added them. They do no harm.
+	Loose int `json:"loose_photos"`
+}
+
+// Check holds every photo against its hash, every inspection against its photos and results, and all that was summed up
+// against what it was summed up from.
+func (a *Archive) Check(ctx context.Context, o CheckOptions) (*Checked, error) {
+	c := &Checked{Faults: []string{}}
+	if err := a.checkDatabase(ctx, c); err != nil {
+		return nil, err
+	}
+	ids, err := list(ctx, a.db, scanNumber, `SELECT id FROM inspection WHERE day IS NOT NULL ORDER BY id`)
+	if err != nil {
+		return nil, err
+	}
+	for _, id := range ids {
+		if err := a.checkInspection(ctx, c, id); err != nil {
+			return nil, err
+		}
+		c.Inspections++
+		if o.Step != nil {
+			o.Step()
+		}
+	}
+	if o.Figures {
+		return c, nil
+	}
+	return c, a.checkPhotos(ctx, c, o)
+}
+
+func scanNumber(row *sql.Rows) (n int64, err error) {
+	err = row.Scan(&n)
+	return n, err
+}
+
+func (c *Checked) fault(format string, args ...any) {
+	c.Faults = append(c.Faults, fmt.Sprintf(format, args...))
+}
+
+// checkDatabase lets SQLite look through its file; a server checks its own.
+func (a *Archive) checkDatabase(ctx context.Context, c *Checked) error {
+	if a.location.Shared() {
+		return nil
+	}
+	text := func(row *sql.Rows) (text string, err error) {
+		err = row.Scan(&text)
+		return text, err
+	}
+	found, err := list(ctx, a.db, text, `PRAGMA integrity_check(20)`)
+	if err != nil {
+		return err
+	}
+	for _, fault := range found {
+		if fault != "ok" {
+			c.fault("the file: %s", fault)
+		}
+	}
+	return nil
+}
+
+// sameSum is how far two sums of the same numbers may differ.
+const sameSum = 1e-6
+
+// checkInspection makes the figures of an inspection again from its results.
+func (a *Archive) checkInspection(ctx context.Context, c *Checked, id int64) error {
+	kept, err := a.Inspection(ctx, id)
+	if err != nil {
+		return err
+	}
+	name := fmt.Sprintf("inspection %d (%s, %s)", id, kept.Day, kept.Stage)
+	graded, err := a.Graded(ctx, id, "")
+	if err != nil {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		c.fault("%s: %v", name, err)
+		return nil
+	}
+	c.Results += len(graded.Photos)
+	s, err := sumUp(graded)
+	if err != nil {
+		return err
+	}
+	for _, figure := range []struct {
+		what       string
+		kept, made *float64
+	}{
+		{"deposit index", kept.Worst, known(graded.Engine.Worst.Value)},
+		{"its lower end", kept.Low, known(graded.Engine.Worst.Low)},
+		{"its upper end", kept.High, known(graded.Engine.Worst.High)},
+		{"dark deposit", kept.Dark, s.dark.value()},
+		{"grade", asFloat(kept.Grade), asFloat(gradeOf(graded))},
+		{"number of photos", new(float64(kept.Photos)), new(float64(s.photos))},
+		{"number of refused photos", new(float64(kept.Refused)), new(float64(s.refused))},
+	} {
+		if !same(figure.kept, figure.made, sameSum) {
+			c.fault("%s: the %s is %s, and its results give %s", name, figure.what, shown(figure.kept), shown(figure.made))
+		}
+	}
+	return a.checkColumns(ctx, c, id, name)
+}
+
+func gradeOf(g *engine.Graded) *int {
+	if of := grade.Of(g.Engine.Worst); of != nil {
+		return &of.Value
+	}
+	return nil
+}
+
+func asFloat(n *int) *float64 {
+	if n == nil {
+		return nil
+	}
+	return new(float64(*n))
+}
+
+func same(a, b *float64, within float64) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return math.Abs(*a-*b) <= within
+}
+
+func shown(v *float64) string {
+	if v == nil {
+		return "not measured"
+	}
+	return fmt.Sprintf("%.4g", *v)
+}
+
+// checkColumns holds the columns of results against the records that they are taken from.
+func (a *Archive) checkColumns(ctx context.Context, c *Checked, id int64, name string) error {
+	type row struct {
+		worth, dark *float64
+		status      string
+		packed      []byte
+	}
+	all, err := list(ctx, a.db, func(found *sql.Rows) (r row, err error) {
+		err = found.Scan(&r.worth, &r.dark, &r.status, &r.packed)
+		return r, err
+	}, `SELECT worth, dark, status, record FROM result WHERE record IS NOT NULL
+		AND photo IN (SELECT photo FROM shot WHERE inspection = $1)`, id)
+	if err != nil {
+		return err
+	}
+	for _, r := range all {
+		record, text, err := unpackText(r.packed)
+		if err != nil {
+			c.fault("%s: %v", name, err)
+			continue
+		}
+		f := figuresOf(record, text)
+		if !same(r.worth, f.worth, sameSum) || !same(r.dark, f.dark, sameSum) || r.status != string(record.Status) {
+			c.fault("%s: a result of %s says %s, and its row %s", name, record.Version, shown(f.worth), shown(r.worth))
+		}
+	}
+	return nil
+}
+
+// checkPhotos reads every photo, and scores those again whose results are of the version at hand.
+func (a *Archive) checkPhotos(ctx context.Context, c *Checked, o CheckOptions) error {
+	type photo struct {
+		id         int64
+		shop, hash string
+		size       int
+	}
+	photos, err := list(ctx, a.db, func(row *sql.Rows) (p photo, err error) {
+		err = row.Scan(&p.id, &p.shop, &p.hash, &p.size)
+		return p, err
+	}, `SELECT id, shop, hash, bytes FROM photo WHERE bytes IS NOT NULL AND hash IS NOT NULL ORDER BY id`)
+	if err != nil {
+		return err
+	}
+	if a.photos == nil {
+		if len(photos) > 0 {
+			return ErrNoPhotos
+		}
+		return nil
+	}
+	listed := map[string]bool{}
+	for _, p := range photos {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		listed[key(p.shop, p.hash)] = true
+		data, err := a.photoOf(ctx, p.shop, p.hash)
+		switch c.Photos++; {
+		case errors.Is(err, store.ErrMissing):
+			c.fault("photo %.12s is missing in the store", p.hash)
+		case err != nil:
+			c.fault("%v", err)
+		case len(data) != p.size:
+			c.fault("photo %.12s has %d bytes, and its row says %d", p.hash, len(data), p.size)
+		case o.Score != nil:
+			if err := a.checkAgain(ctx, c, o, p.id, p.hash, data); err != nil {
+				return err
+			}
+		}
+	}
+	return a.eachPhoto(ctx, func(key string) {
+		if !listed[key] {
+			c.Loose++
+		}
+	})
+}
+
+// eachPhoto calls do with the key of everything in the store that this login may have put there.
+func (a *Archive) eachPhoto(ctx context.Context, do func(key string)) error {
+	return a.photos.Each(ctx, branch(a.shop), func(key string, _ int64) error {
+		do(key)
+		return nil
+	})
+}
+
+// checkAgain scores a photo and compares with what the same version said before.
+func (a *Archive) checkAgain(ctx context.Context, c *Checked, o CheckOptions, id int64, hash string, data []byte) error {
+	type said struct {
+		marks, yaml string
+		valve       int
+		worth       *float64
+	}
+	before, err := list(ctx, a.db, func(row *sql.Rows) (s said, err error) {
+		err = row.Scan(&s.marks, &s.yaml, &s.valve, &s.worth)
+		return s, err
+	}, `SELECT r.marks, COALESCE(m.yaml, ''), r.valve, r.worth FROM result r JOIN version n ON n.id = r.version
+		LEFT JOIN marks m ON m.shop = r.shop AND m.hash = r.marks WHERE r.photo = $1 AND n.name = $2`, id, o.Version)
+	if err != nil {
+		return err
+	}
+	again := map[string][]score.Record{}
+	for _, s := range before {
+		if _, done := again[s.marks]; !done {
+			if again[s.marks], err = o.Score(data, s.yaml); err != nil {
+				return err
+			}
+			c.Again++
+		}
+		made := again[s.marks]
+		var worth *float64
+		if s.valve <= len(made) {
+			text, err := json.Marshal(made[s.valve-1])
+			if err != nil {
+				return err
+			}
+			worth = figuresOf(&made[s.valve-1], text).worth
+		}
+		if !same(s.worth, worth, score.ProcessorPoints) {
+			c.fault("photo %.12s, valve %d: the deposit index is %s, and scoring again gives %s", hash, s.valve, shown(s.worth), shown(worth))
+		}
+	}
+	return nil
+}

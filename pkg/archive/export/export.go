@@ -1,0 +1,106 @@
+// Package export writes the results of an archive for spreadsheets and programs of statistics: CSV, JSON lines, Parquet.
+package export
+
+import (
+	"bufio"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"github.com/parquet-go/parquet-go"
+
+	"valvegrade/pkg/archive"
+)
+
+// Writer takes rows one after the other. Close writes what is still held back; it does not close what lies below.
+type Writer interface {
+	Row(r archive.Row) error
+	Close() error
+}
+
+// Formats are the names that New knows; they are extensions of files, too.
+func Formats() []string { return []string{"csv", "jsonl", "parquet"} }
+
+// New returns a writer of a format. What was not measured is an empty cell, null, or a Parquet null.
+func New(format string, w io.Writer) (Writer, error) {
+	switch format {
+	case "csv":
+		out := &csvWriter{csv.NewWriter(w)}
+		return out, out.Write(Columns())
+	case "jsonl":
+		buffer := bufio.NewWriter(w)
+		encoder := json.NewEncoder(buffer)
+		encoder.SetEscapeHTML(false)
+		return &lineWriter{buffer, encoder}, nil
+	case "parquet":
+		return &parquetWriter{parquet.NewGenericWriter[archive.Row](w, parquet.Compression(&parquet.Zstd))}, nil
+	}
+	return nil, fmt.Errorf("no export is written as %q: %s", format, strings.Join(Formats(), ", "))
+}
+
+// Columns are the names of the columns, the same in every format.
+func Columns() []string {
+	row := reflect.TypeFor[archive.Row]()
+	names := make([]string, row.NumField())
+	for n := range names {
+		names[n], _, _ = strings.Cut(row.Field(n).Tag.Get("json"), ",")
+	}
+	return names
+}
+
+type csvWriter struct{ *csv.Writer }
+
+func (w *csvWriter) Row(r archive.Row) error {
+	row := reflect.ValueOf(r)
+	cells := make([]string, row.NumField())
+	for n := range cells {
+		cells[n] = cell(row.Field(n))
+	}
+	return w.Write(cells)
+}
+
+// cell writes a value. A text that a spreadsheet would take for a formula gets an apostrophe before it, which shows it
+// as a text.
+func cell(v reflect.Value) string {
+	if v.Kind() == reflect.Pointer {
+		if v.IsNil() {
+			return ""
+		}
+		v = v.Elem()
+	}
+	switch v.Kind() {
+	case reflect.Float64:
+		return strconv.FormatFloat(v.Float(), 'g', -1, 64)
+	case reflect.String:
+		if text := v.String(); text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+			return "'" + text
+		}
+	}
+	return fmt.Sprint(v.Interface())
+}
+
+func (w *csvWriter) Close() error {
+	w.Flush()
+	return w.Error()
+}
+
+type lineWriter struct {
+	buffer  *bufio.Writer
+	encoder *json.Encoder
+}
+
+func (w *lineWriter) Row(r archive.Row) error { return w.encoder.Encode(r) }
+func (w *lineWriter) Close() error            { return w.buffer.Flush() }
+
+type parquetWriter struct {
+	*parquet.GenericWriter[archive.Row]
+}
+
+func (w *parquetWriter) Row(r archive.Row) error {
+	_, err := w.Write([]archive.Row{r})
+	return err
+}

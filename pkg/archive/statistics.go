@@ -1,0 +1,223 @@
+package archive
+
+import (
+	"context"
+	"database/sql"
+	"math"
+
+	"valvegrade/pkg/measure"
+)
+
+// Statistics are what all inspections that a filter takes say together. Intervals are of 95 %.
+type Statistics struct {
+	Inspections int          `json:"inspections"`
+	Vehicles    int          `json:"vehicles"`
+	Methods     []Method     `json:"methods"`
+	Families    []Band       `json:"families"`
+	Years       []Year       `json:"years"`
+	Technicians []Technician `json:"technicians"`
+}
+
+// Method is what a way of cleaning removed: the share of the deposit index of the worst valves, and of dark deposit,
+// that was gone after it, in percent, over the cylinders that had grade 2 or more before.
+//
+// It is a ratio of sums, and its interval that of a ratio estimator over engines (Cochran, Sampling Techniques, 3rd
+// edition 1977, section 6.4), with Student's t: cylinders of one engine are cleaned by one pair of hands.
+type Method struct {
+	Name      string          `json:"method"`
+	Engines   int             `json:"engines"`
+	Cylinders int             `json:"cylinders"`
+	Index     measure.Written `json:"index_removed_percent"`
+	Dark      measure.Written `json:"dark_removed_percent"`
+}
+
+// Band are the inspections of an engine family within 50 000 km of odometer, those of cleaned engines left out.
+type Band struct {
+	Family string `json:"engine_family"`
+	// FromKM is where the band begins; it has BandKM.
+	FromKM int `json:"from_km"`
+	// Grades counts the inspections by the grade of the worst cylinder, 0 to 4.
+	Grades [5]int   `json:"grades"`
+	Index  *float64 `json:"index_mean"`
+	Dark   *float64 `json:"dark_mean"`
+}
+
+// BandKM is the width of a Band in kilometres.
+const BandKM = 50_000
+
+// Year are the inspections of a year, those of cleaned engines left out of the means.
+type Year struct {
+	Year        int      `json:"year"`
+	Inspections int      `json:"inspections"`
+	Photos      int      `json:"photos"`
+	Refused     int      `json:"refused"`
+	Index       *float64 `json:"index_mean"`
+	Dark        *float64 `json:"dark_mean"`
+}
+
+// Technician is somebody against the net: of all photos those that the net refused, of all valves those taken more than
+// once, and the grades that were overruled, with the mean of grade by hand less grade measured.
+//
+// The intervals of shares are Wilson's (Journal of the American Statistical Association 22, 1927, 209-212).
+type Technician struct {
+	Name        string          `json:"technician"`
+	Inspections int             `json:"inspections"`
+	Photos      int             `json:"photos"`
+	Refused     measure.Written `json:"refused_percent"`
+	Valves      int             `json:"valves"`
+	Retaken     measure.Written `json:"retaken_percent"`
+	Overruled   int             `json:"overruled"`
+	Difference  *float64        `json:"overruled_grades_mean"`
+}
+
+// least is the deposit index from which something is there to be removed: that of grade 2.
+const least = 15
+
+// Statistics sums up the inspections that a filter takes.
+func (a *Archive) Statistics(ctx context.Context, f Filter) (*Statistics, error) {
+	s := &Statistics{}
+	where, args := f.where()
+	err := a.db.QueryRowContext(ctx, `SELECT COUNT(*), COUNT(DISTINCT i.vehicle) FROM `+inspections+` WHERE `+where, args...).
+		Scan(&s.Inspections, &s.Vehicles)
+	if err != nil {
+		return nil, Explain(err)
+	}
+	if s.Methods, err = a.methods(ctx, f); err != nil {
+		return nil, err
+	}
+	if s.Families, err = a.families(ctx, f); err != nil {
+		return nil, err
+	}
+	if s.Years, err = a.years(ctx, f); err != nil {
+		return nil, err
+	}
+	s.Technicians, err = a.technicians(ctx, f)
+	return s, err
+}
+
+// ratio are the sums over engines that a ratio and its interval need: of x, y and their products.
+type ratio struct{ n, x, y, xx, xy, yy sql.Null[float64] }
+
+// percent is 100 y/x with its interval.
+func (r ratio) percent() measure.Figure {
+	n, x := r.n.V, r.x.V
+	if n < 1 || x <= 0 {
+		return measure.Unmeasured()
+	}
+	share := r.y.V / x
+	figure := measure.Figure{Value: 100 * share, Low: math.NaN(), High: math.NaN()}
+	if n > 1 {
+		squares := math.Max(0, r.yy.V-2*share*r.xy.V+share*share*r.xx.V)
+		reach := 100 * measure.Student975(n-1) * math.Sqrt(n/(n-1)*squares) / x
+		figure.Low, figure.High = figure.Value-reach, figure.Value+reach
+	}
+	return figure
+}
+
+func (a *Archive) methods(ctx context.Context, f Filter) ([]Method, error) {
+	where, args := f.where(least)
+	return list(ctx, a.db, func(row *sql.Rows) (m Method, err error) {
+		var index, dark ratio
+		err = row.Scan(&m.Name, &m.Engines, &m.Cylinders,
+			&index.x, &index.y, &index.xx, &index.xy, &index.yy, &dark.n, &dark.x, &dark.y, &dark.xx, &dark.xy, &dark.yy)
+		index.n.V = float64(m.Engines)
+		m.Index, m.Dark = index.percent().Write(1), dark.percent().Write(1)
+		return m, err
+	}, `SELECT method, COUNT(*), SUM(n), SUM(x), SUM(y), SUM(x * x), SUM(x * y), SUM(y * y),
+			COUNT(dx), SUM(dx), SUM(dy), SUM(dx * dx), SUM(dx * dy), SUM(dy * dy)
+		FROM (SELECT LOWER(c.method) AS method, COUNT(*) AS n, SUM(c.was) AS x, SUM(c.was - c.worst) AS y,
+				SUM(CASE WHEN c.dark IS NOT NULL THEN c.was_dark END) AS dx, SUM(c.was_dark - c.dark) AS dy
+			FROM `+inspections+` JOIN cylinder c ON c.inspection = i.id
+			WHERE c.was IS NOT NULL AND c.worst IS NOT NULL AND c.was >= $1 AND `+where+`
+			GROUP BY LOWER(c.method), c.inspection) s
+		GROUP BY method ORDER BY method`, args...)
+}
+
+func (a *Archive) families(ctx context.Context, f Filter) ([]Band, error) {
+	where, args := f.where()
+	type part struct {
+		family         string
+		band, grade, n int
+		index, dark    sql.Null[float64]
+		withDark       int
+	}
+	parts, err := list(ctx, a.db, func(row *sql.Rows) (p part, err error) {
+		err = row.Scan(&p.family, &p.band, &p.grade, &p.n, &p.index, &p.dark, &p.withDark)
+		return p, err
+	}, `SELECT v.family, i.km / `+bandText+`, i.grade, COUNT(*), SUM(i.worst), SUM(i.dark), COUNT(i.dark)
+		FROM `+inspections+` WHERE i.stage <> 'after' AND i.grade IS NOT NULL AND `+where+`
+		GROUP BY 1, 2, 3 ORDER BY 1, 2, 3`, args...)
+	if err != nil {
+		return nil, err
+	}
+	var bands []Band
+	var index, dark mean
+	for n, p := range parts {
+		if n == 0 || p.family != parts[n-1].family || p.band != parts[n-1].band {
+			bands = append(bands, Band{Family: p.family, FromKM: p.band * BandKM})
+			index, dark = mean{}, mean{}
+		}
+		b := &bands[len(bands)-1]
+		b.Grades[p.grade] = p.n
+		index, dark = mean{index.sum + p.index.V, index.n + p.n}, mean{dark.sum + p.dark.V, dark.n + p.withDark}
+		b.Index, b.Dark = index.value(), dark.value()
+	}
+	return bands, nil
+}
+
+// bandText is BandKM for a statement.
+const bandText = "50000"
+
+func (a *Archive) years(ctx context.Context, f Filter) ([]Year, error) {
+	where, args := f.where()
+	return list(ctx, a.db, func(row *sql.Rows) (y Year, err error) {
+		err = row.Scan(&y.Year, &y.Inspections, &y.Photos, &y.Refused, &y.Index, &y.Dark)
+		return y, err
+	}, `SELECT i.year, COUNT(*), SUM(i.photos), SUM(i.refused), AVG(CASE WHEN i.stage <> 'after' THEN i.worst END),
+			AVG(CASE WHEN i.stage <> 'after' THEN i.dark END)
+		FROM `+inspections+` WHERE `+where+` GROUP BY i.year ORDER BY i.year`, args...)
+}
+
+func (a *Archive) technicians(ctx context.Context, f Filter) ([]Technician, error) {
+	where, args := f.where()
+	all, err := list(ctx, a.db, func(row *sql.Rows) (t Technician, err error) {
+		var refused, retaken int
+		err = row.Scan(&t.Name, &t.Inspections, &t.Photos, &refused, &t.Valves, &retaken)
+		t.Refused, t.Retaken = wilson(refused, t.Photos).Write(1), wilson(retaken, t.Valves).Write(1)
+		return t, err
+	}, `SELECT i.technician, COUNT(*), SUM(i.photos), SUM(i.refused), SUM(i.seen), SUM(i.retaken)
+		FROM `+inspections+` WHERE `+where+` GROUP BY i.technician ORDER BY i.technician`, args...)
+	if err != nil {
+		return nil, err
+	}
+	type hand struct {
+		name       string
+		n          int
+		difference *float64
+	}
+	hands, err := list(ctx, a.db, func(row *sql.Rows) (h hand, err error) {
+		err = row.Scan(&h.name, &h.n, &h.difference)
+		return h, err
+	}, `SELECT i.technician, COUNT(*), AVG(CAST(o.grade - o.measured AS DOUBLE PRECISION))
+		FROM `+inspections+` JOIN overruled o ON o.inspection = i.id WHERE `+where+` GROUP BY i.technician`, args...)
+	for _, h := range hands {
+		for n := range all {
+			if all[n].Name == h.name {
+				all[n].Overruled, all[n].Difference = h.n, h.difference
+			}
+		}
+	}
+	return all, err
+}
+
+// wilson is the share of so many in percent, with Wilson's score interval.
+func wilson(some, of int) measure.Figure {
+	if of == 0 {
+		return measure.Unmeasured()
+	}
+	n, z := float64(of), measure.Normal975
+	p := float64(some) / n
+	centre := (p + z*z/(2*n)) / (1 + z*z/n)
+	reach := z / (1 + z*z/n) * math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
+	return measure.Figure{Value: 100 * p, Low: 100 * math.Max(0, centre-reach), High: 100 * math.Min(1, centre+reach)}
+}

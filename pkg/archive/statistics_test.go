@@ -1,0 +1,129 @@
+package archive_test
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/archive"
+	"valvegrade/pkg/inspection"
+)
+
+// cleanings puts engines into the archive whose second cylinder was blasted and whose others were left alone; before
+// and after are that cylinder's index.
+func cleanings(t *testing.T, a *archive.Archive, before, after []float64) {
+	for n := range before {
+		c := car{name: fmt.Sprint("engine ", n), day: "2025-03-01", km: 90_000, stage: inspection.Before,
+			index: [4]float64{50, before[n], 50, 50}, card: inspection.JobCard{Technician: "Ann", Family: "two litre"}}
+		add(t, a, c)
+		c.stage, c.day, c.methods = inspection.After, "2025-03-02", map[int]string{2: "Blasting"}
+		c.index[1] = after[n]
+		add(t, a, c)
+	}
+}
+
+func TestShareRemovedIsARatioOfSums(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a := opened(t, o)
+		before, after := []float64{80, 60, 40, 20, 10}, []float64{8, 12, 2, 4, 0}
+		cleanings(t, a, before, after)
+		s, err := a.Statistics(context.Background(), archive.Filter{})
+		require.NoError(t, err)
+		assert.Equal(t, 10, s.Inspections)
+		assert.Equal(t, 5, s.Vehicles)
+		require.Len(t, s.Methods, 1)
+		m := s.Methods[0]
+		assert.Equal(t, "blasting", m.Name)
+		assert.Equal(t, 4, m.Engines, "the fifth had less than grade 2: nothing was there to be removed")
+		// By hand: 1 - (8+12+2+4)/(80+60+40+20) = 87 %. Residuals y - 0.87 x: 2.4, -4.2, 3.2, -1.4; sum of squares
+		// 35.6; reach t(3) 3.1824 * sqrt(4/3 * 35.6) / 200.
+		assert.InDelta(t, 87, m.Index.Value.Value(), 0.05)
+		assert.InDelta(t, 87-100*3.1824*math.Sqrt(4.0/3*35.6)/200, m.Index.Low.Value(), 0.05)
+		assert.InDelta(t, 87, m.Dark.Value.Value(), 0.05)
+	})
+}
+
+func TestACleaningIsHeldAgainstItsOwnInspectionBefore(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		c := car{name: "van", day: "2024-01-01", km: 50_000, stage: inspection.Before, index: [4]float64{90, 90, 90, 90}}
+		add(t, a, c) // half a year earlier: another job
+		c.stage, c.day = inspection.After, "2024-07-02"
+		c.index = [4]float64{10, 10, 10, 10}
+		add(t, a, c)
+		s, err := a.Statistics(ctx, archive.Filter{})
+		require.NoError(t, err)
+		assert.Empty(t, s.Methods)
+		c.stage, c.day = inspection.Before, "2024-07-01" // told after the one that it belongs to
+		c.index = [4]float64{40, 40, 40, 40}
+		add(t, a, c)
+		s, err = a.Statistics(ctx, archive.Filter{})
+		require.NoError(t, err)
+		require.Len(t, s.Methods, 1)
+		assert.InDelta(t, 75, s.Methods[0].Index.Value.Value(), 0.05)
+		assert.Equal(t, 4, s.Methods[0].Cylinders)
+	})
+}
+
+func TestFamiliesYearsTechnicians(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		for n, index := range []float64{1, 10, 30, 60, 90} {
+			add(t, a, car{name: fmt.Sprint("car ", n), day: fmt.Sprintf("202%d-06-01", n), km: 40_000 + 20_000*float64(n),
+				index: [4]float64{index, math.NaN(), index, index}, card: inspection.JobCard{Family: "two litre", Technician: "Bo"}})
+		}
+		s, err := a.Statistics(ctx, archive.Filter{})
+		require.NoError(t, err)
+		require.Len(t, s.Families, 3) // 40, then 60 and 80, then 100 and 120 thousand km
+		assert.Equal(t, archive.Band{Family: "two litre", FromKM: 50_000, Grades: [5]int{0, 1, 1, 0, 0},
+			Index: s.Families[1].Index, Dark: s.Families[1].Dark}, s.Families[1])
+		assert.InDelta(t, 20, *s.Families[1].Index, 1e-9)
+		assert.Len(t, s.Years, 5)
+		assert.Equal(t, 1, s.Years[2].Refused)
+		require.Len(t, s.Technicians, 1)
+		bo := s.Technicians[0]
+		assert.Equal(t, 20, bo.Photos)
+		assert.InDelta(t, 25, bo.Refused.Value.Value(), 0.05)
+		// Wilson's interval of 5 in 20, as tables of it have it: 0.1119 to 0.4687.
+		assert.InDelta(t, 11.2, bo.Refused.Low.Value(), 0.05)
+		assert.InDelta(t, 46.9, bo.Refused.High.Value(), 0.05)
+
+		f, err := archive.ParseFilter([]string{"year>=2022", "grade!=4"})
+		require.NoError(t, err)
+		s, err = a.Statistics(ctx, f)
+		require.NoError(t, err)
+		assert.Equal(t, 2, s.Inspections)
+	})
+}
+
+func TestOverruledGradesStandBesideTheMeasured(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		id := add(t, a, wagon)
+		require.Error(t, a.Overrule(ctx, id, archive.Overruled{Cylinder: 3, Valve: 1, Grade: 2, Who: "Ann"}), "no reason")
+		require.Error(t, a.Overrule(ctx, id, archive.Overruled{Cylinder: 5, Valve: 1, Grade: 2, Who: "Ann", Why: "x"}))
+		require.NoError(t, a.Overrule(ctx, id, archive.Overruled{Cylinder: 3, Valve: 1, Grade: 2, Who: "Ann", Why: "soot, wiped off"}))
+		all, err := a.OverruledOf(ctx, id)
+		require.NoError(t, err)
+		require.Len(t, all, 1)
+		assert.Equal(t, 3, *all[0].Measured)
+		kept, err := a.Inspection(ctx, id)
+		require.NoError(t, err)
+		assert.Equal(t, 3, *kept.Grade)
+		s, err := a.Statistics(ctx, archive.Filter{})
+		require.NoError(t, err)
+		assert.Equal(t, 1, s.Technicians[0].Overruled)
+		assert.InDelta(t, -1, *s.Technicians[0].Difference, 1e-9)
+	})
+}
+
+func TestFiltersAreReadStrictly(t *testing.T) {
+	for _, text := range []string{"", "year", "year=", "year=x", "colour=red", "method>blasting", "year=1 OR 1=1", "=5"} {
+		_, err := archive.ParseFilter([]string{text})
+		assert.Error(t, err, text)
+	}
+}

@@ -1,0 +1,120 @@
+package archive
+
+import (
+	"context"
+	"database/sql"
+	"strconv"
+	"strings"
+)
+
+// writer writes rows of one shop in one transaction.
+type writer struct {
+	ctx  context.Context
+	tx   *sql.Tx
+	shop string
+}
+
+// write does work in one transaction, as a writer of this shop.
+func (a *Archive) write(ctx context.Context, work func(w writer) error) error {
+	return a.within(ctx, func(tx *sql.Tx) error { return work(writer{ctx, tx, a.shop}) })
+}
+
+func (w writer) do(statement string, args ...any) error {
+	_, err := w.tx.ExecContext(w.ctx, statement, args...)
+	return err
+}
+
+// number returns the one number that a statement gives, or sql.ErrNoRows.
+func (w writer) number(statement string, args ...any) (n int64, err error) {
+	err = w.tx.QueryRowContext(w.ctx, statement, args...).Scan(&n)
+	return n, err
+}
+
+// numbers returns the numbers that a statement gives, one a row.
+func (w writer) numbers(statement string, args ...any) ([]int64, error) {
+	return list(w.ctx, w.tx, func(row *sql.Rows) (n int64, err error) {
+		err = row.Scan(&n)
+		return n, err
+	}, statement, args...)
+}
+
+// querier is a database, or a transaction.
+type querier interface {
+	QueryContext(ctx context.Context, statement string, args ...any) (*sql.Rows, error)
+}
+
+// list reads all rows that a statement gives.
+func list[T any](
+	ctx context.Context, q querier, read func(*sql.Rows) (T, error), statement string, args ...any,
+) ([]T, error) {
+	found, err := q.QueryContext(ctx, statement, args...)
+	if err != nil {
+		return nil, Explain(err)
+	}
+	defer found.Close()
+	var all []T
+	for found.Next() {
+		one, err := read(found)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, one)
+	}
+	return all, Explain(found.Err())
+}
+
+// rows are written by one statement, which costs one way to the server and back. Each gets the writer's shop.
+type rows struct {
+	table   string
+	columns []string
+	end     string // what follows the values, such as ON CONFLICT DO NOTHING
+	values  []any
+}
+
+func into(table string, columns ...string) *rows { return &rows{table: table, columns: columns} }
+
+func (r *rows) add(values ...any) { r.values = append(r.values, values...) }
+
+// mostValues is how many values a statement has at most: SQLite takes 32 766, PostgreSQL 65 535.
+const mostValues = 30_000
+
+// insert writes the rows and returns how many of them are new.
+func (w writer) insert(r *rows) (int64, error) {
+	columns := append([]string{"shop"}, r.columns...)
+	begin := "INSERT INTO " + r.table + " (" + strings.Join(columns, ", ") + ") VALUES "
+	var written int64
+	var values []any
+	for n := 0; n < len(r.values); n += len(r.columns) {
+		values = append(append(values, w.shop), r.values[n:n+len(r.columns)]...)
+		if n+len(r.columns) < len(r.values) && len(values)+len(columns) <= mostValues {
+			continue
+		}
+		done, err := w.tx.ExecContext(w.ctx, begin+places(len(values)/len(columns), len(columns))+" "+r.end, values...)
+		if err != nil {
+			return written, err
+		}
+		some, err := done.RowsAffected()
+		if err != nil {
+			return written, err
+		}
+		written, values = written+some, nil
+	}
+	return written, nil
+}
+
+// places writes the places of so many rows: ($1, $2), ($3, $4).
+func places(rows, columns int) string {
+	var text strings.Builder
+	for n := range rows * columns {
+		switch {
+		case n == 0:
+			text.WriteString("(")
+		case n%columns == 0:
+			text.WriteString("), (")
+		default:
+			text.WriteString(", ")
+		}
+		text.WriteString("$" + strconv.Itoa(n+1))
+	}
+	return text.String() + ")"
+}
