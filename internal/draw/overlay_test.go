@@ -133,7 +133,7 @@ func TestCaptionGrowsWithItsReasons(t *testing.T) {
 	r := valve(640, 480)
 	r.Reasons = nil
 	none := caption([]*score.Result{r}, 640).Rect.Dy()
-	r.Reasons = []reason.Reason{reason.Of(reason.Glare), reason.Of(reason.MethodsDisagree)}
+	r.Reasons = []reason.Reason{reason.Of(reason.Glare), reason.Of(reason.LowConfidence)}
 	assert.Greater(t, caption([]*score.Result{r}, 640).Rect.Dy(), none)
 }
 

@@ -34,8 +34,8 @@ type Deposit struct {
 	// Both is head and stem together; Head and Stem are nil when not visible.
 	Both       Figures
 	Head, Stem *Figures
-	// Formula is the second, independent reading, made without the net's evidence.
-	Formula measure.Reading
+	// Painted is the share of the valve's pixels whose class somebody painted, 0 to 1.
+	Painted float64
 	Colour  Colour
 	Texture Texture
 	// Reasons are the refusals and warnings found while measuring; empty when there are none.

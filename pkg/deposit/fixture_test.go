@@ -115,3 +115,11 @@ func fallOff(x, y int) float64 {
 	dx, dy := float64(x-320)/400, float64(y-240)/400
 	return 1 / (1 + 3*(dx*dx+dy*dy))
 }
+
+func grey(level float64) [3]float64 { return [3]float64{level, level, level} }
+
+// noise is what a camera adds: about a code and a half at middle brightness.
+func noise(x, y int) float64 { return 1 + 0.02*(speckle(x, y, 1)-0.5) }
+
+// lumpy is rough crust under even light: shading of grains of 12 pixels by about a fifth.
+func lumpy(x, y int) float64 { return 0.5 + speckle(x, y, 12) }

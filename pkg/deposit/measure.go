@@ -46,9 +46,11 @@ func Measure(p *photo.Photo, r *region.Region, o Options) (*Deposit, error) {
 
 	classes := classify(r.Mask, box, r.Evidence)
 	glare, shadow := setAside(p, classes, box)
+	painted := paint(classes, r, box)
 	head, stem := count(r.Mask, classes, box)
 	d := &Deposit{Map: classes, Both: head.plus(stem).figures(), Head: head.seen(), Stem: stem.seen()}
 	d.bound(doubt(r, classes, head, stem, calibration))
+	d.trust(painted)
 
 	view := viewOf(p, classes, box)
 	defer view.release()
@@ -56,7 +58,6 @@ func Measure(p *photo.Photo, r *region.Region, o Options) (*Deposit, error) {
 	relief := view.relief()
 	d.Colour = view.colour()
 	d.Texture = view.texture(relief)
-	d.Formula = view.formula(relief)
 	d.Reasons = d.doubts(glare, shadow)
 	return d, nil
 }
@@ -122,10 +123,6 @@ func (d *Deposit) doubts(glare, shadow int) []reason.Reason {
 		found = append(found, reason.With(code, detail))
 	} else if burnt > muchGlare {
 		found = append(found, reason.With(reason.Glare, fmt.Sprintf("%.0f %% of the valve is glare", 100*burnt)))
-	}
-	if a, b := d.Both.Index, d.Formula.Index; contradicts(a, b) {
-		detail := fmt.Sprintf("deposit index %.0f by the net, %.0f by the formula", a.Value, b.Value)
-		found = append(found, reason.With(reason.MethodsDisagree, detail))
 	}
 	return found
 }

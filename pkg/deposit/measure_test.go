@@ -163,24 +163,11 @@ func TestNothingLeftToRead(t *testing.T) {
 	d := measured(t, s)
 	assert.Equal(t, []reason.Code{reason.MostlyUnreadable}, codes(d.Reasons))
 	for _, value := range []float64{
-		d.Both.Index.Value, d.Both.Coverage.High, d.Formula.Index.Value, d.Colour.BareL, d.Texture.ContrastGLCM,
+		d.Both.Index.Value, d.Both.Coverage.High, d.Colour.BareL, d.Texture.ContrastGLCM,
 		d.Texture.LBPEntropyBits, d.Texture.ReliefFine,
 	} {
 		assert.True(t, math.IsNaN(value), "not measured is never 0")
 	}
-}
-
-func TestReadingsOutsideEachOthersIntervalsDisagree(t *testing.T) {
-	d := Deposit{Both: Figures{Pixels: 100}}
-	d.Both.Index = measure.Figure{Value: 10, Low: 0, High: 60}
-	d.Formula.Index = measure.Figure{Value: 60.1, Low: 10.1, High: 100}
-	assert.Equal(t, []reason.Code{reason.MethodsDisagree}, codes(d.doubts(0, 0)), "though the intervals overlap")
-	d.Formula.Index = measure.Figure{Value: 59.9, Low: 10.1, High: 100}
-	assert.Empty(t, d.doubts(0, 0), "the net's interval holds the formula's value")
-	d.Formula.Index = measure.Figure{Value: 60.1, Low: 9.9, High: 100}
-	assert.Empty(t, d.doubts(0, 0), "the formula's interval holds the net's value")
-	d.Formula.Index = measure.Unmeasured()
-	assert.Empty(t, d.doubts(0, 0), "what was not measured cannot disagree")
 }
 
 func TestArgumentsThatDoNotBelongTogether(t *testing.T) {

@@ -40,6 +40,8 @@ type shotRecord struct {
 	measure.WrittenIndex
 	Area       measure.Number `json:"readable_share_of_frame"`
 	Confidence measure.Number `json:"region_confidence"`
+	// LeftOut is written only for a photo that does not count.
+	LeftOut *signedRecord `json:"left_out,omitempty"`
 }
 
 type valveRecord struct {
@@ -50,6 +52,8 @@ type valveRecord struct {
 	Spread     measure.Number `json:"spread_sd_points"`
 	Apart      bool           `json:"photos_contradict"`
 	Photos     []shotRecord   `json:"photos"`
+	// Overruled is written only where a person gave another grade.
+	Overruled *overruledRecord `json:"overruled,omitempty"`
 }
 
 type cylinderRecord struct {
@@ -96,7 +100,7 @@ func (e *Engine) MarshalJSON() ([]byte, error) {
 		r.Methods = append(r.Methods, methodRecord{n, i.Methods[n]})
 	}
 	for _, c := range e.Cylinders {
-		r.Cylinders = append(r.Cylinders, c.record())
+		r.Cylinders = append(r.Cylinders, c.record(i.Overruling))
 	}
 	return json.Marshal(r)
 }
@@ -109,13 +113,15 @@ func placeOf(n int) *int {
 	return &n
 }
 
-func (c Cylinder) record() cylinderRecord {
+func (c Cylinder) record(overruling func(cylinder, valve int) *inspection.Overruled) cylinderRecord {
 	r := cylinderRecord{Cylinder: c.Number, figures: figuresOf(c.Index), WorstValve: placeOf(c.Worst)}
 	if c.Method != "" {
 		r.Method = &c.Method
 	}
 	for _, v := range c.Valves {
-		r.Valves = append(r.Valves, v.record())
+		record := v.record()
+		record.Overruled = overruledOf(overruling(c.Number, v.Number))
+		r.Valves = append(r.Valves, record)
 	}
 	return r
 }
@@ -129,7 +135,7 @@ func (v Valve) record() valveRecord {
 	for _, s := range v.Shots {
 		r.Photos = append(r.Photos, shotRecord{
 			s.File, s.FromLeft, measure.WriteIndex(s.Index),
-			measure.Rounded(s.Area, shareDecimals), measure.Rounded(s.Confidence, shareDecimals),
+			measure.Rounded(s.Area, shareDecimals), measure.Rounded(s.Confidence, shareDecimals), leftOutOf(s.LeftOut),
 		})
 	}
 	return r

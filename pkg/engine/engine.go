@@ -65,6 +65,9 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	}
 	e.Worst, e.WorstCylinder = worst(e.Cylinders, func(c Cylinder) measure.Figure { return c.Index })
 	e.Median = median(e.Cylinders)
+	for _, sentence := range e.Decisions() {
+		e.note("%s", sentence)
+	}
 	e.noteMore(shots)
 	e.noteRepeated(shots)
 	e.noteDates(shots)

@@ -62,6 +62,9 @@ func (r engineRecord) inspection() (*inspection.Inspection, error) {
 		}
 		i.Methods[m.Cylinder] = m.Method
 	}
+	if i.Overruled, err = r.overruled(); err != nil {
+		return nil, err
+	}
 	i.Photos, err = r.photos()
 	return i, err
 }
@@ -99,10 +102,11 @@ func (r engineRecord) photos() ([]inspection.Photo, error) {
 				if !fs.ValidPath(shot.Photo) || shot.Photo == "." {
 					return nil, fmt.Errorf("photo %q is not inside the folder", shot.Photo)
 				}
-				photos = append(
-					photos,
-					inspection.Photo{File: shot.Photo, Cylinder: c.Cylinder, Valve: v.Valve, FromLeft: shot.FromLeft},
-				)
+				p := inspection.Photo{File: shot.Photo, Cylinder: c.Cylinder, Valve: v.Valve, FromLeft: shot.FromLeft}
+				if left := shot.LeftOut; left != nil {
+					p.LeftOut = &inspection.LeftOut{By: left.By, Reason: left.Reason}
+				}
+				photos = append(photos, p)
 			}
 		}
 	}

@@ -15,6 +15,8 @@ func (e *Engine) noteValves(c Cylinder) {
 			e.note("%s has no photo", v.name())
 		case len(v.Shots) == 0:
 			e.note("%s has no photo: its cylinder is graded without it", v.name())
+		case v.leftOut():
+			e.note("%s has no photo that counts: all were left out", v.name())
 		case v.Used == 0:
 			e.note("%s has no photo that could be judged: retake it", v.name())
 		case v.Apart:

@@ -30,16 +30,15 @@ const (
 	MostlyShadow     Code = "mostly-shadow"
 	Failed           Code = "failed"
 
-	MethodsDisagree Code = "methods-disagree"
-	LowConfidence   Code = "low-confidence"
-	Glare           Code = "glare"
-	SoftFocus       Code = "soft-focus"
-	Unsteady        Code = "unsteady"
-	Dim             Code = "dim"
-	FarAway         Code = "far-away"
-	CutOff          Code = "cut-off"
-	OtherValve      Code = "other-valve"
-	StemHidden      Code = "stem-hidden"
+	LowConfidence Code = "low-confidence"
+	Glare         Code = "glare"
+	SoftFocus     Code = "soft-focus"
+	Unsteady      Code = "unsteady"
+	Dim           Code = "dim"
+	FarAway       Code = "far-away"
+	CutOff        Code = "cut-off"
+	OtherValve    Code = "other-valve"
+	StemHidden    Code = "stem-hidden"
 )
 
 // Entry is one row of the table.

@@ -30,9 +30,6 @@ var table = Entries{
 		"turn the light up, bring it closer or come from another angle, and retake"},
 	{Failed, true, "program failed", "report this photo to the developers: the program failed on it"},
 
-	{MethodsDisagree, false, "two readings disagree",
-		"look at the overlay before trusting the grade: the net and the formula read this surface " +
-			"differently; retake with other light"},
 	{LowConfidence, false, "outline uncertain", "check the outline in the overlay; set marks by hand if it is off"},
 	{Glare, false, "glare on the valve", "tilt the tip a little: part of the valve shines back and was set aside"},
 	{SoftFocus, false, "soft focus",

@@ -54,7 +54,8 @@ func (s Source) renamed() Source {
 
 // photo is one of the source as the report shows it.
 func (s Source) photo(n int, words *texts.Texts) Photo {
-	p := Photo{File: s.Engine.Inspection.Photos[n].File, Record: s.Photos[n]}
+	listed := s.Engine.Inspection.Photos[n]
+	p := Photo{File: listed.File, Record: s.Photos[n], LeftOut: listed.LeftOut}
 	if r := p.Record; r.ValvesInPhoto > 1 {
 		p.Place = fmt.Sprintf(words.ValveInPhoto, r.ValveInPhoto, r.ValvesInPhoto)
 	}
@@ -239,7 +240,10 @@ func valveOf(in Input, cylinder, number int) Valve {
 	v := Valve{Cylinder: cylinder, Number: number}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[cylinder-1].Valves[number-1]
-		state := State{Reading: Reading{found.Reading, grade.Of(found.Index)}}
+		state := State{
+			Reading:   Reading{found.Reading, grade.Of(found.Index)},
+			Overruled: source.Engine.Inspection.Overruling(cylinder, number),
+		}
 		for n, photo := range source.Engine.Inspection.Photos {
 			if photo.Cylinder == cylinder && photo.Valve == number {
 				state.Photos = append(state.Photos, source.photo(n, in.Texts))

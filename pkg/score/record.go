@@ -46,9 +46,11 @@ type Record struct {
 	// Pixels counts all pixels of the valve, Unreadable is the share of them that was set aside, 0 to 1.
 	Pixels     *int           `json:"pixels"`
 	Unreadable measure.Number `json:"unreadable"`
-	// Formula is the second reading, by a formula from relief, sheen and tint, without the net.
-	Formula *measure.WrittenReading `json:"formula"`
-	Quality *Quality                `json:"quality"`
+	Quality    *Quality       `json:"quality"`
+	// Painted is the share of the valve, 0 to 1, whose classes somebody painted, PaintedBy who, where that is known;
+	// both are left out where nobody did.
+	Painted   *measure.Number `json:"painted,omitempty"`
+	PaintedBy string          `json:"painted_by,omitempty"`
 	// HeadEllipse and StemLine are the fitted geometry in photo pixels.
 	HeadEllipse *HeadEllipse `json:"head_ellipse"`
 	StemLine    *StemLine    `json:"stem_line"`

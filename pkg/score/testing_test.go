@@ -67,10 +67,6 @@ func scored() *Result {
 				},
 			},
 			Head: &head,
-			Formula: measure.Reading{
-				Index:    measure.Figure{Value: 31, Low: 12, High: 50},
-				Coverage: measure.Figure{Value: 62, Low: 40, High: 80},
-			},
 			Colour: deposit.Colour{
 				DepositL:       21.5,
 				DepositA:       2,

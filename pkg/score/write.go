@@ -51,6 +51,7 @@ func (r *Result) Record() Record {
 func (rec *Record) describeRegion(r *region.Region, shrunk int) {
 	rec.RegionSource = new(r.Source)
 	rec.RegionConfidence = figure(r.Confidence)
+	rec.PaintedBy = r.PaintedBy
 	if r.Ellipse != nil {
 		e := r.Ellipse.Enlarged(shrunk)
 		rec.HeadEllipse = &HeadEllipse{pixels(e.X), pixels(e.Y), pixels(e.A), pixels(e.B), pixels(e.Angle)}
@@ -66,7 +67,9 @@ func (rec *Record) describeDeposit(d *deposit.Deposit, shrunk int) {
 	rec.Head, rec.Stem = recordRegion(d.Head, shrunk), recordRegion(d.Stem, shrunk)
 	rec.Pixels, rec.Unreadable = new(d.Both.Pixels*shrunk*shrunk), share(d.Both.Unreadable)
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
-	rec.Formula = new(d.Formula.Write())
+	if d.Painted > 0 {
+		rec.Painted = new(share(d.Painted))
+	}
 }
 
 func recordFigures(f deposit.Figures) Figures {

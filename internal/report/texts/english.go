@@ -74,6 +74,9 @@ var English = Texts{
 		ResidueAlt:   "Map of the deposit left on cylinder %d, valve %d.",
 		PhotoFigures: "Deposit index %s, coverage %s (%s to %s), unreadable %s, %s.",
 		OutlineFound: "outline confidence %s", OutlineByHand: "outline set by hand",
+		OverruledBy: "By the eye of %s: %s. Reason: %s. The measured grade stands beside it.",
+		LeftOutBy:   "Left out by %s, so that it does not count. Reason: %s",
+		Painted:     "%s of the valve was corrected by hand.", PaintedBy: "%s of the valve was corrected by hand, by %s.",
 		ChartAlt:          "Chart of the deposit index over the odometer, %s; the table below holds its figures.",
 		PhotoMissing:      "The photo %s was not found: its saved figures are shown without a picture.",
 		PhotoChanged:      "The file %s is not the photo that was graded (its SHA-256 differs): its saved figures are shown without a picture.",
@@ -94,7 +97,7 @@ var English = Texts{
 			"Coverage is the share of readable pixels that carry any deposit. The deposit index is 100 × (1.00 heavy + 0.50 medium + 0.25 film), as shares of the readable pixels. Area times a factor per level is the practice of engine-test deposit rating; the factors are from memory of that practice, and letting a film count with 0.25 is the program's own choice. It is an index of area, not a mass.",
 			"The 95 % interval says within which limits the true index is expected. A grade is called borderline when this interval crosses a limit of the scale.",
 			"A valve with several photos gets their mean, weighted by the readable area and by how sure the outline is. A cylinder has the grade of its worst valve.",
-			"Each photo is read twice: by a trained net, and by a formula from relief, sheen and tint. Where the two contradict each other, the report says so.",
+			"A trained net reads the classes. Colour and texture are measured by formula and stand beside them: they have no say in index and grade.",
 		},
 		CannotTell: []string{
 			"A photo shows a surface. Thickness is judged from relief and look. Polished metal that mirrors a dark port can look like crust, and a thin even crust like dull metal.",

@@ -38,8 +38,6 @@ func nearFigures(path string, a, b any) bool {
 	switch {
 	case key == "grade":
 		return false
-	case strings.HasPrefix(path, "formula."):
-		return nearOthers(x, y)
 	case strings.HasPrefix(key, "index"),
 		strings.HasPrefix(key, "coverage"),
 		strings.HasPrefix(key, "dark") && !strings.Contains(key, "star"):

@@ -18,7 +18,6 @@ func TestTolerance(t *testing.T) {
 		"head.shares.film":       {0.2, 0.201, false},
 		"probabilities[2]":       {0.5, 0.501, false},
 		"unreadable":             {0.06, 0.0604, true},
-		"formula.index":          {10.55, 11.06, true},
 		"colour.deposit_l_star":  {28.92, 29.32, true},
 		"colour.darkness_l_star": {34.1, 40.1, false},
 		"stem_line.width_px":     {110.0, 121.5, true},
