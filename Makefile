@@ -17,7 +17,7 @@ PROGRAM    := bin/valvegrade
 SOURCES    := cmd internal pkg
 TESTING    := go test -tags $(TAGS) -ldflags '$(LINK)'
 # Packages in which goroutines share something.
-CONCURRENT := ./internal/cv ./internal/net ./pkg/score
+CONCURRENT := ./internal/cv ./internal/net ./pkg/score ./pkg/bay
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 FUZZTIME   ?= 5s
 # Spoilt files and killed runs of make attack; make attack ATTACK="10000 200" takes a quarter of an hour.
@@ -63,6 +63,7 @@ demo: build ## score the demo photos, compare before and after, write demo/
 	@echo && $(PROGRAM) compare --residue demo/residue demo/before demo/after
 	@$(PROGRAM) report --out demo/report.html demo/before demo/after
 	@echo && echo "report: demo/report.html, pictures: demo/overlay and demo/residue, masks: demo/masks, results: demo/results.json"
+	@echo "page:   $(PROGRAM) serve --open demo"
 
 test: deps fmt vet lint unit libs fuzz ## every check that a change must pass
 	@echo "all checks passed"

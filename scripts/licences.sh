@@ -5,6 +5,7 @@ set -eu
 cd "$(dirname "$0")/.."
 mkdir -p "$1"
 install -m 644 "$(go env GOROOT)/LICENSE" "$1/go"
+install -D -m 644 internal/serve/page/lit/LICENSE "$1/lit-html/LICENSE"
 go list -deps -tags "${TAGS:-nodynamic}" -f '{{with .Module}}{{if not .Main}}{{.Path}} {{.Dir}}{{end}}{{end}}' ./cmd/valvegrade |
     sort -u | while read -r module dir; do
     into=$1/$(echo "$module" | tr / _)

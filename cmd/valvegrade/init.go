@@ -12,6 +12,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/terminal"
+	"valvegrade/pkg/folder"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/score"
@@ -25,8 +26,11 @@ all of them, from left to right (valves: [1, 2]).
 
   valvegrade init DIR
   valvegrade init --pattern 'port(?P<cylinder>\d)(?P<valve>\d)' DIR    for names such as port42.jpg
+  valvegrade init --order 1.1,1.2,2.1,2.2 --each 2 DIR                 by the order of shooting: two photos of cylinder 1
+                                                                       valve 1, two of valve 2, and so on
 
-Only photos right in the folder are listed; those in its sub-folders can be added by hand. Then: valvegrade score DIR
+Folders named for a cylinder or a valve (cyl1/, c2v1/) tell where the photos in them belong. The order of shooting is that of
+the camera's clock where every photo tells it, else that in which the files were written. Then: valvegrade score DIR
 
 EXIT CODES:
   0  inspection.yaml is written
@@ -44,6 +48,11 @@ func initCommand() *cli.Command {
 				Name:  "pattern",
 				Usage: "find the groups named cylinder and valve in file names by the regular expression `RE`",
 			},
+			&cli.StringFlag{
+				Name:  "order",
+				Usage: "the photos show the valves in this `ORDER`, whatever their names are: cylinder.valve,...",
+			},
+			&cli.IntFlag{Name: "each", Usage: "with --order, `N` photos of each valve", Value: 1},
 			netFlag(),
 		},
 		Action: runInit,
@@ -72,6 +81,9 @@ func runInit(c *cli.Context) error {
 		return err
 	}
 	options.Taken = taken
+	if err := ordered(c, dir, files, &options); err != nil {
+		return err
+	}
 	nets, err := chosenNets(c)
 	if err != nil {
 		return err
@@ -81,7 +93,7 @@ func runInit(c *cli.Context) error {
 	options.Valves = look.valvesIn
 	draft, err := inspection.Draft(dir, files, options)
 	if err != nil {
-		return err
+		return misuse("%w", err)
 	}
 	if err := writeNew(path, draft.Text); err != nil {
 		return cannotWrite(path, err)
@@ -89,7 +101,38 @@ func runInit(c *cli.Context) error {
 	return tellDraft(c.App.Writer, dir, path, draft)
 }
 
-// photosIn returns the names of the photos in a folder.
+// ordered reads --order and --each, and puts the files into the order of shooting for them.
+func ordered(c *cli.Context, dir string, files []string, options *inspection.DraftOptions) error {
+	if !c.IsSet("order") {
+		if c.IsSet("each") {
+			return hinted(misuse("--each is for --order"), "--order 1.1,1.2,2.1,2.2 --each 2")
+		}
+		return nil
+	}
+	if options.Pattern != nil {
+		return misuse("--order and --pattern are two ways: give one")
+	}
+	var err error
+	if options.Order, err = inspection.ParseOrder(c.String("order")); err != nil {
+		return misuse("--%w", err)
+	}
+	options.Each = c.Int("each")
+	shots := make([]inspection.Shot, len(files))
+	for n, file := range files {
+		path := filepath.Join(dir, file)
+		shots[n] = inspection.Shot{File: file, Taken: taken(path)}
+		if info, err := os.Stat(path); err == nil {
+			shots[n].Written = info.ModTime()
+		}
+	}
+	inspection.SortShots(shots)
+	for n := range files {
+		files[n] = shots[n].File
+	}
+	return nil
+}
+
+// photosIn returns the names of the photos in a folder and in those of its cylinders.
 func photosIn(dir string) ([]string, error) {
 	info, err := os.Stat(dir)
 	switch {
@@ -98,16 +141,12 @@ func photosIn(dir string) ([]string, error) {
 	case !info.IsDir():
 		return nil, hinted(misuse("%q is no folder", dir), "valvegrade init FOLDER")
 	}
-	list := &photoList{seen: map[string]bool{}}
-	if err := list.addFolder(dir); err != nil {
-		return nil, err
+	files, err := folder.Photos(dir)
+	if err != nil {
+		return nil, fmt.Errorf("cannot list the folder: %w", cause(err))
 	}
-	if len(list.paths) == 0 {
+	if len(files) == 0 {
 		return nil, hinted(misuse("no photo in folder %q", dir), "put the photos of one inspection into it first")
-	}
-	var files []string
-	for _, path := range list.paths {
-		files = append(files, filepath.Base(path))
 	}
 	return files, nil
 }
@@ -175,12 +214,19 @@ func tellDraft(w io.Writer, dir, path string, d *inspection.Proposal) error {
 vehicle: %s, the folder's name
 engine: %s
 date: %s
-photos: %d of %d placed by their names%s
-`, terminal.Printable(path), terminal.Printable(d.Vehicle), engineGuess(d), date, placed, placed+len(d.Unplaced), wholeCylinders(d))
+photos: %d of %d placed by %s%s
+`, terminal.Printable(path), terminal.Printable(d.Vehicle), engineGuess(d), date, placed, placed+len(d.Unplaced), placedBy(d), wholeCylinders(d))
 	if err != nil {
 		return err
 	}
 	return tellOpen(w, dir, path, d)
+}
+
+func placedBy(d *inspection.Proposal) string {
+	if d.Ordered {
+		return "the order of shooting"
+	}
+	return "their names"
 }
 
 // engineGuess says what was guessed of the engine, and from what.
@@ -188,6 +234,8 @@ func engineGuess(d *inspection.Proposal) string {
 	switch {
 	case len(d.Placed) == 0:
 		return "not known: no file name tells cylinder and valve"
+	case d.Ordered:
+		return fmt.Sprintf("cylinders %d, intake valves of one cylinder %d, as in the order", d.Engine.Cylinders, d.Engine.Valves)
 	case d.Seen:
 		return fmt.Sprintf(
 			"cylinders %d, the highest in the file names, intake valves of one cylinder %d, as many as photos show",

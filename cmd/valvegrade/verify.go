@@ -79,6 +79,9 @@ func runVerify(c *cli.Context) error {
 			return err
 		}
 	}
+	for _, decision := range saved.Decisions() {
+		note(c.App.ErrWriter, "decided by a person, and no photo can confirm it: %s", decision)
+	}
 	return tellChecks(c.App.Writer, checks, faults, saved.Trend, others && saved.Compares())
 }
 

@@ -41,10 +41,10 @@ func caption(valves []*score.Result, width int) *image.RGBA {
 		for _, valve := range valves {
 			s.line(valve)
 		}
-		s.legend(r.Region.Source)
+		s.legend(r)
 	case r.Status == score.Scored:
 		s.verdict(r)
-		s.legend(r.Region.Source)
+		s.legend(r)
 	default:
 		s.refusal(r)
 	}
@@ -125,7 +125,7 @@ func (s *sheet) fact(x, y int, name, value, interval string) {
 }
 
 // legend shows what tints, hatching and line mean.
-func (s *sheet) legend(outline region.Source) {
+func (s *sheet) legend(r *score.Result) {
 	s.y += s.margin / 2
 	side := s.small.ascent + 2
 	top, base := s.y, s.y+s.small.ascent
@@ -140,8 +140,11 @@ func (s *sheet) legend(outline region.Source) {
 	}
 	s.hatch(entry("unreadable"))
 	name := "outline of head and stem"
-	if outline == region.ByHand {
+	if r.Region.Source == region.ByHand {
 		name += ", set by hand"
+	}
+	if r.Deposit != nil && r.Deposit.Painted > 0 {
+		name += "; classes painted by hand"
 	}
 	line := entry(name)
 	middle := (line.Min.Y + line.Max.Y) / 2

@@ -59,8 +59,8 @@ const (
 
 // Other files.
 const (
-	// MarksBytes is the largest marks file; a written one has about 200 bytes.
-	MarksBytes = 64 << 10
+	// MarksBytes is the largest marks file: outlines take about 200 bytes, a long stroke of paint 3 KB.
+	MarksBytes = 256 << 10
 	// ShopBytes is the largest shop file: a name and an address need no more.
 	ShopBytes = 64 << 10
 	// FormBytes is the largest inspection.yaml; a thousand photos take about 60 KB.

@@ -26,11 +26,11 @@ func TestReadmeTellsTheLimits(t *testing.T) {
 		fmt.Sprintf("| %d MiB; %d objects and lists, %d values, %d levels |", SavedBytes>>20, SavedGroups, SavedValues, SavedDepth),
 		fmt.Sprintf("| %d MiB; %d ratings by %d raters |", RatingBytes>>20, Ratings, Raters),
 		fmt.Sprintf("| %d KiB; %d parts, %d entries in one place, %d levels |", FormBytes>>10, FormParts, FormEntries, FormDepth),
-		fmt.Sprintf("| marks, shop file | %d KiB |", MarksBytes>>10),
+		fmt.Sprintf("| marks | %d KiB |", MarksBytes>>10),
+		fmt.Sprintf("| shop file | %d KiB |", ShopBytes>>10),
 		fmt.Sprintf("| logo, net | %d MiB and %d million pixels; %d MiB |", LogoBytes>>20, LogoPixels/1_000_000, NetBytes>>20),
 		fmt.Sprintf("Photos above %d million pixels are averaged down", KeptPixels/1_000_000),
 	} {
 		assert.Contains(t, section, said)
 	}
-	assert.Equal(t, MarksBytes, ShopBytes, "one row tells both")
 }

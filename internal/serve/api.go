@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"net/http"
+	"net/url"
 	"strconv"
 	"syscall"
 	"time"
@@ -61,6 +62,37 @@ func (s *Server) api(mux *http.ServeMux) {
 	}) error {
 		return j.LeaveOut(a.File, a.Who)
 	}))
+	s.job(mux, "GET", "marks", func(r *http.Request, j *bay.Job) (any, error) { return j.Marks(r.URL.Query().Get("photo")) })
+	s.job(mux, "POST", "marks", taking(func(j *bay.Job, a struct {
+		File  string
+		Marks bay.Outline
+	}) error {
+		return j.SetMarks(a.File, a.Marks)
+	}))
+	s.job(mux, "POST", "report", func(r *http.Request, j *bay.Job) (any, error) {
+		var order bay.Order
+		if err := read(r, &order); err != nil {
+			return nil, err
+		}
+		made, err := j.Report(r.Context(), order)
+		if err != nil {
+			return nil, err
+		}
+		name := s.papers.keep(map[string]*bay.Paper{made.Name: made})
+		return map[string]string{"path": "/api/papers/" + name + "/" + url.PathEscape(made.Name)}, nil
+	})
+	s.job(mux, "POST", "compare", func(r *http.Request, j *bay.Job) (any, error) {
+		var asked struct{ Earlier string }
+		if err := read(r, &asked); err != nil {
+			return nil, err
+		}
+		change, err := j.Compare(r.Context(), asked.Earlier)
+		if err != nil {
+			return nil, err
+		}
+		return map[string]any{"change": change, "path": "/api/papers/" + s.papers.keep(change.Papers) + "/"}, nil
+	})
+	mux.HandleFunc("GET /api/papers/{name}/{sheet}", s.paper)
 	s.job(mux, "POST", "undo", func(_ *http.Request, j *bay.Job) (any, error) {
 		words, err := j.Undo()
 		return map[string]string{"undone": words}, err
@@ -128,7 +160,10 @@ func refuse(w http.ResponseWriter, err error) {
 	var refused *bay.Refused
 	var large *limit.TooLarge
 	var path *fs.PathError
+	var open *inspection.FileError
 	switch {
+	case errors.As(err, &open) && len(open.Faults) > 0: // without the folder's path
+		fail(w, http.StatusConflict, inspection.File+": "+open.Faults[0].Text)
 	case errors.As(err, &refused):
 		w.Header().Set("Content-Type", "application/json")
 		w.WriteHeader(http.StatusUnprocessableEntity)

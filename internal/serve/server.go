@@ -37,6 +37,7 @@ type Server struct {
 	uploads *rate.Limiter
 	calls   *rate.Limiter
 	streams chan struct{}
+	papers  *papers
 	// ended is closed when the server goes down, so that streams of events end.
 	ended chan struct{}
 }
@@ -60,7 +61,7 @@ func New(b *bay.Bay, o Options) *Server {
 		o.Locale = "en-US"
 	}
 	s := &Server{
-		bay: b, options: o, ended: make(chan struct{}), streams: make(chan struct{}, mostStreams),
+		bay: b, options: o, ended: make(chan struct{}), streams: make(chan struct{}, mostStreams), papers: newPapers(),
 		uploads: rate.NewLimiter(uploadsPerSecond, uploadsAtOnce), calls: rate.NewLimiter(callsPerSecond, callsAtOnce),
 	}
 	mux := http.NewServeMux()

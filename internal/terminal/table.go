@@ -128,10 +128,14 @@ func shortened(text string, width int) string {
 
 // confidence is that of an outline that the program found.
 func confidence(p score.Record) string {
+	said := percent(p.RegionConfidence)
 	if p.ByHand() {
-		return "by hand"
+		said = "by hand"
 	}
-	return percent(p.RegionConfidence)
+	if p.Painted != nil {
+		said += ", painted"
+	}
+	return said
 }
 
 // percent returns a share of 0 to 1 in percent.

@@ -33,6 +33,8 @@ type Job struct {
 	revision  int
 	listeners map[chan struct{}]bool
 	unsaved   bool
+	// trouble is what went wrong beside the work, for the notes; "" for nothing.
+	trouble string
 	// watched are the folders for whose files the watcher was asked.
 	watched []string
 }
@@ -200,6 +202,7 @@ func (j *Job) grade(worker *score.Worker, file string) {
 			Reasons: []reason.Reason{reason.With(reason.Failed, err.Error())}}}
 	}
 	thumb := j.pictures.keep(file, valves)
+	corrected := j.keepCorrected(file, valves)
 
 	j.lock.Lock()
 	defer j.lock.Unlock()
@@ -212,6 +215,9 @@ func (j *Job) grade(worker *score.Worker, file string) {
 		return
 	}
 	s.state, s.thumb, s.records = graded, thumb, nil
+	if j.trouble = ""; corrected != nil {
+		j.trouble = "the corrected photo could not be kept: " + corrected.Error()
+	}
 	for _, r := range valves {
 		rec := r.Record()
 		rec.Photo = file

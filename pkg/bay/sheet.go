@@ -119,14 +119,17 @@ type Signed struct {
 // InShot is a valve as a photo shows it, or why it could not be judged.
 type InShot struct {
 	Figure
-	Coverage   measure.Number     `json:"coverage"`
-	Shares     []measure.Number   `json:"shares"`
-	Confidence measure.Number     `json:"confidence"`
-	ByHand     bool               `json:"by_hand"`
-	Unreadable measure.Number     `json:"unreadable"`
-	Head       *score.HeadEllipse `json:"head"`
-	Stem       *score.StemLine    `json:"stem"`
-	Reasons    []Reason           `json:"reasons"`
+	Coverage   measure.Number   `json:"coverage"`
+	Shares     []measure.Number `json:"shares"`
+	Confidence measure.Number   `json:"confidence"`
+	ByHand     bool             `json:"by_hand"`
+	Unreadable measure.Number   `json:"unreadable"`
+	// Painted is the share of the valve whose classes somebody painted, PaintedBy who.
+	Painted   *measure.Number    `json:"painted"`
+	PaintedBy string             `json:"painted_by"`
+	Head      *score.HeadEllipse `json:"head"`
+	Stem      *score.StemLine    `json:"stem"`
+	Reasons   []Reason           `json:"reasons"`
 }
 
 // Reason is what speaks against a photo, or for caution.
@@ -170,6 +173,9 @@ func (j *Job) Sheet() *Sheet {
 			s.Reading++
 		}
 		s.Shots = append(s.Shots, shot.told(f))
+	}
+	if j.trouble != "" {
+		s.Notes = append(s.Notes, j.trouble)
 	}
 	j.tellEngine(s)
 	return s
@@ -300,7 +306,7 @@ func inShot(r score.Record) InShot {
 	t := InShot{
 		Figure:   Figure{Grade: r.Grade, Index: r.Index, Low: r.IndexLow, High: r.IndexHigh},
 		Coverage: r.Coverage, Confidence: r.RegionConfidence, ByHand: r.ByHand(), Unreadable: r.Unreadable,
-		Head: r.HeadEllipse, Stem: r.StemLine, Reasons: []Reason{},
+		Painted: r.Painted, PaintedBy: r.PaintedBy, Head: r.HeadEllipse, Stem: r.StemLine, Reasons: []Reason{},
 	}
 	if r.GradeName != nil {
 		t.Name, t.Borderline = *r.GradeName, *r.Borderline

@@ -65,6 +65,7 @@ func Views(before, after *View, o Options) *Comparison {
 		return c
 	}
 	a, registration := register(before.Map, after.Map)
+	registration.laid = a
 	residue, weight := overlay(before.Map, after.Map, a)
 	c.Registration, c.Common = &registration, sum(weight)
 	if registration.Method == ByOutline {

@@ -91,7 +91,7 @@ func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 func viewsOf(g *engine.Graded, cylinder, valve int) []*View {
 	var views []*View
 	for i, p := range g.Engine.Inspection.Photos {
-		if p.Cylinder == cylinder && p.Valve == valve {
+		if p.Cylinder == cylinder && p.Valve == valve && p.LeftOut == nil {
 			views = append(views, NewView(&g.Photos[i]))
 		}
 	}

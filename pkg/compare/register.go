@@ -28,6 +28,19 @@ type Registration struct {
 	Turn float64
 	// Correlation is that of the two patterns as they were laid on each other, -1 to 1; NaN without patterns in common.
 	Correlation float64
+
+	laid alignment
+}
+
+// Onto returns the place on the head in the second photo that lies on one in the first, both as seen along the stem
+// with 12 at the top: x to the right and y down, in radii of the rim around its middle.
+func (r *Registration) Onto(x, y float64) (otherX, otherY float64) {
+	radius := math.Hypot(x, y)
+	a := r.laid
+	u := x + (1-radius)*a.across
+	v := -y + (1-radius)*a.up
+	sin, cos := math.Sincos(a.turn * math.Pi / 180)
+	return u*cos - v*sin, -(u*sin + v*cos)
 }
 
 // A match is believed when its correlation is high and stands out from that at every other turn, each turn taken at its

@@ -41,6 +41,8 @@ type Deposit struct {
 	// photo can tell of it.
 	Thick   measure.Figure
 	BuildUp BuildUp
+	// Painted is the share of the valve's pixels whose class somebody painted, 0 to 1.
+	Painted float64
 	Colour  Colour
 	Texture Texture
 	// Reasons are the refusals and warnings found while measuring; empty when there are none.

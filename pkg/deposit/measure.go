@@ -46,9 +46,11 @@ func Measure(p *photo.Photo, r *region.Region, o Options) (*Deposit, error) {
 
 	classes := classify(r.Mask, box, r.Evidence)
 	glare, shadow := setAside(p, classes, box)
+	painted := paint(classes, r, box)
 	head, stem := count(r.Mask, classes, box)
 	d := &Deposit{Map: classes, Both: head.plus(stem).figures(), Head: head.seen(), Stem: stem.seen()}
 	d.bound(doubt(r, classes, head, stem, calibration))
+	d.trust(painted)
 
 	view := viewOf(p, classes, box)
 	defer view.release()

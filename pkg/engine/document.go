@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"maps"
 	"slices"
-	"time"
 
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
@@ -40,6 +39,8 @@ type shotRecord struct {
 	measure.WrittenIndex
 	Area       measure.Number `json:"readable_share_of_frame"`
 	Confidence measure.Number `json:"region_confidence"`
+	// LeftOut is written only for a photo that does not count.
+	LeftOut *signedRecord `json:"left_out,omitempty"`
 }
 
 type valveRecord struct {
@@ -51,6 +52,8 @@ type valveRecord struct {
 	Spread     measure.Number `json:"spread_sd_points"`
 	Apart      bool           `json:"photos_contradict"`
 	Photos     []shotRecord   `json:"photos"`
+	// Overruled is written only where a person gave another grade.
+	Overruled *overruledRecord `json:"overruled,omitempty"`
 }
 
 type cylinderRecord struct {
@@ -68,13 +71,9 @@ type methodRecord struct {
 }
 
 type engineRecord struct {
-	Schema        int              `json:"schema"`
-	Scale         int              `json:"scale"`
-	Vehicle       string           `json:"vehicle"`
-	Date          string           `json:"date"`
-	Odometer      float64          `json:"odometer"`
-	OdometerUnit  inspection.Unit  `json:"odometer_unit"`
-	Stage         inspection.Stage `json:"stage"`
+	Schema int `json:"schema"`
+	Scale  int `json:"scale"`
+	inspection.Written
 	Methods       []methodRecord   `json:"methods"`
 	Remarks       string           `json:"remarks"`
 	Worst         figures          `json:"worst"`
@@ -88,8 +87,7 @@ type engineRecord struct {
 func (e *Engine) MarshalJSON() ([]byte, error) {
 	i := e.Inspection
 	r := engineRecord{
-		Schema: SchemaVersion, Scale: grade.Scale, Vehicle: i.Vehicle, Date: i.Date.Format(time.DateOnly),
-		Odometer: i.Odometer.Value, OdometerUnit: i.Odometer.Unit, Stage: i.Stage,
+		Schema: SchemaVersion, Scale: grade.Scale, Written: i.Write(),
 		Methods: []methodRecord{}, Remarks: i.Notes,
 		Worst: figuresOf(e.Worst, e.WorstGrades), WorstCylinder: placeOf(e.WorstCylinder), Median: figuresOf(e.Median, e.MedianGrades),
 		Notes: append([]string{}, e.Notes...),
@@ -98,7 +96,7 @@ func (e *Engine) MarshalJSON() ([]byte, error) {
 		r.Methods = append(r.Methods, methodRecord{n, i.Methods[n]})
 	}
 	for _, c := range e.Cylinders {
-		r.Cylinders = append(r.Cylinders, c.record())
+		r.Cylinders = append(r.Cylinders, c.record(i.Overruling))
 	}
 	return json.Marshal(r)
 }
@@ -111,7 +109,7 @@ func placeOf(n int) *int {
 	return &n
 }
 
-func (c Cylinder) record() cylinderRecord {
+func (c Cylinder) record(overruling func(cylinder, valve int) *inspection.Overruled) cylinderRecord {
 	r := cylinderRecord{
 		Cylinder: c.Number, figures: figuresOf(c.Index, c.Grades), WrittenDark: measure.WriteDark(c.Dark),
 		WorstValve: placeOf(c.Worst),
@@ -120,7 +118,9 @@ func (c Cylinder) record() cylinderRecord {
 		r.Method = &c.Method
 	}
 	for _, v := range c.Valves {
-		r.Valves = append(r.Valves, v.record())
+		record := v.record()
+		record.Overruled = overruledOf(overruling(c.Number, v.Number))
+		r.Valves = append(r.Valves, record)
 	}
 	return r
 }
@@ -135,7 +135,7 @@ func (v Valve) record() valveRecord {
 	for _, s := range v.Shots {
 		r.Photos = append(r.Photos, shotRecord{
 			s.File, s.FromLeft, measure.WriteIndex(s.Index),
-			measure.Rounded(s.Area, shareDecimals), measure.Rounded(s.Confidence, shareDecimals),
+			measure.Rounded(s.Area, shareDecimals), measure.Rounded(s.Confidence, shareDecimals), leftOutOf(s.LeftOut),
 		})
 	}
 	return r

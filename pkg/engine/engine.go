@@ -80,6 +80,9 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	e.Median = median(e.Cylinders)
 	cylinders := each(e.Cylinders, func(c Cylinder) grade.Probabilities { return c.Grades })
 	e.WorstGrades, e.MedianGrades = grade.Worst(cylinders...), grade.OfInterval(e.Median)
+	for _, sentence := range e.Decisions() {
+		e.note("%s", sentence)
+	}
 	e.noteMore(shots)
 	e.noteRepeated(shots)
 	e.noteDates(shots)

@@ -15,6 +15,8 @@ func (e *Engine) noteValves(c Cylinder) {
 			e.note("%s has no photo", v.name())
 		case len(v.Shots) == 0:
 			e.note("%s has no photo: its cylinder is graded without it", v.name())
+		case v.leftOut():
+			e.note("%s has no photo that counts: all were left out", v.name())
 		case v.Used == 0:
 			e.note("%s has no photo that could be judged: retake it", v.name())
 		case v.Apart:
@@ -76,6 +78,9 @@ func (e *Engine) noteRepeated(shots []Shot) {
 // noteDates tells when the camera's clock and the date of the inspection lie more than a day apart: the clock has no
 // zone, and work may go on past midnight.
 func (e *Engine) noteDates(shots []Shot) {
+	if !e.Inspection.Dated() {
+		return
+	}
 	var apart []Shot
 	photos := 0
 	for _, s := range shots {

@@ -16,6 +16,10 @@ import (
 type DraftOptions struct {
 	// Pattern finds cylinder and valve in file names; nil tries the usual ways of naming.
 	Pattern *Pattern
+	// Order are the valves in the order in which they were photographed, Each photos of each; the files must be in the
+	// order of shooting then (SortShots), and their names tell nothing. Nil goes by the names.
+	Order []Place
+	Each  int
 	// Valves returns how many valves can be told apart in a photo whose name tells its cylinder alone; nil looks at
 	// none.
 	Valves func(path string) int
@@ -38,6 +42,8 @@ type Proposal struct {
 	Engine  Layout
 	// Seen is true when no name tells a valve, so that Engine.Valves is by what the photos show.
 	Seen bool
+	// Ordered is true when the places are by the order of shooting.
+	Ordered bool
 	// First and Last are the days of the first and the last photo, YYYY-MM-DD, "" when no photo says. The last was
 	// taken for the date.
 	First, Last string
@@ -88,6 +94,45 @@ func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 		return nil, err
 	}
 	p := &Proposal{Vehicle: filepath.Base(absolute)}
+	if o.Order != nil {
+		if err := p.deal(files, o); err != nil {
+			return nil, err
+		}
+	} else {
+		p.guess(dir, files, o)
+	}
+	p.Seen = len(p.Placed) > 0 &&
+		!slices.ContainsFunc(p.Placed, func(placed Photo) bool { return placed.FromLeft == 0 })
+	sortPhotos(p.Placed)
+	if o.Taken != nil {
+		p.date(dir, files, o.Taken)
+	}
+	var text bytes.Buffer
+	if err := draftTemplate.Execute(&text, p); err != nil {
+		return nil, err
+	}
+	p.Text = text.Bytes()
+	return p, nil
+}
+
+// deal places the photos in the order of shooting.
+func (p *Proposal) deal(files []string, o DraftOptions) error {
+	p.Ordered = true
+	entries, err := Deal(files, o.Order, o.Each)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		p.Placed = append(p.Placed, Photo{File: filepath.ToSlash(e.File), Cylinder: e.Cylinder, Valve: e.Valves[0]})
+	}
+	for _, place := range o.Order {
+		p.Engine = Layout{max(p.Engine.Cylinders, place.Cylinder), max(p.Engine.Valves, place.Valve)}
+	}
+	return nil
+}
+
+// guess places the photos by their names and what they show.
+func (p *Proposal) guess(dir string, files []string, o DraftOptions) {
 	for i, found := range guess(dir, files, o) {
 		photo := Photo{File: filepath.ToSlash(files[i]), Cylinder: found.cylinder, Valve: found.valve}
 		if found.cylinder == 0 || found.valve == 0 && found.all == 0 {
@@ -111,18 +156,6 @@ func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 			p.Placed = append(p.Placed, photo)
 		}
 	}
-	p.Seen = len(p.Placed) > 0 &&
-		!slices.ContainsFunc(p.Placed, func(placed Photo) bool { return placed.FromLeft == 0 })
-	sortPhotos(p.Placed)
-	if o.Taken != nil {
-		p.date(dir, files, o.Taken)
-	}
-	var text bytes.Buffer
-	if err := draftTemplate.Execute(&text, p); err != nil {
-		return nil, err
-	}
-	p.Text = text.Bytes()
-	return p, nil
 }
 
 // date finds the days of the first and the last photo.

@@ -39,9 +39,9 @@ func NewFinder(o FinderOptions) (*Finder, error) {
 // Close frees the nets; the Finder cannot be used afterwards.
 func (f *Finder) Close() { f.eyes.Close() }
 
-// Find returns where the valves of a photo are, from left to right, at least one Region. Marks, when not nil, replace
+// Find returns where the valves of a photo are, from left to right, at least one Region. Outlines of marks replace
 // what the nets propose and give one Region; the second look is taken all the same, for its evidence about deposit and
-// light.
+// light. Paint of marks is handed on to package deposit.
 //
 // A photo without a valve is no error: it gives a Region with an empty mask and a reason. Valves that cannot be judged
 // beside others that can are counted in OtherValves. Errors are marks that do not fit the photo, and nets that cannot
@@ -50,7 +50,15 @@ func (f *Finder) Find(p *photo.Photo, marks *Marks) ([]*Region, error) {
 	if p == nil || p.Pixels == nil {
 		return nil, errors.New("region: no photo")
 	}
-	if marks != nil {
+	valves, err := f.find(p, marks)
+	if err == nil && marks != nil {
+		marks.wear(valves)
+	}
+	return valves, err
+}
+
+func (f *Finder) find(p *photo.Photo, marks *Marks) ([]*Region, error) {
+	if marks != nil && marks.Outlined() {
 		r, err := f.byHand(p.Pixels, marks)
 		return []*Region{r}, err
 	}

@@ -9,14 +9,22 @@ import (
 // ErrMarks is in every error about marks: what they say cannot be read or cannot be.
 var ErrMarks = errors.New("the marks cannot be used")
 
-// Marks are the outlines of head and stem set by hand. They replace what the net proposes.
+// Marks are what was set by hand: the outlines of head and stem, which replace what the net proposes, and paint over what
+// it says of the surface. Either may be missing, not both.
 type Marks struct {
 	// Head is the outline of the head. Its semi-axes may come in either order and its angle may be any number of
-	// degrees.
+	// degrees. The zero value leaves the outlines to the net.
 	Head Ellipse
 	// Stem is the centre line from the far end to the head and the width; nil when the stem is hidden.
 	Stem *Line
+	// Painted are strokes, later ones over earlier ones.
+	Painted []Stroke
+	// By is who set the marks, "" when nobody said.
+	By string
 }
+
+// Outlined reports whether the marks give outlines.
+func (m *Marks) Outlined() bool { return m.Head != Ellipse{} }
 
 const (
 	// smallestMark is the least semi-axis or width in pixels.
@@ -51,6 +59,17 @@ func finite(values ...float64) bool {
 // Check reports whether the marks can belong to a photo of the given size: head and stem are near it and not larger
 // than it could show, and some of the head lies inside. The error wraps ErrMarks.
 func (m *Marks) Check(width, height int) error {
+	for n, s := range m.Painted {
+		if err := s.validate(); err != nil {
+			return fmt.Errorf("%w: painted %d: %w", ErrMarks, n+1, err)
+		}
+		if !s.fits(width, height) {
+			return fmt.Errorf("%w: painted %d: does not fit a photo of %dx%d pixels", ErrMarks, n+1, width, height)
+		}
+	}
+	if len(m.Painted) > 0 && !m.Outlined() {
+		return nil
+	}
 	if err := m.Head.validate(); err != nil {
 		return fmt.Errorf("%w: head: %w", ErrMarks, err)
 	}

@@ -16,6 +16,7 @@ import (
 
 // marksFile is the form of PHOTO.marks.yaml.
 type marksFile struct {
+	By   string `yaml:"by"`
 	Head *struct {
 		Centre []float64 `yaml:"centre"`
 		Axes   []float64 `yaml:"axes"`
@@ -26,6 +27,13 @@ type marksFile struct {
 		To    []float64 `yaml:"to"`
 		Width *float64  `yaml:"width"`
 	} `yaml:"stem"`
+	Painted []strokeForm `yaml:"painted"`
+}
+
+type strokeForm struct {
+	Paint string      `yaml:"paint"`
+	Width float64     `yaml:"width"`
+	Path  [][]float64 `yaml:"path"`
 }
 
 // MarksSchema is the JSON Schema of what a marks file says.
@@ -34,7 +42,8 @@ type marksFile struct {
 var MarksSchema []byte
 
 // knownMarks says what may stand in a marks file.
-const knownMarks = "head takes centre: [x, y], axes: [a, b] and angle; stem takes from: [x, y], to: [x, y] and width"
+const knownMarks = "head takes centre: [x, y], axes: [a, b] and angle; stem takes from: [x, y], to: [x, y] and width; " +
+	"painted takes strokes of paint, width and path"
 
 // ReadMarks reads a marks file. A missing file gives an error that is fs.ErrNotExist; what cannot be read as marks
 // gives one that wraps ErrMarks and names the file, without its folder, and the line.
@@ -64,6 +73,11 @@ func ReadMarks(path string) (*Marks, error) {
 //	  from: [300, 20]      # far end
 //	  to: [318, 190]       # where it meets the head
 //	  width: 44
+//	painted:               # over what the program says of the surface
+//	  - {paint: heavy, width: 30, path: [[310, 240], [330, 260]]}  # or bare, film, medium, aside (does not count)
+//	by: Ann                # who set the marks
+//
+// head may be left out where something is painted: the program finds the outlines then.
 //
 // Other keys, missing ones, numbers that cannot be and a second document are errors that wrap ErrMarks and begin with
 // the line.
@@ -88,8 +102,14 @@ func ParseMarks(data []byte) (*Marks, error) {
 
 // marks checks the form; at is the path of the first value at fault.
 func (f *marksFile) marks() (m *Marks, at string, err error) {
+	painted, err := f.strokes()
+	if err != nil {
+		return nil, "painted", err
+	}
 	h := f.Head
 	switch {
+	case h == nil && f.Stem == nil && len(painted) > 0:
+		return &Marks{Painted: painted, By: f.By}, "", nil
 	case h == nil:
 		return nil, "", fmt.Errorf("head is missing: %s", knownMarks)
 	case len(h.Centre) != 2:
@@ -99,7 +119,9 @@ func (f *marksFile) marks() (m *Marks, at string, err error) {
 	case h.Angle == nil:
 		return nil, "head.angle", errors.New("head needs an angle")
 	}
-	m = &Marks{Head: Ellipse{h.Centre[0], h.Centre[1], h.Axes[0], h.Axes[1], *h.Angle}}
+	m = &Marks{
+		Head: Ellipse{h.Centre[0], h.Centre[1], h.Axes[0], h.Axes[1], *h.Angle}, Painted: painted, By: f.By,
+	}
 	if err := m.Head.validate(); err != nil {
 		return nil, "head", fmt.Errorf("head: %w", err)
 	}
@@ -120,6 +142,27 @@ func (f *marksFile) marks() (m *Marks, at string, err error) {
 		return nil, "stem", fmt.Errorf("stem: %w", err)
 	}
 	return m, "", nil
+}
+
+func (f *marksFile) strokes() ([]Stroke, error) {
+	if len(f.Painted) > mostStrokes {
+		return nil, fmt.Errorf("painted has more than %d strokes", mostStrokes)
+	}
+	var strokes []Stroke
+	for n, form := range f.Painted {
+		s := Stroke{Paint: Paint(form.Paint), Width: form.Width}
+		for _, p := range form.Path {
+			if len(p) != 2 {
+				return nil, fmt.Errorf("stroke %d: a point is [x, y]", n+1)
+			}
+			s.Path = append(s.Path, Point{p[0], p[1]})
+		}
+		if err := s.validate(); err != nil {
+			return nil, fmt.Errorf("stroke %d: %w", n+1, err)
+		}
+		strokes = append(strokes, s)
+	}
+	return strokes, nil
 }
 
 // line returns the line of the key at a path such as "head.axes"; for a missing key that of the key which should hold

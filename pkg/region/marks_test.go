@@ -28,7 +28,7 @@ stem:
 func TestParseMarks(t *testing.T) {
 	m, err := ParseMarks([]byte(whole))
 	require.NoError(t, err)
-	assert.Equal(t, &Marks{Ellipse{320, 250.5, 180, 120, 102}, &Line{300, 20, 318, 190, 44}}, m)
+	assert.Equal(t, &Marks{Head: Ellipse{320, 250.5, 180, 120, 102}, Stem: &Line{300, 20, 318, 190, 44}}, m)
 
 	m, err = ParseMarks([]byte("head: {centre: [1, 2], axes: [30, 20], angle: 0}"))
 	require.NoError(t, err)
@@ -45,24 +45,24 @@ var badMarks = map[string]struct{ text, message string }{
 		"head:\n  centre: [1, 2]\n  colour: red",
 		`line 3: unknown field "colour": head takes centre: [x, y]`,
 	},
-	"key twice":        {"head:\n  angle: 1\n  angle: 2", `line 3: "angle" stands twice, first in line 2`},
-	"no centre":        {"# marks\nhead:\n  axes: [30, 20]\n  angle: 0", "line 2: head needs centre"},
-	"three axes":       {strings.Replace(whole, "[120, 180]", "[1, 2, 3]", 1), "line 3: head needs axes"},
-	"no angle":         {"head:\n  centre: [1, 2]\n  axes: [30, 20]", "line 1: head needs an angle"},
-	"axis zero":        {strings.Replace(whole, "180", "0", 1), "line 1: head: semi-axes"},
-	"not a number":     {strings.Replace(whole, "320", ".nan", 1), "line 1: head: centre"},
-	"infinite":         {strings.Replace(whole, "180", ".inf", 1), "line 1: head: centre"},
-	"text for number":  {strings.Replace(whole, "320", "left", 1), "line 2: a single value belongs here"},
-	"no far end":       {strings.Replace(whole, "  from: [300, 20]\n", "", 1), "line 5: stem needs from"},
-	"half an end":      {strings.Replace(whole, "[318, 190]", "[318]", 1), "line 7: stem needs to"},
-	"no width":         {strings.Replace(whole, "  width: 44\n", "", 1), "line 5: stem needs a width"},
-	"no length":        {strings.Replace(whole, "[318, 190]", "[300, 20]", 1), "line 5: stem: the two ends"},
-	"negative width":   {strings.Replace(whole, "44", "-44", 1), "line 5: stem: width"},
-	"broken YAML":      {"head: [1, 2", "line 1: "},
-	"two documents":    {whole + "---\n" + whole, "line 10: what stands from here on"},
-	"a tab":            {strings.Replace(whole, "  axes", "\taxes", 1), "line 3: a tab stands where only blanks may"},
-	"Latin-1":          {"# K\xe4fer\n" + whole, "not a text in UTF-8"},
-	"larger than 64 K": {strings.Repeat("# long\n", 10000) + whole, "larger than"},
+	"key twice":         {"head:\n  angle: 1\n  angle: 2", `line 3: "angle" stands twice, first in line 2`},
+	"no centre":         {"# marks\nhead:\n  axes: [30, 20]\n  angle: 0", "line 2: head needs centre"},
+	"three axes":        {strings.Replace(whole, "[120, 180]", "[1, 2, 3]", 1), "line 3: head needs axes"},
+	"no angle":          {"head:\n  centre: [1, 2]\n  axes: [30, 20]", "line 1: head needs an angle"},
+	"axis zero":         {strings.Replace(whole, "180", "0", 1), "line 1: head: semi-axes"},
+	"not a number":      {strings.Replace(whole, "320", ".nan", 1), "line 1: head: centre"},
+	"infinite":          {strings.Replace(whole, "180", ".inf", 1), "line 1: head: centre"},
+	"text for number":   {strings.Replace(whole, "320", "left", 1), "line 2: a single value belongs here"},
+	"no far end":        {strings.Replace(whole, "  from: [300, 20]\n", "", 1), "line 5: stem needs from"},
+	"half an end":       {strings.Replace(whole, "[318, 190]", "[318]", 1), "line 7: stem needs to"},
+	"no width":          {strings.Replace(whole, "  width: 44\n", "", 1), "line 5: stem needs a width"},
+	"no length":         {strings.Replace(whole, "[318, 190]", "[300, 20]", 1), "line 5: stem: the two ends"},
+	"negative width":    {strings.Replace(whole, "44", "-44", 1), "line 5: stem: width"},
+	"broken YAML":       {"head: [1, 2", "line 1: "},
+	"two documents":     {whole + "---\n" + whole, "line 10: what stands from here on"},
+	"a tab":             {strings.Replace(whole, "  axes", "\taxes", 1), "line 3: a tab stands where only blanks may"},
+	"Latin-1":           {"# K\xe4fer\n" + whole, "not a text in UTF-8"},
+	"larger than 256 K": {strings.Repeat("# long\n", 40000) + whole, "larger than"},
 }
 
 func TestParseMarksRefuses(t *testing.T) {

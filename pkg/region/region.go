@@ -37,6 +37,11 @@ type Region struct {
 	// Confidence, 0 to 1, is the expected intersection over union of the valve mask with the truth; 1 for marks.
 	Confidence float64
 	Source     Source
+	// Painted, of the size of Mask, holds the classes that somebody painted (package deposit), Unpainted where nobody
+	// did; nil where nothing is painted. It may be shared by the valves of a photo. PaintedBy says who, "" for nobody
+	// knows.
+	Painted   *image.Gray
+	PaintedBy string
 	// OtherValves counts further valves in view that cannot be judged.
 	OtherValves int
 	// Reasons are the refusals and warnings found while locating the valve; empty when there are none.

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -54,7 +55,8 @@ func (s Source) renamed() Source {
 
 // photo is one of the source as the report shows it.
 func (s Source) photo(n int, words *texts.Texts) Photo {
-	p := Photo{File: s.Engine.Inspection.Photos[n].File, Record: s.Photos[n]}
+	listed := s.Engine.Inspection.Photos[n]
+	p := Photo{File: listed.File, Record: s.Photos[n], LeftOut: listed.LeftOut}
 	if r := p.Record; r.ValvesInPhoto > 1 {
 		p.Place = fmt.Sprintf(words.ValveInPhoto, r.ValveInPhoto, r.ValvesInPhoto)
 	}
@@ -101,6 +103,9 @@ func Build(in Input) (*Model, error) {
 			m.Visits,
 			Visit{Title: m.titleOf(n, len(in.Visits)), Graded: source.Graded, Versions: versionsOf(source.Photos)},
 		)
+	}
+	for _, source := range in.Visits {
+		m.Notes = append(m.Notes, source.Engine.Inspection.Assumed...)
 	}
 	for n, source := range in.Visits {
 		m.note(n, source.Engine.Notes...)
@@ -173,8 +178,8 @@ func (in *Input) complete(first *inspection.Inspection) {
 	if in.Texts == nil {
 		in.Texts, _ = texts.For(in.Locale)
 	}
-	if in.Unit == "" {
-		in.Unit = first.Odometer.Unit
+	if in.Unit = cmp.Or(in.Unit, first.Odometer.Unit); in.Unit == "" {
+		in.Unit = inspection.Miles
 	}
 }
 
@@ -241,7 +246,10 @@ func valveOf(in Input, cylinder, number int) Valve {
 	v := Valve{Cylinder: cylinder, Number: number}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[cylinder-1].Valves[number-1]
-		state := State{Reading: Reading{found.Reading, grade.Of(found.Index, found.Grades)}}
+		state := State{
+			Reading:   Reading{found.Reading, grade.Of(found.Index, found.Grades)},
+			Overruled: source.Engine.Inspection.Overruling(cylinder, number),
+		}
 		for n, photo := range source.Engine.Inspection.Photos {
 			if photo.Cylinder == cylinder && photo.Valve == number {
 				state.Photos = append(state.Photos, source.photo(n, in.Texts))

@@ -76,7 +76,51 @@ var valveColumns = append(append(append([]column{
 		Column{"method", "how the cylinder was cleaned, as given"},
 		func(r row) string { return harmless(r.cylinder.Method) },
 	},
-}, visitColumns(0, "", "")...), visitColumns(1, "after_", ", after cleaning")...), comparisonColumns...)
+}, visitColumns(0, "", "")...), visitColumns(1, "after_", ", after cleaning")...), append(comparisonColumns, decisionColumns...)...)
+
+// decisionColumns are what people decided, in the last visit.
+var decisionColumns = []column{
+	decisionColumn("overruled_grade", "grade that a person gave beside the measured one, 0 to 4", func(s State) string {
+		if s.Overruled == nil {
+			return ""
+		}
+		return strconv.Itoa(s.Overruled.Grade)
+	}),
+	decisionColumn("overruled_by", "who gave it", func(s State) string {
+		if s.Overruled == nil {
+			return ""
+		}
+		return harmless(s.Overruled.By)
+	}),
+	decisionColumn("overruled_reason", "why", func(s State) string {
+		if s.Overruled == nil {
+			return ""
+		}
+		return harmless(s.Overruled.Reason)
+	}),
+	decisionColumn("left_out", "number of photos that somebody left out", func(s State) string {
+		return count(s.Photos, func(p Photo) bool { return p.LeftOut != nil })
+	}),
+	decisionColumn("painted", "number of photos whose classes somebody corrected", func(s State) string {
+		return count(s.Photos, func(p Photo) bool { return p.Record.Painted != nil })
+	}),
+}
+
+func decisionColumn(name, meaning string, cell func(State) string) column {
+	return column{Column{name, meaning + ", in the last inspection"}, func(r row) string {
+		return cell(r.valve.States[len(r.valve.States)-1])
+	}}
+}
+
+func count(photos []Photo, of func(Photo) bool) string {
+	n := 0
+	for _, p := range photos {
+		if of(p) {
+			n++
+		}
+	}
+	return strconv.Itoa(n)
+}
 
 // visitColumns are the columns of one visit; their cells are empty when the report has no such visit.
 func visitColumns(visit int, prefix, of string) []column {
@@ -95,7 +139,12 @@ func visitColumns(visit int, prefix, of string) []column {
 		with(
 			"date",
 			"day of the inspection, YYYY-MM-DD",
-			func(_ row, i *inspection.Inspection, _ State) string { return i.Date.Format(time.DateOnly) },
+			func(_ row, i *inspection.Inspection, _ State) string {
+				if !i.Dated() {
+					return ""
+				}
+				return i.Date.Format(time.DateOnly)
+			},
 		),
 		with(
 			"odometer",
@@ -105,7 +154,12 @@ func visitColumns(visit int, prefix, of string) []column {
 		with(
 			"odometer_unit",
 			"mi or km",
-			func(r row, _ *inspection.Inspection, _ State) string { return string(r.Locale.Unit) },
+			func(r row, i *inspection.Inspection, _ State) string {
+				if !i.Odometer.Known() {
+					return ""
+				}
+				return string(r.Locale.Unit)
+			},
 		),
 		with("grade", "0 to 4", func(_ row, _ *inspection.Inspection, s State) string {
 			if s.Grade == nil {

@@ -25,6 +25,34 @@ func (m *Model) PhotoFigures(r score.Record) string {
 	)
 }
 
+// OverruledLine is a grade that a person gave, in one sentence; "" for none.
+func (m *Model) OverruledLine(s State) string {
+	if s.Overruled == nil {
+		return ""
+	}
+	name := fmt.Sprintf(m.Texts.GradeOf, s.Overruled.Grade, m.Texts.Grades[s.Overruled.Grade].Name)
+	return fmt.Sprintf(m.Texts.OverruledBy, s.Overruled.By, name, s.Overruled.Reason)
+}
+
+// LeftOutLine says who left a photo out, and why; "" for one that counts.
+func (m *Model) LeftOutLine(p Photo) string {
+	if p.LeftOut == nil {
+		return ""
+	}
+	return fmt.Sprintf(m.Texts.LeftOutBy, p.LeftOut.By, p.LeftOut.Reason)
+}
+
+// PaintedLine says how much of a valve was painted by hand, and by whom; "" for nothing.
+func (m *Model) PaintedLine(r score.Record) string {
+	if r.Painted == nil {
+		return ""
+	}
+	if r.PaintedBy == "" {
+		return fmt.Sprintf(m.Texts.Painted, m.Locale.Share(r.Painted.Value()))
+	}
+	return fmt.Sprintf(m.Texts.PaintedBy, m.Locale.Share(r.Painted.Value()), r.PaintedBy)
+}
+
 // ClassShare is a deposit class ("bare", "film", "medium" or "heavy") with its share, 0 to 1, of the readable valve.
 type ClassShare struct {
 	Class string

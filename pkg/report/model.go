@@ -80,6 +80,8 @@ type Valve struct {
 // State is one valve in one visit.
 type State struct {
 	Reading
+	// Overruled is a grade that a person gave beside the measured one, nil for none.
+	Overruled *inspection.Overruled
 	// Photos are all photos of the valve, refused ones included; none when the valve was not photographed.
 	Photos []Photo
 }
@@ -91,6 +93,8 @@ type Photo struct {
 	// Place says which valve of the photo is meant, "" where it shows one.
 	Place  string
 	Record score.Record
+	// LeftOut is nil for a photo that counts.
+	LeftOut *inspection.LeftOut
 	Pictures
 }
 

@@ -21,7 +21,7 @@ func (s State) best() *Photo {
 	var best *Photo
 	most := -1.0
 	for i, p := range s.Photos {
-		if p.Plain == nil || p.Record.Status != score.Scored {
+		if p.Plain == nil || p.Record.Status != score.Scored || p.LeftOut != nil {
 			continue
 		}
 		if weight := p.weight(); weight > most {

@@ -21,6 +21,7 @@ type stateView struct {
 	Bands           []segment
 	Low, Span, Mark float64
 	Photos          []photoView
+	Overruled       string
 }
 
 // segment is a piece of a bar of 100 units.
@@ -38,12 +39,13 @@ type photoView struct {
 	Shares              []segment
 	Figures             string
 	Reasons             []texts.Reason
+	LeftOut, Painted    string
 }
 
 // StateView shows a valve in one visit.
 func (p page) StateView(v Valve, visit int) stateView {
 	state := v.States[visit]
-	s := stateView{T: p.T, Plate: p.Plate(state.Reading), Known: state.Index.Known()}
+	s := stateView{T: p.T, Plate: p.Plate(state.Reading), Known: state.Index.Known(), Overruled: p.OverruledLine(state)}
 	if len(p.Visits) > 1 {
 		s.Title = p.Visits[visit].Title
 	}
@@ -90,6 +92,7 @@ func (p page) photoView(v Valve, visit int, photo Photo) photoView {
 	record := photo.Record
 	shown := photoView{
 		Photo: photo, T: p.T, Refused: record.Status != score.Scored,
+		LeftOut: p.LeftOutLine(photo), Painted: p.PaintedLine(record),
 		MarkedAlt: fmt.Sprintf(p.T.MarkedAlt, v.Cylinder, v.Number),
 	}
 	said := p.T.NotGraded

@@ -78,7 +78,13 @@ func TestKeysAreThoseOfTheContract(t *testing.T) {
 	require.NoError(t, json.Unmarshal(Schema, &declared))
 	got := topKeys(t, written(t, document(scored())))
 	assert.Equal(t, declared.Defs.Photo.Required, got)
-	assert.Len(t, declared.Defs.Photo.Properties, len(got))
+	assert.Len(t, declared.Defs.Photo.Properties, len(got)+2, "painted and painted_by are written only where somebody painted")
+	painted := scored()
+	painted.Deposit.Painted, painted.Region.PaintedBy = 0.25, "Ann"
+	text := written(t, document(painted))
+	require.NoError(t, validate(t, text))
+	assert.Contains(t, string(text), `"painted": 0.25`)
+	assert.Contains(t, string(text), `"painted_by": "Ann"`)
 	contract := strings.Fields(
 		`photo valve_in_photo valves_in_photo sha256 width height taken status reasons grade grade_name borderline scale index index_low
 		index_high coverage coverage_low coverage_high shares head stem colour texture region_source region_confidence version`,

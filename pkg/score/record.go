@@ -51,6 +51,10 @@ type Record struct {
 	Pixels     *int           `json:"pixels"`
 	Unreadable measure.Number `json:"unreadable"`
 	Quality    *Quality       `json:"quality"`
+	// Painted is the share of the valve, 0 to 1, whose classes somebody painted, PaintedBy who, where that is known;
+	// both are left out where nobody did.
+	Painted   *measure.Number `json:"painted,omitempty"`
+	PaintedBy string          `json:"painted_by,omitempty"`
 	// HeadEllipse and StemLine are the fitted geometry in photo pixels.
 	HeadEllipse *HeadEllipse `json:"head_ellipse"`
 	StemLine    *StemLine    `json:"stem_line"`

@@ -51,6 +51,7 @@ func (r *Result) Record() Record {
 func (rec *Record) describeRegion(r *region.Region, shrunk int) {
 	rec.RegionSource = new(r.Source)
 	rec.RegionConfidence = figure(r.Confidence)
+	rec.PaintedBy = r.PaintedBy
 	if r.Ellipse != nil {
 		e := r.Ellipse.Enlarged(shrunk)
 		rec.HeadEllipse = &HeadEllipse{pixels(e.X), pixels(e.Y), pixels(e.A), pixels(e.B), pixels(e.Angle)}
@@ -68,6 +69,9 @@ func (rec *Record) describeDeposit(d *deposit.Deposit, shrunk int) {
 	thick := d.Thick.Write(measure.PointDecimals)
 	rec.BuildUp, rec.WrittenThick = new(d.BuildUp), WrittenThick{thick.Value, thick.Low, thick.High}
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
+	if d.Painted > 0 {
+		rec.Painted = new(share(d.Painted))
+	}
 }
 
 func recordFigures(f deposit.Figures) Figures {

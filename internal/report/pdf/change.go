@@ -15,10 +15,11 @@ func (r *writer) beforeAndAfter(v report.Valve) block {
 		highest = highestOfMore
 	}
 	for visit, state := range v.States {
-		readings = append(
-			readings,
-			stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state.Reading), gap(1.5)},
-		)
+		reading := stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state.Reading), gap(1.5)}
+		if line := r.OverruledLine(state); line != "" {
+			reading = append(reading, r.words(strong, line), gap(1.5))
+		}
+		readings = append(readings, reading)
 		shown := v.Shown(visit)
 		switch {
 		case len(state.Photos) == 0:

@@ -39,6 +39,9 @@ func (r *writer) valve(v report.Valve) stack {
 		return append(out, r.beforeAndAfter(v), gap(2), r.comparison(v.Comparison))
 	}
 	out = append(out, r.reading(v.States[0].Reading))
+	if line := r.OverruledLine(v.States[0]); line != "" {
+		out = append(out, gap(1), r.words(strong, line))
+	}
 	for _, photo := range v.States[0].Photos {
 		out = append(out, gap(2), r.photo(photo))
 	}
@@ -110,6 +113,11 @@ func (r *writer) said(p report.Photo) block {
 	out := stack{name}
 	if p.Absent != "" {
 		out = append(out, r.words(body, p.Absent))
+	}
+	for _, line := range []string{r.LeftOutLine(p), r.PaintedLine(p.Record)} {
+		if line != "" {
+			out = append(out, r.words(small, line))
+		}
 	}
 	if p.Record.Status == score.Scored {
 		out = append(out, r.shares(r.ClassShares(p.Record.Shares)), r.words(small, r.PhotoFigures(p.Record)))

@@ -109,6 +109,9 @@ type Sentences struct {
 	PhotoFigures string
 	// OutlineFound takes the confidence of an outline that the program found; one set by hand has none.
 	OutlineFound, OutlineByHand string
+	// OverruledBy takes a name, a grade and a reason; LeftOutBy a name and a reason; Painted a share, PaintedBy a share
+	// and a name.
+	OverruledBy, LeftOutBy, Painted, PaintedBy string
 	// ChartAlt takes what the chart follows.
 	ChartAlt string
 	// PhotoMissing and PhotoChanged take the file's name; PhotoOtherVersion takes the version of the saved result.

@@ -28,6 +28,16 @@ type Saved struct {
 	comparison json.RawMessage
 }
 
+// Decisions are sentences on what people decided, which no photo can confirm: grades beside the measured ones, photos
+// left out.
+func (s *Saved) Decisions() []string {
+	var told []string
+	for _, e := range s.engines {
+		told = append(told, e.Decisions()...)
+	}
+	return told
+}
+
 // savedReport is what is read of a report; the rest of it are sentences.
 type savedReport struct {
 	Unit        inspection.Unit   `json:"odometer_unit"`
@@ -84,7 +94,10 @@ func (s *Saved) nameBy(stage inspection.Stage) {
 
 // readResult reads what score --json wrote of a folder with inspection.yaml, or of photos alone.
 func readResult(text []byte) (*Saved, error) {
-	saved, _, err := readInspection(text)
+	saved, one, err := readInspection(text)
+	if err == nil {
+		saved.engines = []*engine.Engine{one}
+	}
 	if !errors.Is(err, engine.ErrPhotosOnly) {
 		return saved, err
 	}

@@ -8,10 +8,12 @@ import { list } from './list.js';
 import { sheet } from './sheet.js';
 import { photo } from './photo.js';
 import { result } from './result.js';
+import { compare } from './compare.js';
+import { report } from './report.js';
 
-const views = { photos: sheet, photo, result };
+const views = { photos: sheet, photo, result, compare, report };
 
-const tabs = ['photos', 'result'];
+const tabs = ['photos', 'result', 'compare', 'report'];
 
 function head(at) {
   const inspection = state.sheet;

@@ -5,6 +5,7 @@ import { state, act, changed, picture, signAs } from './state.js';
 import { words } from './words.js';
 import { address, place as here } from './address.js';
 import { assign, valveNumbers } from './engine.js';
+import { begin, board, edit, end, tools } from './outline.js';
 import { plate, gradeWords, number, ruler, shares } from './figures.js';
 
 let plain = false;
@@ -76,7 +77,8 @@ function seen(one, place, all) {
       ${ruler(one)}${shares(one.shares)}
       <dl class="facts"><div><dt>${words.coverage}</dt><dd>${number(one.coverage, 1)} %</dd></div>
         <div><dt>${words.unreadable}</dt><dd>${number(100 * one.unreadable, 1)} %</dd></div>
-        <div><dt>${words.confidence}</dt><dd>${one.by_hand ? words.outlineByHand : `${number(100 * one.confidence)} %`}</dd></div></dl>`}
+        <div><dt>${words.confidence}</dt><dd>${one.by_hand ? words.outlineByHand : `${number(100 * one.confidence)} %`}</dd></div></dl>
+      ${one.painted ? html`<p class="signed">${words.paintedBy(number(100 * one.painted), one.painted_by)}</p>` : ''}`}
     ${one.reasons.map((reason) => html`<p class="doubt"><b>${reason.short}</b>: ${reason.advice}.</p>`)}
   </section>`;
 }
@@ -86,9 +88,11 @@ export function photo(at) {
   const place = shots.findIndex((shot) => shot.file === at.detail);
   const shot = shots[place];
   if (!shot) return html`<main class="wait"><p><a href=${address(at.id, 'photos')}>${words.back}</a></p></main>`;
-  return html`<main class="one">
+  if (edit && edit.file !== shot.file) end();
+  const editing = edit?.file === shot.file;
+  return html`<main class="one ${editing ? 'edited' : ''}">
     <div class="picture">
-      ${shot.picture ? html`<img src=${picture(shot, plain ? 'plain' : 'marked')} width=${shot.width} height=${shot.height}
+      ${editing ? board(shot) : shot.picture ? html`<img src=${picture(shot, plain ? 'plain' : 'marked')} width=${shot.width} height=${shot.height}
         alt=${`${words.photoOf(shot.file)}: ${shot.seen.map(gradeWords).join(', ')}`}>` : html`<p class="hint">${shot.file}</p>`}
     </div>
     <div class="panel">
@@ -99,11 +103,13 @@ export function photo(at) {
         <button class="square" ?disabled=${place === shots.length - 1} aria-label=${words.following} @click=${() => step(1)}>→</button>
       </nav>
       <h2 class="name">${shot.file}</h2>
-      ${valvePicker(shot)}
+      ${editing ? tools() : html`${valvePicker(shot)}
       ${shot.seen.map(seen)}
+      ${shot.picture ? html`<div class="row"><button @click=${() => begin(shot, 'outline')}>${words.outline}</button>
+        <button @click=${() => begin(shot, 'paint')}>${words.paint}</button></div>` : ''}
       ${shot.taken ? html`<p class="file">${words.taken} ${shot.taken.replace('T', ' ')}</p>` : ''}
       <label class="check"><input type="checkbox" .checked=${!plain} @change=${(event) => { plain = !event.target.checked; changed(); }}> ${words.measured}</label>
-      ${leaveOutForm(shot)}
+      ${leaveOutForm(shot)}`}
     </div>
   </main>`;
 }

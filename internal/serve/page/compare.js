@@ -1,0 +1,66 @@
+// An earlier inspection beside this one: each valve as seen along its stem, both states on each other, the divider between.
+import { html } from './lit/lit-html.js';
+import { state, call, jobPath, changed, say } from './state.js';
+import { words } from './words.js';
+import { number, day } from './figures.js';
+
+const found = { id: '', earlier: '', change: null, path: '', busy: false };
+
+async function compareWith(event) {
+  event.preventDefault();
+  Object.assign(found, { id: state.sheet.id, earlier: new FormData(event.target).get('earlier'), change: null, busy: true });
+  changed();
+  try {
+    Object.assign(found, await call(jobPath('compare'), { earlier: found.earlier }));
+  } catch (error) {
+    say(error.message);
+  }
+  found.busy = false;
+  changed();
+}
+
+function swipe(valve) {
+  const name = words.valveOf(valve.cylinder, valve.valve);
+  return html`<div class="swipe">
+    <img src=${found.path + valve.before_picture} alt=${words.beforeAlt(name)} width="560" height="560">
+    <img class="over" src=${found.path + valve.after_picture} alt=${words.afterAlt(name)} width="560" height="560">
+    <span>${words.earlier}</span><span class="right">${words.later}</span>
+    <input type="range" min="0" max="100" value="50" aria-label=${words.divider(name)}
+      @input=${(event) => event.target.parentElement.style.setProperty('--at', event.target.value + '%')}>
+    <i aria-hidden="true"></i></div>`;
+}
+
+function one(valve) {
+  return html`<article class="changed"><h2>${words.valveLong(valve.cylinder, valve.valve)}</h2>
+    <div class="both">${valve.before_picture ? swipe(valve) : ''}
+    <div><p class="loud">${valve.outcome}</p>
+      ${valve.common === null ? '' : html`<p class="hint">${words.inBoth(number(100 * valve.common))}</p>`}
+      ${valve.reasons.map((reason) => html`<p class="doubt">${reason}.</p>`)}
+      ${valve.residue ? html`<details><summary>${words.residue}</summary><img src=${found.path + valve.residue} alt=${words.residue} loading="lazy"></details>` : ''}
+    </div></div></article>`;
+}
+
+function results() {
+  const { change } = found;
+  return html`<p class="loud">${words.verdicts[change.verdict] ?? words.notCompared}</p>
+    <p>${[change.before, change.after].map((side) => `${day(side.date)}, ${side.odometer}`).join(' → ')}</p>
+    ${change.valves.map(one)}
+    ${change.chart ? html`<section><h2>${words.growth}</h2><img class="growth" src=${found.path + 'growth'} alt=${words.growth}></section>` : ''}
+    ${[...change.notes, ...change.growth].map((note) => html`<p class="hint">${note}</p>`)}
+    <section class="cautions">${words.cautions.map((text) => html`<p>${text}</p>`)}</section>`;
+}
+
+export function compare() {
+  const others = state.bay.inspections.filter((card) => card.id !== state.sheet.id);
+  const mine = found.id === state.sheet.id;
+  return html`<main class="comparing">
+    <div class="work">${mine && found.change ? results() : html`<p class="hint">${others.length ? words.compareHint : words.noOther}</p>`}</div>
+    ${others.length ? html`<form class="sheet-facts" @submit=${compareWith}>
+      <h2>${words.compareWith}</h2>
+      <label class="field"><span>${words.earlierInspection}</span><select name="earlier">${others.map((card) =>
+        html`<option value=${card.id} ?selected=${mine && card.id === found.earlier}>${[card.name, card.date].filter(Boolean).join(', ')}</option>`)}</select></label>
+      <button class="main" ?disabled=${found.busy}>${found.busy ? words.comparing : words.compareNow}</button>
+      ${found.busy ? html`<progress aria-label=${words.comparing}></progress>` : ''}
+    </form>` : ''}
+  </main>`;
+}

@@ -1,0 +1,248 @@
+// Outline and classes by hand, on one photo. The geometry is in pixels of the photo, the centre of its first pixel at (0, 0).
+import { html, svg } from './lit/lit-html.js';
+import { state, call, act, jobPath, changed, picture, say, signAs } from './state.js';
+import { words } from './words.js';
+import { paintBoard, paintTools, startPaint } from './paint.js';
+
+// What is being set, null where nothing is: {file, mode, head, stem, painted, zoom, x, y, steps}
+export let edit = null;
+
+const radians = (degrees) => (degrees * Math.PI) / 180;
+
+export async function begin(shot, mode) {
+  let marks;
+  try {
+    marks = await call(`${jobPath('marks')}?photo=${encodeURIComponent(shot.file)}`);
+  } catch (error) {
+    say(error.message); // such as marks that cannot be read: what is set now replaces them
+    marks = { head: null, stem: null, painted: [] };
+  }
+  const found = shot.seen.find((one) => one.head) ?? {};
+  const side = Math.min(shot.width, shot.height);
+  const { head, stem } = found;
+  edit = {
+    file: shot.file, mode, byHand: Boolean(marks.head), steps: [], zoom: 1, x: 0, y: 0, width: shot.width, height: shot.height,
+    head: marks.head ?? (head ? { x: head.x_px, y: head.y_px, a: head.a_px, b: head.b_px, angle: head.angle_deg }
+      : { x: shot.width / 2, y: shot.height / 2, a: side / 3, b: side / 3.5, angle: 0 }),
+    stem: marks.head ? marks.stem : stem ? { x1: stem.x1_px, y1: stem.y1_px, x2: stem.x2_px, y2: stem.y2_px, width: stem.width_px } : null,
+    painted: marks.painted,
+  };
+  if (mode === 'paint') startPaint(edit);
+  changed();
+}
+
+export function end() {
+  edit = null;
+  changed();
+}
+
+// Remembers how things stand before a change, for the editor's own way back.
+export function step() {
+  edit.steps.push(JSON.stringify({ head: edit.head, stem: edit.stem, painted: edit.painted }));
+  if (edit.steps.length > 100) edit.steps.shift();
+}
+
+export function back() {
+  const last = edit.steps.pop();
+  if (last) Object.assign(edit, JSON.parse(last));
+  changed();
+}
+
+async function keep() {
+  const outlined = edit.mode === 'outline' || edit.byHand;
+  const done = await act('marks', {
+    file: edit.file,
+    marks: { by: state.by, head: outlined ? edit.head : null, stem: outlined ? edit.stem : null, painted: edit.painted },
+  });
+  if (done) end();
+}
+
+async function automatic() {
+  const marks = { by: '', head: null, stem: null, painted: edit.mode === 'outline' ? edit.painted : [] };
+  if (edit.mode === 'paint' && edit.byHand) Object.assign(marks, { by: state.by, head: edit.head, stem: edit.stem });
+  if (await act('marks', { file: edit.file, marks })) end();
+}
+
+// Where the handles are, and what moving one does.
+function handles() {
+  const { head, stem } = edit;
+  const [cos, sin] = [Math.cos(radians(head.angle)), Math.sin(radians(head.angle))];
+  const found = [
+    ['head', words.handles.head, head.x, head.y, (x, y) => Object.assign(head, { x, y })],
+    ['first', words.handles.first, head.x + head.a * cos, head.y + head.a * sin, (x, y) => {
+      head.a = Math.max(4, Math.hypot(x - head.x, y - head.y));
+      head.angle = (Math.atan2(y - head.y, x - head.x) * 180) / Math.PI;
+    }],
+    ['second', words.handles.second, head.x - head.b * sin, head.y + head.b * cos, (x, y) => {
+      head.b = Math.max(4, Math.abs((head.x - x) * sin + (y - head.y) * cos));
+    }],
+  ];
+  if (stem) {
+    const length = Math.max(1, Math.hypot(stem.x2 - stem.x1, stem.y2 - stem.y1));
+    const [ux, uy] = [(stem.x2 - stem.x1) / length, (stem.y2 - stem.y1) / length];
+    const [mx, my] = [(stem.x1 + stem.x2) / 2, (stem.y1 + stem.y2) / 2];
+    found.push(
+      ['far', words.handles.far, stem.x1, stem.y1, (x, y) => Object.assign(stem, { x1: x, y1: y })],
+      ['foot', words.handles.foot, stem.x2, stem.y2, (x, y) => Object.assign(stem, { x2: x, y2: y })],
+      ['width', words.handles.width, mx - (uy * stem.width) / 2, my + (ux * stem.width) / 2, (x, y) => {
+        stem.width = Math.max(4, 2 * Math.abs(-(x - mx) * uy + (y - my) * ux));
+      }],
+    );
+  }
+  return found;
+}
+
+const place = (event) => {
+  const box = document.querySelector('.stage').getBoundingClientRect();
+  return [((event.clientX - box.left) / box.width) * edit.width - 0.5, ((event.clientY - box.top) / box.height) * edit.height - 0.5];
+};
+
+const inside = (v, most) => Math.min(1.9 * most, Math.max(-0.9 * most, v));
+
+// Handles may lie on each other: the one whose middle is nearest is meant.
+function grab(event) {
+  event.preventDefault();
+  const [fromX, fromY] = place(event);
+  const away = ([, , x, y]) => Math.hypot(x - fromX, y - fromY);
+  const [name, , x, y, move] = handles().reduce((nearest, one) => (away(one) < away(nearest) ? one : nearest));
+  const target = document.querySelector(`.handle.${name}`);
+  target.focus();
+  target.setPointerCapture(event.pointerId);
+  const offset = [x - fromX, y - fromY];
+  step();
+  const drag = (e) => {
+    const [px, py] = place(e);
+    move(inside(px + offset[0], edit.width), inside(py + offset[1], edit.height));
+    edit.loupe = [px + offset[0], py + offset[1]];
+    changed();
+  };
+  const done = () => {
+    target.removeEventListener('pointermove', drag);
+    edit.loupe = null;
+    changed();
+  };
+  target.addEventListener('pointermove', drag);
+  target.addEventListener('pointerup', done, { once: true });
+  target.addEventListener('pointercancel', done, { once: true });
+}
+
+function nudge(event, move, x, y) {
+  const by = event.shiftKey ? 10 : 1;
+  const way = { ArrowLeft: [-by, 0], ArrowRight: [by, 0], ArrowUp: [0, -by], ArrowDown: [0, by] }[event.key];
+  if (!way) return;
+  event.preventDefault();
+  step();
+  move(inside(x + way[0], edit.width), inside(y + way[1], edit.height));
+  changed();
+}
+
+function shapes() {
+  const { head: h, stem: s } = edit;
+  return svg`<g transform="translate(.5 .5)">
+    <ellipse class="casing" cx=${h.x} cy=${h.y} rx=${h.a} ry=${h.b} transform=${`rotate(${h.angle} ${h.x} ${h.y})`}/>
+    ${s ? svg`<path class="casing" d=${corners(s)}/>` : ''}
+    <ellipse class="line" cx=${h.x} cy=${h.y} rx=${h.a} ry=${h.b} transform=${`rotate(${h.angle} ${h.x} ${h.y})`}/>
+    ${s ? svg`<path class="line" d=${corners(s)}/>` : ''}</g>`;
+}
+
+function corners(s) {
+  const length = Math.max(1, Math.hypot(s.x2 - s.x1, s.y2 - s.y1));
+  const [nx, ny] = [(-(s.y2 - s.y1) / length) * (s.width / 2), ((s.x2 - s.x1) / length) * (s.width / 2)];
+  return `M${s.x1 + nx} ${s.y1 + ny}L${s.x2 + nx} ${s.y2 + ny}L${s.x2 - nx} ${s.y2 - ny}L${s.x1 - nx} ${s.y1 - ny}Z`;
+}
+
+// The glass that shows what is under the finger.
+function loupe(shot) {
+  if (!edit.loupe) return '';
+  const [x, y] = edit.loupe;
+  const scale = 2.2 * Math.max(1, 640 / edit.width);
+  return html`<svg class="loupe" viewBox=${`${x + 0.5 - 60 / scale} ${y + 0.5 - 60 / scale} ${120 / scale} ${120 / scale}`} aria-hidden="true">
+    <image href=${picture(shot, 'plain')} width=${edit.width} height=${edit.height}/>${shapes()}</svg>`;
+}
+
+export function zoomBy(factor, at = [0.5, 0.5]) {
+  const next = Math.min(8, Math.max(1, edit.zoom * factor));
+  const box = document.querySelector('.table').getBoundingClientRect();
+  const [cx, cy] = [(at[0] - 0.5) * box.width, (at[1] - 0.5) * box.height];
+  edit.x = next === 1 ? 0 : cx - ((cx - edit.x) * next) / edit.zoom;
+  edit.y = next === 1 ? 0 : cy - ((cy - edit.y) * next) / edit.zoom;
+  edit.zoom = next;
+  changed();
+}
+
+function wheel(event) {
+  event.preventDefault();
+  const box = event.currentTarget.getBoundingClientRect();
+  zoomBy(event.deltaY < 0 ? 1.2 : 1 / 1.2, [(event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height]);
+}
+
+// Dragging beside the handles moves the picture when it is zoomed; two fingers zoom it.
+const fingers = new Map();
+function pan(event) {
+  if (event.target.closest('.handle, canvas')) return;
+  fingers.set(event.pointerId, event);
+  const table = event.currentTarget;
+  const drag = (e) => {
+    const last = fingers.get(e.pointerId);
+    if (!last) return;
+    const others = [...fingers.values()].filter((f) => f.pointerId !== e.pointerId);
+    if (others.length) {
+      const apart = (f) => Math.hypot(f.clientX - others[0].clientX, f.clientY - others[0].clientY);
+      const box = table.getBoundingClientRect();
+      zoomBy(apart(e) / Math.max(1, apart(last)), [((e.clientX + others[0].clientX) / 2 - box.left) / box.width, ((e.clientY + others[0].clientY) / 2 - box.top) / box.height]);
+    } else if (edit.zoom > 1) {
+      edit.x += e.clientX - last.clientX;
+      edit.y += e.clientY - last.clientY;
+      changed();
+    }
+    fingers.set(e.pointerId, e);
+  };
+  const done = (e) => {
+    fingers.delete(e.pointerId);
+    table.removeEventListener('pointermove', drag);
+  };
+  table.addEventListener('pointermove', drag);
+  table.addEventListener('pointerup', done, { once: true });
+  table.addEventListener('pointercancel', done, { once: true });
+}
+
+// The photo with what is set on it.
+export function board(shot) {
+  return html`<div class="table" @wheel=${wheel} @pointerdown=${pan}>
+    <div class="stage" .style=${`aspect-ratio: ${edit.width} / ${edit.height}; --ratio: ${edit.width / edit.height}; --zoom: ${edit.zoom}; transform: translate(${edit.x}px, ${edit.y}px) scale(${edit.zoom})`}>
+      <img src=${picture(shot, edit.mode === 'paint' && edit.measured ? 'marked' : 'plain')} alt=${words.photoOf(shot.file)} draggable="false">
+      ${edit.mode === 'paint' ? paintBoard(edit, place) : html`
+      <svg viewBox=${`0 0 ${edit.width} ${edit.height}`} aria-hidden="true">${shapes()}</svg>
+      ${handles().map(([name, label, x, y, move]) => html`<button class="handle ${name}" aria-label=${label} title=${label}
+        .style=${`left: ${((x + 0.5) / edit.width) * 100}%; top: ${((y + 0.5) / edit.height) * 100}%`}
+        @pointerdown=${grab} @keydown=${(event) => nudge(event, move, x, y)}><i></i></button>`)}`}
+    </div>
+    ${edit.mode === 'outline' ? loupe(shot) : ''}
+  </div>`;
+}
+
+function stemSwitch() {
+  return html`<label class="check"><input type="checkbox" .checked=${Boolean(edit.stem)} @change=${(event) => {
+    step();
+    const h = edit.head;
+    edit.stem = event.target.checked ? { x1: h.x, y1: h.y - 1.6 * h.b, x2: h.x, y2: h.y - 0.2 * h.b, width: 0.35 * h.a } : null;
+    changed();
+  }}> ${words.stemInView}</label>`;
+}
+
+export function tools() {
+  return html`<section class="editing" aria-label=${edit.mode === 'outline' ? words.outline : words.paint}>
+    <h2>${edit.mode === 'outline' ? words.outline : words.paint}</h2>
+    <p class="hint">${edit.mode === 'outline' ? words.outlineHint : words.paintHint}</p>
+    ${edit.mode === 'outline' ? stemSwitch() : paintTools(edit)}
+    <label class="field"><span>${words.yourName}</span><input .value=${state.by} maxlength="200" @change=${(event) => signAs(event.target.value.trim())}></label>
+    <div class="row" role="group" aria-label=${words.zoom}>
+      <button class="square" aria-label=${words.zoomOut} @click=${() => zoomBy(1 / 1.5)}>−</button>
+      <button class="square" aria-label=${words.zoomIn} @click=${() => zoomBy(1.5)}>+</button>
+      <button class="quiet" ?disabled=${!edit.steps.length} @click=${back}>${words.stepBack}</button>
+    </div>
+    <div class="row"><button class="main" @click=${keep}>${words.keep}</button>
+      <button class="quiet" @click=${end}>${words.cancel}</button></div>
+    <button class="quiet" @click=${automatic}>${edit.mode === 'outline' ? words.automatic : words.unpaint}</button>
+  </section>`;
+}

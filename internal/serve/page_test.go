@@ -1,0 +1,387 @@
+package serve
+
+import (
+	"context"
+	"fmt"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/input"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/bay"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/region"
+)
+
+func TestPageInABrowser(t *testing.T) {
+	chromium := browser(t)
+	t.Run("arrival", func(t *testing.T) { photosArrive(t, chromium) })
+	t.Run("sixteen", func(t *testing.T) { sixteenPhotosInTenActions(t, chromium) })
+	t.Run("keyboard", func(t *testing.T) { keyboardAlone(t, chromium) })
+	t.Run("outline", func(t *testing.T) { outlinesAreDragged(t, chromium) })
+	t.Run("paint", func(t *testing.T) { classesArePainted(t, chromium) })
+	t.Run("decisions", func(t *testing.T) { decisionsAndReport(t, chromium) })
+	t.Run("code", func(t *testing.T) { theCodeIsTyped(t, chromium) })
+	t.Run("restart", func(t *testing.T) { aRestartLosesNothing(t, chromium) })
+	t.Run("views", func(t *testing.T) { everyViewKeepsTheRules(t, chromium) })
+}
+
+// quiet: no complaint of the browser, no request to anybody else.
+func (b *tab) quiet(t *testing.T) {
+	t.Helper()
+	problems, outside := b.heard()
+	assert.Empty(t, problems)
+	assert.Empty(t, outside)
+}
+
+// A photo written into the folder, and one that is dropped, stand on the page with what to do next.
+func photosArrive(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	_, server := start(t, dir, Options{})
+	b := visit(t, chromium, server.URL, 1200, 900, "light")
+	b.until(t, "document.querySelector('.empty')")
+	copyDemo(t, dir, map[string]string{"IMG_1.JPG": "cyl2-valve1-before.jpg"})
+	b.until(t, "document.querySelector('.verdict.good')")
+	assert.Contains(t, eval[string](t, b, "document.querySelector('.verdict').innerText"), "grade 3 crusted")
+
+	data, err := os.ReadFile("../../testdata/ordinary/brick.jpg")
+	require.NoError(t, err)
+	eval[any](t, b, fmt.Sprintf(`void (() => {
+		const bytes = Uint8Array.from(atob(%q), (c) => c.charCodeAt(0));
+		const data = new DataTransfer();
+		data.items.add(new File([bytes], 'wall.jpg', { type: 'image/jpeg' }));
+		document.body.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+	})()`, encoded(data)))
+	b.until(t, "document.querySelector('.verdict.refused')")
+	said := eval[string](t, b, "document.querySelector('.verdict').innerText")
+	assert.Contains(t, said, "Take it again: no valve found")
+	assert.Contains(t, said, "aim the lens")
+	assert.Equal(t, 2, eval[int](t, b, "document.querySelectorAll('.tile').length"))
+	b.quiet(t)
+}
+
+// Two photos of each of eight valves are assigned in at most ten actions.
+func sixteenPhotosInTenActions(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	names := map[string]string{}
+	n := 0
+	for cylinder := 1; cylinder <= 4; cylinder++ {
+		for valve := 1; valve <= 2; valve++ {
+			for _, stage := range []string{"before", "after"} {
+				n++
+				names[fmt.Sprintf("IMG_%04d.JPG", n)] = fmt.Sprintf("cyl%d-valve%d-%s.jpg", cylinder, valve, stage)
+			}
+		}
+	}
+	copyDemo(t, dir, names)
+	for k := 1; k <= n; k++ { // as a camera writes them: the photos' own clocks are those of two visits
+		at := time.Now().Add(time.Duration(k-n-60) * time.Second)
+		require.NoError(t, os.Chtimes(filepath.Join(dir, fmt.Sprintf("IMG_%04d.JPG", k)), at, at))
+	}
+	bayed, server := start(t, dir, Options{})
+	j := ready(t, bayed, 16)
+	b := visit(t, chromium, server.URL, 360, 740, "dark")
+	b.until(t, "document.querySelectorAll('.tile.good').length === 16")
+	actions := 0
+	act := func(do func()) { actions++; do() }
+	act(func() { b.button(t, "Set") }) // four cylinders with two valves are what stands there
+	b.until(t, "document.querySelectorAll('.disc').length === 8")
+	act(func() {
+		eval[any](t, b, "void (s => { s.value = '2'; s.dispatchEvent(new Event('change', {bubbles: true})) })(document.querySelector('.order select'))")
+	})
+	act(func() { b.button(t, "Assign 16") })
+	require.Eventually(t, func() bool { return j.Sheet().Next == "" }, time.Minute, 20*time.Millisecond)
+	for _, c := range j.Sheet().Cylinders {
+		for _, v := range c.Valves {
+			assert.Equal(t, 2, v.Photos)
+		}
+	}
+	assert.LessOrEqual(t, actions, 10)
+	b.quiet(t)
+}
+
+func press(t *testing.T, b *tab, keys ...string) {
+	t.Helper()
+	for _, key := range keys {
+		text := ""
+		if len(key) == 1 {
+			text = key
+		}
+		for _, kind := range []input.DispatchKeyEventType{input.DispatchKeyEventTypeKeyDown, input.DispatchKeyEventTypeKeyUp} {
+			call(t, b, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: kind, Key: key, Text: text, Code: code(key)})
+		}
+	}
+}
+
+func code(key string) string {
+	if key == " " {
+		return "Space"
+	}
+	return key
+}
+
+// Without a mouse: tiles are reached, selected, given to a valve, taken back, opened.
+func keyboardAlone(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	copyDemo(t, dir, map[string]string{"IMG_1.JPG": "cyl1-valve1-before.jpg", "IMG_2.JPG": "cyl1-valve2-before.jpg", "IMG_3.JPG": "cyl2-valve1-before.jpg"})
+	bayed, server := start(t, dir, Options{})
+	j := ready(t, bayed, 3)
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 4, Valves: 2}, nil))
+	b := visit(t, chromium, server.URL, 1200, 900, "light")
+	b.until(t, "document.querySelectorAll('.tile').length === 3")
+	for range 40 { // by Tab alone
+		press(t, b, "Tab")
+		eval[any](t, b, "void (document.activeElement.matches('.tile') || document.querySelector('.tile').focus())")
+		if eval[bool](t, b, "document.activeElement.matches('.tile')") {
+			break
+		}
+	}
+	valves := func(file string) string {
+		for _, shot := range j.Sheet().Shots {
+			if shot.File == file && len(shot.Valves) > 0 {
+				return inspection.ValveName(shot.Cylinder, shot.Valves[0])
+			}
+		}
+		return ""
+	}
+	press(t, b, "2", "1")
+	require.Eventually(t, func() bool { return valves("IMG_1.JPG") == "2.1" }, time.Minute, 20*time.Millisecond)
+	press(t, b, "ArrowRight", " ", "ArrowRight", " ", "1", "2")
+	require.Eventually(t, func() bool { return valves("IMG_2.JPG") == "1.2" && valves("IMG_3.JPG") == "1.2" }, time.Minute, 20*time.Millisecond)
+	b.until(t, "document.querySelector('.tools').innerText.includes('Undo')")
+	press(t, b, "u")
+	require.Eventually(t, func() bool { return valves("IMG_2.JPG") == "" }, time.Minute, 20*time.Millisecond)
+	press(t, b, "Home", "0")
+	require.Eventually(t, func() bool { return valves("IMG_1.JPG") == "" }, time.Minute, 20*time.Millisecond)
+	press(t, b, "Enter")
+	b.until(t, "location.hash.includes('/photo/IMG_1.JPG')")
+	b.quiet(t)
+}
+
+// The outline is dragged with the mouse and with a finger, moved with keys, kept in the sidecar and taken back.
+func outlinesAreDragged(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	copyDemo(t, dir, map[string]string{"IMG_1.JPG": "cyl2-valve1-before.jpg"})
+	bayed, server := start(t, dir, Options{})
+	j := ready(t, bayed, 1)
+	b := visit(t, chromium, server.URL+"/#/here/photo/IMG_1.JPG", 1200, 900, "dark")
+	b.button(t, "Outline by hand")
+	b.until(t, "document.querySelector('.handle.first')")
+	ellipse := func() []float64 {
+		return eval[[]float64](t, b, "(e => ['cx','cy','rx','ry'].map(k => Number(e.getAttribute(k))))(document.querySelector('.stage ellipse.line'))")
+	}
+	before := ellipse()
+	x, y := b.middle(t, ".handle.head")
+	b.mouse(t, input.DispatchMouseEventTypeMousePressed, x, y)
+	b.mouse(t, input.DispatchMouseEventTypeMouseMoved, x+30, y-20)
+	b.until(t, fmt.Sprintf("document.querySelector('.loupe') && Number(document.querySelector('.stage ellipse.line').getAttribute('cx')) > %f", before[0]+1))
+	b.mouse(t, input.DispatchMouseEventTypeMouseReleased, x+30, y-20)
+	moved := ellipse()
+	scale := eval[float64](t, b, "640 / document.querySelector('.stage').getBoundingClientRect().width")
+	assert.InDelta(t, before[0]+30*scale, moved[0], 1)
+	assert.InDelta(t, before[1]-20*scale, moved[1], 1)
+
+	x, y = b.middle(t, ".handle.second")
+	b.touch(t, input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: x, Y: y})
+	b.touch(t, input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x, Y: y + 25})
+	b.touch(t, input.DispatchTouchEventTypeTouchEnd)
+	touched := ellipse()
+	assert.NotEqual(t, moved[3], touched[3], "the second axis")
+	assert.InDelta(t, moved[2], touched[2], 0.01, "and nothing else")
+
+	eval[any](t, b, "void document.querySelector('.handle.head').focus()")
+	press(t, b, "ArrowLeft", "ArrowUp")
+	keyed := ellipse()
+	assert.InDelta(t, touched[0]-1, keyed[0], 0.01)
+	assert.InDelta(t, touched[1]-1, keyed[1], 0.01)
+	b.button(t, "One step back")
+	assert.InDelta(t, touched[1], ellipse()[1], 0.01)
+
+	b.button(t, "Keep")
+	require.Eventually(t, func() bool { s := j.Sheet(); return s.Reading == 0 && s.Shots[0].Seen[0].ByHand }, time.Minute, 20*time.Millisecond)
+	marks, err := region.ReadMarks(filepath.Join(dir, "IMG_1.JPG.marks.yaml"))
+	require.NoError(t, err)
+	assert.InDelta(t, keyed[0], marks.Head.X, 0.6)
+	b.until(t, "document.body.innerText.includes('outline set by hand')")
+	b.button(t, "Outline by hand")
+	b.button(t, "Let the program find the outline")
+	require.Eventually(t, func() bool { s := j.Sheet(); return s.Reading == 0 && !s.Shots[0].Seen[0].ByHand }, time.Minute, 20*time.Millisecond)
+	b.quiet(t)
+}
+
+func classesArePainted(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	copyDemo(t, dir, map[string]string{"IMG_1.JPG": "cyl2-valve1-before.jpg"})
+	bayed, server := start(t, dir, Options{})
+	j := ready(t, bayed, 1)
+	before := j.Sheet().Shots[0].Seen[0].Index.Value()
+	b := visit(t, chromium, server.URL+"/#/here/photo/IMG_1.JPG", 1200, 900, "light")
+	b.button(t, "Correct by brush")
+	b.until(t, "document.querySelector('.stage canvas')")
+	eval[any](t, b, "void [...document.querySelectorAll('input[name=paint]')][3].click()")
+	x, y := b.middle(t, ".stage canvas")
+	b.mouse(t, input.DispatchMouseEventTypeMousePressed, x-80, y)
+	for step := range 20 {
+		b.mouse(t, input.DispatchMouseEventTypeMouseMoved, x-80+float64(8*step), y+float64(step%3*20))
+	}
+	b.mouse(t, input.DispatchMouseEventTypeMouseReleased, x+80, y)
+	eval[any](t, b, "void document.querySelector('.stage canvas').focus()")
+	press(t, b, " ", "ArrowDown", "ArrowDown", "ArrowDown", " ")
+	b.button(t, "Keep")
+	require.Eventually(t, func() bool { s := j.Sheet(); return s.Reading == 0 && s.Shots[0].Seen[0].Painted != nil }, time.Minute, 20*time.Millisecond)
+	assert.Greater(t, j.Sheet().Shots[0].Seen[0].Index.Value(), before, "heavy crust was painted")
+	marks, err := region.ReadMarks(filepath.Join(dir, "IMG_1.JPG.marks.yaml"))
+	require.NoError(t, err)
+	assert.Len(t, marks.Painted, 2)
+	assert.Greater(t, len(marks.Painted[0].Path), 10)
+	b.until(t, "document.body.innerText.includes('painted by hand')")
+	b.quiet(t)
+}
+
+// A grade is overruled with name and reason, facts are filled in, and the report shows both grades.
+func decisionsAndReport(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	whole(t, filepath.Join(dir, "first"), "before")
+	whole(t, filepath.Join(dir, "then"), "after")
+	bayed, server := start(t, dir, Options{})
+	j, err := bayed.Job("then")
+	require.NoError(t, err)
+	b := visit(t, chromium, server.URL+"/#/then/result", 1200, 900, "light")
+	b.button(t, "Overrule")
+	b.until(t, "document.querySelector('form.sign')")
+	eval[any](t, b, `void (() => {
+		const form = document.querySelector('form.sign');
+		form.querySelector('input[value="2"]').click();
+		form.querySelector('[name=by]').value = 'Ann';
+		form.querySelector('[name=reason]').value = 'crust behind the stem';
+		form.requestSubmit();
+	})()`)
+	require.Eventually(t, func() bool { s := j.Sheet(); return len(s.Cylinders) > 0 && s.Cylinders[0].Valves[0].Overruled != nil }, time.Minute, 20*time.Millisecond)
+	b.until(t, "document.body.innerText.includes('Ann says grade 2 patchy: crust behind the stem')")
+	assert.Contains(t, eval[string](t, b, "document.body.innerText"), "measured: grade")
+	eval[any](t, b, `void (() => {
+		const form = document.querySelector('.sheet-facts');
+		form.querySelector('[name=odometer]').value = '85,000 mi';
+		form.requestSubmit();
+	})()`)
+	require.Eventually(t, func() bool { return j.Sheet().Facts.Odometer == "85,000 mi" }, time.Minute, 20*time.Millisecond)
+
+	eval[any](t, b, "void (location.hash = '#/then/report')")
+	b.until(t, "document.querySelector('.reporting form')")
+	b.button(t, "Page")
+	b.until(t, "document.querySelector('iframe')")
+	path := eval[string](t, b, "document.querySelector('iframe').src")
+	_, text := ask(t, "GET", path, "")
+	assert.Contains(t, text, "By the eye of Ann: grade 2 patchy. Reason: crust behind the stem")
+
+	eval[any](t, b, "void (location.hash = '#/then/compare')")
+	b.until(t, "document.querySelector('.comparing form')")
+	b.button(t, "Compare")
+	eval[any](t, b, "void document.querySelector('.comparing form').requestSubmit()")
+	b.until(t, "document.querySelectorAll('.changed').length === 2 && [...document.querySelectorAll('.swipe img')].every(i => i.complete && i.naturalWidth === 560)")
+	eval[any](t, b, "void (r => { r.value = 20; r.dispatchEvent(new Event('input', {bubbles: true})) })(document.querySelector('.swipe input'))")
+	assert.Equal(t, "20%", eval[string](t, b, "document.querySelector('.swipe').style.getPropertyValue('--at')"))
+	assert.Empty(t, b.breaches(t))
+	b.quiet(t)
+}
+
+func theCodeIsTyped(t *testing.T, chromium context.Context) {
+	var last string
+	bayed, err := bay.Open(t.TempDir(), bay.Options{Workers: 1})
+	require.NoError(t, err)
+	defer bayed.Close()
+	s := New(bayed, Options{Sessions: NewSessions(func(code string) { last = code })})
+	server := httptest.NewServer(s) // browsers keep a cookie that is for TLS only on this machine's own name, too
+	defer server.Close()
+	address, err := url.Parse(server.URL)
+	require.NoError(t, err)
+	b := visit(t, chromium, "http://localhost:"+address.Port(), 360, 740, "light")
+	b.until(t, "document.querySelector('.enter form')")
+	assert.Empty(t, b.breaches(t))
+	type form struct{ code, says string }
+	for _, try := range []form{{"AAAA-AAAA", "not the code"}} {
+		eval[any](t, b, "void (f => { f.code.value = "+quote(try.code)+"; f.requestSubmit() })(document.querySelector('.enter form'))")
+		b.until(t, "document.querySelector('#why').innerText.includes("+quote(try.says)+")")
+	}
+	eval[any](t, b, "void (f => { f.code.value = "+quote(last)+"; f.requestSubmit() })(document.querySelector('.enter form'))")
+	b.until(t, "!document.querySelector('.enter')")
+	close(s.ended)
+}
+
+// The program ends and starts again on the same port: the page goes on, and what was decided stands.
+func aRestartLosesNothing(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	copyDemo(t, dir, map[string]string{"IMG_1.JPG": "cyl1-valve1-before.jpg"})
+	first, err := bay.Open(dir, bay.Options{Workers: 1})
+	require.NoError(t, err)
+	ready(t, first, 1)
+	s := New(first, Options{})
+	server := httptest.NewServer(s)
+	b := visit(t, chromium, server.URL, 1200, 900, "light")
+	b.until(t, "document.querySelectorAll('.tile').length === 1")
+	b.button(t, "Set")
+	b.until(t, "document.querySelector('.disc')")
+	listener := server.Listener.Addr().String()
+	close(s.ended)
+	server.CloseClientConnections()
+	server.Close()
+	require.NoError(t, first.Close())
+	b.until(t, "!document.querySelector('.lost').hidden")
+
+	second, err := bay.Open(dir, bay.Options{Workers: 1})
+	require.NoError(t, err)
+	defer second.Close()
+	again := New(second, Options{})
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- again.Serve(ctx, listen(t, listener)) }()
+	b.until(t, "document.querySelector('.lost').hidden && document.querySelectorAll('.disc').length === 8")
+	stop()
+	require.NoError(t, <-ended)
+}
+
+// Every view at every width, light and dark: no rule of axe-core is broken, nothing sticks out to the side, and what can
+// be pressed is large enough for a glove. With SCREENSHOTS=DIR the views are kept as pictures.
+func everyViewKeepsTheRules(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	whole(t, filepath.Join(dir, "first"), "before")
+	whole(t, filepath.Join(dir, "then"), "after")
+	data, err := os.ReadFile("../../testdata/ordinary/brick.jpg")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "then", "wall.jpg"), data, 0o644))
+	_, server := start(t, dir, Options{})
+	for _, look := range []struct {
+		width, height int64
+		scheme        string
+	}{{360, 740, "light"}, {360, 740, "dark"}, {800, 1000, "light"}, {1400, 900, "dark"}, {1400, 900, "light"}} {
+		b := visit(t, chromium, server.URL+"/", look.width, look.height, look.scheme)
+		for view, hash := range map[string]string{
+			"list": "#/", "photos": "#/then/photos", "photo": "#/then/photo/a.jpg", "refused": "#/then/photo/wall.jpg",
+			"result": "#/then/result", "compare": "#/then/compare", "report": "#/then/report", "outline": "#/then/photo/b.jpg",
+		} {
+			name := fmt.Sprintf("%s-%d-%s", view, look.width, look.scheme)
+			t.Run(name, func(t *testing.T) {
+				eval[any](t, b, "void (location.hash = "+quote(hash)+")")
+				b.until(t, "document.querySelector('main:not(.wait)') && !document.querySelector('.reading')")
+				b.until(t, "[...document.querySelectorAll('img:not([loading=lazy])')].every(i => i.complete)")
+				if view == "outline" {
+					b.button(t, "Outline by hand")
+					b.until(t, "document.querySelector('.handle')")
+				}
+				assert.Empty(t, b.breaches(t))
+				assert.LessOrEqual(t, eval[int](t, b, "document.documentElement.scrollWidth"), int(look.width))
+				assert.Empty(t, eval[[]string](t, b, `[...document.querySelectorAll('button, a, select, input:not([type=file], [type=checkbox], [type=radio]), .button')]
+					.map(e => [e, e.getBoundingClientRect()]).filter(([e, r]) => r.width && r.height && (r.height < 43.5 || r.width < 43.5) && !e.closest('p'))
+					.map(([e, r]) => e.outerHTML.slice(0, 90) + ' ' + r.width + 'x' + r.height)`), "44 pixels for a glove")
+				keepPicture(t, b, name)
+			})
+		}
+		b.quiet(t)
+	}
+}

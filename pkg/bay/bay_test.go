@@ -1,0 +1,427 @@
+package bay
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"image/png"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/internal/limit"
+	"valvegrade/pkg/engine"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/score"
+)
+
+// What the scope writes into the folder is graded once it is whole, never before.
+func TestAFileIsGradedOnceItIsWhole(t *testing.T) {
+	dir := t.TempDir()
+	_, j := open(t, dir)
+	photo := demo(t, "cyl1-valve1-before.jpg")
+	file, err := os.Create(filepath.Join(dir, "IMG_0001.JPG"))
+	require.NoError(t, err)
+	_, err = file.Write(photo[:len(photo)/2])
+	require.NoError(t, err)
+	until(t, j, func(s *Sheet) bool { return len(s.Shots) == 1 })
+	time.Sleep(400 * time.Millisecond)
+	for _, shot := range j.Sheet().Shots {
+		assert.Contains(t, []string{"arriving", "reading"}, shot.State, "half a photo is no refused one")
+	}
+	_, err = file.Write(photo[len(photo)/2:])
+	require.NoError(t, err)
+	require.NoError(t, file.Close())
+	s := read(t, j, 1)
+	assert.Equal(t, "good", s.Shots[0].State)
+	assert.True(t, s.Shots[0].Arrived)
+	assert.Equal(t, 3, *s.Shots[0].Seen[0].Grade)
+	small, err := j.Picture("IMG_0001.JPG", Small)
+	require.NoError(t, err)
+	assert.NotEmpty(t, small)
+}
+
+func TestAPhotoIsGoneWhenItsFileIs(t *testing.T) {
+	dir := t.TempDir()
+	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")
+	_, j := open(t, dir)
+	read(t, j, 1)
+	require.NoError(t, os.Remove(filepath.Join(dir, "a.jpg")))
+	read(t, j, 0)
+}
+
+func TestPhotosThatAreBrought(t *testing.T) {
+	dir := t.TempDir()
+	_, j := open(t, dir)
+	photo := demo(t, "cyl1-valve1-before.jpg")
+	taken := time.Date(2026, 5, 1, 10, 0, 0, 0, time.Local)
+	arrival, err := j.Bring("../../../etc/c2v1\x1b[2J.jpg", taken, bytes.NewReader(photo))
+	require.NoError(t, err)
+	assert.Equal(t, "c2v1__2J.jpg", arrival.File)
+	info, err := os.Stat(filepath.Join(dir, arrival.File))
+	require.NoError(t, err)
+	assert.True(t, taken.Equal(info.ModTime()))
+	read(t, j, 1)
+
+	again, err := j.Bring("other.jpg", taken, bytes.NewReader(photo))
+	require.NoError(t, err)
+	assert.Equal(t, &Arrival{arrival.File, true}, again, "the same picture is kept once")
+
+	other, err := j.Bring(arrival.File, time.Time{}, bytes.NewReader(demo(t, "cyl1-valve2-before.jpg")))
+	require.NoError(t, err)
+	assert.Equal(t, "c2v1__2J-2.jpg", other.File, "nothing is written over")
+	read(t, j, 2)
+}
+
+func TestWhatIsNoPhotoIsNotKept(t *testing.T) {
+	dir := t.TempDir()
+	_, j := open(t, dir)
+	photo := demo(t, "cyl1-valve1-before.jpg")
+	var refused *Refused
+	for name, content := range map[string]io.Reader{
+		"text":  strings.NewReader("vehicle: mine\n"),
+		"empty": strings.NewReader(""),
+		"half":  bytes.NewReader(photo[:len(photo)/3]),
+		"bomb":  bytes.NewReader([]byte("\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR\x00\x00\x9c\x40\x00\x00\x9c\x40\x08\x02\x00\x00\x00")),
+	} {
+		_, err := j.Bring(name+".jpg", time.Time{}, content)
+		assert.ErrorAs(t, err, &refused, name)
+	}
+	_, err := j.Bring("gone.jpg", time.Time{}, io.MultiReader(bytes.NewReader(photo[:1000]), &broken{}))
+	assert.ErrorIs(t, err, io.ErrUnexpectedEOF, "a client that went away")
+	_, err = j.Bring("endless.jpg", time.Time{}, io.LimitReader(zeros{}, limit.PhotoBytes+10))
+	var large *limit.TooLarge
+	assert.ErrorAs(t, err, &large)
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Empty(t, entries, "nothing is left behind")
+	assert.Empty(t, j.Sheet().Shots)
+}
+
+type broken struct{}
+
+func (*broken) Read([]byte) (int, error) { return 0, io.ErrUnexpectedEOF }
+
+type zeros struct{}
+
+func (zeros) Read(p []byte) (int, error) { clear(p); return len(p), nil }
+
+// The disk is full: nothing is changed, nothing is left, and it is said.
+func TestAFullDisk(t *testing.T) {
+	if _, err := os.Stat("/dev/full"); err != nil {
+		t.Fatal("this test needs /dev/full")
+	}
+	dir := t.TempDir()
+	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")
+	_, j := open(t, dir)
+	read(t, j, 1)
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 4, Valves: 2}, nil))
+	before, err := os.ReadFile(filepath.Join(dir, inspection.File))
+	require.NoError(t, err)
+	_, err = j.Bring("b.jpg", time.Time{}, fullReader{})
+	assert.Error(t, err)
+	after, err := os.ReadFile(filepath.Join(dir, inspection.File))
+	require.NoError(t, err)
+	assert.Equal(t, before, after)
+	assert.Len(t, j.Sheet().Shots, 1)
+}
+
+// fullReader fails as a write to a full disk makes io.Copy fail.
+type fullReader struct{}
+
+func (fullReader) Read(p []byte) (int, error) {
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		return 0, err
+	}
+	defer full.Close()
+	_, err = full.Write([]byte("x"))
+	return 0, err
+}
+
+func TestWhichValveAPhotoShows(t *testing.T) {
+	dir := t.TempDir()
+	for n, name := range []string{"cyl1-valve1-before.jpg", "cyl1-valve2-before.jpg", "cyl2-valve1-before.jpg", "cyl2-valve2-before.jpg"} {
+		putDemo(t, dir, "IMG_"+string(rune('1'+n))+".jpg", name)
+	}
+	_, j := open(t, dir)
+	read(t, j, 4)
+	assert.ErrorIs(t, j.Assign([]string{"IMG_1.jpg"}, 1, []int{1}), ErrNoEngine)
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 2, Valves: 2}, nil))
+	assert.Equal(t, "1.1", j.Sheet().Next)
+	assert.ErrorIs(t, j.Assign([]string{"none.jpg"}, 1, []int{1}), ErrUnknown)
+	assert.Error(t, j.Assign([]string{"IMG_1.jpg"}, 3, []int{1}))
+
+	require.NoError(t, j.Assign([]string{"IMG_2.jpg", "IMG_3.jpg"}, 2, []int{1}))
+	assert.Equal(t, []int{1}, find(j.Sheet(), "IMG_3.jpg").Valves)
+	words, err := j.Undo()
+	require.NoError(t, err)
+	assert.Equal(t, "2 photos to cylinder 2 valve 1", words)
+	assert.Empty(t, find(j.Sheet(), "IMG_3.jpg").Valves)
+
+	require.NoError(t, j.AssignInOrder(nil, "", 1))
+	s := j.Sheet()
+	for n, want := range []string{"1.1", "1.2", "2.1", "2.2"} {
+		assert.Equal(t, want, inspection.ValveName(s.Shots[n].Cylinder, s.Shots[n].Valves[0]))
+	}
+	assert.Empty(t, s.Next)
+	assert.Equal(t, 4, *s.Cylinders[0].Grade, "the cylinder has the grade of its worst valve")
+	_, err = j.Undo()
+	require.NoError(t, err)
+	require.NoError(t, j.AssignInOrder([]string{"IMG_1.jpg", "IMG_2.jpg"}, "2.2,1.1", 1))
+	assert.Equal(t, 2, find(j.Sheet(), "IMG_1.jpg").Cylinder)
+	assert.Error(t, j.AssignInOrder(nil, "1.1", 1), "two photos for one valve")
+}
+
+func TestNamesAndFoldersTellTheValve(t *testing.T) {
+	dir := t.TempDir()
+	putDemo(t, dir, "c1v1.jpg", "cyl1-valve1-before.jpg")
+	putDemo(t, dir, "cyl2/valve2.jpg", "cyl2-valve2-before.jpg")
+	_, j := open(t, dir)
+	read(t, j, 2)
+	require.NoError(t, j.AssignByNames(""))
+	s := j.Sheet()
+	assert.Equal(t, 2, s.Facts.Cylinders)
+	assert.Equal(t, []int{2}, find(s, "cyl2/valve2.jpg").Valves)
+}
+
+// A change is taken back only when nobody else changed the file meanwhile.
+func TestUndoSparesWhatOthersWrote(t *testing.T) {
+	dir := t.TempDir()
+	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")
+	_, j := open(t, dir)
+	read(t, j, 1)
+	_, err := j.Undo()
+	assert.ErrorIs(t, err, ErrNothing)
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 4, Valves: 2}, nil))
+	path := filepath.Join(dir, inspection.File)
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, append(text, "# mine\n"...), 0o644))
+	_, err = j.Undo()
+	assert.ErrorIs(t, err, ErrMeanwhile)
+	require.NoError(t, j.Assign([]string{"a.jpg"}, 1, []int{1}))
+	kept, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Contains(t, string(kept), "# mine")
+}
+
+func TestAFileThatCannotBeUsedIsNotWritten(t *testing.T) {
+	dir := t.TempDir()
+	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")
+	path := filepath.Join(dir, inspection.File)
+	require.NoError(t, os.WriteFile(path, []byte("vehicle: x\nodd: 1\n"), 0o644))
+	_, j := open(t, dir)
+	assert.Contains(t, read(t, j, 1).Fault, "odd")
+	assert.Error(t, j.SetEngine(inspection.Layout{Cylinders: 4, Valves: 2}, nil))
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, "vehicle: x\nodd: 1\n", string(text))
+}
+
+func TestGoodPhotosFollowTheOrderOfTheEngine(t *testing.T) {
+	dir := t.TempDir()
+	_, j := open(t, dir)
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 2, Valves: 1}, nil))
+	require.NoError(t, j.Follow(1))
+	ordinary, err := os.ReadFile("../../testdata/ordinary/brick.jpg")
+	require.NoError(t, err)
+	for n, photo := range [][]byte{demo(t, "cyl1-valve1-before.jpg"), ordinary, demo(t, "cyl2-valve1-before.jpg")} {
+		_, err := j.Bring("x.jpg", time.Time{}, bytes.NewReader(photo))
+		require.NoError(t, err)
+		read(t, j, n+1)
+	}
+	s := j.Sheet()
+	assert.Empty(t, s.Next)
+	assert.Equal(t, 1, find(s, "x.jpg").Cylinder)
+	assert.Equal(t, "refused", find(s, "x-2.jpg").State)
+	assert.Empty(t, find(s, "x-2.jpg").Valves, "what has to be taken again is of no valve")
+	assert.Equal(t, 2, find(s, "x-3.jpg").Cylinder)
+}
+
+// An outline by hand, and paint, change the figures; both are said, kept in the sidecar, and taken back.
+func TestOutlineAndPaintByHand(t *testing.T) {
+	dir := t.TempDir()
+	putDemo(t, dir, "IMG_1.JPG", "cyl2-valve1-before.jpg")
+	_, j := open(t, dir)
+	first := read(t, j, 1).Shots[0].Seen[0]
+	head := Ellipse{first.Head.X.Value(), first.Head.Y.Value(), 80, 70, 0}
+	require.NoError(t, j.SetMarks("IMG_1.JPG", Outline{By: "Ann", Head: &head}))
+	s := until(t, j, func(s *Sheet) bool { return s.Reading == 0 && s.Shots[0].Seen[0].ByHand })
+	assert.NotEqual(t, first.Index, s.Shots[0].Seen[0].Index)
+	_, err := os.Stat(filepath.Join(dir, "IMG_1.JPG.marks.yaml"))
+	require.NoError(t, err)
+
+	over := Stroke{"heavy", 160, [][2]float64{{head.X, head.Y}}}
+	require.NoError(t, j.SetMarks("IMG_1.JPG", Outline{By: "Ann", Head: &head, Painted: []Stroke{over}}))
+	s = until(t, j, func(s *Sheet) bool { return s.Reading == 0 && s.Shots[0].Seen[0].Painted != nil })
+	seen := s.Shots[0].Seen[0]
+	assert.Equal(t, 100.0, seen.Index.Value(), "heavy all over")
+	assert.Equal(t, 1.0, seen.Painted.Value())
+	assert.Equal(t, "Ann", seen.PaintedBy)
+	assert.InDelta(t, 95, seen.Low.Value(), 0.01, "a hand is no surer than 5 points")
+	for _, name := range []string{"IMG_1.png", "IMG_1.region.png", "IMG_1.deposit.png"} {
+		file, err := os.Open(filepath.Join(dir, Corrected, name))
+		require.NoError(t, err, "what training takes")
+		picture, err := png.Decode(file)
+		require.NoError(t, err)
+		assert.Equal(t, 640, picture.Bounds().Dx())
+		require.NoError(t, file.Close())
+	}
+	mask, err := score.ReadMask(filepath.Join(dir, Corrected, "IMG_1.deposit.png"))
+	require.NoError(t, err)
+	assert.Equal(t, uint8(3), mask.GrayAt(int(head.X), int(head.Y)).Y)
+
+	for range 2 {
+		_, err = j.Undo()
+		require.NoError(t, err)
+	}
+	s = until(t, j, func(s *Sheet) bool { return s.Reading == 0 && !s.Shots[0].Seen[0].ByHand })
+	assert.Equal(t, first.Index, s.Shots[0].Seen[0].Index)
+	_, err = os.Stat(filepath.Join(dir, Corrected, "IMG_1.deposit.png"))
+	assert.ErrorIs(t, err, os.ErrNotExist)
+	assert.Error(t, j.SetMarks("IMG_1.JPG", Outline{Head: &Ellipse{9000, 0, 10, 10, 0}}))
+	assert.ErrorIs(t, j.SetMarks("../IMG_1.JPG", Outline{Head: &head}), ErrUnknown)
+}
+
+func TestOverrulingAndLeavingOut(t *testing.T) {
+	dir := t.TempDir()
+	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")
+	putDemo(t, dir, "b.jpg", "cyl1-valve2-before.jpg")
+	_, j := open(t, dir)
+	read(t, j, 2)
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 1, Valves: 1}, nil))
+	require.NoError(t, j.Assign([]string{"a.jpg", "b.jpg"}, 1, []int{1}))
+	assert.ErrorIs(t, j.Overrule(1, 1, new(2), Signed{"Ann", " "}), ErrUnsigned)
+	assert.ErrorIs(t, j.LeaveOut("a.jpg", &Signed{"", "smeared"}), ErrUnsigned)
+	assert.Error(t, j.Overrule(1, 1, new(5), Signed{"Ann", "x"}))
+	assert.ErrorIs(t, j.Overrule(2, 1, new(2), Signed{"Ann", "x"}), ErrUnknown)
+	require.NoError(t, j.Overrule(1, 1, new(2), Signed{"Ann", "seen from the side"}))
+	require.NoError(t, j.LeaveOut("b.jpg", &Signed{"Ann", "smeared"}))
+	valve := j.Sheet().Cylinders[0].Valves[0]
+	assert.Equal(t, &Overruled{2, "patchy", "Ann", "seen from the side"}, valve.Overruled)
+	assert.Equal(t, 3, *valve.Grade, "the measured grade stays, that of the photo that counts")
+	assert.Equal(t, 1, valve.Used)
+	require.NoError(t, j.Overrule(1, 1, nil, Signed{}))
+	require.NoError(t, j.LeaveOut("b.jpg", nil))
+	assert.Nil(t, j.Sheet().Cylinders[0].Valves[0].Overruled)
+	assert.Equal(t, 2, j.Sheet().Cylinders[0].Valves[0].Used)
+}
+
+// The command line reads what was decided on the page, and the page what was written by hand.
+func TestFilesAreThoseOfTheCommandLine(t *testing.T) {
+	dir := t.TempDir()
+	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")
+	b, j := open(t, dir)
+	read(t, j, 1)
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 1, Valves: 1}, nil))
+	require.NoError(t, j.Assign([]string{"a.jpg"}, 1, []int{1}))
+	assert.Error(t, j.SetFacts(Facts{Odometer: "84.200 mi"}))
+	assert.Error(t, j.SetFacts(Facts{Date: "today"}))
+	require.NoError(t, j.SetFacts(Facts{Vehicle: "van", Date: "2026-05-01", Odometer: "84200 mi", Stage: "before"}))
+	assert.Empty(t, j.Sheet().Open)
+	i, err := inspection.Load(dir)
+	require.NoError(t, err)
+	assert.Equal(t, "van", i.Vehicle)
+	require.NoError(t, j.writeResults())
+	file, err := os.Open(filepath.Join(dir, Results))
+	require.NoError(t, err)
+	saved, err := engine.Read(file)
+	require.NoError(t, errors.Join(err, file.Close()))
+	assert.Equal(t, 1, saved.Engine.WorstCylinder)
+
+	path := filepath.Join(dir, inspection.File)
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, bytes.ReplaceAll(text, []byte(`"van"`), []byte("lorry")), 0o644))
+	until(t, j, func(s *Sheet) bool { return s.Facts.Vehicle == "lorry" })
+	assert.Equal(t, score.Options{}.Version(), b.Version())
+}
+
+func TestReportsAndComparisons(t *testing.T) {
+	dir := t.TempDir()
+	for _, stage := range []string{"before", "after"} {
+		for _, file := range []string{"cyl1-valve1-", "cyl1-valve2-"} {
+			putDemo(t, dir, stage+"/"+file+"x.jpg", file+stage+".jpg")
+		}
+		form := &inspection.Form{
+			Vehicle: "van", Engine: inspection.Layout{Cylinders: 1, Valves: 2}, Date: "2026-05-01", Odometer: "84200 mi",
+			Stage: inspection.Stage(stage), Photos: []inspection.Entry{
+				{File: "cyl1-valve1-x.jpg", Cylinder: 1, Valves: []int{1}}, {File: "cyl1-valve2-x.jpg", Cylinder: 1, Valves: []int{2}},
+			},
+		}
+		text, err := form.Write(nil)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, stage, inspection.File), text, 0o644))
+	}
+	b, err := Open(dir, Options{Workers: 1})
+	require.NoError(t, err)
+	defer b.Close()
+	j, err := b.Job("after")
+	require.NoError(t, err)
+	for format := range formats {
+		paper, err := j.Report(context.Background(), Order{Format: format, Before: "before", Customer: "Ms Example", Locale: "en-GB"})
+		require.NoError(t, err, format)
+		assert.NotEmpty(t, paper.Content)
+		assert.Equal(t, "van-2026-05-01."+format, paper.Name)
+	}
+	_, err = j.Report(context.Background(), Order{Format: "doc"})
+	assert.ErrorIs(t, err, ErrFormat)
+	change, err := j.Compare(context.Background(), "before")
+	require.NoError(t, err)
+	assert.Equal(t, "changed", change.Verdict)
+	require.Len(t, change.Valves, 2)
+	assert.Contains(t, change.Papers, change.Valves[0].AfterPicture)
+	assert.Contains(t, change.Papers, change.Valves[0].Residue)
+	_, err = j.Compare(context.Background(), "../x")
+	assert.ErrorIs(t, err, ErrUnknown)
+}
+
+func TestInspectionsOfAFolder(t *testing.T) {
+	dir := t.TempDir()
+	b, err := Open(dir, Options{Workers: 1})
+	require.NoError(t, err)
+	defer b.Close()
+	ids, err := b.IDs()
+	require.NoError(t, err)
+	assert.Equal(t, []string{Here}, ids, "an empty folder is an inspection that has not begun")
+	for _, name := range []string{"", "..", "a/b", `a\b`, ".hidden", "here", "corrected", "a\x00", strings.Repeat("x", 100)} {
+		_, err := b.Create(name)
+		assert.ErrorIs(t, err, ErrName, name)
+	}
+	id, err := b.Create("2026-05-01 van")
+	require.NoError(t, err)
+	_, err = b.Create("2026-05-01 van")
+	assert.ErrorIs(t, err, ErrExists)
+	_, err = b.Job(id)
+	require.NoError(t, err)
+	for _, name := range []string{"..", "../x", "/etc", "none", ""} {
+		_, err := b.Job(name)
+		assert.ErrorIs(t, err, ErrUnknown, name)
+	}
+	_, err = Open(filepath.Join(dir, "none"), Options{})
+	assert.Error(t, err)
+}
+
+// From the last byte written to the grade on the sheet, with warm nets.
+func BenchmarkArrival(b *testing.B) {
+	dir := b.TempDir()
+	_, j := open(b, dir)
+	putDemo(b, dir, "warm.jpg", "cyl1-valve1-before.jpg")
+	read(b, j, 1)
+	photo := demo(b, "cyl2-valve1-before.jpg")
+	for b.Loop() {
+		require.NoError(b, os.WriteFile(filepath.Join(dir, "x.jpg"), photo, 0o644))
+		read(b, j, 2)
+		b.StopTimer()
+		require.NoError(b, os.Remove(filepath.Join(dir, "x.jpg")))
+		read(b, j, 1)
+		b.StartTimer()
+	}
+}

@@ -1,0 +1,181 @@
+package bay
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"strings"
+	"sync"
+
+	"valvegrade/internal/draw"
+	"valvegrade/internal/lossless"
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
+	"valvegrade/pkg/score"
+	"valvegrade/pkg/trend"
+)
+
+// Change is two inspections of one engine, compared: what a page shows of it.
+type Change struct {
+	Before  Side           `json:"before"`
+	After   Side           `json:"after"`
+	Verdict string         `json:"verdict"`
+	Valves  []ChangedValve `json:"valves"`
+	Notes   []string       `json:"notes"`
+	Growth  []string       `json:"growth"`
+	// Chart is true when there is a picture named growth.
+	Chart  bool              `json:"chart"`
+	Papers map[string]*Paper `json:"-"` // pictures by name
+}
+
+// Side names one of the two inspections.
+type Side struct {
+	ID       string `json:"id"`
+	Date     string `json:"date"`
+	Odometer string `json:"odometer"`
+	Stage    string `json:"stage"`
+}
+
+// ChangedValve is one valve in both.
+type ChangedValve struct {
+	Cylinder int `json:"cylinder"`
+	Valve    int `json:"valve"`
+	// Outcome is the result in a sentence, or why nothing was compared.
+	Outcome string   `json:"outcome"`
+	Reasons []string `json:"reasons"`
+	Before  Figure   `json:"before"`
+	After   Figure   `json:"after"`
+	// Common is the share of the readable valve that both photos show; null when that is not known.
+	Common measure.Number `json:"common"`
+	// BeforePicture, AfterPicture and Residue are names of pictures, "" where there are none. The first two lie on each
+	// other.
+	BeforePicture string `json:"before_picture"`
+	AfterPicture  string `json:"after_picture"`
+	Residue       string `json:"residue"`
+}
+
+// Compare compares an earlier inspection with this one.
+func (j *Job) Compare(ctx context.Context, earlier string) (*Change, error) {
+	before, err := j.bay.Job(earlier)
+	if err != nil {
+		return nil, err
+	}
+	first, heads, err := before.mapped(ctx)
+	if err != nil {
+		return nil, err
+	}
+	second, otherHeads, err := j.mapped(ctx)
+	if err != nil {
+		return nil, err
+	}
+	found, err := compare.Inspections(first, second, compare.Options{})
+	if err != nil {
+		return nil, err
+	}
+	c := &Change{
+		Before: sideOf(before.id, found.Before), After: sideOf(j.id, found.After), Verdict: string(found.Verdict),
+		Notes: append([]string{}, found.Notes...), Growth: []string{}, Valves: []ChangedValve{}, Papers: map[string]*Paper{},
+	}
+	for _, cylinder := range found.Cylinders {
+		for _, valve := range cylinder.Valves {
+			if err := c.add(cylinder.Number, valve, heads, otherHeads); err != nil {
+				return nil, err
+			}
+		}
+	}
+	c.grow(append(j.bay.history(j, earlier), first.Engine, second.Engine), found.After.Odometer.Unit)
+	return c, nil
+}
+
+func sideOf(id string, i *inspection.Inspection) Side {
+	return Side{id, i.Date.Format("2006-01-02"), i.Odometer.String(), string(i.Stage)}
+}
+
+// mapped scores the photos of an inspection with their maps, and draws their heads as seen along the stem; by photo and
+// place in it.
+func (j *Job) mapped(ctx context.Context) (*engine.Graded, map[string]*image.NRGBA, error) {
+	i, err := inspection.Load(j.dir)
+	if err != nil {
+		return nil, nil, err
+	}
+	o := score.BatchOptions{Options: j.bay.options.Options, Workers: j.bay.options.Workers}
+	o.Map = true
+	var lock sync.Mutex
+	heads := map[string]*image.NRGBA{}
+	o.Picture = func(valves []*score.Result) error {
+		for _, r := range valves {
+			if r.Status != score.Scored {
+				continue
+			}
+			head := headOn(r)
+			lock.Lock()
+			heads[headName(r.SHA256, r.Valve)] = head
+			lock.Unlock()
+		}
+		return nil
+	}
+	g, err := engine.Grade(ctx, i, o, nil)
+	return g, heads, err
+}
+
+func headName(hash string, valve int) string { return fmt.Sprintf("%s-%d", hash, valve) }
+
+// add tells of one valve and draws its pictures.
+func (c *Change) add(cylinder int, v compare.Valve, heads, otherHeads map[string]*image.NRGBA) error {
+	told := ChangedValve{Cylinder: cylinder, Valve: v.Number, Outcome: v.Outcome(), Reasons: []string{}, Common: measure.Rounded(v.Common, 3)}
+	told.Before, told.After = figureOf(v.Index.Before), figureOf(v.Index.After)
+	for _, r := range v.Reasons {
+		if v.Compared {
+			told.Reasons = append(told.Reasons, r.Advice)
+		}
+	}
+	name := strings.ReplaceAll(inspection.ValveName(cylinder, v.Number), ".", "-")
+	if v.Compared && v.Registration != nil {
+		first, second := heads[headName(v.Before.SHA256, v.Before.Valve)], otherHeads[headName(v.After.SHA256, v.After.Valve)]
+		if first != nil && second != nil {
+			told.BeforePicture, told.AfterPicture = name+"-before", name+"-after"
+			if err := errors.Join(c.keep(told.BeforePicture, first), c.keep(told.AfterPicture, onto(second, v.Registration))); err != nil {
+				return err
+			}
+		}
+	}
+	if v.Residue != nil {
+		words := draw.EnglishResidue(v.Comparison)
+		words.Title, words.Outcome, words.Cautions = "", "", nil
+		told.Residue = name + "-residue"
+		if err := c.keep(told.Residue, draw.ResidueMap(v.Comparison, words)); err != nil {
+			return err
+		}
+	}
+	c.Valves = append(c.Valves, told)
+	return nil
+}
+
+func (c *Change) keep(name string, picture image.Image) error {
+	var data bytes.Buffer
+	if err := lossless.WritePNG(&data, picture); err != nil {
+		return err
+	}
+	c.Papers[name] = &Paper{name + ".png", "image/png", data.Bytes()}
+	return nil
+}
+
+// grow tells of the growth over the odometer where the inspections allow it.
+func (c *Change) grow(engines []*engine.Engine, unit inspection.Unit) {
+	t, err := trend.Of(engines, unit)
+	if err != nil {
+		c.Growth = append(c.Growth, err.Error())
+		return
+	}
+	c.Growth = append(c.Growth, t.Notes...)
+	var chart bytes.Buffer
+	if len(t.Series) == 0 || len(t.Series[0].Lines) == 0 || t.WriteChart(&chart, t.Series[0], "svg") != nil {
+		return
+	}
+	c.Chart = true
+	c.Papers["growth"] = &Paper{"growth.svg", "image/svg+xml", chart.Bytes()}
+}

@@ -1,0 +1,73 @@
+package bay
+
+import (
+	"image"
+	"image/color"
+	"math"
+
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/region"
+	"valvegrade/pkg/score"
+)
+
+// headOnSide is the side of a picture of a head as seen along its stem, in pixels.
+const headOnSide = 560
+
+// headOn is a head as seen along its stem, 12 at the top: pose, zoom and roll of the camera drop out. It is
+// transparent beyond the rim and where the photo does not show it; nil without an outline.
+func headOn(r *score.Result) *image.NRGBA {
+	if r.Region == nil || r.Photo == nil {
+		return nil
+	}
+	rim := r.Region.Outline()
+	if rim == nil {
+		return nil
+	}
+	u := region.NewUnwrap(*rim, r.Region.Axis)
+	return disc(func(x, y float64) color.NRGBA {
+		p := u.Photo(math.Atan2(x, -y)*180/math.Pi, math.Hypot(x, y))
+		return sampled(r.Photo.Pixels, p.X, p.Y)
+	})
+}
+
+// onto turns a head as the second photo shows it so that it lies on the head of the first.
+func onto(second *image.NRGBA, r *compare.Registration) *image.NRGBA {
+	return disc(func(x, y float64) color.NRGBA {
+		x, y = r.Onto(x, y)
+		if math.Hypot(x, y) > 1 {
+			return color.NRGBA{}
+		}
+		return sampled(second, (x+1)/2*headOnSide-0.5, (y+1)/2*headOnSide-0.5)
+	})
+}
+
+// disc draws what at gives for places within the unit circle.
+func disc(at func(x, y float64) color.NRGBA) *image.NRGBA {
+	picture := image.NewNRGBA(image.Rect(0, 0, headOnSide, headOnSide))
+	for row := range headOnSide {
+		for column := range headOnSide {
+			x, y := 2*(float64(column)+0.5)/headOnSide-1, 2*(float64(row)+0.5)/headOnSide-1
+			if math.Hypot(x, y) <= 1 {
+				picture.SetNRGBA(column, row, at(x, y))
+			}
+		}
+	}
+	return picture
+}
+
+// sampled interpolates between the four pixels around a place; nothing lies beyond the edges.
+func sampled(m *image.NRGBA, x, y float64) color.NRGBA {
+	left, top := int(math.Floor(x)), int(math.Floor(y))
+	if left < 0 || top < 0 || left+1 >= m.Rect.Dx() || top+1 >= m.Rect.Dy() {
+		return color.NRGBA{}
+	}
+	fx, fy := x-float64(left), y-float64(top)
+	upper, lower := m.Pix[top*m.Stride+4*left:], m.Pix[(top+1)*m.Stride+4*left:]
+	var mixed [4]uint8
+	for k := range mixed {
+		above := float64(upper[k])*(1-fx) + float64(upper[4+k])*fx
+		below := float64(lower[k])*(1-fx) + float64(lower[4+k])*fx
+		mixed[k] = uint8(above*(1-fy) + below*fy + 0.5)
+	}
+	return color.NRGBA{mixed[0], mixed[1], mixed[2], mixed[3]}
+}

@@ -1,0 +1,186 @@
+package bay
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"valvegrade/internal/report/gather"
+	"valvegrade/internal/report/pdf"
+	"valvegrade/internal/report/texts"
+	"valvegrade/pkg/engine"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/report"
+)
+
+// Order is what a report is asked to be.
+type Order struct {
+	// Format is html, pdf, csv, json or txt.
+	Format     string `json:"format"`
+	Job        string `json:"job"`
+	Customer   string `json:"customer"`
+	Technician string `json:"technician"`
+	Remarks    string `json:"remarks"`
+	// Before is the ID of the inspection before the cleaning after which this one was made, "" for a report of this one
+	// alone.
+	Before string `json:"before"`
+	// History adds the growth over the odometer by the other inspections of the vehicle.
+	History bool   `json:"history"`
+	Locale  string `json:"locale"`
+}
+
+var formats = map[string]struct {
+	kind  string
+	write func(*report.Model, io.Writer) error
+}{
+	"html": {"text/html; charset=utf-8", (*report.Model).WriteHTML},
+	"csv":  {"text/csv; charset=utf-8", (*report.Model).WriteCSV},
+	"json": {"application/json", (*report.Model).WriteJSON},
+	"txt":  {"text/plain; charset=utf-8", (*report.Model).WriteText},
+	"pdf": {"application/pdf", func(m *report.Model, w io.Writer) error {
+		_, err := pdf.Write(m, w) // letters that its fonts lack are named in it
+		return err
+	}},
+}
+
+// Paper is a report as a file.
+type Paper struct {
+	Name, Type string
+	Content    []byte
+}
+
+// ErrFormat is returned for a format that is none.
+var ErrFormat = errors.New("a report is written as html, pdf, csv, json or txt")
+
+// Report writes a report of the inspection, as the command report does. Whatever is still open in it is a
+// *inspection.FileError.
+func (j *Job) Report(ctx context.Context, o Order) (*Paper, error) {
+	format, known := formats[o.Format]
+	if !known {
+		return nil, ErrFormat
+	}
+	words, _ := texts.For(o.Locale)
+	in := report.Input{
+		Locale: o.Locale, Texts: words, Program: j.bay.Version(),
+		Job: report.Job{Number: o.Job, Customer: o.Customer, Technician: o.Technician, Remarks: o.Remarks, Date: time.Now()},
+	}
+	visits := []*Job{j}
+	if o.Before != "" {
+		before, err := j.bay.Job(o.Before)
+		if err != nil {
+			return nil, err
+		}
+		visits = []*Job{before, j}
+	}
+	if err := j.bay.gather(ctx, visits, &in); err != nil {
+		return nil, err
+	}
+	if o.History {
+		in.History = j.bay.history(j, o.Before)
+	}
+	model, err := report.Build(in)
+	if err != nil {
+		return nil, err
+	}
+	var content bytes.Buffer
+	if err := format.write(model, &content); err != nil {
+		return nil, err
+	}
+	name := strings.Map(func(r rune) rune {
+		if unfitForName(r) {
+			return '_'
+		}
+		return r
+	}, strings.Join(strings.Fields(model.Vehicle+" "+in.Visits[len(in.Visits)-1].Engine.Inspection.Date.Format(time.DateOnly)), "-"))
+	return &Paper{name + "." + o.Format, format.kind, content.Bytes()}, nil
+}
+
+// gather scores the photos of inspections with their pictures.
+func (b *Bay) gather(ctx context.Context, visits []*Job, in *report.Input) error {
+	photos := 0
+	var inspections []*inspection.Inspection
+	for _, visit := range visits {
+		i, err := inspection.Load(visit.dir)
+		if err != nil {
+			return err
+		}
+		inspections, photos = append(inspections, i), photos+len(i.Photos)
+	}
+	options := gather.Options{Texts: in.Texts, PictureBytes: gather.PictureBytes(photos)}
+	options.Options, options.Workers, options.Map = b.options.Options, b.options.Workers, len(visits) == 2
+	for _, i := range inspections {
+		source, err := gather.Folder(ctx, i, options)
+		if err != nil {
+			return err
+		}
+		in.Visits = append(in.Visits, *source)
+	}
+	return nil
+}
+
+// history are the other inspections of a job's vehicle that are whole, without one that is shown beside it anyway.
+func (b *Bay) history(j *Job, except string) []*engine.Engine {
+	ids, err := b.IDs()
+	if err != nil {
+		return nil
+	}
+	own, err := inspection.Read(j.dir)
+	if err != nil {
+		return nil
+	}
+	var found []*engine.Engine
+	for _, id := range ids {
+		if id == j.id || id == except {
+			continue
+		}
+		i, err := inspection.Load(b.folderOf(id))
+		if err != nil || !inspection.SameVehicle(i, own) || i.Engine != own.Engine {
+			continue
+		}
+		other, err := b.Job(id)
+		if err != nil {
+			continue
+		}
+		if graded, err := other.whenGraded(); err == nil {
+			found = append(found, graded.Engine)
+		}
+	}
+	return found
+}
+
+// patienceForOthers is how long the photos of another inspection may take to be read.
+const patienceForOthers = time.Minute
+
+// whenGraded waits until all photos are read and returns what they say together.
+func (j *Job) whenGraded() (*engine.Graded, error) {
+	changes, end := j.Listen()
+	defer end()
+	late := time.After(patienceForOthers)
+	for {
+		j.lock.Lock()
+		open := 0
+		for _, s := range j.shots {
+			if s.state != graded {
+				open++
+			}
+		}
+		var together *engine.Graded
+		var err error
+		if open == 0 {
+			together, err = j.graded()
+		}
+		j.lock.Unlock()
+		if open == 0 {
+			return together, err
+		}
+		select {
+		case <-changes:
+		case <-late:
+			return nil, fmt.Errorf("%d photos of %s are not read yet", open, j.id)
+		}
+	}
+}

@@ -1,0 +1,70 @@
+package bay
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+// demo reads a photo of the demo engine.
+func demo(t testing.TB, name string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("../../testdata/engine", name))
+	require.NoError(t, err)
+	return data
+}
+
+// put writes a photo of the demo engine into a folder.
+func putDemo(t testing.TB, dir, as, name string) {
+	t.Helper()
+	require.NoError(t, os.MkdirAll(filepath.Dir(filepath.Join(dir, as)), 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, as), demo(t, name), 0o644))
+}
+
+// open opens a folder as it is and returns its own inspection.
+func open(t testing.TB, dir string) (*Bay, *Job) {
+	t.Helper()
+	b, err := Open(dir, Options{Workers: 1})
+	require.NoError(t, err)
+	t.Cleanup(func() { _ = b.Close() })
+	j, err := b.Job(Here)
+	require.NoError(t, err)
+	return b, j
+}
+
+// until waits for the sheet to be as it should.
+func until(t testing.TB, j *Job, right func(*Sheet) bool) *Sheet {
+	t.Helper()
+	changes, end := j.Listen()
+	defer end()
+	late := time.After(90 * time.Second)
+	for {
+		s := j.Sheet()
+		if right(s) {
+			return s
+		}
+		select {
+		case <-changes:
+		case <-late:
+			require.FailNow(t, "the sheet never was as it should", "%+v", s)
+		}
+	}
+}
+
+// read waits until so many photos are graded.
+func read(t testing.TB, j *Job, photos int) *Sheet {
+	t.Helper()
+	return until(t, j, func(s *Sheet) bool { return len(s.Shots) == photos && s.Reading == 0 })
+}
+
+func find(s *Sheet, file string) *Shot {
+	for n := range s.Shots {
+		if s.Shots[n].File == file {
+			return &s.Shots[n]
+		}
+	}
+	return nil
+}
