@@ -75,7 +75,7 @@ func (e *Engine) Decisions() []string {
 }
 
 func measuredAs(v Valve) string {
-	g := grade.Of(v.Index)
+	g := grade.Of(v.Index, v.Grades)
 	if g == nil {
 		return "none"
 	}
