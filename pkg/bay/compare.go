@@ -13,6 +13,7 @@ import (
 	"valvegrade/internal/lossless"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
@@ -127,7 +128,8 @@ func headName(hash string, valve int) string { return fmt.Sprintf("%s-%d", hash,
 // add tells of one valve and draws its pictures.
 func (c *Change) add(cylinder int, v compare.Valve, heads, otherHeads map[string]*image.NRGBA) error {
 	told := ChangedValve{Cylinder: cylinder, Valve: v.Number, Outcome: v.Outcome(), Reasons: []string{}, Common: measure.Rounded(v.Common, 3)}
-	told.Before, told.After = figureOf(v.Index.Before), figureOf(v.Index.After)
+	told.Before = figureOf(v.Index.Before, grade.Probabilities{})
+	told.After = figureOf(v.Index.After, grade.Probabilities{})
 	for _, r := range v.Reasons {
 		if v.Compared {
 			told.Reasons = append(told.Reasons, r.Advice)
