@@ -258,3 +258,29 @@ func TestEnginesOfEverySizeAreWritten(t *testing.T) {
 		}
 	}
 }
+
+// What only the workshop can use stays out of the customer's report, and in the document for programs.
+func TestCustomersReadNoWorkshopNotes(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	in.Workshop = false
+	in.Visits[0].Engine.Notes = []string{"the camera's clock is wrong"}
+	in.Visits[0].Engine.Inspection.Assumed = []string{"taken for one valve"}
+	m := build(t, in)
+	assert.Equal(t, []string{"taken for one valve"}, m.ShownNotes())
+	assert.Contains(t, m.Notes, "Before cleaning: the camera's clock is wrong")
+	var text, page strings.Builder
+	require.NoError(t, m.WriteText(&text))
+	require.NoError(t, m.WriteHTML(&page))
+	for _, shown := range []string{text.String(), page.String()} {
+		assert.Contains(t, shown, "taken for one valve")
+		assert.NotContains(t, shown, "clock is wrong")
+		assert.NotContains(t, shown, "outline confidence")
+	}
+	in.Workshop = true
+	m = build(t, in)
+	assert.Equal(t, m.Notes, m.ShownNotes())
+	page.Reset()
+	require.NoError(t, m.WriteHTML(&page))
+	assert.Contains(t, page.String(), "For the workshop")
+	assert.Contains(t, page.String(), "clock is wrong")
+}

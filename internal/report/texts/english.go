@@ -20,7 +20,7 @@ var English = Texts{
 		History: "Over the odometer", Growth: "Growth", Scale: "The scale", ReadsAs: "Reads as",
 		Practice: "Common practice", HowMeasured: "How it was measured", Limits: "What a photo cannot tell", Cautions: "Cautions",
 		Proof: "Photos and versions", Hash: "SHA-256", Notes: "Notes", Signature: "Signature",
-		Borderline: "not certain", NotGraded: "not graded", NoPhoto: "no photo", Routine: "Routine",
+		ForWorkshop: "For the workshop", Borderline: "not certain", NotGraded: "not graded", NoPhoto: "no photo", Routine: "Routine",
 		Rim: "rim", Fillet: "fillet", StemZone: "stem",
 		IndexBefore: "Index before, on that", IndexAfter: "Index after, on that", Difference: "Difference",
 		WholeBefore: "Index before", WholeAfter: "Index after",
