@@ -27,8 +27,11 @@ that these two photos can show. Two inspections of one engine are compared valve
 
   valvegrade compare before.jpg after.jpg                 two photos of one valve
   valvegrade compare --residue maps before.jpg after.jpg  with a map of what is left
-  valvegrade compare before/ after/                       two folders with inspection.yaml
+  valvegrade compare before/ after/                       two folders, with inspection.yaml or of photos alone
   valvegrade compare before.json after.json               results saved of them; where the photos are gone, figures only
+
+Folders without inspection.yaml are taken for one engine before and after a cleaning; their photos are matched by cylinder
+and valve in the names, else by equal names, else by order, and the result says which.
 
 The valves of an engine look alike: that both photos show one valve is proved only where marks on its surface match, and
 otherwise taken on your word. Two photos that cannot be one valve are refused; --force puts their figures side by side all the

@@ -21,8 +21,11 @@ import (
 
 var aboutReport = `Writes what an inspection found for the customer or the shop's own system. INSPECTION is a folder with inspection.yaml,
 or the file that score --json wrote of it; with AFTER, an inspection of stage after, the report tells what cleaning did.
+Photos and folders without inspection.yaml do as well: the first is taken for before, the second for after a cleaning, and
+the photos in both are matched by their names, or else by their order. The report says what was assumed.
 
   valvegrade report --out report.html before after               a page that holds everything, pictures included
+  valvegrade report --out report.html a.jpg b.jpg                one valve before and after, without any form
   valvegrade report --out report.pdf --job 4711 july             the same for paper
   valvegrade report --out report.html --history may,june july    with the index over the odometer
   valvegrade report --format txt --out - july                    plain lines for an invoice
@@ -133,7 +136,7 @@ func runReport(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	sources, err := openInspections(append(c.Args().Slice(), *c.Generic("history").(*list)...))
+	sources, err := openReported(c)
 	if err != nil {
 		return err
 	}
@@ -153,6 +156,22 @@ func runReport(c *cli.Context) error {
 		return err
 	}
 	return refusedIn(c, documents)
+}
+
+// openReported reads the inspections of the report, and behind them those of the history.
+func openReported(c *cli.Context) ([]inspectionSource, error) {
+	history := *c.Generic("history").(*list)
+	if len(history) > 0 {
+		return openInspections(append(c.Args().Slice(), history...))
+	}
+	sources, err := openVisits(c.Args().Slice())
+	if err != nil {
+		return nil, err
+	}
+	for _, assumed := range sources[0].inspection().Assumed {
+		note(c.App.ErrWriter, "%s", assumed)
+	}
+	return sources, nil
 }
 
 // chosenFormat is that of --format, else that of the extension of the file that an option names.

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"valvegrade/pkg/inspection"
@@ -13,13 +14,15 @@ func (e *Engine) note() {
 		e.Notes = append(e.Notes, fmt.Sprintf("the vehicles are named %q and %q: compared because it was asked for",
 			e.Before.Vehicle, e.After.Vehicle))
 	}
+	e.Notes = append(e.Notes, slices.Concat(e.Before.Assumed, e.After.Assumed)...)
 	backwards := e.Before.Odometer.In(inspection.Miles)-e.After.Odometer.In(inspection.Miles) >= inspection.SameReading
-	earlier := backwards || e.After.Date.Before(e.Before.Date)
+	dated := e.Before.Dated() && e.After.Dated()
+	earlier := backwards || dated && e.After.Date.Before(e.Before.Date)
 	switch {
 	case earlier:
 		e.Notes = append(e.Notes,
 			"the second inspection is the earlier one by its date or odometer: give the earlier one first")
-	case e.After.Date.Equal(e.Before.Date) && e.Before.Stage == inspection.After && e.After.Stage == inspection.Before:
+	case dated && e.After.Date.Equal(e.Before.Date) && e.Before.Stage == inspection.After && e.After.Stage == inspection.Before:
 		e.Notes = append(e.Notes, "the first inspection is the one after cleaning, the second the one before: "+
 			"give the one before cleaning first")
 	}

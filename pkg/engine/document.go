@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"maps"
 	"slices"
-	"time"
 
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
@@ -70,13 +69,9 @@ type methodRecord struct {
 }
 
 type engineRecord struct {
-	Schema        int              `json:"schema"`
-	Scale         int              `json:"scale"`
-	Vehicle       string           `json:"vehicle"`
-	Date          string           `json:"date"`
-	Odometer      float64          `json:"odometer"`
-	OdometerUnit  inspection.Unit  `json:"odometer_unit"`
-	Stage         inspection.Stage `json:"stage"`
+	Schema int `json:"schema"`
+	Scale  int `json:"scale"`
+	inspection.Written
 	Methods       []methodRecord   `json:"methods"`
 	Remarks       string           `json:"remarks"`
 	Worst         figures          `json:"worst"`
@@ -90,8 +85,7 @@ type engineRecord struct {
 func (e *Engine) MarshalJSON() ([]byte, error) {
 	i := e.Inspection
 	r := engineRecord{
-		Schema: SchemaVersion, Scale: grade.Scale, Vehicle: i.Vehicle, Date: i.Date.Format(time.DateOnly),
-		Odometer: i.Odometer.Value, OdometerUnit: i.Odometer.Unit, Stage: i.Stage,
+		Schema: SchemaVersion, Scale: grade.Scale, Written: i.Write(),
 		Methods: []methodRecord{}, Remarks: i.Notes,
 		Worst: figuresOf(e.Worst), WorstCylinder: placeOf(e.WorstCylinder), Median: figuresOf(e.Median),
 		Notes: append([]string{}, e.Notes...),

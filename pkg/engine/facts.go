@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io/fs"
 	"slices"
-	"time"
 
 	"valvegrade/internal/plainjson"
 	"valvegrade/pkg/grade"
@@ -32,27 +31,15 @@ func readFacts(text []byte) (*inspection.Inspection, error) {
 }
 
 func (r engineRecord) inspection() (*inspection.Inspection, error) {
-	day, err := time.Parse(time.DateOnly, r.Date)
-	switch {
-	case r.Schema != SchemaVersion || r.Scale != grade.Scale:
+	if r.Schema != SchemaVersion || r.Scale != grade.Scale {
 		return nil, fmt.Errorf("schema %d and scale %d, this program reads schema %d and scale %d",
 			r.Schema, r.Scale, SchemaVersion, grade.Scale)
-	case r.Vehicle == "":
-		return nil, errors.New("vehicle is missing")
-	case err != nil:
-		return nil, fmt.Errorf("date %q is not a day written as YYYY-MM-DD", r.Date)
-	case !(r.Odometer >= 0 && r.Odometer <= inspection.MostDistance):
-		return nil, fmt.Errorf("odometer %v is no reading", r.Odometer)
-	case r.OdometerUnit != inspection.Miles && r.OdometerUnit != inspection.Kilometres:
-		return nil, fmt.Errorf("odometer unit %q is neither mi nor km", r.OdometerUnit)
-	case !r.Stage.Known():
-		return nil, fmt.Errorf("stage %q is none of routine, before, after", r.Stage)
 	}
-	i := &inspection.Inspection{
-		Vehicle: r.Vehicle, Date: day, Stage: r.Stage,
-		Odometer: inspection.Odometer{Value: r.Odometer, Unit: r.OdometerUnit},
-		Methods:  map[int]string{}, Notes: r.Remarks,
+	i, err := r.Written.Inspection()
+	if err != nil {
+		return nil, err
 	}
+	i.Methods, i.Notes = map[int]string{}, r.Remarks
 	if i.Engine, err = r.layout(); err != nil {
 		return nil, err
 	}

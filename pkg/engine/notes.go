@@ -78,6 +78,9 @@ func (e *Engine) noteRepeated(shots []Shot) {
 // noteDates tells when the camera's clock and the date of the inspection lie more than a day apart: the clock has no
 // zone, and work may go on past midnight.
 func (e *Engine) noteDates(shots []Shot) {
+	if !e.Inspection.Dated() {
+		return
+	}
 	var apart []Shot
 	photos := 0
 	for _, s := range shots {

@@ -21,9 +21,10 @@ type Inspection struct {
 	// Dir is the folder, as given.
 	Dir string
 	// Vehicle is the shop's own reference, never empty; inspections of one vehicle carry the same.
-	Vehicle  string
-	Engine   Layout
-	Date     time.Time // midnight UTC of the day
+	Vehicle string
+	Engine  Layout
+	// Date is midnight UTC of the day, the zero time where nobody wrote it down. Odometer may be unknown likewise.
+	Date     time.Time
 	Odometer Odometer
 	Stage    Stage
 	// Banks are the rows of a V engine, each with its cylinders from the front; nil for cylinders in one row.
@@ -38,7 +39,12 @@ type Inspection struct {
 	Photos []Photo
 	// Overruled are grades that a person gave beside the measured ones, at most one for a valve.
 	Overruled []Overruled
+	// Assumed are sentences on what was taken for granted because nobody wrote it down; none where a form tells all.
+	Assumed []string
 }
+
+// Dated reports whether the day is known.
+func (i *Inspection) Dated() bool { return !i.Date.IsZero() }
 
 // JobCard is what an archive finds a vehicle and its visits by. Every entry may be empty.
 type JobCard struct {

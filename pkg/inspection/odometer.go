@@ -3,6 +3,7 @@ package inspection
 import (
 	"errors"
 	"fmt"
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -24,15 +25,20 @@ const KilometresPerMile = 1.609344
 // converting may move one by less than this.
 const SameReading = 1
 
-// Odometer is a reading with its unit. Value is 0 or more.
+// Odometer is a reading with its unit. Value is 0 or more; Unit is "" for a reading that nobody wrote down.
 type Odometer struct {
 	Value float64
 	Unit  Unit
 }
 
-// In returns the reading in another unit.
+// Known reports whether there is a reading.
+func (o Odometer) Known() bool { return o.Unit != "" }
+
+// In returns the reading in another unit, NaN when it is not known.
 func (o Odometer) In(unit Unit) float64 {
 	switch {
+	case !o.Known():
+		return math.NaN()
 	case o.Unit == unit:
 		return o.Value
 	case unit == Miles:

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -103,6 +104,9 @@ func Build(in Input) (*Model, error) {
 			Visit{Title: m.titleOf(n, len(in.Visits)), Graded: source.Graded, Versions: versionsOf(source.Photos)},
 		)
 	}
+	for _, source := range in.Visits {
+		m.Notes = append(m.Notes, source.Engine.Inspection.Assumed...)
+	}
 	for n, source := range in.Visits {
 		m.note(n, source.Engine.Notes...)
 		if day := source.Engine.Inspection.Date; day.After(in.Job.Date) {
@@ -174,8 +178,8 @@ func (in *Input) complete(first *inspection.Inspection) {
 	if in.Texts == nil {
 		in.Texts, _ = texts.For(in.Locale)
 	}
-	if in.Unit == "" {
-		in.Unit = first.Odometer.Unit
+	if in.Unit = cmp.Or(in.Unit, first.Odometer.Unit); in.Unit == "" {
+		in.Unit = inspection.Miles
 	}
 }
 

@@ -139,7 +139,12 @@ func visitColumns(visit int, prefix, of string) []column {
 		with(
 			"date",
 			"day of the inspection, YYYY-MM-DD",
-			func(_ row, i *inspection.Inspection, _ State) string { return i.Date.Format(time.DateOnly) },
+			func(_ row, i *inspection.Inspection, _ State) string {
+				if !i.Dated() {
+					return ""
+				}
+				return i.Date.Format(time.DateOnly)
+			},
 		),
 		with(
 			"odometer",
@@ -149,7 +154,12 @@ func visitColumns(visit int, prefix, of string) []column {
 		with(
 			"odometer_unit",
 			"mi or km",
-			func(r row, _ *inspection.Inspection, _ State) string { return string(r.Locale.Unit) },
+			func(r row, i *inspection.Inspection, _ State) string {
+				if !i.Odometer.Known() {
+					return ""
+				}
+				return string(r.Locale.Unit)
+			},
 		),
 		with("grade", "0 to 4", func(_ row, _ *inspection.Inspection, s State) string {
 			if s.Grade == nil {

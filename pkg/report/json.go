@@ -77,7 +77,7 @@ type ValveRecord struct {
 
 // StateRecord is a valve in one visit; figures are null when not measured.
 type StateRecord struct {
-	Date     string         `json:"date"`
+	Date     *string        `json:"date"`
 	Odometer measure.Number `json:"odometer"`
 	grade.Written
 	measure.WrittenIndex
@@ -138,12 +138,9 @@ func ValveRecords(visits []*engine.Engine, unit inspection.Unit) []ValveRecord {
 func stateRecord(visit *engine.Engine, cylinder, valve int, unit inspection.Unit) StateRecord {
 	i, found := visit.Inspection, visit.Cylinders[cylinder].Valves[valve]
 	r := StateRecord{
-		Date: i.Date.Format(
-			time.DateOnly,
-		), Odometer: measure.Rounded(i.Odometer.In(unit), measure.PointDecimals), Written: grade.Of(found.Index).Write(),
-		WrittenIndex: measure.WriteIndex(
-			found.Index,
-		), WrittenCoverage: measure.WriteCoverage(found.Coverage), Photos: []string{},
+		Date: i.Write().Date, Odometer: measure.Rounded(i.Odometer.In(unit), measure.PointDecimals),
+		Written: grade.Of(found.Index).Write(), WrittenIndex: measure.WriteIndex(found.Index),
+		WrittenCoverage: measure.WriteCoverage(found.Coverage), Photos: []string{},
 	}
 	for _, shot := range found.Shots {
 		r.Photos = append(r.Photos, shot.File)

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"golang.org/x/text/language"
@@ -70,6 +71,20 @@ func (l Locale) Date(day time.Time) string {
 		layout = l.texts.DateMonthFirst
 	}
 	return fmt.Sprintf(layout, day.Day(), l.texts.Months[day.Month()-1], day.Year())
+}
+
+// When tells the day of an inspection and its odometer reading, as far as they are known.
+func (l Locale) When(i *inspection.Inspection) string { return strings.Join(l.when(i), ", ") }
+
+func (l Locale) when(i *inspection.Inspection) []string {
+	var told []string
+	if i.Dated() {
+		told = append(told, l.Date(i.Date))
+	}
+	if i.Odometer.Known() {
+		told = append(told, l.Distance(i.Odometer))
+	}
+	return told
 }
 
 // Distance writes an odometer reading in the report's unit: "45,210 mi".

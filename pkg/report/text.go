@@ -15,14 +15,8 @@ import (
 func (m *Model) WriteText(w io.Writer) error {
 	var text strings.Builder
 	last := m.Visits[len(m.Visits)-1].Engine.Inspection
-	fmt.Fprintf(
-		&text,
-		"%s, %s, %s: %s\n",
-		oneLine(m.Vehicle),
-		m.Locale.Date(last.Date),
-		m.Locale.Distance(last.Odometer),
-		m.Summary,
-	)
+	about := append([]string{m.Vehicle}, m.Locale.when(last)...)
+	fmt.Fprintf(&text, "%s: %s\n", oneLine(strings.Join(about, ", ")), m.Summary)
 	for _, c := range m.Cylinders {
 		for _, line := range append(slices.Clone(c.Lines), m.refusals(c)...) {
 			fmt.Fprintln(&text, oneLine(line))

@@ -18,6 +18,7 @@ var (
 	ErrVehicle   = errors.New("inspections of different vehicles")
 	ErrLayout    = errors.New("inspections of different engines")
 	ErrBackwards = errors.New("odometer runs backwards")
+	ErrOpen      = errors.New("inspection without date or odometer reading")
 )
 
 // visit is an inspection at its odometer reading in the trend's unit.
@@ -45,6 +46,9 @@ func inOrder(engines []*engine.Engine, unit inspection.Unit) ([]visit, error) {
 	})
 	first := visits[0].Inspection
 	for i, v := range visits {
+		if !v.Inspection.Dated() || !v.Inspection.Odometer.Known() {
+			return nil, fmt.Errorf("%w of %q", ErrOpen, v.Inspection.Vehicle)
+		}
 		if !inspection.SameVehicle(v.Inspection, first) {
 			return nil, fmt.Errorf("%w: %q and %q", ErrVehicle, first.Vehicle, v.Inspection.Vehicle)
 		}

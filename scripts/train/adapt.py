@@ -36,9 +36,10 @@ TOLD = {
 # Options of train.py by device. Two cores render a scene in half a second: few scenes, photographed often.
 PACE = {
     "cuda": "--batch 96 --rate 8e-4 --reuse 12 --pool 8192 --ahead 1024 --validation-photos 512",
-    "cpu": "--batch 16 --rate 4e-4 --reuse 30 --pool 2048 --ahead 192 --render-batch 8 --validation-photos 160",
+    "cpu": "--batch 16 --rate 4e-4 --reuse 30 --pool 2048 --ahead 192 --render-batch 8 --validation-photos 128"
+    " --validate-every 600",
 }
-MINUTES = {"cuda": {"reader": 3.0, "finder": 2.0}, "cpu": {"reader": 30.0, "finder": 12.0}}
+MINUTES = {"cuda": {"reader": 3.0, "finder": 2.0}, "cpu": {"reader": 28.0, "finder": 9.0}}
 
 
 def options():
@@ -110,17 +111,24 @@ def adapt(chosen, look):
     figures |= {name: {"before": told(a, look), "after": told(b, look)} for name, (a, b) in changes.items()}
     run.task.validation_sheet(run.chosen.out / "kept.png", run.average, kept)
     train.finish(run, seconds)
-    card = run.chosen.out / "card.json"
-    card.write_text(json.dumps(json.loads(card.read_text()) | {"adapted": figures}, indent=1) + "\n")
+    note(run.chosen.out / "card.json", figures, len(run.feed.sets.photos))
     return figures
+
+
+def note(card, figures, learnt):
+    """Adds to the card what became of the net and what it learnt from."""
+    content = json.loads(card.read_text()) | {"adapted": figures}
+    content["limits"][0] = f"Trained on rendered scenes and ordinary pictures, then on {learnt} photos of its user."
+    card.write_text(json.dumps(content, indent=1) + "\n")
 
 
 def main():
     chosen = options()
     results = {look: adapt(chosen, look) for look in chosen.nets}
     stored = torch.load(chosen.weights, map_location="cpu")
-    stored.update({look: torch.load(chosen.out / look / "net.pt", map_location="cpu") for look in chosen.nets})
-    torch.save(stored, chosen.out / "nets.pt")
+    nets = {look: stored[look] for look in GUARD if look in stored}
+    nets |= {look: torch.load(chosen.out / look / "net.pt", map_location="cpu") for look in chosen.nets}
+    torch.save(nets, chosen.out / "nets.pt")
     for look, figures in results.items():
         print(f"\n{look}: {figures['share_of_the_tuned_net']:.0%} of the tuned net")
         for where in ("photos_kept_out", "own_scenes"):

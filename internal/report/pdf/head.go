@@ -77,11 +77,9 @@ func (r *writer) jobFacts() []report.Fact {
 		}
 	}
 	for _, v := range r.Visits {
-		i := v.Engine.Inspection
-		facts = append(
-			facts,
-			report.Fact{Name: v.Title, Value: r.Locale.Date(i.Date) + ", " + r.Locale.Distance(i.Odometer)},
-		)
+		if when := r.Locale.When(v.Engine.Inspection); when != "" {
+			facts = append(facts, report.Fact{Name: v.Title, Value: when})
+		}
 	}
 	return facts
 }

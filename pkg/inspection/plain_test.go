@@ -1,0 +1,100 @@
+package inspection
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func never(string) *time.Time { return nil }
+
+// Each row: the photos of one or two folders, the cylinder and valve of each in their order, and what is said of it.
+func TestPlacesOfPlainPhotos(t *testing.T) {
+	for name, c := range map[string]struct {
+		before, after []string
+		want          string
+		says          string
+	}{
+		"names tell":         {[]string{"c2v1.jpg", "c1v2.jpg"}, []string{"cyl1-valve2.png", "cyl2-valve1.png"}, "[1.2 2.1] [1.2 2.1]", "those of the file names"},
+		"equal names":        {[]string{"b.jpg", "a.jpg", "new.jpg"}, []string{"A.PNG", "b.jpg"}, "[1.1 2.1 3.1] [1.1 2.1]", "photos of one name"},
+		"order":              {[]string{"x1.jpg", "x2.jpg"}, []string{"y7.jpg", "y9.jpg"}, "[1.1 2.1] [1.1 2.1]", "cylinder 1 is x1.jpg, 2 is x2.jpg"},
+		"names tell of some": {[]string{"c1.jpg", "odd.jpg"}, []string{"c1.jpg", "even.jpg"}, "[1.1 2.1] [1.1 3.1]", "photos of one name"},
+		"one folder":         {[]string{"odd.jpg", "even.jpg"}, nil, "[1.1 2.1]", "a valve of its own"},
+	} {
+		folders := []Plain{{Dir: "b", Files: c.before}, {Dir: "a", Files: c.after}}
+		stages := []Stage{Before, After}
+		if c.after == nil {
+			folders, stages = folders[:1], []Stage{Routine}
+		}
+		got, err := Assume(folders, never)
+		require.NoError(t, err, name)
+		text := ""
+		for n, i := range got {
+			var places []string
+			for _, p := range i.Photos {
+				places = append(places, fmt.Sprintf("%d.%d", p.Cylinder, p.Valve))
+			}
+			text += fmt.Sprint(places, " ")
+			assert.Equal(t, stages[n], i.Stage, name)
+			assert.False(t, i.Dated() || i.Odometer.Known(), name)
+			assert.True(t, SameVehicle(i, got[0]))
+			assert.Equal(t, got[0].Engine, i.Engine, name)
+		}
+		assert.Equal(t, c.want, text[:len(text)-1], name)
+		assert.Contains(t, got[0].Assumed[len(got[0].Assumed)-1], c.says, name)
+	}
+}
+
+func TestTwoPhotosGivenThemselvesAreOneValve(t *testing.T) {
+	got, err := Assume([]Plain{{".", []string{"c1v1.jpg"}, true}, {".", []string{"c3v2.jpg"}, true}}, never)
+	require.NoError(t, err)
+	assert.Equal(t, got[0].Photos[0].Cylinder, got[1].Photos[0].Cylinder)
+	assert.Contains(t, got[0].Assumed[1], "one valve")
+	got, err = Assume([]Plain{{".", []string{"a.jpg"}, true}}, never)
+	require.NoError(t, err)
+	assert.Empty(t, got[0].Assumed, "one photo leaves nothing open")
+}
+
+func TestPlainPhotosThatCannotBeMatched(t *testing.T) {
+	_, err := Assume([]Plain{{Dir: "b", Files: []string{"x.jpg"}}, {Dir: "a", Files: []string{"y.jpg", "z.jpg"}}}, never)
+	assert.ErrorIs(t, err, ErrPlaces)
+	_, err = Assume([]Plain{{Dir: "b", Files: make([]string, MostCylinders+1)}}, never)
+	assert.ErrorIs(t, err, ErrPlaces)
+}
+
+func TestPlainPhotosAreOfTheDayOfTheLast(t *testing.T) {
+	taken := func(path string) *time.Time {
+		if path == "b/y.jpg" {
+			return new(time.Date(2026, 3, 14, 15, 9, 26, 0, time.Local))
+		}
+		return nil
+	}
+	got, err := Assume([]Plain{{Dir: "b", Files: []string{"x.jpg", "y.jpg"}}}, taken)
+	require.NoError(t, err)
+	assert.Equal(t, time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC), got[0].Date)
+}
+
+func TestFactsAreReadAsTheyWereWritten(t *testing.T) {
+	form := &Inspection{Vehicle: "fleet-17", Date: time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC), Stage: After, Odometer: Odometer{45210, Miles}}
+	for _, i := range []*Inspection{form, {Vehicle: "x", Stage: Before, Assumed: []string{"by order"}}} {
+		got, err := i.Write().Inspection()
+		require.NoError(t, err)
+		assert.Equal(t, i, got)
+	}
+	for _, spoil := range []func(*Written){
+		func(w *Written) { w.Vehicle = "" },
+		func(w *Written) { w.Date = new("14 March") },
+		func(w *Written) { w.Odometer = nil },
+		func(w *Written) { w.Odometer = new(-1.0) },
+		func(w *Written) { w.OdometerUnit = new(Unit("leagues")) },
+		func(w *Written) { w.Stage = "washed" },
+	} {
+		w := form.Write()
+		spoil(&w)
+		_, err := w.Inspection()
+		assert.Error(t, err, "%+v", w)
+	}
+}
