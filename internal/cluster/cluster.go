@@ -24,7 +24,6 @@ type Server struct {
 	dir, bin string
 	port     int
 	process  *exec.Cmd
-	log      string
 }
 
 // Owner is the login that owns every database of a Server; it needs no password.

@@ -73,8 +73,7 @@ func timed(b *testing.B, do func(n int)) {
 
 func onEach(b *testing.B, bench func(b *testing.B, a *archive.Archive)) {
 	for _, engine := range engines {
-		a := filledOn(b, engine)
-		b.Run(engine, func(b *testing.B) { bench(b, a) })
+		b.Run(engine, func(b *testing.B) { bench(b, filledOn(b, engine)) })
 	}
 }
 

@@ -2,6 +2,7 @@ package archive
 
 import (
 	"context"
+	"database/sql"
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
@@ -151,15 +152,13 @@ func (w writer) fillWords(said map[[2]int64]mentioned) error {
 	if _, err := w.insert(words); err != nil {
 		return err
 	}
-	ids := map[string]int64{}
+	ids, err := w.wordIDs(all)
+	if err != nil {
+		return err
+	}
 	near := into("near", "gap", "word")
 	near.end = "ON CONFLICT DO NOTHING"
-	for _, word := range all {
-		id, err := w.number(`SELECT id FROM word WHERE shop = $1 AND word = $2`, w.shop, word)
-		if err != nil {
-			return err
-		}
-		ids[word] = id
+	for word, id := range ids {
 		for _, gap := range gaps(word) {
 			near.add(gap, id)
 		}
@@ -175,6 +174,27 @@ func (w writer) fillWords(said map[[2]int64]mentioned) error {
 	if _, err := w.insert(near); err != nil {
 		return err
 	}
-	_, err := w.insert(mentions)
+	_, err = w.insert(mentions)
 	return err
+}
+
+// wordIDs returns the keys of words that are in the archive.
+func (w writer) wordIDs(words []string) (map[string]int64, error) {
+	ids := map[string]int64{}
+	for part := range slices.Chunk(words, 200) {
+		args := make([]any, len(part))
+		for n, word := range part {
+			args[n] = word
+		}
+		_, err := list(w.ctx, w.tx, func(row *sql.Rows) (id int64, err error) {
+			var word string
+			err = row.Scan(&id, &word)
+			ids[word] = id
+			return id, err
+		}, `SELECT id, word FROM word WHERE word IN `+places(1, len(args)), args...)
+		if err != nil {
+			return nil, err
+		}
+	}
+	return ids, nil
 }

@@ -59,7 +59,7 @@ func ParseFilter(texts []string) (Filter, error) {
 		case whole && err != nil:
 			return f, fmt.Errorf("%s is compared with a whole number, and %q is none", c.column, c.value)
 		case !whole && c.sign != "=" && c.sign != "!=":
-			return f, fmt.Errorf("%s can be equal or not, and nothing else: %s=... or %s!=...", c.column, c.column, c.column)
+			return f, fmt.Errorf("%s can be equal or not (= or !=), and nothing else", c.column)
 		}
 		f.conditions = append(f.conditions, c)
 	}

@@ -52,7 +52,7 @@ func (a *Archive) Judge(
 	ctx context.Context, l Look, version string, valves []score.Record, adopt bool, also func(*sql.Tx) error,
 ) error {
 	return a.within(ctx, func(tx *sql.Tx) error {
-		w := writer{ctx, tx, l.Shop}
+		w := a.writer(ctx, tx, l.Shop)
 		id, err := w.version(version)
 		if err != nil {
 			return err

@@ -12,11 +12,16 @@ type writer struct {
 	ctx  context.Context
 	tx   *sql.Tx
 	shop string
+	most int // values a statement
 }
 
 // write does work in one transaction, as a writer of this shop.
 func (a *Archive) write(ctx context.Context, work func(w writer) error) error {
-	return a.within(ctx, func(tx *sql.Tx) error { return work(writer{ctx, tx, a.shop}) })
+	return a.within(ctx, func(tx *sql.Tx) error { return work(a.writer(ctx, tx, a.shop)) })
+}
+
+func (a *Archive) writer(ctx context.Context, tx *sql.Tx, shop string) writer {
+	return writer{ctx, tx, shop, mostValues[a.location.Shared()]}
 }
 
 func (w writer) do(statement string, args ...any) error {
@@ -75,8 +80,9 @@ func into(table string, columns ...string) *rows { return &rows{table: table, co
 
 func (r *rows) add(values ...any) { r.values = append(r.values, values...) }
 
-// mostValues is how many values a statement has at most: SQLite takes 32 766, PostgreSQL 65 535.
-const mostValues = 30_000
+// mostValues is how many values a statement has at most, in a file and on a server. PostgreSQL takes 65 535; the driver
+// of SQLite looks through all of them for each one's place, so that many small statements are quicker.
+var mostValues = map[bool]int{false: 300, true: 30_000}
 
 // insert writes the rows and returns how many of them are new.
 func (w writer) insert(r *rows) (int64, error) {
@@ -86,7 +92,7 @@ func (w writer) insert(r *rows) (int64, error) {
 	var values []any
 	for n := 0; n < len(r.values); n += len(r.columns) {
 		values = append(append(values, w.shop), r.values[n:n+len(r.columns)]...)
-		if n+len(r.columns) < len(r.values) && len(values)+len(columns) <= mostValues {
+		if n+len(r.columns) < len(r.values) && len(values)+len(columns) <= w.most {
 			continue
 		}
 		done, err := w.tx.ExecContext(w.ctx, begin+places(len(values)/len(columns), len(columns))+" "+r.end, values...)

@@ -41,7 +41,7 @@ func workAsChild(place string) {
 		}
 		err = queue.Work(context.Background(), a, queue.Options{Workers: 2, Rescue: rescue, UntilEmpty: true,
 			Grade: func(t queue.Task, data []byte, marks string) ([]score.Record, error) {
-				time.Sleep(time.Duration(rand.IntN(40)) * time.Millisecond)
+				time.Sleep(time.Duration(200+rand.IntN(600)) * time.Millisecond) // so that the work lasts as long as the killing
 				return graded(t, data, marks)
 			}})
 		a.Close()

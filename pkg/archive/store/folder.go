@@ -18,9 +18,6 @@ import (
 // Folder is a store in a folder, which may be one of a file server.
 type Folder string
 
-// temporary begins the names of files that are renamed when they are whole; a program that was killed may leave one.
-const temporary = ".part-"
-
 // Put implements Store.
 func (f Folder) Put(_ context.Context, key string, data []byte) error {
 	path := f.path(key)
