@@ -33,7 +33,7 @@ func ExampleBuild() {
 	}
 	// Output:
 	// cylinder 1 patchy
-	// cylinder 2 patchy, borderline
+	// cylinder 2 patchy, not certain
 	// cylinder 3 patchy
-	// cylinder 4 crusted, borderline
+	// cylinder 4 crusted, not certain
 }
