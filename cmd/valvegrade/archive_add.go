@@ -183,6 +183,9 @@ func addOne(c *cli.Context, a *archive.Archive, place string, options score.Batc
 	}
 	if source.folder != nil {
 		outcome, err := a.Look(c.Context, visit)
+		if errors.Is(err, archive.ErrIncomplete) {
+			return "", "", misuse("%w", err)
+		}
 		if err != nil || outcome == archive.Known {
 			return outcome, "", err
 		}
@@ -191,6 +194,9 @@ func addOne(c *cli.Context, a *archive.Archive, place string, options score.Batc
 		}
 	}
 	outcome, id, err := a.Add(c.Context, visit)
+	if errors.Is(err, archive.ErrIncomplete) {
+		return "", "", misuse("%w", err)
+	}
 	if err != nil || outcome == archive.Known {
 		return outcome, "", err
 	}

@@ -22,7 +22,7 @@ import (
 
 var aboutCompare = `Says what changed on a valve from the first photo to the second: before and after a cleaning, or two odometer readings
 apart. Both photos are brought onto one map of the valve, so that pose, zoom and roll drop out, and only what both show is
-compared. The verdict is "changed" or "not distinguishable": a difference counts only when it exceeds the smallest change
+compared. The verdict is "changed" or "no sure change": a difference counts only when it exceeds the smallest change
 that these two photos can show. Two inspections of one engine are compared valve by valve.
 
   valvegrade compare before.jpg after.jpg                 two photos of one valve

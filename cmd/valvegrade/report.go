@@ -91,6 +91,10 @@ func reportCommand() *cli.Command {
 			&cli.StringFlag{Name: "customer", Usage: "write `NAME` as the customer's"},
 			&cli.StringFlag{Name: "technician", Usage: "write `NAME` as the technician's"},
 			&cli.StringFlag{Name: "remarks", Usage: "write `TEXT` above the result"},
+			&cli.BoolFlag{
+				Name:  "workshop",
+				Usage: "show what only the workshop can use, too: doubts about dates and photos, each photo's own figures",
+			},
 			&cli.StringFlag{Name: "date", Usage: "write `YYYY-MM-DD` as the day of the report", DefaultText: "today"},
 			&cli.StringFlag{
 				Name:  "locale",
@@ -155,7 +159,17 @@ func runReport(c *cli.Context) error {
 	if err := writeFile(out, c.App.Writer, func(w io.Writer) error { return write(model, w) }); err != nil {
 		return err
 	}
+	tellWorkshop(c, model)
 	return refusedIn(c, documents)
+}
+
+// tellWorkshop tells the workshop what the report does not show to the customer.
+func tellWorkshop(c *cli.Context, m *report.Model) {
+	for _, remark := range m.Notes {
+		if !slices.Contains(m.ShownNotes(), remark) {
+			note(c.App.ErrWriter, "%s", remark)
+		}
+	}
 }
 
 // openReported reads the inspections of the report, and behind them those of the history.

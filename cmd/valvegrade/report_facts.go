@@ -25,7 +25,8 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 	}
 	in := report.Input{
 		Texts: words, Locale: c.String("locale"), Unit: unit, Paper: paper,
-		Program: score.Options{Program: programVersion()}.Version(),
+		Workshop: c.Bool("workshop"),
+		Program:  score.Options{Program: programVersion()}.Version(),
 		Job: report.Job{
 			Number: c.String(
 				"job",

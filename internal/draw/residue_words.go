@@ -37,6 +37,9 @@ func EnglishResidue(c *compare.Comparison) ResidueWords {
 	for class, t := range tints {
 		words.Classes[class] = t.name
 	}
+	if c.Verdict == compare.NotDistinguishable {
+		words.Title = "no sure change"
+	}
 	if words.Title == "" {
 		words.Title = "not compared"
 	}

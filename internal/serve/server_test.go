@@ -7,6 +7,7 @@ import (
 	"crypto/tls"
 	"encoding/json"
 	"io"
+	"io/fs"
 	"net"
 	"net/http"
 	"net/http/httptest"
@@ -299,6 +300,19 @@ func TestTwoClients(t *testing.T) {
 				assert.Equal(t, [][]int{{1, 2, 3}, {4, 5, 6}}, s.Facts.Rows)
 				break
 			}
+		}
+	}
+}
+
+// The browser asks for all modules at once, not for one after the other as it comes upon them.
+func TestAllModulesAreAskedForAtOnce(t *testing.T) {
+	page, err := embedded.ReadFile("page/page.html")
+	require.NoError(t, err)
+	for _, pattern := range []string{"page/*.js", "page/lit/*.js", "page/lit/directives/*.js"} {
+		modules, err := fs.Glob(embedded, pattern)
+		require.NoError(t, err)
+		for _, module := range modules {
+			assert.Contains(t, string(page), `"/`+module+`"`)
 		}
 	}
 }

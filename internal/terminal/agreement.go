@@ -40,7 +40,7 @@ func pair(w io.Writer, p agree.Pair) error {
 	rows := [][]string{
 		{"  same grade", shareCell(p.Same)},
 		{"  within one grade", shareCell(p.WithinOne)},
-		{"  weighted kappa", decimals(p.Quadratic.Figure) + ", quadratic weights"},
+		{"  beyond chance", decimals(p.Quadratic.Figure) + " of 1 (kappa, quadratic weights)"},
 	}
 	if p.Index != nil {
 		l, c := p.Index.Limits, p.Index.Concordance
@@ -86,7 +86,7 @@ func gradeRows(p agree.Pair) [][]string {
 func jointRows(a *agree.Agreement) [][]string {
 	var rows [][]string
 	if a.Fleiss != nil {
-		rows = append(rows, []string{"  kappa of all raters", known(fmt.Sprintf("%.2f", a.Fleiss.Value)), "unweighted"})
+		rows = append(rows, []string{"  beyond chance", known(fmt.Sprintf("%.2f", a.Fleiss.Value)), "kappa of all raters, unweighted"})
 	}
 	if a.ICC != nil {
 		rows = append(

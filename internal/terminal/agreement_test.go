@@ -29,7 +29,7 @@ func TestAgreementShowsThePairAndItsTable(t *testing.T) {
 "A\x1b" against program, photos: 2
   same grade           1 of 2, 50 % (9 to 91)
   within one grade     2 of 2, 100 % (34 to 100)
-  weighted kappa       0.67 (0.36 to 0.97), quadratic weights
+  beyond chance        0.67 (0.36 to 0.97) of 1 (kappa, quadratic weights)
   bias of the index    1.5 (-4.9 to 7.9) points
   limits of agreement  0.1 to 2.9 points
   concordance          0.99
@@ -49,7 +49,7 @@ no valve was rated twice by one rater: repeatability is not known
 func TestAgreementShowsAllRatersTogetherAndRepeats(t *testing.T) {
 	const list = "photo,rater,grade,index\na,A,3,41\nb,A,1,12\nb,A,1,16\na,B,2,39\nb,B,1,11\na,C,3,42\nb,C,0,1\n"
 	text := agreement(t, list, "")
-	assert.Contains(t, text, "\nall raters together\n  kappa of all raters     0.08 ")
+	assert.Contains(t, text, "\nall raters together\n  beyond chance           0.08 ")
 	assert.Contains(t, text, "  intraclass correlation  0.94 (")
 	// One valve rated twice, 4 points apart: sqrt(4^2 / 2), and 1.96 sqrt(2) times that.
 	assert.Contains(
@@ -63,6 +63,6 @@ func TestAgreementShowsAllRatersTogetherAndRepeats(t *testing.T) {
 
 func TestWhatIsNotDeterminedIsADash(t *testing.T) {
 	text := agreement(t, "photo,rater,grade\na,A,3\nb,A,3\na,B,3\nb,B,3\n", "")
-	assert.Contains(t, text, "  weighted kappa    -, quadratic weights\n")
+	assert.Contains(t, text, "  beyond chance     - of 1 (kappa, quadratic weights)\n")
 	assert.NotContains(t, text, "NaN")
 }

@@ -37,7 +37,7 @@ func Comparison(w io.Writer, c *compare.Comparison) error {
 	if !c.Compared {
 		return refusal(w, c.Reasons)
 	}
-	verdict := string(c.Verdict)
+	verdict := inWords(string(c.Verdict))
 	if c.Forced {
 		verdict += " (forced)"
 	}
@@ -127,7 +127,7 @@ func common(c *compare.Comparison) []string {
 
 // EngineComparison prints the outcome of each cylinder, and below it that of each valve.
 func EngineComparison(w io.Writer, e *compare.Engine) error {
-	verdict := string(e.Verdict)
+	verdict := inWords(string(e.Verdict))
 	if verdict == "" {
 		verdict = "not compared"
 	}
@@ -171,6 +171,14 @@ func EngineComparison(w io.Writer, e *compare.Engine) error {
 	return lines(w, append(sentences, e.Notes...))
 }
 
+// inWords are the words for a verdict, which documents call by its name.
+func inWords(verdict string) string {
+	if verdict == string(compare.NotDistinguishable) {
+		return "no sure change"
+	}
+	return verdict
+}
+
 func outcomeCells(c compare.Change) []string {
 	if c.Verdict() == "" {
 		return []string{unknown, unknown, unknown, unknown, "not compared"}
@@ -180,5 +188,5 @@ func outcomeCells(c compare.Change) []string {
 		removed = fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*r.Value, 100*r.Low, 100*r.High)
 	}
 	d := c.Difference
-	return []string{pointCell(c.Before.Value), pointCell(c.After.Value), rangeCell(d), removed, string(c.Verdict())}
+	return []string{pointCell(c.Before.Value), pointCell(c.After.Value), rangeCell(d), removed, inWords(string(c.Verdict()))}
 }

@@ -80,6 +80,9 @@ func lineCells(l trend.Line, missing *footnotes) []string {
 	growth, verdict := unknown, unknown
 	if g := l.Growth; g != nil {
 		growth, verdict = rangeCell(g.Figure), string(g.Verdict)
+		if g.Verdict == trend.NotDistinguishable {
+			verdict = "not sure"
+		}
 	}
 	return []string{fmt.Sprint(len(l.Readings)), odometer, index, growth, verdict, forecastCell(l, missing)}
 }

@@ -27,8 +27,22 @@ const (
 	Beside  Outcome = "other results"
 )
 
+// ErrIncomplete is returned for a visit without the vehicle's name, the day or the odometer reading, by which an archive
+// tells one visit from another.
+var ErrIncomplete = errors.New("vehicle, date and odometer must be known to keep an inspection")
+
+func (v *Visit) complete() error {
+	if i := v.Inspection; i.Vehicle == "" || !i.Dated() || !i.Odometer.Known() {
+		return ErrIncomplete
+	}
+	return nil
+}
+
 // Look says what adding the visit would do, as far as can be told without its results: Added, Renewed or Known.
 func (a *Archive) Look(ctx context.Context, v *Visit) (Outcome, error) {
+	if err := v.complete(); err != nil {
+		return "", err
+	}
 	var content, marked string
 	i := v.Inspection
 	err := a.db.QueryRowContext(ctx, `SELECT i.content, i.marked FROM inspection i JOIN vehicle v ON v.id = i.vehicle
@@ -59,6 +73,9 @@ func kilometres(i *inspection.Inspection) int64 {
 func (a *Archive) Add(ctx context.Context, v *Visit) (Outcome, int64, error) {
 	if v.Graded == nil {
 		return "", 0, errors.New("archive: a visit without results")
+	}
+	if err := v.complete(); err != nil {
+		return "", 0, err
 	}
 	sizes := map[string]int{}
 	for _, p := range v.photos { // before the rows, which must never speak of a photo that is not there

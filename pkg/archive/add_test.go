@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -153,4 +154,18 @@ func TestWhatPeopleDecidedIsKept(t *testing.T) {
 		assert.Equal(t, i.Overruled, back.Engine.Inspection.Overruled)
 		assert.Equal(t, i.Photos, back.Engine.Inspection.Photos)
 	})
+}
+
+func TestAnInspectionThatCannotBeToldFromOthersIsRefused(t *testing.T) {
+	a := opened(t, emptyOn(t, "SQLite"))
+	for _, spoil := range []func(*inspection.Inspection){
+		func(i *inspection.Inspection) { i.Vehicle = "" },
+		func(i *inspection.Inspection) { i.Date = time.Time{} },
+		func(i *inspection.Inspection) { i.Odometer = inspection.Odometer{} },
+	} {
+		graded := wagon.saved(t, version)
+		spoil(graded.Engine.Inspection)
+		_, _, err := a.Add(context.Background(), archive.FromSaved(graded, ""))
+		require.ErrorIs(t, err, archive.ErrIncomplete)
+	}
 }

@@ -33,6 +33,8 @@ type Job struct {
 	revision  int
 	listeners map[chan struct{}]bool
 	unsaved   bool
+	// dirty says that something happened in the folder since it was looked through.
+	dirty bool
 	// trouble is what went wrong beside the work, for the notes; "" for nothing.
 	trouble string
 	// watched are the folders for whose files the watcher was asked.
@@ -115,6 +117,25 @@ func stampOf(path, marks string) stamp {
 	return s
 }
 
+// stamps returns how photos stand now. It lists each folder once, for marks.
+func (j *Job) stamps() func(file string) stamp {
+	listed := map[string][]os.DirEntry{}
+	return func(file string) stamp {
+		path := j.path(file)
+		dir, name := filepath.Split(path)
+		files, known := listed[dir]
+		if !known {
+			files, _ = os.ReadDir(filepath.Clean(dir))
+			listed[dir] = files
+		}
+		marks := region.MarksAmong(name, files)
+		if marks != "" {
+			marks = filepath.Join(dir, marks)
+		}
+		return stampOf(path, marks)
+	}
+}
+
 // settled is how long a file must stay as it is to count as whole.
 const settled = 80 * time.Millisecond
 
@@ -124,10 +145,10 @@ func (j *Job) refresh(now time.Time, live bool) error {
 	if err != nil {
 		return err
 	}
-	changed := j.readForm()
+	j.dirty = false
+	changed, stampIn := j.readForm(), j.stamps()
 	for _, file := range files {
-		path := j.path(file)
-		is := stampOf(path, region.FindMarks(path))
+		is := stampIn(file)
 		s, known := j.shots[file]
 		switch {
 		case !known:
@@ -159,13 +180,13 @@ func (j *Job) refresh(now time.Time, live bool) error {
 // settle queues the files that are whole, and reports whether others are still being written. The lock is held.
 func (j *Job) settle(now time.Time) (pending bool) {
 	var ready []*shot
+	stampIn := j.stamps()
 	for _, s := range j.shots {
 		if s.state != arriving {
 			continue
 		}
 		still := now.Sub(s.since) >= settled || !s.live && now.Sub(s.stamp.time) > time.Second
-		path := j.path(s.file)
-		if is := stampOf(path, region.FindMarks(path)); !is.same(s.stamp) {
+		if is := stampIn(s.file); !is.same(s.stamp) {
 			s.stamp, s.since, still = is, now, false
 		}
 		if still {

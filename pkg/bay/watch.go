@@ -57,14 +57,16 @@ func (b *Bay) each(do func(*Job)) {
 func (j *Job) noticed(event fsnotify.Event) {
 	j.lock.Lock()
 	defer j.lock.Unlock()
-	if slices.Contains(j.watched, filepath.Dir(event.Name)) {
-		_ = j.refresh(time.Now(), true) // a folder that cannot be read just now will be in the next round
-	}
+	j.dirty = j.dirty || slices.Contains(j.watched, filepath.Dir(event.Name)) // a file that is written brings many events
 }
 
 func (j *Job) glance(now time.Time) {
 	j.lock.Lock()
 	defer j.lock.Unlock()
+	if j.dirty {
+		_ = j.refresh(now, true) // a folder that cannot be read just now will be in the next round
+		return
+	}
 	for _, s := range j.shots {
 		if s.state == arriving {
 			j.settle(now)

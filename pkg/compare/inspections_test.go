@@ -112,7 +112,7 @@ func TestMethodsComeOutSideBySide(t *testing.T) {
 func TestNothingRemovedIsNotDistinguishable(t *testing.T) {
 	e := engines(t, before(60, 70, 50, 40), after(58, 71, 52, 39), exact)
 	assert.Equal(t, NotDistinguishable, e.Verdict)
-	assert.Contains(t, e.Cylinders[0].Outcome(), "too small to be sure of")
+	assert.Contains(t, e.Cylinders[0].Outcome(), "no sure change")
 }
 
 func TestSavedResultsClaimNoMoreThanPartsDo(t *testing.T) {

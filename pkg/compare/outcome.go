@@ -54,7 +54,7 @@ func (c Change) sentence(of string) string {
 	case c.Verdict() == NotDistinguishable && !c.CanShow():
 		return figures + ": the intervals are too wide to show any change"
 	case c.Verdict() == NotDistinguishable:
-		return fmt.Sprintf("%s: the difference is too small to be sure of (only one above %s points would count)",
+		return fmt.Sprintf("%s: no sure change (one of more than %s points would have been seen)",
 			figures, point(c.Detectable))
 	case c.Difference.Value > 0:
 		d := c.Difference

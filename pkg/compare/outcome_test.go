@@ -42,11 +42,11 @@ func TestOutcomeOfCrustOnTheStemAlone(t *testing.T) {
 
 func TestSentences(t *testing.T) {
 	for want, c := range map[string]Change{
-		"index 12.0 to 35.0: 23.0 points more (17.3 to 28.7)":                                                   changeOf(around(12, 4), around(35, 4), Precision{}),
-		"index 40.0 to 37.0: the difference is too small to be sure of (only one above 5.7 points would count)": changeOf(around(40, 4), around(37, 4), Precision{}),
-		"index 40.0 to 20.0: 50 % removed (38 to 61)":                                                           changeOf(around(40, 4), around(20, 4), Precision{}),
-		"index 40.0 to 1.0: 98 % removed (92 to 100)":                                                           changeOf(around(40, 4), around(1, 2), Precision{}),
-		"index 0.0 to 0.0: the difference is too small to be sure of (only one above 4.0 points would count)":   changeOf(around(0, 4), around(0, 4), Precision{}),
+		"index 12.0 to 35.0: 23.0 points more (17.3 to 28.7)":                                   changeOf(around(12, 4), around(35, 4), Precision{}),
+		"index 40.0 to 37.0: no sure change (one of more than 5.7 points would have been seen)": changeOf(around(40, 4), around(37, 4), Precision{}),
+		"index 40.0 to 20.0: 50 % removed (38 to 61)":                                           changeOf(around(40, 4), around(20, 4), Precision{}),
+		"index 40.0 to 1.0: 98 % removed (92 to 100)":                                           changeOf(around(40, 4), around(1, 2), Precision{}),
+		"index 0.0 to 0.0: no sure change (one of more than 4.0 points would have been seen)":   changeOf(around(0, 4), around(0, 4), Precision{}),
 	} {
 		assert.Equal(t, want, c.sentence(""))
 	}

@@ -32,6 +32,8 @@ type Input struct {
 	Visits []Source
 	// Compare says how two visits are compared; the zero value is right for everyday use.
 	Compare compare.Options
+	// Workshop shows what only the workshop can use, see Model.
+	Workshop bool
 	// History are further inspections of the same vehicle, in any order.
 	History []*engine.Engine
 }
@@ -93,7 +95,7 @@ func Build(in Input) (*Model, error) {
 		return nil, err
 	}
 	m := &Model{
-		Texts: in.Texts, Locale: locale, Paper: in.Paper, Shop: in.Shop, Job: in.Job, Program: in.Program, Vehicle: first.Vehicle, Layout: first.Engine,
+		Texts: in.Texts, Locale: locale, Paper: in.Paper, Shop: in.Shop, Job: in.Job, Program: in.Program, Workshop: in.Workshop, Vehicle: first.Vehicle, Layout: first.Engine,
 	}
 	if m.Paper == "" {
 		m.Paper = locale.Paper()
@@ -105,8 +107,9 @@ func Build(in Input) (*Model, error) {
 		)
 	}
 	for _, source := range in.Visits {
-		m.Notes = append(m.Notes, source.Engine.Inspection.Assumed...)
+		m.assumed = append(m.assumed, source.Engine.Inspection.Assumed...)
 	}
+	m.Notes = slices.Clone(m.assumed)
 	for n, source := range in.Visits {
 		m.note(n, source.Engine.Notes...)
 		if day := source.Engine.Inspection.Date; day.After(in.Job.Date) {
@@ -196,6 +199,22 @@ func (m *Model) of(visit int, sentence string) string {
 		return sentence
 	}
 	return m.Visits[visit].Title + ": " + sentence
+}
+
+// ShownNotes are the notes on page, paper and invoice: all for the workshop, else what was assumed of the photos.
+func (m *Model) ShownNotes() []string {
+	if m.Workshop {
+		return m.Notes
+	}
+	return m.assumed
+}
+
+// NotesTitle is the heading of the shown notes.
+func (m *Model) NotesTitle() string {
+	if m.Workshop {
+		return m.Texts.ForWorkshop
+	}
+	return m.Texts.Notes
 }
 
 // note keeps each sentence on a visit once.

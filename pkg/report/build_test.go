@@ -59,7 +59,7 @@ func TestComparisonTellsWhatWentAway(t *testing.T) {
 // With photos that say little, a share removed would contradict the sentence that nothing shows.
 func TestNoShareIsRemovedWhereNoChangeShows(t *testing.T) {
 	for sem, words := range map[float64]string{
-		21.4: "too small to be sure of; it would have to exceed 59.3 points",
+		21.4: "no sure change; one of more than 59.3 points would have been seen",
 		80:   "too wide to show any change", // nothing that can go or come would
 	} {
 		in := inputOf(t, "before", "after")
@@ -257,4 +257,30 @@ func TestEnginesOfEverySizeAreWritten(t *testing.T) {
 			assert.NotEmpty(t, written(t, write), name)
 		}
 	}
+}
+
+// What only the workshop can use stays out of the customer's report, and in the document for programs.
+func TestCustomersReadNoWorkshopNotes(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	in.Workshop = false
+	in.Visits[0].Engine.Notes = []string{"the camera's clock is wrong"}
+	in.Visits[0].Engine.Inspection.Assumed = []string{"taken for one valve"}
+	m := build(t, in)
+	assert.Equal(t, []string{"taken for one valve"}, m.ShownNotes())
+	assert.Contains(t, m.Notes, "Before cleaning: the camera's clock is wrong")
+	var text, page strings.Builder
+	require.NoError(t, m.WriteText(&text))
+	require.NoError(t, m.WriteHTML(&page))
+	for _, shown := range []string{text.String(), page.String()} {
+		assert.Contains(t, shown, "taken for one valve")
+		assert.NotContains(t, shown, "clock is wrong")
+		assert.NotContains(t, shown, "outline confidence")
+	}
+	in.Workshop = true
+	m = build(t, in)
+	assert.Equal(t, m.Notes, m.ShownNotes())
+	page.Reset()
+	require.NoError(t, m.WriteHTML(&page))
+	assert.Contains(t, page.String(), "For the workshop")
+	assert.Contains(t, page.String(), "clock is wrong")
 }

@@ -35,5 +35,5 @@ func ExampleBuild() {
 	// cylinder 1 patchy
 	// cylinder 2 patchy
 	// cylinder 3 patchy
-	// cylinder 4 crusted, borderline
+	// cylinder 4 crusted, not certain
 }

@@ -39,6 +39,10 @@ type Model struct {
 	Summary string
 	// Notes are sentences on what is missing or contradicts itself, each once; those on the history are Trend.Notes.
 	Notes []string
+	// Workshop is true for a report that also shows what only the workshop can use: all Notes, and each photo's figures.
+	Workshop bool
+	// assumed are those of the Notes that readers must know to whom photos without a form are shown.
+	assumed []string
 }
 
 // Visit is one inspection as the report names it.

@@ -99,7 +99,9 @@ func (p page) photoView(v Valve, visit int, photo Photo) photoView {
 	if !shown.Refused {
 		said = p.T.GradeName(*record.Grade, *record.Borderline)
 		shown.Shares = p.shares(record.Shares)
-		shown.Figures = p.PhotoFigures(record)
+		if p.Workshop {
+			shown.Figures = p.PhotoFigures(record)
+		}
 	}
 	shown.PlainAlt = fmt.Sprintf(p.T.PhotoAlt, v.Cylinder, v.Number, p.Visits[visit].Title, said)
 	for _, r := range record.Reasons {

@@ -108,9 +108,10 @@ func drawing(seed uint32) func() (*Picture, error) {
 func inputOf(t *testing.T, names ...string) Input {
 	t.Helper()
 	in := Input{
-		Program: "1.0.0+net.0123456789ab",
-		Shop:    Shop{Name: "Example Garage", Address: []string{"12 Example Road", "Example Town"}, Phone: "555 0100"},
-		Job:     Job{Number: "4711", Date: time.Date(2026, 3, 16, 0, 0, 0, 0, time.UTC)},
+		Workshop: true,
+		Program:  "1.0.0+net.0123456789ab",
+		Shop:     Shop{Name: "Example Garage", Address: []string{"12 Example Road", "Example Town"}, Phone: "555 0100"},
+		Job:      Job{Number: "4711", Date: time.Date(2026, 3, 16, 0, 0, 0, 0, time.UTC)},
 		// Invented, too: the program's own repeatability changes with its net.
 		Compare: compare.Options{Repeatability: &compare.Repeatability{
 			Index: compare.Precision{SEM: 2}, Coverage: compare.Precision{SEM: 3},

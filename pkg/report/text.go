@@ -22,7 +22,7 @@ func (m *Model) WriteText(w io.Writer) error {
 			fmt.Fprintln(&text, oneLine(line))
 		}
 	}
-	for _, note := range m.Notes {
+	for _, note := range m.ShownNotes() {
 		fmt.Fprintln(&text, oneLine(fmt.Sprintf(m.Texts.NoteLine, note)))
 	}
 	fmt.Fprintln(&text, m.Texts.CautionList[0])

@@ -119,9 +119,9 @@ func forecast(l Line) (*Forecast, string) {
 	case l.Growth.Verdict == Falling:
 		return nil, "the index falls although no cleaning is on record: check the photos, or add the inspection after the cleaning"
 	case !grows && l.Growth.Birge > contradiction:
-		return nil, "growth is not distinguishable from none: the readings contradict each other by more than their intervals allow; check the photos"
+		return nil, "growth is not sure: the readings contradict each other by more than their intervals allow; check the photos"
 	case !grows:
-		return nil, "growth is not distinguishable from none: a forecast needs inspections further apart"
+		return nil, "growth is not sure: a forecast needs inspections further apart"
 	}
 	reached, _ := l.Growth.Reach(limit) // growing means that it is reached
 	if reached.Value-last.Odometer > farthestAhead*(last.Odometer-l.Readings[0].Odometer) {

@@ -160,7 +160,7 @@ func TestForecastOnlyWhereTheDataCarryIt(t *testing.T) {
 
 	for want, engines := range map[string][]*engine.Engine{
 		"is reached":                {routine(1, 10000, 20), routine(50, 20000, 30), routine(90, 30000, 41)},
-		"not distinguishable":       {routine(1, 10000, 20), routine(50, 20000, 23), routine(90, 30000, 21)},
+		"growth is not sure":        {routine(1, 10000, 20), routine(50, 20000, 23), routine(90, 30000, 21)},
 		"falls although no":         {routine(1, 10000, 30), routine(50, 20000, 20), routine(90, 30000, 10)},
 		"lies further ahead than 2": {routine(1, 10000, 2), routine(50, 40000, 5), routine(90, 70000, 8)},
 	} {

@@ -9,6 +9,9 @@ import (
 	"strings"
 )
 
+// mostAdded is how many bytes a repetition adds at most, beyond every limit that the program has for texts.
+const mostAdded = 64 << 20
+
 // mutate spoils a copy of one of the good files of a kind, mostly a little, now and then a lot.
 func mutate(r *rand.Rand, k kind) []byte {
 	data := slices.Clone(k.good[r.IntN(len(k.good))])
@@ -163,7 +166,7 @@ var inText = []mutation{
 			return d
 		}
 		l := found[r.IntN(len(found))]
-		return slices.Concat(d[:l[1]], bytes.Repeat(d[l[0]:l[1]], 1+r.IntN(1<<r.IntN(16))), d[l[1]:])
+		return slices.Concat(d[:l[1]], bytes.Repeat(d[l[0]:l[1]], min(1+r.IntN(1<<r.IntN(16)), max(1, mostAdded/max(1, l[1]-l[0])))), d[l[1]:])
 	},
 	func(r *rand.Rand, d []byte, k kind) []byte { return inBytes[r.IntN(len(inBytes))](r, d, k) },
 }

@@ -26,7 +26,7 @@ func (r *writer) history() ([]block, error) {
 		}
 		out, above = append(out, above, gap(6)), nil
 	}
-	return append(out, r.notes(r.Trend.Notes)...), nil
+	return append(out, r.notes(r.Texts.Notes, r.Trend.Notes)...), nil
 }
 
 // readings of a series, one a row, with their stages or without.

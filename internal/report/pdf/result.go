@@ -29,7 +29,7 @@ func (r *writer) result() []block {
 		}, gap(2),
 		r.table(), gap(1), r.words(small, r.Texts.TableKey), gap(3), append(drawn, r.words(small, r.Texts.MarkedKey)), gap(3),
 	}
-	return append(append(out, r.notes(r.Notes)...), gap(3))
+	return append(append(out, r.notes(r.NotesTitle(), r.ShownNotes())...), gap(3))
 }
 
 // highestChart lets the chart of the engine stand below its table on the first page.

@@ -75,9 +75,10 @@ var drawings sync.Map
 func inputOf(t *testing.T, names ...string) report.Input {
 	t.Helper()
 	in := report.Input{
-		Program: "1.0.0+net.0123456789ab",
-		Shop:    report.Shop{Name: "Example Garage", Address: []string{"12 Example Road", "Example Town"}},
-		Job:     report.Job{Number: "4711", Date: time.Date(2026, 3, 16, 14, 30, 0, 0, time.UTC)},
+		Workshop: true,
+		Program:  "1.0.0+net.0123456789ab",
+		Shop:     report.Shop{Name: "Example Garage", Address: []string{"12 Example Road", "Example Town"}},
+		Job:      report.Job{Number: "4711", Date: time.Date(2026, 3, 16, 14, 30, 0, 0, time.UTC)},
 		// Invented, too: the program's own repeatability changes with its net.
 		Compare: compare.Options{Repeatability: &compare.Repeatability{
 			Index: compare.Precision{SEM: 2}, Coverage: compare.Precision{SEM: 3},

@@ -120,7 +120,10 @@ func (r *writer) said(p report.Photo) block {
 		}
 	}
 	if p.Record.Status == score.Scored {
-		out = append(out, r.shares(r.ClassShares(p.Record.Shares)), r.words(small, r.PhotoFigures(p.Record)))
+		out = append(out, r.shares(r.ClassShares(p.Record.Shares)))
+		if r.Workshop {
+			out = append(out, r.words(small, r.PhotoFigures(p.Record)))
+		}
 	} else {
 		out = append(out, r.words(strong, r.Texts.NotGraded))
 	}

@@ -79,12 +79,12 @@ func (r *writer) points(in style, texts []string) stack {
 }
 
 // notes are a list of any length under a heading, which may go on on the next page.
-func (r *writer) notes(texts []string) []block {
+func (r *writer) notes(title string, texts []string) []block {
 	if len(texts) == 0 {
 		return nil
 	}
 	list := r.points(body, texts)
-	return append(append([]block{stack{r.heading(section, 1, r.Texts.Notes), list[0]}}, list[1:]...), gap(4))
+	return append(append([]block{stack{r.heading(section, 1, title), list[0]}}, list[1:]...), gap(4))
 }
 
 // plate shows the grade of a reading.

@@ -48,7 +48,7 @@ type Labels struct {
 	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey, Cleaned string
 	TableKey, ShowLarger, ChangeOfWhole, WholeBefore, WholeAfter                 string
 	OneOnly, Neither                                                             string
-	Borderline, NotGraded, NoPhoto, Routine, Result                              string
+	ForWorkshop, Borderline, NotGraded, NoPhoto, Routine, Result                 string
 }
 
 // Numbers are how figures are written.

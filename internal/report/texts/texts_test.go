@@ -62,5 +62,5 @@ func TestGradesAreThoseOfTheScale(t *testing.T) {
 		assert.Equal(t, name, English.Grades[value].Name)
 		assert.Equal(t, grade.PracticeForm(value), English.Grades[value].Practice)
 	}
-	assert.Equal(t, "grade 2 patchy (borderline)", English.GradeName(2, true))
+	assert.Equal(t, "grade 2 patchy (not certain)", English.GradeName(2, true))
 }

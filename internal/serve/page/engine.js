@@ -7,12 +7,13 @@ import { gradeWords } from './figures.js';
 
 export const valveNumbers = () => Array.from({ length: state.sheet.facts.valves }, (_, n) => n + 1);
 
-// Gives photos to a valve; the selection is done with then.
+// Gives photos to a valve; they are done with then, but not what was selected meanwhile.
 export async function assign(files, cylinder, valves) {
-  if (await act('assign', { files, cylinder, valves })) {
-    state.selected.clear();
-    changed();
-  }
+  for (const file of files) state.selected.delete(file);
+  changed();
+  if (await act('assign', { files, cylinder, valves })) return;
+  for (const file of files) state.selected.add(file);
+  changed();
 }
 
 function figureOf(cylinder, valve) {

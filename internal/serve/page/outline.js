@@ -67,16 +67,20 @@ async function automatic() {
 function handles() {
   const { head, stem } = edit;
   const [cos, sin] = [Math.cos(radians(head.angle)), Math.sin(radians(head.angle))];
-  const found = [
-    ['head', words.handles.head, head.x, head.y, (x, y) => Object.assign(head, { x, y })],
-    ['first', words.handles.first, head.x + head.a * cos, head.y + head.a * sin, (x, y) => {
-      head.a = Math.max(4, Math.hypot(x - head.x, y - head.y));
-      head.angle = (Math.atan2(y - head.y, x - head.x) * 180) / Math.PI;
-    }],
-    ['second', words.handles.second, head.x - head.b * sin, head.y + head.b * cos, (x, y) => {
-      head.b = Math.max(4, Math.abs((head.x - x) * sin + (y - head.y) * cos));
-    }],
-  ];
+  // Both ends of each axis: one of them is often beyond the photo.
+  const found = [['head', words.handles.head, head.x, head.y, (x, y) => Object.assign(head, { x, y })]];
+  for (const end of [1, -1]) {
+    const other = end < 0 ? '-other' : '';
+    found.push(
+      ['first' + other, words.handles['first' + other], head.x + end * head.a * cos, head.y + end * head.a * sin, (x, y) => {
+        head.a = Math.max(4, Math.hypot(x - head.x, y - head.y));
+        head.angle = (Math.atan2(end * (y - head.y), end * (x - head.x)) * 180) / Math.PI;
+      }],
+      ['second' + other, words.handles['second' + other], head.x - end * head.b * sin, head.y + end * head.b * cos, (x, y) => {
+        head.b = Math.max(4, Math.abs((head.x - x) * sin + (y - head.y) * cos));
+      }],
+    );
+  }
   if (stem) {
     const length = Math.max(1, Math.hypot(stem.x2 - stem.x1, stem.y2 - stem.y1));
     const [ux, uy] = [(stem.x2 - stem.x1) / length, (stem.y2 - stem.y1) / length];

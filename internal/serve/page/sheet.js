@@ -89,8 +89,9 @@ const free = () => state.sheet.shots.filter((shot) => shot.state === 'good' && !
 async function inOrder(event) {
   event.preventDefault();
   const form = new FormData(event.target);
-  if (await act('order', { files: [...state.selected], order: form.get('order') ?? '', each })) {
-    state.selected.clear();
+  const files = [...state.selected];
+  if (await act('order', { files, order: form.get('order') ?? '', each })) {
+    for (const file of files) state.selected.delete(file);
     changed();
   }
 }

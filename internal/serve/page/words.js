@@ -130,6 +130,7 @@ export const words = {
   outlineHint: 'Drag the points, or move them with the arrow keys (with shift ten pixels at a time). The blue ellipse is the rim of the head.',
   handles: {
     head: 'Middle of the head', first: 'Rim of the head, first axis', second: 'Rim of the head, second axis',
+    'first-other': 'Rim of the head, first axis, other end', 'second-other': 'Rim of the head, second axis, other end',
     far: 'Far end of the stem', foot: 'Foot of the stem', width: 'Width of the stem',
   },
   stemInView: 'The stem is in view',
