@@ -126,7 +126,7 @@ func record(file, hash, version string, index float64) score.Record {
 	figure := measure.Figure{Value: index, Low: max(0, index-5), High: min(100, index+5)}
 	r.Written = grade.Of(figure, grade.Probabilities{}).Write()
 	shares := measure.SharesOf([4]float64{100 - index, 0, 0, index})
-	r.WrittenReading = measure.Reading{Index: figure, Coverage: figure}.Write()
+	r.WrittenReading = measure.Reading{Index: figure, Dark: figure, Coverage: figure}.Write()
 	r.Shares = new(shares.Write())
 	r.Pixels = new(5000)
 	r.RegionConfidence = measure.Rounded(0.9, 2)

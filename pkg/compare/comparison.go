@@ -177,6 +177,9 @@ func (c *Comparison) wholes(r Repeatability) {
 	whole := func(i measure.Figure) measure.Figure { return carry(i, i.Value, supposedShare) }
 	index := [2]measure.Figure{whole(c.Before.Index), whole(c.After.Index)}
 	coverage := [2]measure.Figure{whole(c.Before.Coverage), whole(c.After.Coverage)}
+	// How well repeated photos agree was measured on what both show, too.
+	r.Index.SEM /= math.Sqrt(supposedShare)
+	r.Coverage.SEM /= math.Sqrt(supposedShare)
 	c.conclude(index, coverage, r)
 }
 

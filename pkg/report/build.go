@@ -106,10 +106,13 @@ func Build(in Input) (*Model, error) {
 			Visit{Title: m.titleOf(n, len(in.Visits)), Graded: source.Graded, Versions: versionsOf(source.Photos)},
 		)
 	}
-	for _, source := range in.Visits {
-		m.assumed = append(m.assumed, source.Engine.Inspection.Assumed...)
+	for n, source := range in.Visits {
+		m.shown = append(m.shown, source.Engine.Inspection.Assumed...)
+		for _, decided := range source.Engine.Decisions() {
+			m.shown = append(m.shown, m.of(n, decided))
+		}
 	}
-	m.Notes = slices.Clone(m.assumed)
+	m.Notes = slices.Clone(m.shown)
 	for n, source := range in.Visits {
 		m.note(n, source.Engine.Notes...)
 		if day := source.Engine.Inspection.Date; day.After(in.Job.Date) {
@@ -201,12 +204,13 @@ func (m *Model) of(visit int, sentence string) string {
 	return m.Visits[visit].Title + ": " + sentence
 }
 
-// ShownNotes are the notes on page, paper and invoice: all for the workshop, else what was assumed of the photos.
+// ShownNotes are the notes on page, paper and invoice: all for the workshop, else what was
+// assumed of the photos and what people decided.
 func (m *Model) ShownNotes() []string {
 	if m.Workshop {
 		return m.Notes
 	}
-	return m.assumed
+	return m.shown
 }
 
 // NotesTitle is the heading of the shown notes.

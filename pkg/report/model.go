@@ -41,8 +41,9 @@ type Model struct {
 	Notes []string
 	// Workshop is true for a report that also shows what only the workshop can use: all Notes, and each photo's figures.
 	Workshop bool
-	// assumed are those of the Notes that readers must know to whom photos without a form are shown.
-	assumed []string
+	// shown are those of the Notes that every reader must know: what was assumed of photos without a form, and what
+	// people decided against the measurement.
+	shown []string
 }
 
 // Visit is one inspection as the report names it.

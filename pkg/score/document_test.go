@@ -56,7 +56,10 @@ func TestSchemaRefusesBrokenDocuments(t *testing.T) {
 		{`"grade": 2`, `"grade": null`},
 		{`"index": 34.57`, `"index": null`},
 		{`"index": 34.57`, `"index": 134.57`},
-		{`"borderline": true`, `"edge": true`},
+		{`"borderline": false`, `"edge": false`},
+		{`"dark": 33.33`, `"dark": null`},
+		{`"due": `, `"late": `},
+		{`"build_up": "unknown"`, `"build_up": "soft"`},
 		{`"taken": "2025-03-09T14:05:07"`, `"taken": "9 March"`},
 		{`"region_source": "auto"`, `"region_source": "guess"`},
 	} {
@@ -86,8 +89,9 @@ func TestKeysAreThoseOfTheContract(t *testing.T) {
 	assert.Contains(t, string(text), `"painted": 0.25`)
 	assert.Contains(t, string(text), `"painted_by": "Ann"`)
 	contract := strings.Fields(
-		`photo valve_in_photo valves_in_photo sha256 width height taken status reasons grade grade_name borderline scale index index_low
-		index_high coverage coverage_low coverage_high shares head stem colour texture region_source region_confidence version`,
+		`photo valve_in_photo valves_in_photo sha256 width height taken status reasons grade grade_name borderline
+		probabilities due scale index index_low index_high dark dark_low dark_high coverage coverage_low coverage_high shares build_up
+		thick_share thick_share_low thick_share_high head stem colour texture region_source region_confidence version`,
 	)
 	assert.Equal(t, contract, got[:len(contract)])
 }

@@ -63,10 +63,11 @@ func scored() *Result {
 				Shares:     measure.Shares{Bare: 1. / 3, Film: 1. / 3, Medium: 0, Heavy: 1. / 3},
 				Reading: measure.Reading{
 					Index:    measure.Figure{Value: 34.567, Low: 29, High: 41},
+					Dark:     measure.Figure{Value: 33.3333, Low: 25, High: 44},
 					Coverage: measure.Figure{Value: 66.6666, Low: 60.004, High: 71.006},
 				},
 			},
-			Head: &head,
+			Head: &head, BuildUp: deposit.Unknown,
 			Colour: deposit.Colour{
 				DepositL:       21.5,
 				DepositA:       2,
