@@ -55,10 +55,17 @@ func runArchiveAdd(c *cli.Context) error {
 		return err
 	}
 	if len(places) == 0 {
-		return hinted(misuse("no inspection found"), "valvegrade init %q makes a folder of photos one", c.Args().First())
+		return hinted(
+			misuse("no inspection found"),
+			"valvegrade init %q makes a folder of photos one",
+			c.Args().First(),
+		)
 	}
 	if len(places) > 1 && cardOf(c) != (inspection.JobCard{}) {
-		return misuse("--plate, --vin, --family, --job, --technician and --wish are those of one inspection, and there are %d", len(places))
+		return misuse(
+			"--plate, --vin, --family, --job, --technician and --wish are those of one inspection, and there are %d",
+			len(places),
+		)
 	}
 	return withArchive(c, func(a *archive.Archive) error { return addAll(c, a, places, options) })
 }
@@ -120,8 +127,14 @@ func hasPhotos(dir string) bool {
 
 // cardOf is what the options say of vehicle and job.
 func cardOf(c *cli.Context) inspection.JobCard {
-	return inspection.JobCard{Plate: c.String("plate"), VIN: c.String("vin"), Family: c.String("family"), Job: c.String("job"),
-		Technician: c.String("technician"), Wish: c.String("wish")}
+	return inspection.JobCard{
+		Plate:      c.String("plate"),
+		VIN:        c.String("vin"),
+		Family:     c.String("family"),
+		Job:        c.String("job"),
+		Technician: c.String("technician"),
+		Wish:       c.String("wish"),
+	}
 }
 
 // addAll adds one inspection after the other. One that cannot be added is named, and the others are added all the same.
@@ -171,7 +184,12 @@ func told(counts map[archive.Outcome]int) string {
 }
 
 // addOne adds an inspection and returns a line about it, "" where nothing changed.
-func addOne(c *cli.Context, a *archive.Archive, place string, options score.BatchOptions) (archive.Outcome, string, error) {
+func addOne(
+	c *cli.Context,
+	a *archive.Archive,
+	place string,
+	options score.BatchOptions,
+) (archive.Outcome, string, error) {
 	source, err := openInspection(place)
 	if err != nil {
 		return "", "", err
@@ -204,7 +222,15 @@ func addOne(c *cli.Context, a *archive.Archive, place string, options score.Batc
 	if err != nil {
 		return "", "", err
 	}
-	line := fmt.Sprintf("%s: %s, %s %s, inspection %d, %s", outcome, source.inspection().Vehicle, kept.Day, kept.Stage, id, graded(kept.Grade))
+	line := fmt.Sprintf(
+		"%s: %s, %s %s, inspection %d, %s",
+		outcome,
+		source.inspection().Vehicle,
+		kept.Day,
+		kept.Stage,
+		id,
+		graded(kept.Grade),
+	)
 	return outcome, line + remarkOnVIN(source.inspection().Card.VIN), nil
 }
 

@@ -58,8 +58,11 @@ func showFound(c *cli.Context, text string, found []archive.Found) error {
 	}
 	rows := [][]string{{"VEHICLE", "NAME", "PLATE", "VIN", "ENGINE", "INSPECTIONS", "LAST", "GRADE"}}
 	for _, f := range found {
-		rows = append(rows, []string{"#" + strconv.FormatInt(f.ID, 10), f.Reference, orDash(f.Plate), orDash(f.VIN), orDash(f.Family),
-			strconv.Itoa(f.Visits), orDash(f.Last), graded(f.Grade)})
+		rows = append(
+			rows,
+			[]string{"#" + strconv.FormatInt(f.ID, 10), f.Reference, orDash(f.Plate), orDash(f.VIN), orDash(f.Family),
+				strconv.Itoa(f.Visits), orDash(f.Last), graded(f.Grade)},
+		)
 	}
 	return printColumns(c, rows)
 }
@@ -80,8 +83,15 @@ func archiveShowCommand() *cli.Command {
 		Description: "VEHICLE is a text that find takes and that fits one vehicle, or its number, such as #12.\n\n" +
 			"  valvegrade archive show \"QX 417\"\n  valvegrade archive show --inspection 31 --json again.json    its results, as score --json wrote them",
 		Flags: archiveFlags(
-			&cli.Int64Flag{Name: "inspection", Usage: "show the inspection with the number `N`, valves, cylinders and engine"},
-			&cli.StringFlag{Name: "version", Usage: "show what the version `NAME` of program and net said of it", DefaultText: "the one that counts"},
+			&cli.Int64Flag{
+				Name:  "inspection",
+				Usage: "show the inspection with the number `N`, valves, cylinders and engine",
+			},
+			&cli.StringFlag{
+				Name:        "version",
+				Usage:       "show what the version `NAME` of program and net said of it",
+				DefaultText: "the one that counts",
+			},
 			jsonFlag(),
 		),
 		Action: func(c *cli.Context) error {
@@ -114,13 +124,25 @@ func showKept(c *cli.Context, a *archive.Archive) error {
 		return err
 	}
 	facts := [][]string{
-		{"inspection", strconv.FormatInt(id, 10)}, {"vehicle", g.Engine.Inspection.Vehicle}, {"day", kept.Day}, {"stage", kept.Stage},
-		{"odometer", g.Engine.Inspection.Odometer.String()}, {"technician", orDash(kept.Technician)}, {"job", orDash(kept.Job)},
-		{"wish", orDash(kept.Wish)}, {"notes", orDash(kept.Notes)}, {"from", orDash(kept.Source)}, {"version", g.Version},
+		{
+			"inspection",
+			strconv.FormatInt(id, 10),
+		}, {"vehicle", g.Engine.Inspection.Vehicle}, {"day", kept.Day}, {"stage", kept.Stage},
+		{
+			"odometer",
+			g.Engine.Inspection.Odometer.String(),
+		}, {"technician", orDash(kept.Technician)}, {"job", orDash(kept.Job)},
+		{
+			"wish",
+			orDash(kept.Wish),
+		}, {"notes", orDash(kept.Notes)}, {"from", orDash(kept.Source)}, {"version", g.Version},
 	}
 	for _, o := range overruled {
-		facts = append(facts, []string{"overruled", fmt.Sprintf("cylinder %d valve %d: measured %s, grade %d by %s on %s: %s",
-			o.Cylinder, o.Valve, graded(o.Measured), o.Grade, o.Who, o.Noted, o.Why)})
+		facts = append(
+			facts,
+			[]string{"overruled", fmt.Sprintf("cylinder %d valve %d: measured %s, grade %d by %s on %s: %s",
+				o.Cylinder, o.Valve, graded(o.Measured), o.Grade, o.Who, o.Noted, o.Why)},
+		)
 	}
 	if err := printColumns(c, facts); err != nil {
 		return err
@@ -142,15 +164,54 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 		All []archive.Kept `json:"visits"`
 	}{v, kept}
 	return show(c, whole, func() error {
-		name := fmt.Sprintf("#%d %s, plate %s, VIN %s%s, engine %s, %d cylinders with %d valves", v.ID, v.Reference, orDash(v.Plate),
-			orDash(v.VIN), checkDigit(v.VINCheck), orDash(v.Family), v.Cylinders, v.Valves)
+		name := fmt.Sprintf(
+			"#%d %s, plate %s, VIN %s%s, engine %s, %d cylinders with %d valves",
+			v.ID,
+			v.Reference,
+			orDash(v.Plate),
+			orDash(v.VIN),
+			checkDigit(v.VINCheck),
+			orDash(v.Family),
+			v.Cylinders,
+			v.Valves,
+		)
 		if _, err := fmt.Fprintln(c.App.Writer, terminal.Escaped(name)); err != nil {
 			return err
 		}
-		rows := [][]string{{"INSPECTION", "DAY", "STAGE", "ODOMETER", "GRADE", "INDEX", "DARK, %", "PHOTOS", "REFUSED", "JOB", "TECHNICIAN"}}
+		rows := [][]string{
+			{
+				"INSPECTION",
+				"DAY",
+				"STAGE",
+				"ODOMETER",
+				"GRADE",
+				"INDEX",
+				"DARK, %",
+				"PHOTOS",
+				"REFUSED",
+				"JOB",
+				"TECHNICIAN",
+			},
+		}
 		for _, k := range kept {
-			rows = append(rows, []string{strconv.FormatInt(k.ID, 10), orDash(k.Day), k.Stage, fmt.Sprintf("%.0f %s", k.Odometer, k.Unit),
-				graded(k.Grade), figure(k.Worst), figure(k.Dark), strconv.Itoa(k.Photos), strconv.Itoa(k.Refused), orDash(k.Job), orDash(k.Technician)})
+			rows = append(
+				rows,
+				[]string{
+					strconv.FormatInt(k.ID, 10),
+					orDash(k.Day),
+					k.Stage,
+					fmt.Sprintf("%.0f %s", k.Odometer, k.Unit),
+					graded(
+						k.Grade,
+					),
+					figure(k.Worst),
+					figure(k.Dark),
+					strconv.Itoa(k.Photos),
+					strconv.Itoa(k.Refused),
+					orDash(k.Job),
+					orDash(k.Technician),
+				},
+			)
 		}
 		return printColumns(c, rows)
 	})

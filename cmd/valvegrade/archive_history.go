@@ -30,20 +30,41 @@ func archiveHistoryCommand() *cli.Command {
 	return &cli.Command{
 		Name: "history", Usage: "trend, chart and report of a vehicle over its visits", ArgsUsage: "VEHICLE", Description: aboutArchiveHistory,
 		Flags: append(archiveFlags(
-			&cli.StringFlag{Name: "json", Usage: "write the trend to `FILE`, - for standard output instead of the table"},
+			&cli.StringFlag{
+				Name:  "json",
+				Usage: "write the trend to `FILE`, - for standard output instead of the table",
+			},
 			&cli.StringFlag{Name: "chart", Usage: "draw index over odometer to `FILE`, .svg or .png"},
 			&cli.IntFlag{Name: "cylinder", Usage: "chart cylinder `N`", DefaultText: "the worst"},
 			&cli.IntFlag{Name: "valve", Usage: "chart valve `N` of that cylinder", DefaultText: "its worst"},
 			&cli.BoolFlag{Name: "valves", Usage: "list every valve in the table, too"},
-			&cli.StringFlag{Name: "unit", Usage: "count in `UNIT`, mi or km", DefaultText: "that of the last inspection"},
-			&cli.StringFlag{Name: "report", Usage: "write a report of the last visit to `FILE`: " + strings.Join(formatNames(), ", ")},
+			&cli.StringFlag{
+				Name:        "unit",
+				Usage:       "count in `UNIT`, mi or km",
+				DefaultText: "that of the last inspection",
+			},
+			&cli.StringFlag{
+				Name:  "report",
+				Usage: "write a report of the last visit to `FILE`: " + strings.Join(formatNames(), ", "),
+			},
 			&cli.StringFlag{Name: "shop", Usage: "take the shop's name, address and logo for it from `FILE` (YAML)"},
-			&cli.StringFlag{Name: "logo", Usage: "show the picture in `FILE` (PNG or JPEG) in it instead of the shop file's"},
+			&cli.StringFlag{
+				Name:  "logo",
+				Usage: "show the picture in `FILE` (PNG or JPEG) in it instead of the shop file's",
+			},
 			&cli.StringFlag{Name: "customer", Usage: "write `NAME` as the customer's into it"},
 			&cli.StringFlag{Name: "remarks", Usage: "write `TEXT` above its result"},
 			&cli.StringFlag{Name: "date", Usage: "write `YYYY-MM-DD` as its day", DefaultText: "today"},
-			&cli.StringFlag{Name: "locale", Usage: "write its numbers and dates as in `TAG`, such as en-GB", Value: "en-US"},
-			&cli.StringFlag{Name: "paper", Usage: "make a PDF for `PAPER`, a4 or letter", DefaultText: "by the region of --locale"},
+			&cli.StringFlag{
+				Name:  "locale",
+				Usage: "write its numbers and dates as in `TAG`, such as en-GB",
+				Value: "en-US",
+			},
+			&cli.StringFlag{
+				Name:        "paper",
+				Usage:       "make a PDF for `PAPER`, a4 or letter",
+				DefaultText: "by the region of --locale",
+			},
 		), measuringFlags()...),
 		Action: runArchiveHistory,
 	}
@@ -100,7 +121,13 @@ func trendOfVisits(visits []*engine.Graded, unit inspection.Unit) (*trend.Trend,
 		return nil, hinted(fault("%w", err), "correct inspection.yaml and add its folder again")
 	}
 	if versions := versionsOf(visits); len(versions) > 1 {
-		t.Notes = append(t.Notes, fmt.Sprintf("scored by different versions (%q): valvegrade archive rescore --adopt has all measured alike", versions))
+		t.Notes = append(
+			t.Notes,
+			fmt.Sprintf(
+				"scored by different versions (%q): valvegrade archive rescore --adopt has all measured alike",
+				versions,
+			),
+		)
 	}
 	return t, nil
 }
@@ -131,7 +158,11 @@ func reportVisit(c *cli.Context, a *archive.Archive, kept []archive.Kept, visits
 		return err
 	}
 	defer os.RemoveAll(dir)
-	options := gather.Options{BatchOptions: measuring, Texts: in.Texts, PictureBytes: gather.PictureBytes(len(visits[last].Photos) * len(shown))}
+	options := gather.Options{
+		BatchOptions: measuring,
+		Texts:        in.Texts,
+		PictureBytes: gather.PictureBytes(len(visits[last].Photos) * len(shown)),
+	}
 	options.Map = len(shown) == 2
 	for _, n := range shown {
 		folder := filepath.Join(dir, fmt.Sprint(n))

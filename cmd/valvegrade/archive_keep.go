@@ -36,7 +36,11 @@ func archiveExportCommand() *cli.Command {
 				format = strings.TrimPrefix(strings.ToLower(filepath.Ext(out)), ".")
 			}
 			if _, err := export.New(format, io.Discard); out == "" || err != nil {
-				return hinted(misuse("--out does not say where, or as what, the results are written"), "--out results.csv, or one of %s", formats)
+				return hinted(
+					misuse("--out does not say where, or as what, the results are written"),
+					"--out results.csv, or one of %s",
+					formats,
+				)
 			}
 			return withArchive(c, func(a *archive.Archive) error {
 				return stream(out, c.App.Writer, func(w io.Writer) error {
@@ -82,7 +86,10 @@ func archiveCheckCommand() *cli.Command {
 		Description: "Ends with 3 when something is wrong, and names it. A photo that is missing or spoilt comes back by adding its folder again.",
 		Flags: archiveFlags(
 			&cli.BoolFlag{Name: "figures", Usage: "leave the photos alone, which take most of the time"},
-			&cli.BoolFlag{Name: "again", Usage: "score the photos again whose results are of this version, and compare"},
+			&cli.BoolFlag{
+				Name:  "again",
+				Usage: "score the photos again whose results are of this version, and compare",
+			},
 			jsonFlag(),
 		),
 		Action: func(c *cli.Context) error {
@@ -113,8 +120,16 @@ func runArchiveCheck(c *cli.Context, a *archive.Archive) error {
 				return err
 			}
 		}
-		_, err := fmt.Fprintf(c.App.Writer, "%d inspections, %d results, %d photos, %d scored again: %d faults; %d photos that nothing speaks of\n",
-			checked.Inspections, checked.Results, checked.Photos, checked.Again, len(checked.Faults), checked.Loose)
+		_, err := fmt.Fprintf(
+			c.App.Writer,
+			"%d inspections, %d results, %d photos, %d scored again: %d faults; %d photos that nothing speaks of\n",
+			checked.Inspections,
+			checked.Results,
+			checked.Photos,
+			checked.Again,
+			len(checked.Faults),
+			checked.Loose,
+		)
 		return err
 	})
 	if err == nil && len(checked.Faults) > 0 {
@@ -137,10 +152,30 @@ have it all. Without --for-good it only says what would be taken away.`,
 					return err
 				}
 				if v.Slips > 0 {
-					return hinted(misuse("%q fits no vehicle exactly, and forgetting cannot be undone", strings.Join(c.Args().Slice(), " ")), "%s #%d is %s", c.Command.HelpName, v.ID, v.Reference)
+					return hinted(
+						misuse(
+							"%q fits no vehicle exactly, and forgetting cannot be undone",
+							strings.Join(c.Args().Slice(), " "),
+						),
+						"%s #%d is %s",
+						c.Command.HelpName,
+						v.ID,
+						v.Reference,
+					)
 				}
 				if !c.Bool("for-good") {
-					return hinted(misuse("#%d %s, plate %s, with %d inspections would be forgotten", v.ID, v.Reference, orDash(v.Plate), v.Visits), "%s --for-good #%d", c.Command.HelpName, v.ID)
+					return hinted(
+						misuse(
+							"#%d %s, plate %s, with %d inspections would be forgotten",
+							v.ID,
+							v.Reference,
+							orDash(v.Plate),
+							v.Visits,
+						),
+						"%s --for-good #%d",
+						c.Command.HelpName,
+						v.ID,
+					)
 				}
 				photos, err := a.Forget(c.Context, v.ID)
 				if err == nil {
@@ -162,7 +197,11 @@ func archiveBackupCommand() *cli.Command {
 				return hinted(misuse("backup takes the file to write"), "valvegrade archive backup shop.tar")
 			}
 			return withArchive(c, func(a *archive.Archive) error {
-				return stream(c.Args().First(), c.App.Writer, func(w io.Writer) error { return a.Backup(c.Context, w, !c.Bool("figures")) })
+				return stream(
+					c.Args().First(),
+					c.App.Writer,
+					func(w io.Writer) error { return a.Backup(c.Context, w, !c.Bool("figures")) },
+				)
 			})
 		},
 	}
@@ -175,7 +214,10 @@ func archiveRestoreCommand() *cli.Command {
 		Flags:       archiveFlags(),
 		Action: func(c *cli.Context) error {
 			if c.Args().Len() != 1 {
-				return hinted(misuse("restore takes the file that backup wrote"), "valvegrade archive restore --archive new.db shop.tar")
+				return hinted(
+					misuse("restore takes the file that backup wrote"),
+					"valvegrade archive restore --archive new.db shop.tar",
+				)
 			}
 			file, err := openFile(c.Args().First())
 			if err != nil {

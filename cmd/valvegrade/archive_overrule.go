@@ -25,8 +25,12 @@ func archiveOverruleCommand() *cli.Command {
 				return hinted(misuse("overrule takes the number of one inspection"), "valvegrade archive show tells it")
 			}
 			return withArchive(c, func(a *archive.Archive) error {
-				return a.Overrule(c.Context, id, archive.Overruled{Cylinder: c.Int("cylinder"), Valve: c.Int("valve"), Grade: c.Int("grade"),
-					Who: c.String("who"), Why: c.String("why")})
+				return a.Overrule(
+					c.Context,
+					id,
+					archive.Overruled{Cylinder: c.Int("cylinder"), Valve: c.Int("valve"), Grade: c.Int("grade"),
+						Who: c.String("who"), Why: c.String("why")},
+				)
 			})
 		},
 	}

@@ -35,7 +35,10 @@ func pickVehicle(c *cli.Context, a *archive.Archive) (*archive.Found, error) {
 	case err != nil:
 		return nil, err
 	case len(found) == 0:
-		return nil, hinted(misuse("no vehicle in the archive fits %q", text), "valvegrade archive find takes a part of plate, VIN or name")
+		return nil, hinted(
+			misuse("no vehicle in the archive fits %q", text),
+			"valvegrade archive find takes a part of plate, VIN or name",
+		)
 	case len(found) == 1 || found[0].Slips < found[1].Slips:
 		return &found[0], nil
 	}
@@ -43,7 +46,12 @@ func pickVehicle(c *cli.Context, a *archive.Archive) (*archive.Found, error) {
 	for _, f := range found[:min(mostNamed, len(found))] {
 		names = append(names, fmt.Sprintf("#%d %s", f.ID, f.Reference))
 	}
-	return nil, hinted(misuse("%d vehicles fit %q: %s", len(found), text, strings.Join(names, ", ")), "%s %s", c.Command.HelpName, strings.Fields(names[0])[0])
+	return nil, hinted(
+		misuse("%d vehicles fit %q: %s", len(found), text, strings.Join(names, ", ")),
+		"%s %s",
+		c.Command.HelpName,
+		strings.Fields(names[0])[0],
+	)
 }
 
 // graded is "3 crusted", "-" where nothing was measured.

@@ -24,7 +24,10 @@ func whereFlag() cli.Flag {
 	return &cli.GenericFlag{
 		Name: "where", Value: &files{},
 		Usage: "only inspections of which `CONDITION` holds, such as year>=2024 or method=blasting; may be given several times: " +
-			strings.Join(archive.Filters(), ", "),
+			strings.Join(
+				archive.Filters(),
+				", ",
+			),
 	}
 }
 
@@ -39,9 +42,14 @@ func filterOption(c *cli.Context) (archive.Filter, error) {
 func archiveStatisticsCommand() *cli.Command {
 	return &cli.Command{
 		Name: "statistics", Usage: "what cleaning removes, grades by engine family, year and technician", Description: aboutArchiveStatistics,
-		Flags: archiveFlags(whereFlag(),
-			&cli.StringFlag{Name: "versions", Usage: "say instead how what the second version says differs from the first: `EARLIER,LATER`"},
-			jsonFlag()),
+		Flags: archiveFlags(
+			whereFlag(),
+			&cli.StringFlag{
+				Name:  "versions",
+				Usage: "say instead how what the second version says differs from the first: `EARLIER,LATER`",
+			},
+			jsonFlag(),
+		),
 		Action: func(c *cli.Context) error {
 			f, err := filterOption(c)
 			if err != nil {
@@ -70,7 +78,16 @@ func showStatistics(c *cli.Context, s *archive.Statistics) error {
 		{{"TECHNICIAN", "INSPECTIONS", "PHOTOS", "REFUSED, %", "VALVES", "TAKEN AGAIN, %", "OVERRULED", "BY GRADES"}},
 	}
 	for _, m := range s.Methods {
-		tables[0] = append(tables[0], []string{cmp.Or(m.Name, "not said"), strconv.Itoa(m.Engines), strconv.Itoa(m.Cylinders), between(m.Index), between(m.Dark)})
+		tables[0] = append(
+			tables[0],
+			[]string{
+				cmp.Or(m.Name, "not said"),
+				strconv.Itoa(m.Engines),
+				strconv.Itoa(m.Cylinders),
+				between(m.Index),
+				between(m.Dark),
+			},
+		)
 	}
 	for _, b := range s.Families {
 		row := []string{cmp.Or(b.Family, "not said"), fmt.Sprintf("%d to %d", b.FromKM, b.FromKM+archive.BandKM)}
@@ -80,11 +97,32 @@ func showStatistics(c *cli.Context, s *archive.Statistics) error {
 		tables[1] = append(tables[1], append(row, figure(b.Index), figure(b.Dark)))
 	}
 	for _, y := range s.Years {
-		tables[2] = append(tables[2], []string{strconv.Itoa(y.Year), strconv.Itoa(y.Inspections), strconv.Itoa(y.Photos), strconv.Itoa(y.Refused), figure(y.Index), figure(y.Dark)})
+		tables[2] = append(
+			tables[2],
+			[]string{
+				strconv.Itoa(y.Year),
+				strconv.Itoa(y.Inspections),
+				strconv.Itoa(y.Photos),
+				strconv.Itoa(y.Refused),
+				figure(y.Index),
+				figure(y.Dark),
+			},
+		)
 	}
 	for _, t := range s.Technicians {
-		tables[3] = append(tables[3], []string{cmp.Or(t.Name, "not said"), strconv.Itoa(t.Inspections), strconv.Itoa(t.Photos), between(t.Refused),
-			strconv.Itoa(t.Valves), between(t.Retaken), strconv.Itoa(t.Overruled), figure(t.Difference)})
+		tables[3] = append(
+			tables[3],
+			[]string{
+				cmp.Or(t.Name, "not said"),
+				strconv.Itoa(t.Inspections),
+				strconv.Itoa(t.Photos),
+				between(t.Refused),
+				strconv.Itoa(t.Valves),
+				between(t.Retaken),
+				strconv.Itoa(t.Overruled),
+				figure(t.Difference),
+			},
+		)
 	}
 	for _, rows := range tables {
 		if len(rows) == 1 {
@@ -122,18 +160,41 @@ func showChanges(c *cli.Context, a *archive.Archive) error {
 		for name, n := range versions {
 			known = append(known, fmt.Sprintf("%s (%d results)", name, n))
 		}
-		return hinted(misuse("--versions takes two versions that have results"), "the archive has %s", strings.Join(known, ", "))
+		return hinted(
+			misuse("--versions takes two versions that have results"),
+			"the archive has %s",
+			strings.Join(known, ", "),
+		)
 	}
 	changes, err := a.Compare(c.Context, earlier, later)
 	if err != nil {
 		return err
 	}
 	return show(c, changes, func() error {
-		fmt.Fprintf(c.App.Writer, "%d valves seen by both: the index changes by %s on average, by %s without sign; %d have another grade; "+
-			"%d are refused now, %d are no longer\n", changes.Valves, figure(changes.Index), figure(changes.Apart), changes.Grades, changes.Refused, changes.Judged)
+		fmt.Fprintf(
+			c.App.Writer,
+			"%d valves seen by both: the index changes by %s on average, by %s without sign; %d have another grade; "+
+				"%d are refused now, %d are no longer\n",
+			changes.Valves,
+			figure(changes.Index),
+			figure(changes.Apart),
+			changes.Grades,
+			changes.Refused,
+			changes.Judged,
+		)
 		rows := [][]string{{"PHOTO", "VALVE", "INDEX BEFORE", "AFTER", "GRADE BEFORE", "AFTER"}}
 		for _, m := range changes.Most {
-			rows = append(rows, []string{m.Photo[:min(12, len(m.Photo))], strconv.Itoa(m.Valve), figure(m.Before), figure(m.After), graded(m.GradeWas), graded(m.GradeIs)})
+			rows = append(
+				rows,
+				[]string{
+					m.Photo[:min(12, len(m.Photo))],
+					strconv.Itoa(m.Valve),
+					figure(m.Before),
+					figure(m.After),
+					graded(m.GradeWas),
+					graded(m.GradeIs),
+				},
+			)
 		}
 		return printColumns(c, rows)
 	})

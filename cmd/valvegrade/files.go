@@ -37,7 +37,12 @@ func openFile(path string) (*os.File, error) {
 }
 
 // exampleNames are names of files that options could be given.
-var exampleNames = map[string]string{"--json": "result.json", "--chart": "chart.svg", "--out": "report.html", "--report": "report.html"}
+var exampleNames = map[string]string{
+	"--json":   "result.json",
+	"--chart":  "chart.svg",
+	"--out":    "report.html",
+	"--report": "report.html",
+}
 
 // tryFile finds out before the work begins whether a file can be written there. option is the flag that named it; no
 // file and standard output are fine.

@@ -235,7 +235,11 @@ func engineGuess(d *inspection.Proposal) string {
 	case len(d.Placed) == 0:
 		return "not known: no file name tells cylinder and valve"
 	case d.Ordered:
-		return fmt.Sprintf("cylinders %d, intake valves of one cylinder %d, as in the order", d.Engine.Cylinders, d.Engine.Valves)
+		return fmt.Sprintf(
+			"cylinders %d, intake valves of one cylinder %d, as in the order",
+			d.Engine.Cylinders,
+			d.Engine.Valves,
+		)
 	case d.Seen:
 		return fmt.Sprintf(
 			"cylinders %d, the highest in the file names, intake valves of one cylinder %d, as many as photos show",

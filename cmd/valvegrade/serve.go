@@ -50,7 +50,11 @@ func serveCommand() *cli.Command {
 			&cli.IntFlag{Name: "port", Usage: "listen on `PORT`", DefaultText: "one that is free"},
 			&cli.StringFlag{Name: "certificate", Usage: "with --network, take the certificate in `FILE` (PEM)"},
 			&cli.StringFlag{Name: "key", Usage: "take its key in `FILE` (PEM)"},
-			&cli.StringFlag{Name: "locale", Usage: "write numbers and dates as in `TAG`, such as en-GB", Value: "en-US"},
+			&cli.StringFlag{
+				Name:  "locale",
+				Usage: "write numbers and dates as in `TAG`, such as en-GB",
+				Value: "en-US",
+			},
 		}, measuringFlags()...),
 		Action: runServe,
 	}

@@ -39,9 +39,18 @@ func archiveRescoreCommand() *cli.Command {
 			}
 			return withArchive(c, func(a *archive.Archive) error {
 				version := score.Options{Program: programVersion(), Nets: nets}.Version()
-				put, err := queue.Put(c.Context, a, queue.Order{Filter: f, Version: version, Nets: nets, Adopt: c.Bool("adopt")})
+				put, err := queue.Put(
+					c.Context,
+					a,
+					queue.Order{Filter: f, Version: version, Nets: nets, Adopt: c.Bool("adopt")},
+				)
 				if put > 0 || err == nil {
-					note(c.App.ErrWriter, "%d photos wait to be scored by %s; valvegrade work scores them", put, version)
+					note(
+						c.App.ErrWriter,
+						"%d photos wait to be scored by %s; valvegrade work scores them",
+						put,
+						version,
+					)
 				}
 				return err
 			})
@@ -52,7 +61,10 @@ func archiveRescoreCommand() *cli.Command {
 func archiveQueueCommand() *cli.Command {
 	return &cli.Command{
 		Name: "queue", Usage: "how far the scoring is, how long it will take, and what failed",
-		Flags: archiveFlags(&cli.BoolFlag{Name: "wait", Usage: "say so every 10 seconds, until nothing is left"}, jsonFlag()),
+		Flags: archiveFlags(
+			&cli.BoolFlag{Name: "wait", Usage: "say so every 10 seconds, until nothing is left"},
+			jsonFlag(),
+		),
 		Action: func(c *cli.Context) error {
 			return withArchive(c, func(a *archive.Archive) error {
 				for {
@@ -85,14 +97,31 @@ func showQueue(c *cli.Context, p *queue.Progress) error {
 	case p.PerSecond > 0:
 		left = fmt.Sprintf("%.1f a second, %s left", p.PerSecond, p.Left)
 	}
-	_, err := fmt.Fprintf(c.App.Writer, "%d photos wait, %d are being scored, %d will be tried again, %d failed for good, %d are done: %s\n",
-		p.Waiting, p.Running, p.Again, p.Dead, p.Done, left)
+	_, err := fmt.Fprintf(
+		c.App.Writer,
+		"%d photos wait, %d are being scored, %d will be tried again, %d failed for good, %d are done: %s\n",
+		p.Waiting,
+		p.Running,
+		p.Again,
+		p.Dead,
+		p.Done,
+		left,
+	)
 	if err != nil || len(p.Failures) == 0 {
 		return err
 	}
 	rows := [][]string{{"TASK", "PHOTO", "TRIES", "FOR GOOD", "ERROR"}}
 	for _, f := range p.Failures {
-		rows = append(rows, []string{strconv.FormatInt(f.Task, 10), strconv.FormatInt(f.Photo, 10), strconv.Itoa(f.Tries), yes(f.Dead), f.Error})
+		rows = append(
+			rows,
+			[]string{
+				strconv.FormatInt(f.Task, 10),
+				strconv.FormatInt(f.Photo, 10),
+				strconv.Itoa(f.Tries),
+				yes(f.Dead),
+				f.Error,
+			},
+		)
 	}
 	return printColumns(c, rows)
 }

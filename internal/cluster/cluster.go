@@ -111,8 +111,23 @@ func (s *Server) Make(database string) (string, error) {
 
 // SQL runs statements as Owner.
 func (s *Server) SQL(database, statements string) error {
-	command := s.as(s.tool("psql"), "-q", "-X", "-v", "ON_ERROR_STOP=1", "-h", s.dir, "-p", strconv.Itoa(s.port), "-U", Owner,
-		"-d", database, "-c", statements)
+	command := s.as(
+		s.tool("psql"),
+		"-q",
+		"-X",
+		"-v",
+		"ON_ERROR_STOP=1",
+		"-h",
+		s.dir,
+		"-p",
+		strconv.Itoa(s.port),
+		"-U",
+		Owner,
+		"-d",
+		database,
+		"-c",
+		statements,
+	)
 	if out, err := command.CombinedOutput(); err != nil {
 		return fmt.Errorf("psql: %w: %s", err, out)
 	}

@@ -12,8 +12,8 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// Sizes in pixels: the long side of a photo is at most maxSide, two of which are as much as a screen shows; the canvas is
-// at least minWidth wide, which is what the caption needs; between lies between two photos.
+// Sizes in pixels: the long side of a photo is at most maxSide, two of which are as much as a screen shows; the canvas
+// is at least minWidth wide, which is what the caption needs; between lies between two photos.
 const (
 	maxSide  = 1200
 	minWidth = 560

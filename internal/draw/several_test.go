@@ -47,7 +47,13 @@ func valves() []*score.Result {
 		r.Region, r.Deposit = &found, &measured
 	}
 	index := measure.Figure{Value: 0, Low: 0, High: 1.5}
-	right.Grade, right.Reasons = grade.Of(index, grade.Probabilities{}), []reason.Reason{reason.Of(reason.Glare), reason.Of(reason.CutOff)}
+	right.Grade, right.Reasons = grade.Of(
+		index,
+		grade.Probabilities{},
+	), []reason.Reason{
+		reason.Of(reason.Glare),
+		reason.Of(reason.CutOff),
+	}
 	right.Deposit.Both = deposit.Figures{Reading: measure.Reading{Index: index, Coverage: index}}
 	return []*score.Result{&left, &right}
 }

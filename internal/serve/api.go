@@ -40,7 +40,12 @@ func (s *Server) api(mux *http.ServeMux) {
 	}) error {
 		return j.AssignInOrder(a.Files, a.Order, a.Each)
 	}))
-	s.job(mux, "POST", "names", taking(func(j *bay.Job, a struct{ Pattern string }) error { return j.AssignByNames(a.Pattern) }))
+	s.job(
+		mux,
+		"POST",
+		"names",
+		taking(func(j *bay.Job, a struct{ Pattern string }) error { return j.AssignByNames(a.Pattern) }),
+	)
 	s.job(mux, "POST", "follow", taking(func(j *bay.Job, a struct{ Each int }) error { return j.Follow(a.Each) }))
 	s.job(mux, "POST", "engine", taking(func(j *bay.Job, a struct {
 		Cylinders, Valves int
@@ -62,7 +67,12 @@ func (s *Server) api(mux *http.ServeMux) {
 	}) error {
 		return j.LeaveOut(a.File, a.Who)
 	}))
-	s.job(mux, "GET", "marks", func(r *http.Request, j *bay.Job) (any, error) { return j.Marks(r.URL.Query().Get("photo")) })
+	s.job(
+		mux,
+		"GET",
+		"marks",
+		func(r *http.Request, j *bay.Job) (any, error) { return j.Marks(r.URL.Query().Get("photo")) },
+	)
 	s.job(mux, "POST", "marks", taking(func(j *bay.Job, a struct {
 		File  string
 		Marks bay.Outline

@@ -28,8 +28,8 @@ const (
 	renewal = 7 * 24 * time.Hour
 )
 
-// OwnCertificate returns the certificate kept in a folder, or makes one for these addresses where there is none, or none
-// that is good for them. The key is readable for its owner only.
+// OwnCertificate returns the certificate kept in a folder, or makes one for these addresses where there is none, or
+// none that is good for them. The key is readable for its owner only.
 func OwnCertificate(dir string, addresses []net.IP) (*tls.Certificate, error) {
 	path := filepath.Join(dir, "page.pem")
 	if kept, err := tls.LoadX509KeyPair(path, path); err == nil && fits(kept.Leaf, addresses) {

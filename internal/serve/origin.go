@@ -51,7 +51,8 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 // itself is fine.
 func foreign(r *http.Request) bool {
 	site := r.Header.Get("Sec-Fetch-Site")
-	return (site == "cross-site" || site == "same-site") && (r.URL.Path != "/" || r.Header.Get("Sec-Fetch-Mode") != "navigate")
+	return (site == "cross-site" || site == "same-site") &&
+		(r.URL.Path != "/" || r.Header.Get("Sec-Fetch-Mode") != "navigate")
 }
 
 // ownHost reports whether a request was meant for this machine: a site's name that was made to lead here is none of

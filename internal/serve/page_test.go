@@ -93,7 +93,11 @@ func sixteenPhotosInTenActions(t *testing.T, chromium context.Context) {
 	act(func() { b.button(t, "Set") }) // four cylinders with two valves are what stands there
 	b.until(t, "document.querySelectorAll('.disc').length === 8")
 	act(func() {
-		eval[any](t, b, "void (s => { s.value = '2'; s.dispatchEvent(new Event('change', {bubbles: true})) })(document.querySelector('.order select'))")
+		eval[any](
+			t,
+			b,
+			"void (s => { s.value = '2'; s.dispatchEvent(new Event('change', {bubbles: true})) })(document.querySelector('.order select'))",
+		)
 	})
 	act(func() { b.button(t, "Assign 16") })
 	require.Eventually(t, func() bool { return j.Sheet().Next == "" }, time.Minute, 20*time.Millisecond)
@@ -114,7 +118,12 @@ func press(t *testing.T, b *tab, keys ...string) {
 			text = key
 		}
 		for _, kind := range []input.DispatchKeyEventType{input.DispatchKeyEventTypeKeyDown, input.DispatchKeyEventTypeKeyUp} {
-			call(t, b, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: kind, Key: key, Text: text, Code: code(key)})
+			call(
+				t,
+				b,
+				input.DispatchKeyEvent,
+				input.DispatchKeyEventParams{Type: kind, Key: key, Text: text, Code: code(key)},
+			)
 		}
 	}
 }
@@ -129,7 +138,15 @@ func code(key string) string {
 // Without a mouse: tiles are reached, selected, given to a valve, taken back, opened.
 func keyboardAlone(t *testing.T, chromium context.Context) {
 	dir := t.TempDir()
-	copyDemo(t, dir, map[string]string{"IMG_1.JPG": "cyl1-valve1-before.jpg", "IMG_2.JPG": "cyl1-valve2-before.jpg", "IMG_3.JPG": "cyl2-valve1-before.jpg"})
+	copyDemo(
+		t,
+		dir,
+		map[string]string{
+			"IMG_1.JPG": "cyl1-valve1-before.jpg",
+			"IMG_2.JPG": "cyl1-valve2-before.jpg",
+			"IMG_3.JPG": "cyl2-valve1-before.jpg",
+		},
+	)
 	bayed, server := start(t, dir, Options{})
 	j := ready(t, bayed, 3)
 	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 4, Valves: 2}, nil))
@@ -153,7 +170,12 @@ func keyboardAlone(t *testing.T, chromium context.Context) {
 	press(t, b, "2", "1")
 	require.Eventually(t, func() bool { return valves("IMG_1.JPG") == "2.1" }, time.Minute, 20*time.Millisecond)
 	press(t, b, "ArrowRight", " ", "ArrowRight", " ", "1", "2")
-	require.Eventually(t, func() bool { return valves("IMG_2.JPG") == "1.2" && valves("IMG_3.JPG") == "1.2" }, time.Minute, 20*time.Millisecond)
+	require.Eventually(
+		t,
+		func() bool { return valves("IMG_2.JPG") == "1.2" && valves("IMG_3.JPG") == "1.2" },
+		time.Minute,
+		20*time.Millisecond,
+	)
 	b.until(t, "document.querySelector('.tools').innerText.includes('Undo')")
 	press(t, b, "u")
 	require.Eventually(t, func() bool { return valves("IMG_2.JPG") == "" }, time.Minute, 20*time.Millisecond)
@@ -174,13 +196,23 @@ func outlinesAreDragged(t *testing.T, chromium context.Context) {
 	b.button(t, "Outline by hand")
 	b.until(t, "document.querySelector('.handle.first')")
 	ellipse := func() []float64 {
-		return eval[[]float64](t, b, "(e => ['cx','cy','rx','ry'].map(k => Number(e.getAttribute(k))))(document.querySelector('.stage ellipse.line'))")
+		return eval[[]float64](
+			t,
+			b,
+			"(e => ['cx','cy','rx','ry'].map(k => Number(e.getAttribute(k))))(document.querySelector('.stage ellipse.line'))",
+		)
 	}
 	before := ellipse()
 	x, y := b.middle(t, ".handle.head")
 	b.mouse(t, input.DispatchMouseEventTypeMousePressed, x, y)
 	b.mouse(t, input.DispatchMouseEventTypeMouseMoved, x+30, y-20)
-	b.until(t, fmt.Sprintf("document.querySelector('.loupe') && Number(document.querySelector('.stage ellipse.line').getAttribute('cx')) > %f", before[0]+1))
+	b.until(
+		t,
+		fmt.Sprintf(
+			"document.querySelector('.loupe') && Number(document.querySelector('.stage ellipse.line').getAttribute('cx')) > %f",
+			before[0]+1,
+		),
+	)
 	b.mouse(t, input.DispatchMouseEventTypeMouseReleased, x+30, y-20)
 	moved := ellipse()
 	scale := eval[float64](t, b, "640 / document.querySelector('.stage').getBoundingClientRect().width")
@@ -204,14 +236,24 @@ func outlinesAreDragged(t *testing.T, chromium context.Context) {
 	assert.InDelta(t, touched[1], ellipse()[1], 0.01)
 
 	b.button(t, "Keep")
-	require.Eventually(t, func() bool { s := j.Sheet(); return s.Reading == 0 && s.Shots[0].Seen[0].ByHand }, time.Minute, 20*time.Millisecond)
+	require.Eventually(
+		t,
+		func() bool { s := j.Sheet(); return s.Reading == 0 && s.Shots[0].Seen[0].ByHand },
+		time.Minute,
+		20*time.Millisecond,
+	)
 	marks, err := region.ReadMarks(filepath.Join(dir, "IMG_1.JPG.marks.yaml"))
 	require.NoError(t, err)
 	assert.InDelta(t, keyed[0], marks.Head.X, 0.6)
 	b.until(t, "document.body.innerText.includes('outline set by hand')")
 	b.button(t, "Outline by hand")
 	b.button(t, "Let the program find the outline")
-	require.Eventually(t, func() bool { s := j.Sheet(); return s.Reading == 0 && !s.Shots[0].Seen[0].ByHand }, time.Minute, 20*time.Millisecond)
+	require.Eventually(
+		t,
+		func() bool { s := j.Sheet(); return s.Reading == 0 && !s.Shots[0].Seen[0].ByHand },
+		time.Minute,
+		20*time.Millisecond,
+	)
 	b.quiet(t)
 }
 
@@ -234,7 +276,12 @@ func classesArePainted(t *testing.T, chromium context.Context) {
 	eval[any](t, b, "void document.querySelector('.stage canvas').focus()")
 	press(t, b, " ", "ArrowDown", "ArrowDown", "ArrowDown", " ")
 	b.button(t, "Keep")
-	require.Eventually(t, func() bool { s := j.Sheet(); return s.Reading == 0 && s.Shots[0].Seen[0].Painted != nil }, time.Minute, 20*time.Millisecond)
+	require.Eventually(
+		t,
+		func() bool { s := j.Sheet(); return s.Reading == 0 && s.Shots[0].Seen[0].Painted != nil },
+		time.Minute,
+		20*time.Millisecond,
+	)
 	assert.Greater(t, j.Sheet().Shots[0].Seen[0].Index.Value(), before, "heavy crust was painted")
 	marks, err := region.ReadMarks(filepath.Join(dir, "IMG_1.JPG.marks.yaml"))
 	require.NoError(t, err)
@@ -262,7 +309,12 @@ func decisionsAndReport(t *testing.T, chromium context.Context) {
 		form.querySelector('[name=reason]').value = 'crust behind the stem';
 		form.requestSubmit();
 	})()`)
-	require.Eventually(t, func() bool { s := j.Sheet(); return len(s.Cylinders) > 0 && s.Cylinders[0].Valves[0].Overruled != nil }, time.Minute, 20*time.Millisecond)
+	require.Eventually(
+		t,
+		func() bool { s := j.Sheet(); return len(s.Cylinders) > 0 && s.Cylinders[0].Valves[0].Overruled != nil },
+		time.Minute,
+		20*time.Millisecond,
+	)
 	b.until(t, "document.body.innerText.includes('Ann says grade 2 patchy: crust behind the stem')")
 	assert.Contains(t, eval[string](t, b, "document.body.innerText"), "measured: grade")
 	eval[any](t, b, `void (() => {
@@ -270,7 +322,12 @@ func decisionsAndReport(t *testing.T, chromium context.Context) {
 		form.querySelector('[name=odometer]').value = '85,000 mi';
 		form.requestSubmit();
 	})()`)
-	require.Eventually(t, func() bool { return j.Sheet().Facts.Odometer == "85,000 mi" }, time.Minute, 20*time.Millisecond)
+	require.Eventually(
+		t,
+		func() bool { return j.Sheet().Facts.Odometer == "85,000 mi" },
+		time.Minute,
+		20*time.Millisecond,
+	)
 
 	eval[any](t, b, "void (location.hash = '#/then/report')")
 	b.until(t, "document.querySelector('.reporting form')")
@@ -284,8 +341,15 @@ func decisionsAndReport(t *testing.T, chromium context.Context) {
 	b.until(t, "document.querySelector('.comparing form')")
 	b.button(t, "Compare")
 	eval[any](t, b, "void document.querySelector('.comparing form').requestSubmit()")
-	b.until(t, "document.querySelectorAll('.changed').length === 2 && [...document.querySelectorAll('.swipe img')].every(i => i.complete && i.naturalWidth === 560)")
-	eval[any](t, b, "void (r => { r.value = 20; r.dispatchEvent(new Event('input', {bubbles: true})) })(document.querySelector('.swipe input'))")
+	b.until(
+		t,
+		"document.querySelectorAll('.changed').length === 2 && [...document.querySelectorAll('.swipe img')].every(i => i.complete && i.naturalWidth === 560)",
+	)
+	eval[any](
+		t,
+		b,
+		"void (r => { r.value = 20; r.dispatchEvent(new Event('input', {bubbles: true})) })(document.querySelector('.swipe input'))",
+	)
 	assert.Equal(t, "20%", eval[string](t, b, "document.querySelector('.swipe').style.getPropertyValue('--at')"))
 	assert.Empty(t, b.breaches(t))
 	b.quiet(t)
@@ -306,10 +370,20 @@ func theCodeIsTyped(t *testing.T, chromium context.Context) {
 	assert.Empty(t, b.breaches(t))
 	type form struct{ code, says string }
 	for _, try := range []form{{"AAAA-AAAA", "not the code"}} {
-		eval[any](t, b, "void (f => { f.code.value = "+quote(try.code)+"; f.requestSubmit() })(document.querySelector('.enter form'))")
+		eval[any](
+			t,
+			b,
+			"void (f => { f.code.value = "+quote(
+				try.code,
+			)+"; f.requestSubmit() })(document.querySelector('.enter form'))",
+		)
 		b.until(t, "document.querySelector('#why').innerText.includes("+quote(try.says)+")")
 	}
-	eval[any](t, b, "void (f => { f.code.value = "+quote(last)+"; f.requestSubmit() })(document.querySelector('.enter form'))")
+	eval[any](
+		t,
+		b,
+		"void (f => { f.code.value = "+quote(last)+"; f.requestSubmit() })(document.querySelector('.enter form'))",
+	)
 	b.until(t, "!document.querySelector('.enter')")
 	close(s.ended)
 }
@@ -346,8 +420,8 @@ func aRestartLosesNothing(t *testing.T, chromium context.Context) {
 	require.NoError(t, <-ended)
 }
 
-// Every view at every width, light and dark: no rule of axe-core is broken, nothing sticks out to the side, and what can
-// be pressed is large enough for a glove. With SCREENSHOTS=DIR the views are kept as pictures.
+// Every view at every width, light and dark: no rule of axe-core is broken, nothing sticks out to the side, and what
+// can be pressed is large enough for a glove. With SCREENSHOTS=DIR the views are kept as pictures.
 func everyViewKeepsTheRules(t *testing.T, chromium context.Context) {
 	dir := t.TempDir()
 	whole(t, filepath.Join(dir, "first"), "before")
@@ -376,9 +450,17 @@ func everyViewKeepsTheRules(t *testing.T, chromium context.Context) {
 				}
 				assert.Empty(t, b.breaches(t))
 				assert.LessOrEqual(t, eval[int](t, b, "document.documentElement.scrollWidth"), int(look.width))
-				assert.Empty(t, eval[[]string](t, b, `[...document.querySelectorAll('button, a, select, input:not([type=file], [type=checkbox], [type=radio]), .button')]
+				assert.Empty(
+					t,
+					eval[[]string](
+						t,
+						b,
+						`[...document.querySelectorAll('button, a, select, input:not([type=file], [type=checkbox], [type=radio]), .button')]
 					.map(e => [e, e.getBoundingClientRect()]).filter(([e, r]) => r.width && r.height && (r.height < 43.5 || r.width < 43.5) && !e.closest('p'))
-					.map(([e, r]) => e.outerHTML.slice(0, 90) + ' ' + r.width + 'x' + r.height)`), "44 pixels for a glove")
+					.map(([e, r]) => e.outerHTML.slice(0, 90) + ' ' + r.width + 'x' + r.height)`,
+					),
+					"44 pixels for a glove",
+				)
 				keepPicture(t, b, name)
 			})
 		}

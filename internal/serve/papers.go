@@ -38,8 +38,8 @@ func (p *papers) find(name, sheet string) *bay.Paper {
 	return p.sheets[name][sheet]
 }
 
-// reportPolicy lets a report run its own few lines of script and load nothing; it cannot speak with the page. What it may
-// do in itself it says in its own policy.
+// reportPolicy lets a report run its own few lines of script and load nothing; it cannot speak with the page. What it
+// may do in itself it says in its own policy.
 const reportPolicy = "sandbox allow-scripts allow-modals; default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; " +
 	"img-src data:; frame-ancestors 'self'"
 
@@ -56,7 +56,8 @@ func (s *Server) paper(w http.ResponseWriter, r *http.Request) {
 	if r.URL.Query().Has("download") {
 		way = "attachment"
 	}
-	w.Header().Set("Content-Disposition", way+`; filename="`+ascii(found.Name)+`"; filename*=UTF-8''`+percent(found.Name))
+	w.Header().
+		Set("Content-Disposition", way+`; filename="`+ascii(found.Name)+`"; filename*=UTF-8''`+percent(found.Name))
 	_, _ = w.Write(found.Content)
 }
 

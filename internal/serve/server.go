@@ -82,7 +82,9 @@ func (s *Server) Serve(ctx context.Context, listener net.Listener) error {
 	}
 	if s.options.Certificate != nil {
 		listener = tls.NewListener(listener, &tls.Config{
-			Certificates: []tls.Certificate{*s.options.Certificate}, MinVersion: tls.VersionTLS12, NextProtos: []string{"h2", "http/1.1"},
+			Certificates: []tls.Certificate{
+				*s.options.Certificate,
+			}, MinVersion: tls.VersionTLS12, NextProtos: []string{"h2", "http/1.1"},
 		})
 	}
 	context.AfterFunc(ctx, func() {

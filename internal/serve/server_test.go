@@ -145,7 +145,12 @@ func TestAClientThatGoesAway(t *testing.T) {
 	require.NoError(t, err)
 	data, err := os.ReadFile(filepath.Join(demoFolder, "cyl1-valve1-before.jpg"))
 	require.NoError(t, err)
-	_, err = io.WriteString(connection, "POST /api/inspections/here/photos?name=a.jpg HTTP/1.1\r\nHost: localhost\r\nContent-Length: 58119\r\n\r\n"+string(data[:20000]))
+	_, err = io.WriteString(
+		connection,
+		"POST /api/inspections/here/photos?name=a.jpg HTTP/1.1\r\nHost: localhost\r\nContent-Length: 58119\r\n\r\n"+string(
+			data[:20000],
+		),
+	)
 	require.NoError(t, err)
 	require.Eventually(t, func() bool {
 		found, _ := filepath.Glob(filepath.Join(dir, ".valvegrade*"))
@@ -214,7 +219,11 @@ func TestTheCodeLetsOneDeviceIn(t *testing.T) {
 	answer := post(strings.ToLower(codes[0]))
 	require.Equal(t, 200, answer.StatusCode)
 	cookie := answer.Cookies()[0]
-	assert.True(t, cookie.Secure && cookie.HttpOnly && cookie.SameSite == http.SameSiteStrictMode && strings.HasPrefix(cookie.Name, "__Host-"))
+	assert.True(
+		t,
+		cookie.Secure && cookie.HttpOnly && cookie.SameSite == http.SameSiteStrictMode &&
+			strings.HasPrefix(cookie.Name, "__Host-"),
+	)
 	assert.Equal(t, 200, get("/api/bay", cookie))
 	require.Len(t, codes, 2)
 	assert.NotEqual(t, codes[0], codes[1])
@@ -292,7 +301,12 @@ func TestTwoClients(t *testing.T) {
 	one, two := follow(), follow()
 	assert.Zero(t, next(one).Facts.Cylinders)
 	assert.Zero(t, next(two).Facts.Cylinders)
-	answer, text := ask(t, "POST", server.URL+"/api/inspections/here/engine", `{"cylinders":6,"valves":2,"rows":[[1,2,3],[4,5,6]]}`)
+	answer, text := ask(
+		t,
+		"POST",
+		server.URL+"/api/inspections/here/engine",
+		`{"cylinders":6,"valves":2,"rows":[[1,2,3],[4,5,6]]}`,
+	)
 	require.Equal(t, 200, answer.StatusCode, text)
 	for _, lines := range []*bufio.Scanner{one, two} {
 		for s := next(lines); ; s = next(lines) {
@@ -328,5 +342,10 @@ func TestQRCodesHaveAQuietZone(t *testing.T) {
 	assert.Empty(t, strings.TrimSpace(string(plain(lines[1]))))
 	assert.Len(t, plain(lines[0]), len(plain(lines[5])))
 	assert.InDelta(t, 2*len(lines), len(plain(lines[0])), 1, "a square")
-	assert.Equal(t, "▀▀▀▀▀▀▀", strings.ReplaceAll(string(plain(lines[2])[4:11]), "█", "▀"), "a finder pattern begins in the corner")
+	assert.Equal(
+		t,
+		"▀▀▀▀▀▀▀",
+		strings.ReplaceAll(string(plain(lines[2])[4:11]), "█", "▀"),
+		"a finder pattern begins in the corner",
+	)
 }

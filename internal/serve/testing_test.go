@@ -68,7 +68,11 @@ func ready(t testing.TB, b *bay.Bay, photos int) *bay.Job {
 // whole is an inspection of the demo engine's first cylinder that lacks nothing.
 func whole(t testing.TB, dir, stage string) {
 	t.Helper()
-	copyDemo(t, dir, map[string]string{"a.jpg": "cyl1-valve1-" + stage + ".jpg", "b.jpg": "cyl1-valve2-" + stage + ".jpg"})
+	copyDemo(
+		t,
+		dir,
+		map[string]string{"a.jpg": "cyl1-valve1-" + stage + ".jpg", "b.jpg": "cyl1-valve2-" + stage + ".jpg"},
+	)
 	form := &inspection.Form{
 		Vehicle: "van 7", Engine: inspection.Layout{Cylinders: 1, Valves: 2}, Date: "2026-05-01", Odometer: "84200 mi",
 		Stage: inspection.Stage(stage), Photos: []inspection.Entry{
@@ -114,7 +118,10 @@ func visit(t *testing.T, in context.Context, address string, width, height int64
 	call(t, b, network.Enable, network.EnableParams{})
 	call(t, b, log.Enable, cdp.Empty{})
 	call(t, b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"}},
+		Features: []*emulation.MediaFeature{
+			{Name: "prefers-color-scheme", Value: scheme},
+			{Name: "prefers-reduced-motion", Value: "reduce"},
+		},
 	})
 	size := []chromedp.EmulateViewportOption{chromedp.EmulateTouch}
 	if width < 600 {
@@ -175,13 +182,23 @@ func call[P, R any](t *testing.T, b *tab, command cdp.Command[P, R], params P) {
 // until waits for an expression to hold.
 func (b *tab) until(t *testing.T, expression string) {
 	t.Helper()
-	require.Eventually(t, func() bool { return eval[bool](t, b, "Boolean("+expression+")") }, 90*time.Second, 30*time.Millisecond, expression)
+	require.Eventually(
+		t,
+		func() bool { return eval[bool](t, b, "Boolean("+expression+")") },
+		90*time.Second,
+		30*time.Millisecond,
+		expression,
+	)
 }
 
 // button presses the button of a name, as a person does.
 func (b *tab) button(t *testing.T, name string) {
 	t.Helper()
-	find := "[...document.querySelectorAll('button, a, summary')].find(b => b.textContent.trim().startsWith(" + quote(name) + ") || b.ariaLabel === " + quote(name) + ")"
+	find := "[...document.querySelectorAll('button, a, summary')].find(b => b.textContent.trim().startsWith(" + quote(
+		name,
+	) + ") || b.ariaLabel === " + quote(
+		name,
+	) + ")"
 	b.until(t, find)
 	eval[any](t, b, "void "+find+".click()")
 }
@@ -191,7 +208,13 @@ func quote(text string) string { return "'" + strings.ReplaceAll(text, "'", `\'`
 // middle is where an element lies in the window.
 func (b *tab) middle(t *testing.T, selector string) (x, y float64) {
 	t.Helper()
-	at := eval[[]float64](t, b, "(e => { e.scrollIntoView({block: 'nearest'}); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2] })(document.querySelector("+quote(selector)+"))")
+	at := eval[[]float64](
+		t,
+		b,
+		"(e => { e.scrollIntoView({block: 'nearest'}); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2] })(document.querySelector("+quote(
+			selector,
+		)+"))",
+	)
 	return at[0], at[1]
 }
 

@@ -86,7 +86,10 @@ func gradeRows(p agree.Pair) [][]string {
 func jointRows(a *agree.Agreement) [][]string {
 	var rows [][]string
 	if a.Fleiss != nil {
-		rows = append(rows, []string{"  beyond chance", known(fmt.Sprintf("%.2f", a.Fleiss.Value)), "kappa of all raters, unweighted"})
+		rows = append(
+			rows,
+			[]string{"  beyond chance", known(fmt.Sprintf("%.2f", a.Fleiss.Value)), "kappa of all raters, unweighted"},
+		)
 	}
 	if a.ICC != nil {
 		rows = append(

@@ -188,5 +188,11 @@ func outcomeCells(c compare.Change) []string {
 		removed = fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*r.Value, 100*r.Low, 100*r.High)
 	}
 	d := c.Difference
-	return []string{pointCell(c.Before.Value), pointCell(c.After.Value), rangeCell(d), removed, inWords(string(c.Verdict()))}
+	return []string{
+		pointCell(c.Before.Value),
+		pointCell(c.After.Value),
+		rangeCell(d),
+		removed,
+		inWords(string(c.Verdict())),
+	}
 }

@@ -27,7 +27,9 @@ func TestTable(t *testing.T) {
 	require.NoError(t, err)
 	var out bytes.Buffer
 	require.NoError(t, Table(&out, d.Photos, 120))
-	assert.Equal(t, `PHOTO             GRADE       0-4    DARK DEPOSIT     CLEANING            INDEX (95 %)         OUTLINE  REMARKS
+	assert.Equal(
+		t,
+		`PHOTO             GRADE       0-4    DARK DEPOSIT     CLEANING            INDEX (95 %)         OUTLINE  REMARKS
 port 1.jpg        3 crusted   ▁▁▁█▁  62 % (57 to 66)  due 99 %            52.1 (47.8 to 56.3)  93 %
 p2.jpg            0 bare      ▅▄▁▁▁  -                nothing to do 99 %  1.9 (0.0 to 4.4)     -        glare on the valve [1], later-code [2]
 "bad\x1b[2J.jpg"  not graded         -                -                   -                    -        out of focus [3]
@@ -37,7 +39,9 @@ nothing to do: look again at the next service
 [1] glare on the valve: 9 % is glare: tilt the tip
 [2] later-code: look again
 [3] out of focus: wipe the lens
-`, out.String())
+`,
+		out.String(),
+	)
 }
 
 func TestTableHasARowForEachValve(t *testing.T) {
@@ -69,8 +73,14 @@ func TestNarrowTable(t *testing.T) {
 	photos := make([]score.Record, 3)
 	for n := range photos {
 		photos[n] = score.Record{
-			Photo: fmt.Sprintf("a-long-folder-of-a-camera/with-a-longer-one-in-it/IMG_%04d.jpg", n), Status: score.Refused,
-			Reasons:      []reason.Reason{reason.With(reason.ValveTooSmall, fmt.Sprintf("%d %% of the frame", n)), reason.Of(reason.Dim)},
+			Photo: fmt.Sprintf(
+				"a-long-folder-of-a-camera/with-a-longer-one-in-it/IMG_%04d.jpg",
+				n,
+			), Status: score.Refused,
+			Reasons: []reason.Reason{
+				reason.With(reason.ValveTooSmall, fmt.Sprintf("%d %% of the frame", n)),
+				reason.Of(reason.Dim),
+			},
 			ValveInPhoto: 1, ValvesInPhoto: 1,
 		}
 	}

@@ -27,8 +27,8 @@ const (
 	Beside  Outcome = "other results"
 )
 
-// ErrIncomplete is returned for a visit without the vehicle's name, the day or the odometer reading, by which an archive
-// tells one visit from another.
+// ErrIncomplete is returned for a visit without the vehicle's name, the day or the odometer reading, by which an
+// archive tells one visit from another.
 var ErrIncomplete = errors.New("vehicle, date and odometer must be known to keep an inspection")
 
 func (v *Visit) complete() error {
@@ -59,7 +59,8 @@ func (a *Archive) Look(ctx context.Context, v *Visit) (Outcome, error) {
 	return Known, nil
 }
 
-// plainName is what makes two references one vehicle: the same but for blanks and capitals, as package inspection has it.
+// plainName is what makes two references one vehicle: the same but for blanks and capitals, as package inspection has
+// it.
 func plainName(reference string) string {
 	return strings.ToLower(strings.Join(strings.Fields(reference), ""))
 }
@@ -177,11 +178,37 @@ func (w writer) version(name string) (int64, error) {
 func (w writer) inspection(v *Visit, vehicle, version int64) (int64, Outcome, error) {
 	i := v.Inspection
 	day, content, marked := i.Date.Format(time.DateOnly), v.content(), v.marked()
-	facts := []any{vehicle, day, i.Date.Year(), i.Stage, i.Odometer.Value, i.Odometer.Unit, kilometres(i), i.Card.Technician,
-		i.Card.Job, i.Card.Wish, i.Notes, banksText(i.Banks), v.Source, content, marked, version, 0, 0, 0, 0, now()}
-	id, err := w.number(`INSERT INTO inspection (vehicle, day, year, stage, odometer, unit, km, technician, job, wish, notes, banks, source,
-		content, marked, version, photos, refused, seen, retaken, added) VALUES `+places(1, len(facts))+`
-		ON CONFLICT (shop, vehicle, day, stage, km) DO NOTHING RETURNING id`, facts...)
+	facts := []any{
+		vehicle,
+		day,
+		i.Date.Year(),
+		i.Stage,
+		i.Odometer.Value,
+		i.Odometer.Unit,
+		kilometres(i),
+		i.Card.Technician,
+		i.Card.Job,
+		i.Card.Wish,
+		i.Notes,
+		banksText(i.Banks),
+		v.Source,
+		content,
+		marked,
+		version,
+		0,
+		0,
+		0,
+		0,
+		now(),
+	}
+	id, err := w.number(
+		`INSERT INTO inspection (vehicle, day, year, stage, odometer, unit, km, technician, job, wish, notes, banks, source,
+		content, marked, version, photos, refused, seen, retaken, added) VALUES `+places(
+			1,
+			len(facts),
+		)+`
+		ON CONFLICT (shop, vehicle, day, stage, km) DO NOTHING RETURNING id`,
+		facts...)
 	if !errors.Is(err, sql.ErrNoRows) {
 		return id, Added, err
 	}
@@ -191,9 +218,21 @@ func (w writer) inspection(v *Visit, vehicle, version int64) (int64, Outcome, er
 	if err != nil || had == content && (v.photos == nil || hadMarked == marked) {
 		return id, Known, err
 	}
-	return id, Renewed, w.do(`UPDATE inspection SET odometer = $2, unit = $3, technician = $4, job = $5, wish = $6, notes = $7,
-		source = $8, content = $9, marked = $10, banks = $11 WHERE id = $1`, id, i.Odometer.Value, i.Odometer.Unit, i.Card.Technician,
-		i.Card.Job, i.Card.Wish, i.Notes, v.Source, content, marked, banksText(i.Banks))
+	return id, Renewed, w.do(
+		`UPDATE inspection SET odometer = $2, unit = $3, technician = $4, job = $5, wish = $6, notes = $7,
+		source = $8, content = $9, marked = $10, banks = $11 WHERE id = $1`,
+		id,
+		i.Odometer.Value,
+		i.Odometer.Unit,
+		i.Card.Technician,
+		i.Card.Job,
+		i.Card.Wish,
+		i.Notes,
+		v.Source,
+		content,
+		marked,
+		banksText(i.Banks),
+	)
 }
 
 // banksText is how the rows of cylinders are kept, "" for one row.
@@ -245,7 +284,11 @@ func (w writer) shots(v *Visit, id int64, photos map[string]int64) error {
 	for n, p := range v.Inspection.Photos {
 		hash, text := v.marksOf(p.File)
 		if hash != "" {
-			err := w.do(`INSERT INTO marks (hash, yaml) VALUES ($1, $2) ON CONFLICT (shop, hash) DO NOTHING`, hash, text)
+			err := w.do(
+				`INSERT INTO marks (hash, yaml) VALUES ($1, $2) ON CONFLICT (shop, hash) DO NOTHING`,
+				hash,
+				text,
+			)
 			if err != nil {
 				return err
 			}
@@ -276,8 +319,23 @@ func (w writer) results(v *Visit, photos map[string]int64, version int64) (int64
 
 // result writes what a version says of the valves of a photo, unless it has done so before: the first one stands.
 func (w writer) result(photo, version int64, marks string, valves []score.Record) (int64, error) {
-	insert := into("result", "photo", "version", "marks", "valve", "valves", "status", "grade", "worth", "worth_low", "worth_high",
-		"dark", "due", "record", "made")
+	insert := into(
+		"result",
+		"photo",
+		"version",
+		"marks",
+		"valve",
+		"valves",
+		"status",
+		"grade",
+		"worth",
+		"worth_low",
+		"worth_high",
+		"dark",
+		"due",
+		"record",
+		"made",
+	)
 	insert.end = "ON CONFLICT (photo, version, marks, valve) DO NOTHING"
 	for n := range valves {
 		r := valves[n]
@@ -290,8 +348,22 @@ func (w writer) result(photo, version int64, marks string, valves []score.Record
 			return 0, err
 		}
 		f := figuresOf(&r, text)
-		insert.add(photo, version, marks, r.ValveInPhoto, r.ValvesInPhoto, string(r.Status), f.grade, f.worth, f.low, f.high, f.dark,
-			f.due, packed, now())
+		insert.add(
+			photo,
+			version,
+			marks,
+			r.ValveInPhoto,
+			r.ValvesInPhoto,
+			string(r.Status),
+			f.grade,
+			f.worth,
+			f.low,
+			f.high,
+			f.dark,
+			f.due,
+			packed,
+			now(),
+		)
 	}
 	return w.insert(insert)
 }

@@ -18,8 +18,8 @@ import (
 	"valvegrade/internal/limit"
 )
 
-// A backup is a tar file: archive.json says what it is, tables/NAME.jsonl has the rows of each table, and photos/HASH of
-// a shop the photos. It can be restored into either kind of database, and read without this program.
+// A backup is a tar file: archive.json says what it is, tables/NAME.jsonl has the rows of each table, and photos/HASH
+// of a shop the photos. It can be restored into either kind of database, and read without this program.
 
 // tables are in the order in which rows can be written: what others point at first.
 var tables = []string{
@@ -217,7 +217,12 @@ func readManifest(in *tar.Reader) error {
 		return &NewerError{m.Format, m.Program}
 	}
 	if m.Format < Format {
-		return fmt.Errorf("the backup is of format %d: restore it with valvegrade %s and let this program bring it to %d", m.Format, m.Program, Format)
+		return fmt.Errorf(
+			"the backup is of format %d: restore it with valvegrade %s and let this program bring it to %d",
+			m.Format,
+			m.Program,
+			Format,
+		)
 	}
 	return nil
 }
@@ -345,7 +350,9 @@ func (a *Archive) renumber(w writer) error {
 		return nil
 	}
 	for _, table := range numbered {
-		_, err := w.number(`SELECT setval(pg_get_serial_sequence('` + table + `', 'id'), COALESCE((SELECT MAX(id) FROM ` + table + `), 0) + 1, false)`)
+		_, err := w.number(
+			`SELECT setval(pg_get_serial_sequence('` + table + `', 'id'), COALESCE((SELECT MAX(id) FROM ` + table + `), 0) + 1, false)`,
+		)
 		if err != nil {
 			return err
 		}

@@ -16,7 +16,8 @@ import (
 	"valvegrade/pkg/archive"
 )
 
-// inspections is how large the archive of the benchmarks is: go test ./pkg/archive -run '^$' -bench . -inspections 100000.
+// inspections is how large the archive of the benchmarks is: go test ./pkg/archive -run '^$' -bench . -inspections
+// 100000.
 var inspections = flag.Int("inspections", 3000, "inspections in the archive of the benchmarks")
 
 // filled keeps the archives of the benchmarks, which take long to fill.
@@ -35,11 +36,21 @@ func filledOn(b *testing.B, engine string) *archive.Archive {
 	}
 	location, err := archive.Locate(place)
 	require.NoError(b, err)
-	a, err := archive.Open(context.Background(), archive.Options{Location: location, Photos: filepath.Join(dir, "photos")})
+	a, err := archive.Open(
+		context.Background(),
+		archive.Options{Location: location, Photos: filepath.Join(dir, "photos")},
+	)
 	require.NoError(b, err)
 	begin := time.Now()
 	require.NoError(b, archive.Fill(context.Background(), a, *inspections))
-	fmt.Fprintf(os.Stderr, "%s: %d inspections filled in %s; the database takes %.0f MB\n", engine, *inspections, time.Since(begin).Round(time.Second), sizeOf(b, a))
+	fmt.Fprintf(
+		os.Stderr,
+		"%s: %d inspections filled in %s; the database takes %.0f MB\n",
+		engine,
+		*inspections,
+		time.Since(begin).Round(time.Second),
+		sizeOf(b, a),
+	)
 	filled[engine] = a
 	return a
 }

@@ -49,7 +49,16 @@ func (a *Archive) Compare(ctx context.Context, earlier, later string) (*Changes,
 		return nil, Explain(err)
 	}
 	c.Most, err = list(ctx, a.db, func(row *sql.Rows) (one Change, err error) {
-		err = row.Scan(&one.Photo, &one.Valve, &one.Before, &one.After, &one.GradeWas, &one.GradeIs, &one.StatusWas, &one.StatusIs)
+		err = row.Scan(
+			&one.Photo,
+			&one.Valve,
+			&one.Before,
+			&one.After,
+			&one.GradeWas,
+			&one.GradeIs,
+			&one.StatusWas,
+			&one.StatusIs,
+		)
 		return one, err
 	}, `SELECT COALESCE((SELECT hash FROM photo p WHERE p.id = a.photo), ''), a.valve, a.worth, b.worth, a.grade, b.grade,
 			a.status, b.status`+bothVersions+` AND a.worth IS NOT NULL AND b.worth IS NOT NULL

@@ -129,7 +129,13 @@ func (a *Archive) checkInspection(ctx context.Context, c *Checked, id int64) err
 		{"number of refused photos", new(float64(kept.Refused)), new(float64(s.refused))},
 	} {
 		if !same(figure.kept, figure.made, sameSum) {
-			c.fault("%s: the %s is %s, and its results give %s", name, figure.what, shown(figure.kept), shown(figure.made))
+			c.fault(
+				"%s: the %s is %s, and its results give %s",
+				name,
+				figure.what,
+				shown(figure.kept),
+				shown(figure.made),
+			)
 		}
 	}
 	return a.checkColumns(ctx, c, id, name)
@@ -248,7 +254,14 @@ func (a *Archive) eachPhoto(ctx context.Context, do func(key string)) error {
 }
 
 // checkAgain scores a photo and compares with what the same version said before.
-func (a *Archive) checkAgain(ctx context.Context, c *Checked, o CheckOptions, id int64, hash string, data []byte) error {
+func (a *Archive) checkAgain(
+	ctx context.Context,
+	c *Checked,
+	o CheckOptions,
+	id int64,
+	hash string,
+	data []byte,
+) error {
 	type said struct {
 		marks, yaml string
 		valve       int
@@ -280,7 +293,13 @@ func (a *Archive) checkAgain(ctx context.Context, c *Checked, o CheckOptions, id
 			worth = figuresOf(&made[s.valve-1], text).worth
 		}
 		if !same(s.worth, worth, score.ProcessorPoints) {
-			c.fault("photo %.12s, valve %d: the deposit index is %s, and scoring again gives %s", hash, s.valve, shown(s.worth), shown(worth))
+			c.fault(
+				"photo %.12s, valve %d: the deposit index is %s, and scoring again gives %s",
+				hash,
+				s.valve,
+				shown(s.worth),
+				shown(worth),
+			)
 		}
 	}
 	return nil

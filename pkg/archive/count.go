@@ -61,10 +61,22 @@ func (w writer) count(id, version int64, g *engine.Graded) error {
 		return err
 	}
 	worst := g.Engine.Worst
-	err = w.do(`UPDATE inspection SET version = $2, worst = $3, worst_low = $4, worst_high = $5, grade = $6, dark = $7, due = $8,
+	err = w.do(
+		`UPDATE inspection SET version = $2, worst = $3, worst_low = $4, worst_high = $5, grade = $6, dark = $7, due = $8,
 		photos = $9, refused = $10, seen = $11, retaken = $12 WHERE id = $1`,
-		id, version, known(worst.Value), known(worst.Low), known(worst.High), gradeOf(g), s.dark.value(), s.due,
-		s.photos, s.refused, s.seen, s.retaken)
+		id,
+		version,
+		known(worst.Value),
+		known(worst.Low),
+		known(worst.High),
+		gradeOf(g),
+		s.dark.value(),
+		s.due,
+		s.photos,
+		s.refused,
+		s.seen,
+		s.retaken,
+	)
 	if err != nil {
 		return err
 	}

@@ -87,7 +87,10 @@ func Explain(err error) error {
 		case sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED:
 			return ErrBusy
 		case sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT:
-			return fmt.Errorf("the file is no archive, or damaged (%s): restore a backup", strings.ToLower(file.Error()))
+			return fmt.Errorf(
+				"the file is no archive, or damaged (%s): restore a backup",
+				strings.ToLower(file.Error()),
+			)
 		case sqlite3.SQLITE_CANTOPEN:
 			return errors.New("the file cannot be opened: check that its folder exists and may be written to")
 		case sqlite3.SQLITE_READONLY:

@@ -64,9 +64,30 @@ func (a *Archive) Export(ctx context.Context, f Filter, each func(Row) error) er
 
 func scanRow(found *sql.Rows) (r Row, err error) {
 	var counts sql.NullBool
-	err = found.Scan(&r.Inspection, &r.Vehicle, &r.Family, &r.Day, &r.Year, &r.Stage, &r.OdometerKM, &r.Technician, &r.Method,
-		&r.Cylinder, &r.Valve, &r.Photo, &r.ValveInPhoto, &r.Version, &counts, &r.Status, &r.Grade,
-		&r.Index, &r.IndexLow, &r.IndexHigh, &r.Dark, &r.Due)
+	err = found.Scan(
+		&r.Inspection,
+		&r.Vehicle,
+		&r.Family,
+		&r.Day,
+		&r.Year,
+		&r.Stage,
+		&r.OdometerKM,
+		&r.Technician,
+		&r.Method,
+		&r.Cylinder,
+		&r.Valve,
+		&r.Photo,
+		&r.ValveInPhoto,
+		&r.Version,
+		&counts,
+		&r.Status,
+		&r.Grade,
+		&r.Index,
+		&r.IndexLow,
+		&r.IndexHigh,
+		&r.Dark,
+		&r.Due,
+	)
 	r.Counts = counts.Bool
 	return r, err
 }

@@ -60,7 +60,11 @@ func TestANewerArchiveIsRefusedWithTheVersionItNeeds(t *testing.T) {
 		_, err = archive.Open(context.Background(), o)
 		var newer *archive.NewerError
 		require.ErrorAs(t, err, &newer)
-		assert.Contains(t, err.Error(), "the archive is of format 99, this program knows up to 2: valvegrade 9.4.0 or newer is needed")
+		assert.Contains(
+			t,
+			err.Error(),
+			"the archive is of format 99, this program knows up to 2: valvegrade 9.4.0 or newer is needed",
+		)
 	})
 }
 
@@ -191,11 +195,19 @@ func TestABackupLeadsNowhereElse(t *testing.T) {
 		"shops/zz/photos/" + hash[:2] + "/" + hash, "photos/" + hash[:2] + "/" + archive.Hash([]byte("others"))} {
 		to := emptyOn(t, "SQLite")
 		b := opened(t, to)
-		require.ErrorIs(t, b.Restore(ctx, bytes.NewReader(altered(t, backup.Bytes(), name, data))), archive.ErrBackup, name)
+		require.ErrorIs(
+			t,
+			b.Restore(ctx, bytes.NewReader(altered(t, backup.Bytes(), name, data))),
+			archive.ErrBackup,
+			name,
+		)
 		assert.NoDirExists(t, to.Photos, name)
 	}
 	to := emptyOn(t, "SQLite")
-	require.NoError(t, opened(t, to).Restore(ctx, bytes.NewReader(altered(t, backup.Bytes(), "photos/"+hash[:2]+"/"+hash, data))))
+	require.NoError(
+		t,
+		opened(t, to).Restore(ctx, bytes.NewReader(altered(t, backup.Bytes(), "photos/"+hash[:2]+"/"+hash, data))),
+	)
 	assert.FileExists(t, filepath.Join(to.Photos, "photos", hash[:2], hash))
 }
 

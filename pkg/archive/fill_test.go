@@ -41,9 +41,15 @@ func VIN(n int) string {
 func Job(n int) string { return fmt.Sprintf("J%d", 1_000_000+n) }
 
 var (
-	makes   = []string{"blue", "red", "green", "white", "black", "silver", "grey", "brown"}
-	bodies  = []string{"wagon", "van", "saloon", "coupe", "pickup"}
-	wishes  = []string{"rough idle when cold", "misfire under load", "regular service", "loss of power", "check engine light"}
+	makes  = []string{"blue", "red", "green", "white", "black", "silver", "grey", "brown"}
+	bodies = []string{"wagon", "van", "saloon", "coupe", "pickup"}
+	wishes = []string{
+		"rough idle when cold",
+		"misfire under load",
+		"regular service",
+		"loss of power",
+		"check engine light",
+	}
 	methods = []string{"blasting", "soaking", "hand tools", "whip"}
 	people  = []string{"Ann", "Bo", "Cid", "Dee", "Eli"}
 )
@@ -54,20 +60,84 @@ func (w writer) fill(begin, end int) error {
 	if err != nil {
 		return err
 	}
-	vehicles := into("vehicle", "id", "reference", "plain", "plate", "vin", "vin_check", "family", "cylinders", "valves")
-	visits := into("inspection", "id", "vehicle", "day", "year", "stage", "odometer", "unit", "km", "technician", "job", "wish", "source",
-		"content", "marked", "version", "prior", "worst", "worst_low", "worst_high", "grade", "dark", "due", "photos", "refused", "seen", "retaken", "added")
+	vehicles := into(
+		"vehicle",
+		"id",
+		"reference",
+		"plain",
+		"plate",
+		"vin",
+		"vin_check",
+		"family",
+		"cylinders",
+		"valves",
+	)
+	visits := into(
+		"inspection",
+		"id",
+		"vehicle",
+		"day",
+		"year",
+		"stage",
+		"odometer",
+		"unit",
+		"km",
+		"technician",
+		"job",
+		"wish",
+		"source",
+		"content",
+		"marked",
+		"version",
+		"prior",
+		"worst",
+		"worst_low",
+		"worst_high",
+		"grade",
+		"dark",
+		"due",
+		"photos",
+		"refused",
+		"seen",
+		"retaken",
+		"added",
+	)
 	cylinders := into("cylinder", "inspection", "cylinder", "method", "worst", "dark", "was", "was_dark")
 	photos := into("photo", "id", "hash", "bytes")
 	shots := into("shot", "inspection", "place", "photo", "file", "cylinder", "valve", "from_left")
-	results := into("result", "photo", "version", "marks", "valve", "valves", "status", "grade", "worth", "worth_low", "worth_high", "dark",
-		"due", "record", "made")
+	results := into(
+		"result",
+		"photo",
+		"version",
+		"marks",
+		"valve",
+		"valves",
+		"status",
+		"grade",
+		"worth",
+		"worth_low",
+		"worth_high",
+		"dark",
+		"due",
+		"record",
+		"made",
+	)
 	said := map[[2]int64]mentioned{}
 	for n := begin; n < end; n++ {
 		vehicle, stage := n/3, []string{"routine", "before", "after"}[n%3]
 		if n%3 == 0 {
 			name := makes[vehicle%len(makes)] + " " + bodies[vehicle/8%len(bodies)] + fmt.Sprint(" ", vehicle)
-			vehicles.add(vehicle+1, name, plainName(name), Plate(vehicle), VIN(vehicle), "wrong", fmt.Sprintf("family %d", vehicle%12), 4, 2)
+			vehicles.add(
+				vehicle+1,
+				name,
+				plainName(name),
+				Plate(vehicle),
+				VIN(vehicle),
+				"wrong",
+				fmt.Sprintf("family %d", vehicle%12),
+				4,
+				2,
+			)
 			said[[2]int64{int64(vehicle + 1), 0}] = ofVehicle(name, Plate(vehicle), VIN(vehicle))
 		}
 		said[[2]int64{int64(vehicle + 1), int64(n + 1)}] = ofVisit(Job(n), wishes[n%len(wishes)])
@@ -83,9 +153,37 @@ func (w writer) fill(begin, end int) error {
 			index = dirty * 0.15
 		}
 		figure := measure.Figure{Value: index, Low: max(0, index-12), High: min(100, index+12)}
-		visits.add(n+1, vehicle+1, fmt.Sprintf("%d-%02d-%02d", year, 1+vehicle%12, 1+n%3), year, stage, km, "km", km, people[vehicle%len(people)],
-			Job(n), wishes[n%len(wishes)], "", "", "", version, prior, index, figure.Low, figure.High, grade.Of(figure, grade.Probabilities{}).Value, index, 0.5,
-			8, random.IntN(2), 8, random.IntN(2), now())
+		visits.add(
+			n+1,
+			vehicle+1,
+			fmt.Sprintf("%d-%02d-%02d", year, 1+vehicle%12, 1+n%3),
+			year,
+			stage,
+			km,
+			"km",
+			km,
+			people[vehicle%len(people)],
+			Job(
+				n,
+			),
+			wishes[n%len(wishes)],
+			"",
+			"",
+			"",
+			version,
+			prior,
+			index,
+			figure.Low,
+			figure.High,
+			grade.Of(figure, grade.Probabilities{}).Value,
+			index,
+			0.5,
+			8,
+			random.IntN(2),
+			8,
+			random.IntN(2),
+			now(),
+		)
 		for c := range 4 {
 			var was any
 			method := ""
@@ -102,7 +200,22 @@ func (w writer) fill(begin, end int) error {
 			id := n*8 + p + 1
 			photos.add(id, Hash(fmt.Append(nil, id)), 60_000)
 			shots.add(n+1, p+1, id, fmt.Sprintf("cyl%d-valve%d.jpg", p/2+1, p%2+1), p/2+1, p%2+1, 0)
-			results.add(id, version, "", 1, 1, "scored", grade.Of(figure, grade.Probabilities{}).Value, index, figure.Low, figure.High, index, 0.5, packed, now())
+			results.add(
+				id,
+				version,
+				"",
+				1,
+				1,
+				"scored",
+				grade.Of(figure, grade.Probabilities{}).Value,
+				index,
+				figure.Low,
+				figure.High,
+				index,
+				0.5,
+				packed,
+				now(),
+			)
 		}
 	}
 	for _, r := range []*rows{vehicles, visits, cylinders, photos, shots, results} {
@@ -115,17 +228,57 @@ func (w writer) fill(begin, end int) error {
 
 // filledRecord is about as long as a real one, and no two have the same numbers.
 func filledRecord(index measure.Figure) ([]byte, error) {
-	r := score.Record{Photo: "cyl1-valve1.jpg", Label: "cyl1-valve1", ValveInPhoto: 1, ValvesInPhoto: 1, Status: score.Scored, Scale: grade.Scale,
-		Version: "1.0.0+net.0123456789ab", Written: grade.Of(index, grade.Probabilities{}).Write(), Width: new(640), Height: new(480), Pixels: new(41_327)}
+	r := score.Record{
+		Photo:         "cyl1-valve1.jpg",
+		Label:         "cyl1-valve1",
+		ValveInPhoto:  1,
+		ValvesInPhoto: 1,
+		Status:        score.Scored,
+		Scale:         grade.Scale,
+		Version:       "1.0.0+net.0123456789ab",
+		Written:       grade.Of(index, grade.Probabilities{}).Write(),
+		Width:         new(640),
+		Height:        new(480),
+		Pixels:        new(41_327),
+	}
 	figures := score.Figures{WrittenReading: measure.Reading{Index: index, Coverage: index}.Write(),
-		Shares: new(measure.SharesOf([4]float64{100 - index.Value, index.Value / 3, index.Value / 4, index.Value / 2}).Write())}
+		Shares: new(
+			measure.SharesOf([4]float64{100 - index.Value, index.Value / 3, index.Value / 4, index.Value / 2}).Write(),
+		)}
 	r.Figures = figures
 	r.Head = &score.RegionFigures{Figures: figures, Pixels: 30_000}
 	r.Stem = &score.RegionFigures{Figures: figures, Pixels: 11_327}
 	noise := func() measure.Number { return measure.Rounded(100*rand.Float64(), 4) }
-	r.Colour = &score.Colour{DepositL: noise(), DepositA: noise(), DepositB: noise(), BareL: noise(), BareA: noise(), BareB: noise(), DifferenceDE00: noise(), DarknessL: noise()}
-	r.Texture = &score.Texture{Contrast: noise(), Entropy: noise(), Correlation: noise(), Homogeneity: noise(), LBPEntropy: noise(), ReliefFine: noise(), ReliefCoarse: noise()}
-	r.Quality = &score.Quality{ValveShare: noise(), ValveRadius: noise(), Luminance: noise(), FrameLuminance: noise(), Signal: noise(), Black: noise(), Glare: noise(), BlurSigma: noise(), Motion: noise()}
+	r.Colour = &score.Colour{
+		DepositL:       noise(),
+		DepositA:       noise(),
+		DepositB:       noise(),
+		BareL:          noise(),
+		BareA:          noise(),
+		BareB:          noise(),
+		DifferenceDE00: noise(),
+		DarknessL:      noise(),
+	}
+	r.Texture = &score.Texture{
+		Contrast:     noise(),
+		Entropy:      noise(),
+		Correlation:  noise(),
+		Homogeneity:  noise(),
+		LBPEntropy:   noise(),
+		ReliefFine:   noise(),
+		ReliefCoarse: noise(),
+	}
+	r.Quality = &score.Quality{
+		ValveShare:     noise(),
+		ValveRadius:    noise(),
+		Luminance:      noise(),
+		FrameLuminance: noise(),
+		Signal:         noise(),
+		Black:          noise(),
+		Glare:          noise(),
+		BlurSigma:      noise(),
+		Motion:         noise(),
+	}
 	r.HeadEllipse = &score.HeadEllipse{X: noise(), Y: noise(), A: noise(), B: noise(), Angle: noise()}
 	text, err := json.Marshal(r)
 	if err != nil {

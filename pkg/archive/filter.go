@@ -79,9 +79,15 @@ func (f Filter) where(before ...any) (text string, args []any) {
 		place := "$" + strconv.Itoa(len(args))
 		switch {
 		case c.column == "method" && c.sign == "=":
-			all = append(all, "EXISTS (SELECT 1 FROM cylinder m WHERE m.inspection = i.id AND LOWER(m.method) = LOWER("+place+"))")
+			all = append(
+				all,
+				"EXISTS (SELECT 1 FROM cylinder m WHERE m.inspection = i.id AND LOWER(m.method) = LOWER("+place+"))",
+			)
 		case c.column == "method":
-			all = append(all, "NOT EXISTS (SELECT 1 FROM cylinder m WHERE m.inspection = i.id AND LOWER(m.method) = LOWER("+place+"))")
+			all = append(
+				all,
+				"NOT EXISTS (SELECT 1 FROM cylinder m WHERE m.inspection = i.id AND LOWER(m.method) = LOWER("+place+"))",
+			)
 		case slices.Contains(numeric, c.column):
 			all = append(all, columns[c.column]+" "+c.sign+" "+place)
 		default:

@@ -89,7 +89,11 @@ func both(a, b map[int64]fit) map[int64]fit {
 	kept := map[int64]fit{}
 	for id, one := range a {
 		if other, known := b[id]; known {
-			kept[id] = fit{one.slips + other.slips, one.begins || other.begins, append(one.inspections, other.inspections...)}
+			kept[id] = fit{
+				one.slips + other.slips,
+				one.begins || other.begins,
+				append(one.inspections, other.inspections...),
+			}
 		}
 	}
 	return kept
@@ -168,8 +172,15 @@ func (a *Archive) wordsLike(ctx context.Context, word string, begins bool) (map[
 	if !begins || len([]rune(word)) < 2 {
 		return like, nil
 	}
-	longer, err := list(ctx, a.db, read, fmt.Sprintf(`SELECT id, word FROM word WHERE word > $1 AND word < $2 ORDER BY word LIMIT %d`,
-		mostWordsLike), word, word+"\U0010ffff")
+	longer, err := list(
+		ctx,
+		a.db,
+		read,
+		fmt.Sprintf(`SELECT id, word FROM word WHERE word > $1 AND word < $2 ORDER BY word LIMIT %d`,
+			mostWordsLike),
+		word,
+		word+"\U0010ffff",
+	)
 	for _, k := range longer {
 		like[k.id] = fit{begins: true}
 	}
@@ -216,7 +227,11 @@ func (a *Archive) found(ctx context.Context, fits map[int64]fit) ([]Found, error
 		all[n].Slips, all[n].Inspections = f.slips, slices.Compact(f.inspections)
 	}
 	slices.SortFunc(all, func(x, y Found) int {
-		return cmp.Or(cmp.Compare(rank(fits[x.ID]), rank(fits[y.ID])), strings.Compare(y.Last, x.Last), cmp.Compare(x.ID, y.ID))
+		return cmp.Or(
+			cmp.Compare(rank(fits[x.ID]), rank(fits[y.ID])),
+			strings.Compare(y.Last, x.Last),
+			cmp.Compare(x.ID, y.ID),
+		)
 	})
 	return all, nil
 }

@@ -69,7 +69,10 @@ func TestPhotosAreKeptOnceAndChecked(t *testing.T) {
 
 		require.NoError(t, os.WriteFile(files[0], []byte("half"), 0o600))
 		require.NoError(t, os.Remove(files[1]))
-		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(files[2]), strings.Repeat("0", 64)), []byte("loose"), 0o600))
+		require.NoError(
+			t,
+			os.WriteFile(filepath.Join(filepath.Dir(files[2]), strings.Repeat("0", 64)), []byte("loose"), 0o600),
+		)
 		checked, err = a.Check(ctx, archive.CheckOptions{})
 		require.NoError(t, err)
 		assert.Len(t, checked.Faults, 2)
@@ -144,7 +147,10 @@ func TestForgettingLeavesFiguresAlone(t *testing.T) {
 		id := addFolder(t, a, mine)
 		kept, err := a.Inspection(ctx, id)
 		require.NoError(t, err)
-		require.NoError(t, a.Overrule(ctx, id, archive.Overruled{Cylinder: 1, Valve: 1, Grade: 1, Who: "Ann", Why: "Vorpal reason"}))
+		require.NoError(
+			t,
+			a.Overrule(ctx, id, archive.Overruled{Cylinder: 1, Valve: 1, Grade: 1, Who: "Ann", Why: "Vorpal reason"}),
+		)
 		other := wagon
 		other.name, other.card = "other", inspection.JobCard{}
 		addFolder(t, a, other)
@@ -181,7 +187,10 @@ func TestBackupComesBackInEitherDatabase(t *testing.T) {
 		a, ctx := opened(t, o), context.Background()
 		addFolder(t, a, wagon)
 		id := add(t, a, car{name: "red van", day: "2025-01-01", km: 10, index: [4]float64{1, 20, 50, 80}})
-		require.NoError(t, a.Overrule(ctx, id, archive.Overruled{Cylinder: 1, Valve: 1, Grade: 1, Who: "Ann", Why: "seen"}))
+		require.NoError(
+			t,
+			a.Overrule(ctx, id, archive.Overruled{Cylinder: 1, Valve: 1, Grade: 1, Who: "Ann", Why: "seen"}),
+		)
 		want, err := a.Statistics(ctx, archive.Filter{})
 		require.NoError(t, err)
 		var backup bytes.Buffer

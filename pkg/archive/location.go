@@ -19,7 +19,8 @@ type Location struct {
 const fileName = "archive.db"
 
 // Locate reads a location: the path of a file, a URL that begins with postgres:// or postgresql://, or "" for the file
-// in the user's folder of data ($XDG_DATA_HOME/valvegrade, else ~/.local/share/valvegrade). The error shows no password.
+// in the user's folder of data ($XDG_DATA_HOME/valvegrade, else ~/.local/share/valvegrade). The error shows no
+// password.
 func Locate(text string) (Location, error) {
 	if text == "" {
 		folder, err := dataFolder()
@@ -30,11 +31,16 @@ func Locate(text string) (Location, error) {
 		return Location{file: text}, nil
 	}
 	if scheme != "postgres" && scheme != "postgresql" {
-		return Location{}, fmt.Errorf("archive: %s:// is no database that an archive can lie in; postgres:// is", scheme)
+		return Location{}, fmt.Errorf(
+			"archive: %s:// is no database that an archive can lie in; postgres:// is",
+			scheme,
+		)
 	}
 	u, err := url.Parse(text)
 	if err != nil { // it would quote the text, password and all
-		return Location{}, errors.New("archive: the address of the database is no URL: write special letters of a password as %XX")
+		return Location{}, errors.New(
+			"archive: the address of the database is no URL: write special letters of a password as %XX",
+		)
 	}
 	return Location{url: u}, nil
 }

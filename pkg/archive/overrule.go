@@ -66,8 +66,16 @@ func overruledOf(ctx context.Context, q querier, inspection int64) ([]Overruled,
 // overruledBy writes down the grades that the visit's own file gives, unless they are noted already.
 func (w writer) overruledBy(v *Visit, id int64) error {
 	for _, o := range v.Inspection.Overruled {
-		n, err := w.number(`SELECT COUNT(*) FROM overruled WHERE inspection = $1 AND cylinder = $2 AND valve = $3 AND grade = $4
-			AND who = $5 AND why = $6`, id, o.Cylinder, o.Valve, o.Grade, o.By, o.Reason)
+		n, err := w.number(
+			`SELECT COUNT(*) FROM overruled WHERE inspection = $1 AND cylinder = $2 AND valve = $3 AND grade = $4
+			AND who = $5 AND why = $6`,
+			id,
+			o.Cylinder,
+			o.Valve,
+			o.Grade,
+			o.By,
+			o.Reason,
+		)
 		if err != nil {
 			return err
 		}
@@ -91,8 +99,14 @@ func (w writer) overruledBy(v *Visit, id int64) error {
 func lastOf(all []Overruled) []inspection.Overruled {
 	var last []inspection.Overruled
 	for _, o := range all {
-		last = slices.DeleteFunc(last, func(e inspection.Overruled) bool { return e.Cylinder == o.Cylinder && e.Valve == o.Valve })
-		last = append(last, inspection.Overruled{Cylinder: o.Cylinder, Valve: o.Valve, Grade: o.Grade, By: o.Who, Reason: o.Why})
+		last = slices.DeleteFunc(
+			last,
+			func(e inspection.Overruled) bool { return e.Cylinder == o.Cylinder && e.Valve == o.Valve },
+		)
+		last = append(
+			last,
+			inspection.Overruled{Cylinder: o.Cylinder, Valve: o.Valve, Grade: o.Grade, By: o.Who, Reason: o.Why},
+		)
 	}
 	return last
 }

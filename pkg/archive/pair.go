@@ -12,8 +12,8 @@ const (
 	pairKM   = 200
 )
 
-// pair finds, for each cleaned state of a vehicle, the inspection before the cleaning, and writes its figures beside the
-// cylinders that were cleaned. Without methods every cylinder counts as cleaned.
+// pair finds, for each cleaned state of a vehicle, the inspection before the cleaning, and writes its figures beside
+// the cylinders that were cleaned. Without methods every cylinder counts as cleaned.
 func (w writer) pair(vehicle int64) error {
 	cleaned, err := w.cleanedStates(vehicle)
 	if err != nil {

@@ -24,7 +24,12 @@ func figuresOf(r *score.Record, text []byte) figures {
 	if r.Status != score.Scored {
 		return figures{}
 	}
-	f := figures{grade: r.Grade, worth: known(r.Index.Value()), low: known(r.IndexLow.Value()), high: known(r.IndexHigh.Value())}
+	f := figures{
+		grade: r.Grade,
+		worth: known(r.Index.Value()),
+		low:   known(r.IndexLow.Value()),
+		high:  known(r.IndexHigh.Value()),
+	}
 	if r.Shares != nil {
 		shares := r.Shares.Shares()
 		f.dark = known(100 * (shares.Medium + shares.Heavy))
@@ -51,7 +56,9 @@ func known(v float64) *float64 {
 
 // The coders are made when first used and may be used by several goroutines.
 var (
-	packer   = sync.OnceValues(func() (*zstd.Encoder, error) { return zstd.NewWriter(nil, zstd.WithEncoderConcurrency(1)) })
+	packer = sync.OnceValues(
+		func() (*zstd.Encoder, error) { return zstd.NewWriter(nil, zstd.WithEncoderConcurrency(1)) },
+	)
 	unpacker = sync.OnceValues(func() (*zstd.Decoder, error) {
 		return zstd.NewReader(nil, zstd.WithDecoderConcurrency(1), zstd.WithDecoderMaxMemory(limit.SavedBytes))
 	})

@@ -70,7 +70,11 @@ func TestShopsSeeTheirOwnAlone(t *testing.T) {
 	// Against the database itself, past the program.
 	for _, table := range []string{"vehicle", "inspection", "cylinder", "photo", "shot", "result", "word", "near", "mention"} {
 		var rows int
-		require.NoError(t, rawB.QueryRow("SELECT COUNT(*) FROM "+table+" WHERE shop <> current_user").Scan(&rows), table)
+		require.NoError(
+			t,
+			rawB.QueryRow("SELECT COUNT(*) FROM "+table+" WHERE shop <> current_user").Scan(&rows),
+			table,
+		)
 		assert.Zero(t, rows, table)
 		require.NoError(t, rawB.QueryRow("SELECT COUNT(*) FROM "+table).Scan(&rows), table)
 		assert.NotZero(t, rows, table)

@@ -118,8 +118,22 @@ func (a *Archive) methods(ctx context.Context, f Filter) ([]Method, error) {
 	where, args := f.where(least)
 	return list(ctx, a.db, func(row *sql.Rows) (m Method, err error) {
 		var index, dark ratio
-		err = row.Scan(&m.Name, &m.Engines, &m.Cylinders,
-			&index.x, &index.y, &index.xx, &index.xy, &index.yy, &dark.n, &dark.x, &dark.y, &dark.xx, &dark.xy, &dark.yy)
+		err = row.Scan(
+			&m.Name,
+			&m.Engines,
+			&m.Cylinders,
+			&index.x,
+			&index.y,
+			&index.xx,
+			&index.xy,
+			&index.yy,
+			&dark.n,
+			&dark.x,
+			&dark.y,
+			&dark.xx,
+			&dark.xy,
+			&dark.yy,
+		)
 		index.n.V = float64(m.Engines)
 		m.Index, m.Dark = index.percent().Write(1), dark.percent().Write(1)
 		return m, err

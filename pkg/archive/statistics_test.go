@@ -50,7 +50,13 @@ func TestShareRemovedIsARatioOfSums(t *testing.T) {
 func TestACleaningIsHeldAgainstItsOwnInspectionBefore(t *testing.T) {
 	onBoth(t, func(t *testing.T, o archive.Options) {
 		a, ctx := opened(t, o), context.Background()
-		c := car{name: "van", day: "2024-01-01", km: 50_000, stage: inspection.Before, index: [4]float64{90, 90, 90, 90}}
+		c := car{
+			name:  "van",
+			day:   "2024-01-01",
+			km:    50_000,
+			stage: inspection.Before,
+			index: [4]float64{90, 90, 90, 90},
+		}
 		add(t, a, c) // half a year earlier: another job
 		c.stage, c.day = inspection.After, "2024-07-02"
 		c.index = [4]float64{10, 10, 10, 10}
@@ -73,8 +79,17 @@ func TestFamiliesYearsTechnicians(t *testing.T) {
 	onBoth(t, func(t *testing.T, o archive.Options) {
 		a, ctx := opened(t, o), context.Background()
 		for n, index := range []float64{1, 10, 30, 60, 90} {
-			add(t, a, car{name: fmt.Sprint("car ", n), day: fmt.Sprintf("202%d-06-01", n), km: 40_000 + 20_000*float64(n),
-				index: [4]float64{index, math.NaN(), index, index}, card: inspection.JobCard{Family: "two litre", Technician: "Bo"}})
+			add(
+				t,
+				a,
+				car{name: fmt.Sprint("car ", n), day: fmt.Sprintf("202%d-06-01", n), km: 40_000 + 20_000*float64(n),
+					index: [4]float64{
+						index,
+						math.NaN(),
+						index,
+						index,
+					}, card: inspection.JobCard{Family: "two litre", Technician: "Bo"}},
+			)
 		}
 		s, err := a.Statistics(ctx, archive.Filter{})
 		require.NoError(t, err)
@@ -104,9 +119,16 @@ func TestOverruledGradesStandBesideTheMeasured(t *testing.T) {
 	onBoth(t, func(t *testing.T, o archive.Options) {
 		a, ctx := opened(t, o), context.Background()
 		id := add(t, a, wagon)
-		require.Error(t, a.Overrule(ctx, id, archive.Overruled{Cylinder: 3, Valve: 1, Grade: 2, Who: "Ann"}), "no reason")
+		require.Error(
+			t,
+			a.Overrule(ctx, id, archive.Overruled{Cylinder: 3, Valve: 1, Grade: 2, Who: "Ann"}),
+			"no reason",
+		)
 		require.Error(t, a.Overrule(ctx, id, archive.Overruled{Cylinder: 5, Valve: 1, Grade: 2, Who: "Ann", Why: "x"}))
-		require.NoError(t, a.Overrule(ctx, id, archive.Overruled{Cylinder: 3, Valve: 1, Grade: 2, Who: "Ann", Why: "soot, wiped off"}))
+		require.NoError(
+			t,
+			a.Overrule(ctx, id, archive.Overruled{Cylinder: 3, Valve: 1, Grade: 2, Who: "Ann", Why: "soot, wiped off"}),
+		)
 		all, err := a.OverruledOf(ctx, id)
 		require.NoError(t, err)
 		require.Len(t, all, 1)

@@ -35,7 +35,8 @@ func (a *Archive) Unseen(ctx context.Context, f Filter, version string) ([]Look,
 func (a *Archive) Taken(ctx context.Context, l Look) (data []byte, yaml string, err error) {
 	var hash sql.NullString
 	err = a.db.QueryRowContext(ctx, `SELECT p.hash, COALESCE((SELECT m.yaml FROM marks m WHERE m.shop = p.shop AND m.hash = $2), '')
-		FROM photo p WHERE p.id = $1`, l.Photo, l.Marks).Scan(&hash, &yaml)
+		FROM photo p WHERE p.id = $1`, l.Photo, l.Marks).
+		Scan(&hash, &yaml)
 	switch {
 	case errors.Is(err, sql.ErrNoRows), err == nil && !hash.Valid:
 		return nil, "", fmt.Errorf("photo %d: %w", l.Photo, ErrForgotten)

@@ -96,7 +96,10 @@ func FromSaved(saved *engine.Graded, source string) *Visit {
 	v := &Visit{Inspection: saved.Engine.Inspection, Source: source, Graded: saved, valves: map[string][]score.Record{}}
 	for n, p := range v.Inspection.Photos {
 		known := func(r score.Record) bool { return r.ValveInPhoto == saved.Photos[n].ValveInPhoto }
-		if !slices.ContainsFunc(v.valves[p.File], known) { // a refused photo stands once for each valve it is listed for
+		if !slices.ContainsFunc(
+			v.valves[p.File],
+			known,
+		) { // a refused photo stands once for each valve it is listed for
 			v.valves[p.File] = append(v.valves[p.File], saved.Photos[n])
 		}
 	}

@@ -107,7 +107,14 @@ func (j *Job) settleIn(temporary, name, hash string) (*Arrival, error) {
 		name = fmt.Sprintf("%s-%d%s", stem, n, extension)
 	}
 	now, path := time.Now(), j.path(name)
-	s := &shot{file: name, seen: now, since: now, live: true, state: waiting, stamp: stampOf(path, region.FindMarks(path))}
+	s := &shot{
+		file:  name,
+		seen:  now,
+		since: now,
+		live:  true,
+		state: waiting,
+		stamp: stampOf(path, region.FindMarks(path)),
+	}
 	j.shots[name] = s
 	j.bay.queue.add(task{j, name}, true)
 	j.changed()

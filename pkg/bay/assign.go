@@ -57,8 +57,13 @@ func place(f *inspection.Form, files []string, entries []inspection.Entry) error
 		return ErrNoEngine
 	}
 	for _, e := range entries {
-		if e.Cylinder < 1 || e.Cylinder > f.Engine.Cylinders || slices.Min(e.Valves) < 1 || slices.Max(e.Valves) > f.Engine.Valves {
-			return fmt.Errorf("the engine has %d cylinders with %d intake valves each", f.Engine.Cylinders, f.Engine.Valves)
+		if e.Cylinder < 1 || e.Cylinder > f.Engine.Cylinders || slices.Min(e.Valves) < 1 ||
+			slices.Max(e.Valves) > f.Engine.Valves {
+			return fmt.Errorf(
+				"the engine has %d cylinders with %d intake valves each",
+				f.Engine.Cylinders,
+				f.Engine.Valves,
+			)
 		}
 	}
 	for n := range entries { // a photo that was left out stays so

@@ -124,7 +124,8 @@ func (b *Bay) IDs() ([]string, error) {
 // isInspection reports whether an entry of the folder is one: a folder with inspection.yaml or with photos, which
 // belongs to no cylinder.
 func (b *Bay) isInspection(entry fs.DirEntry) bool {
-	if !entry.IsDir() || strings.HasPrefix(entry.Name(), ".") || folder.IsPart(b.dir, entry) || entry.Name() == Corrected {
+	if !entry.IsDir() || strings.HasPrefix(entry.Name(), ".") || folder.IsPart(b.dir, entry) ||
+		entry.Name() == Corrected {
 		return false
 	}
 	dir := filepath.Join(b.dir, entry.Name())
@@ -174,7 +175,8 @@ const mostName = 80
 // Create begins an inspection in a folder of its own. The ID is its name.
 func (b *Bay) Create(name string) (string, error) {
 	name = strings.TrimSpace(name)
-	if name == "" || len(name) > mostName || strings.ContainsFunc(name, unfitForName) || name == Here || name == Corrected ||
+	if name == "" || len(name) > mostName || strings.ContainsFunc(name, unfitForName) || name == Here ||
+		name == Corrected ||
 		strings.HasPrefix(name, ".") {
 		return "", ErrName
 	}

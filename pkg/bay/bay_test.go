@@ -353,7 +353,11 @@ func TestReportsAndComparisons(t *testing.T) {
 		form := &inspection.Form{
 			Vehicle: "van", Engine: inspection.Layout{Cylinders: 1, Valves: 2}, Date: "2026-05-01", Odometer: "84200 mi",
 			Stage: inspection.Stage(stage), Photos: []inspection.Entry{
-				{File: "cyl1-valve1-x.jpg", Cylinder: 1, Valves: []int{1}}, {File: "cyl1-valve2-x.jpg", Cylinder: 1, Valves: []int{2}},
+				{
+					File:     "cyl1-valve1-x.jpg",
+					Cylinder: 1,
+					Valves:   []int{1},
+				}, {File: "cyl1-valve2-x.jpg", Cylinder: 1, Valves: []int{2}},
 			},
 		}
 		text, err := form.Write(nil)
@@ -366,7 +370,10 @@ func TestReportsAndComparisons(t *testing.T) {
 	j, err := b.Job("after")
 	require.NoError(t, err)
 	for format := range formats {
-		paper, err := j.Report(context.Background(), Order{Format: format, Before: "before", Customer: "Ms Example", Locale: "en-GB"})
+		paper, err := j.Report(
+			context.Background(),
+			Order{Format: format, Before: "before", Customer: "Ms Example", Locale: "en-GB"},
+		)
 		require.NoError(t, err, format)
 		assert.NotEmpty(t, paper.Content)
 		assert.Equal(t, "van-2026-05-01."+format, paper.Name)

@@ -79,7 +79,9 @@ func (j *Job) Compare(ctx context.Context, earlier string) (*Change, error) {
 	}
 	c := &Change{
 		Before: sideOf(before.id, found.Before), After: sideOf(j.id, found.After), Verdict: string(found.Verdict),
-		Notes: append([]string{}, found.Notes...), Growth: []string{}, Valves: []ChangedValve{}, Papers: map[string]*Paper{},
+		Notes: append(
+			[]string{},
+			found.Notes...), Growth: []string{}, Valves: []ChangedValve{}, Papers: map[string]*Paper{},
 	}
 	for _, cylinder := range found.Cylinders {
 		for _, valve := range cylinder.Valves {
@@ -127,7 +129,13 @@ func headName(hash string, valve int) string { return fmt.Sprintf("%s-%d", hash,
 
 // add tells of one valve and draws its pictures.
 func (c *Change) add(cylinder int, v compare.Valve, heads, otherHeads map[string]*image.NRGBA) error {
-	told := ChangedValve{Cylinder: cylinder, Valve: v.Number, Outcome: v.Outcome(), Reasons: []string{}, Common: measure.Rounded(v.Common, 3)}
+	told := ChangedValve{
+		Cylinder: cylinder,
+		Valve:    v.Number,
+		Outcome:  v.Outcome(),
+		Reasons:  []string{},
+		Common:   measure.Rounded(v.Common, 3),
+	}
 	told.Before = figureOf(v.Index.Before, grade.Probabilities{})
 	told.After = figureOf(v.Index.After, grade.Probabilities{})
 	for _, r := range v.Reasons {

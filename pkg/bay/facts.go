@@ -45,7 +45,8 @@ func (j *Job) SetFacts(facts Facts) error {
 func (j *Job) SetEngine(layout inspection.Layout, rows [][]int) error {
 	j.lock.Lock()
 	defer j.lock.Unlock()
-	if layout.Cylinders < 1 || layout.Cylinders > inspection.MostCylinders || layout.Valves < 1 || layout.Valves > inspection.MostValves {
+	if layout.Cylinders < 1 || layout.Cylinders > inspection.MostCylinders || layout.Valves < 1 ||
+		layout.Valves > inspection.MostValves {
 		return fmt.Errorf("an engine has 1 to %d cylinders with 1 to %d intake valves each",
 			inspection.MostCylinders, inspection.MostValves)
 	}

@@ -72,7 +72,8 @@ type stamp struct {
 }
 
 func (s stamp) same(other stamp) bool {
-	return s.size == other.size && s.marksSize == other.marksSize && s.time.Equal(other.time) && s.marksTime.Equal(other.marksTime)
+	return s.size == other.size && s.marksSize == other.marksSize && s.time.Equal(other.time) &&
+		s.marksTime.Equal(other.marksTime)
 }
 
 func newJob(b *Bay, id, dir string) (*Job, error) {
@@ -262,7 +263,8 @@ func half(valves []*score.Result) bool {
 
 // good reports whether the photo can be used: some valve in it was graded.
 func (s *shot) good() bool {
-	return s.state == graded && slices.ContainsFunc(s.records, func(r score.Record) bool { return r.Status == score.Scored })
+	return s.state == graded &&
+		slices.ContainsFunc(s.records, func(r score.Record) bool { return r.Status == score.Scored })
 }
 
 // inOrder returns the photos in the order of shooting. The lock is held.

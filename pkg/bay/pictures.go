@@ -69,7 +69,9 @@ func (p *pictures) keep(file string, valves []*score.Result) []byte {
 func encoded(picture image.Image, quality int) []byte {
 	var data bytes.Buffer
 	if err := jpeg.Encode(&data, picture, &jpeg.Options{Quality: quality}); err != nil {
-		panic("bay: " + err.Error()) // its size is that of a photo that was decoded, and writing into memory cannot fail
+		panic(
+			"bay: " + err.Error(),
+		) // its size is that of a photo that was decoded, and writing into memory cannot fail
 	}
 	return data.Bytes()
 }

@@ -66,7 +66,13 @@ func (j *Job) Report(ctx context.Context, o Order) (*Paper, error) {
 	words, _ := texts.For(o.Locale)
 	in := report.Input{
 		Locale: o.Locale, Texts: words, Program: j.bay.Version(),
-		Job: report.Job{Number: o.Job, Customer: o.Customer, Technician: o.Technician, Remarks: o.Remarks, Date: time.Now()},
+		Job: report.Job{
+			Number:     o.Job,
+			Customer:   o.Customer,
+			Technician: o.Technician,
+			Remarks:    o.Remarks,
+			Date:       time.Now(),
+		},
 	}
 	visits := []*Job{j}
 	if o.Before != "" {

@@ -57,7 +57,8 @@ func (b *Bay) each(do func(*Job)) {
 func (j *Job) noticed(event fsnotify.Event) {
 	j.lock.Lock()
 	defer j.lock.Unlock()
-	j.dirty = j.dirty || slices.Contains(j.watched, filepath.Dir(event.Name)) // a file that is written brings many events
+	j.dirty = j.dirty ||
+		slices.Contains(j.watched, filepath.Dir(event.Name)) // a file that is written brings many events
 }
 
 func (j *Job) glance(now time.Time) {

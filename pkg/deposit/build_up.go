@@ -10,13 +10,17 @@ import (
 // BuildUp says how thick the dark deposit is.
 type BuildUp string
 
-// Most of the dark deposit is heavy, or most of it is medium, each with a probability of at least grade.Certain.
-// Otherwise, and where there is too little of it to speak of, the photo cannot tell.
+// Most of the dark deposit is heavy, with a probability of at least grade.Certain, or most of it is medium, with at
+// least thinCertain. Otherwise, and where there is too little of it to speak of, the photo cannot tell.
 const (
 	Thick   BuildUp = "thick"
 	Thin    BuildUp = "thin"
 	Unknown BuildUp = "unknown"
 )
+
+// thinCertain asks more of thin coats, of which the draws are too sure: on 502 held-back photos that it was not set on,
+// nine of ten that pass it are thin.
+const thinCertain = 0.975
 
 // littleDark is the dark deposit, in percent, below which its thickness is not worth a word.
 const littleDark = 5
@@ -40,7 +44,7 @@ func (b belief) buildUp(shares measure.Shares, values []float64) (measure.Figure
 	switch {
 	case more >= grade.Certain*all:
 		return thick, Thick
-	case more <= (1-grade.Certain)*all:
+	case more <= (1-thinCertain)*all:
 		return thick, Thin
 	}
 	return thick, Unknown

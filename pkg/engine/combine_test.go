@@ -56,7 +56,8 @@ func TestPhotosWeighByAreaAndConfidence(t *testing.T) {
 	// Weights 0.3*0.8 = 0.24 and 0.1*0.8 = 0.08, that is 3/4 and 1/4.
 	v := combined(t, 1, 1, shot(1, 1, 40, 4, 0.3, 0.8), shot(1, 1, 48, 8, 0.1, 0.8)).Cylinders[0].Valves[0]
 	assert.InDelta(t, 42, v.Index.Value, 1e-12)
-	// By the rule: the mean half width is 5; S^2 = (3/4 2^2 + 1/4 6^2) / (1 - 10/16) = 32; sum of squared weights 10/16.
+	// By the rule: the mean half width is 5; S^2 = (3/4 2^2 + 1/4 6^2) / (1 - 10/16) = 32; sum of squared weights
+	// 10/16.
 	assert.InDelta(t, math.Sqrt(32), v.Spread, 1e-12)
 	half := math.Sqrt(engine.Shared*25 + 1.959963984540054*1.959963984540054*32*10/16)
 	assert.InDelta(t, 42-half, v.Index.Low, 1e-12)

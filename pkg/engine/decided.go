@@ -44,7 +44,11 @@ func (r engineRecord) overruled() ([]inspection.Overruled, error) {
 			case o == nil:
 				continue
 			case o.Grade < 0 || o.Grade >= len(grade.Names()) || o.By == "" || o.Reason == "":
-				return nil, fmt.Errorf("cylinder %d valve %d is overruled without grade, name or reason", c.Cylinder, v.Valve)
+				return nil, fmt.Errorf(
+					"cylinder %d valve %d is overruled without grade, name or reason",
+					c.Cylinder,
+					v.Valve,
+				)
 			}
 			found = append(found, inspection.Overruled{
 				Cylinder: c.Cylinder, Valve: v.Valve, Grade: o.Grade, By: o.By, Reason: o.Reason,
@@ -66,7 +70,16 @@ func (e *Engine) Decisions() []string {
 			}
 			for _, s := range v.Shots {
 				if s.LeftOut != nil {
-					told = append(told, fmt.Sprintf("%s: photo %q was left out by %s: %s", v.name(), s.File, s.LeftOut.By, s.LeftOut.Reason))
+					told = append(
+						told,
+						fmt.Sprintf(
+							"%s: photo %q was left out by %s: %s",
+							v.name(),
+							s.File,
+							s.LeftOut.By,
+							s.LeftOut.Reason,
+						),
+					)
 				}
 			}
 		}

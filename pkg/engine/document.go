@@ -89,7 +89,10 @@ func (e *Engine) MarshalJSON() ([]byte, error) {
 	r := engineRecord{
 		Schema: SchemaVersion, Scale: grade.Scale, Written: i.Write(),
 		Methods: []methodRecord{}, Remarks: i.Notes,
-		Worst: figuresOf(e.Worst, e.WorstGrades), WorstCylinder: placeOf(e.WorstCylinder), Median: figuresOf(e.Median, e.MedianGrades),
+		Worst: figuresOf(
+			e.Worst,
+			e.WorstGrades,
+		), WorstCylinder: placeOf(e.WorstCylinder), Median: figuresOf(e.Median, e.MedianGrades),
 		Notes: append([]string{}, e.Notes...),
 	}
 	for _, n := range slices.Sorted(maps.Keys(i.Methods)) {

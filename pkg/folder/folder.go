@@ -39,7 +39,8 @@ func IsDrawn(name string) bool {
 	for _, stage := range score.StageNames() {
 		suffixes = append(suffixes, score.StageSuffix(stage))
 	}
-	return name == OnlyResidue || slices.ContainsFunc(suffixes, func(s string) bool { return strings.HasSuffix(name, s) })
+	return name == OnlyResidue ||
+		slices.ContainsFunc(suffixes, func(s string) bool { return strings.HasSuffix(name, s) })
 }
 
 // Photos lists the photos of a folder and of the folders right in it that are no inspections, such as cyl1/, relative
@@ -75,8 +76,8 @@ func Photos(dir string) ([]string, error) {
 	return files, nil
 }
 
-// IsPart reports whether an entry of an inspection's folder is a folder whose photos belong to it: one that is named for
-// a cylinder or a valve and is no inspection of its own.
+// IsPart reports whether an entry of an inspection's folder is a folder whose photos belong to it: one that is named
+// for a cylinder or a valve and is no inspection of its own.
 func IsPart(dir string, entry os.DirEntry) bool {
 	cylinder, _ := inspection.Named(entry.Name())
 	if !entry.IsDir() || cylinder == 0 {

@@ -35,5 +35,9 @@ func TestAdviceFollowsTheDecisionAndNotThePointAlone(t *testing.T) {
 	assert.Equal(t, "plan a cleaning (due: 95 %)", Advice(due, 4, true), "caked, but thin")
 	assert.Equal(t, "plan a cleaning (due: 95 %)", Advice(due, 2, false))
 	assert.Equal(t, "nothing to do (99 %)", Advice(Probabilities{1}, 0, false))
-	assert.Equal(t, "watch: inspect again in 15 000 to 20 000 mi (not due: 99 %)", Advice(Probabilities{0, 0, 1}, 2, false))
+	assert.Equal(
+		t,
+		"watch: inspect again in 15 000 to 20 000 mi (not due: 99 %)",
+		Advice(Probabilities{0, 0, 1}, 2, false),
+	)
 }

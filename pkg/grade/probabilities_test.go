@@ -29,7 +29,13 @@ func TestAnIntervalAloneStandsForANormalError(t *testing.T) {
 
 func TestTheWorstIsAtLeastAsBadAsEach(t *testing.T) {
 	clean, dirty := Probabilities{0.9, 0.1, 0, 0, 0}, Probabilities{0, 0.2, 0.5, 0.3, 0}
-	assert.InDeltaSlice(t, dirty[:], asSlice(Worst(clean, dirty, Probabilities{})), 1e-12, "what is not known is left out")
+	assert.InDeltaSlice(
+		t,
+		dirty[:],
+		asSlice(Worst(clean, dirty, Probabilities{})),
+		1e-12,
+		"what is not known is left out",
+	)
 	crossing := Worst(Probabilities{0.5, 0, 0.5, 0, 0}, Probabilities{0, 1, 0, 0, 0})
 	assert.InDeltaSlice(t, []float64{0, 0.5, 0.5, 0, 0}, asSlice(crossing), 1e-12)
 	assert.False(t, Worst().Known())

@@ -40,7 +40,11 @@ func TestBorderlineWhenTheGradeIsNotClear(t *testing.T) {
 	} {
 		assert.Equal(t, c.borderline, Of(index, c.p).Borderline, "%v", c.p)
 	}
-	assert.True(t, Of(measure.Figure{Value: 8, Low: math.NaN(), High: 9}, Probabilities{}).Borderline, "nothing is known")
+	assert.True(
+		t,
+		Of(measure.Figure{Value: 8, Low: math.NaN(), High: 9}, Probabilities{}).Borderline,
+		"nothing is known",
+	)
 }
 
 func TestGradeNeverFallsAsTheIndexGrows(t *testing.T) {

@@ -198,7 +198,11 @@ func sortEntries(entries []Entry) {
 // say.
 func (f *Form) blocks() []block {
 	return []block{
-		{"vehicle", "vehicle:" + quoted(f.Vehicle), "The shop's own reference. Inspections of one vehicle carry the same."},
+		{
+			"vehicle",
+			"vehicle:" + quoted(f.Vehicle),
+			"The shop's own reference. Inspections of one vehicle carry the same.",
+		},
 		{"plate", line("plate", f.Card.Plate), ""},
 		{"vin", line("vin", f.Card.VIN), ""},
 		{"job", line("job", f.Card.Job), ""},
@@ -233,7 +237,8 @@ func quoted(text string) string {
 
 // bare leaves what needs no quotes without.
 func bare(text string) string {
-	plain := text != "" && strings.Trim(text, "0123456789abcdefghijklmnopqrstuvwxyz -.") == "" && text == strings.TrimSpace(text)
+	plain := text != "" && strings.Trim(text, "0123456789abcdefghijklmnopqrstuvwxyz -.") == "" &&
+		text == strings.TrimSpace(text)
 	if plain {
 		return " " + text
 	}

@@ -150,7 +150,11 @@ func TestOrderAndDealing(t *testing.T) {
 	entries, err := Deal([]string{"a", "b", "c"}, order, 2)
 	require.NoError(t, err)
 	assert.Equal(t, []Entry{
-		{File: "a", Cylinder: 1, Valves: []int{1}}, {File: "b", Cylinder: 1, Valves: []int{1}}, {File: "c", Cylinder: 1, Valves: []int{2}},
+		{
+			File:     "a",
+			Cylinder: 1,
+			Valves:   []int{1},
+		}, {File: "b", Cylinder: 1, Valves: []int{1}}, {File: "c", Cylinder: 1, Valves: []int{2}},
 	}, entries)
 	_, err = Deal([]string{"a", "b", "c", "d"}, order, 1)
 	assert.ErrorContains(t, err, "1 are too many")

@@ -24,10 +24,10 @@ const unnamed = "vehicle without a name"
 // ErrPlaces is returned where names and numbers of photos do not tell which of them belong together.
 var ErrPlaces = errors.New("it is not clear which photos belong together")
 
-// Assume makes inspections of plain photos: of one folder, or of two, taken for before and after a cleaning. Cylinder and
-// valve are those of the file names where all tell them; else photos of one name, or else of one place in the order of
-// names, are taken for one valve, which gets a number. What was assumed stands in the Assumed of the first. taken returns
-// when a photo was taken, nil when its file does not say.
+// Assume makes inspections of plain photos: of one folder, or of two, taken for before and after a cleaning. Cylinder
+// and valve are those of the file names where all tell them; else photos of one name, or else of one place in the order
+// of names, are taken for one valve, which gets a number. What was assumed stands in the Assumed of the first. taken
+// returns when a photo was taken, nil when its file does not say.
 func Assume(folders []Plain, taken func(path string) *time.Time) ([]*Inspection, error) {
 	places, assumed, err := assumePlaces(folders)
 	if err != nil {

@@ -59,7 +59,10 @@ func TestTwoPhotosGivenThemselvesAreOneValve(t *testing.T) {
 }
 
 func TestPlainPhotosThatCannotBeMatched(t *testing.T) {
-	_, err := Assume([]Plain{{Dir: "b", Files: []string{"x.jpg"}}, {Dir: "a", Files: []string{"y.jpg", "z.jpg"}}}, never)
+	_, err := Assume(
+		[]Plain{{Dir: "b", Files: []string{"x.jpg"}}, {Dir: "a", Files: []string{"y.jpg", "z.jpg"}}},
+		never,
+	)
 	assert.ErrorIs(t, err, ErrPlaces)
 	_, err = Assume([]Plain{{Dir: "b", Files: make([]string, MostCylinders+1)}}, never)
 	assert.ErrorIs(t, err, ErrPlaces)
@@ -78,7 +81,12 @@ func TestPlainPhotosAreOfTheDayOfTheLast(t *testing.T) {
 }
 
 func TestFactsAreReadAsTheyWereWritten(t *testing.T) {
-	form := &Inspection{Vehicle: "fleet-17", Date: time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC), Stage: After, Odometer: Odometer{45210, Miles}}
+	form := &Inspection{
+		Vehicle:  "fleet-17",
+		Date:     time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC),
+		Stage:    After,
+		Odometer: Odometer{45210, Miles},
+	}
 	for _, i := range []*Inspection{form, {Vehicle: "x", Stage: Before, Assumed: []string{"by order"}}} {
 		got, err := i.Write().Inspection()
 		require.NoError(t, err)

@@ -22,7 +22,9 @@ type plane struct{ texture.Picture }
 // newPlane has no valve and luma 0.
 func newPlane(width, height int) plane {
 	size := width * height
-	return plane{texture.Picture{Width: width, Height: height, Value: make([]float32, size), Inside: make([]bool, size)}}
+	return plane{
+		texture.Picture{Width: width, Height: height, Value: make([]float32, size), Inside: make([]bool, size)},
+	}
 }
 
 // frame is the part of a photo around its valve at working size.

@@ -9,8 +9,8 @@ import (
 // ErrMarks is in every error about marks: what they say cannot be read or cannot be.
 var ErrMarks = errors.New("the marks cannot be used")
 
-// Marks are what was set by hand: the outlines of head and stem, which replace what the net proposes, and paint over what
-// it says of the surface. Either may be missing, not both.
+// Marks are what was set by hand: the outlines of head and stem, which replace what the net proposes, and paint over
+// what it says of the surface. Either may be missing, not both.
 type Marks struct {
 	// Head is the outline of the head. Its semi-axes may come in either order and its angle may be any number of
 	// degrees. The zero value leaves the outlines to the net.

@@ -15,10 +15,22 @@ func (m *Marks) Write() ([]byte, error) {
 	}
 	if m.Outlined() {
 		h := m.Head
-		fmt.Fprintf(&text, "head: {centre: %s, axes: %s, angle: %s}\n", inBrackets(h.X, h.Y), inBrackets(h.A, h.B), hundredths(h.Angle))
+		fmt.Fprintf(
+			&text,
+			"head: {centre: %s, axes: %s, angle: %s}\n",
+			inBrackets(h.X, h.Y),
+			inBrackets(h.A, h.B),
+			hundredths(h.Angle),
+		)
 	}
 	if s := m.Stem; s != nil {
-		fmt.Fprintf(&text, "stem: {from: %s, to: %s, width: %s}\n", inBrackets(s.X1, s.Y1), inBrackets(s.X2, s.Y2), hundredths(s.Width))
+		fmt.Fprintf(
+			&text,
+			"stem: {from: %s, to: %s, width: %s}\n",
+			inBrackets(s.X1, s.Y1),
+			inBrackets(s.X2, s.Y2),
+			hundredths(s.Width),
+		)
 	}
 	for n, s := range m.Painted {
 		if n == 0 {

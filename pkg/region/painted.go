@@ -114,8 +114,8 @@ func (s Stroke) segment(painted *image.Gray, a, b Point, code uint8) {
 	}
 }
 
-// wear gives the valves the paint on them. Where a photo shows one valve, a class that was painted beside it adds to its
-// head: a part that the outline missed.
+// wear gives the valves the paint on them. Where a photo shows one valve, a class that was painted beside it adds to
+// its head: a part that the outline missed.
 func (m *Marks) wear(valves []*Region) {
 	painted := m.paint(valves[0].Mask.Rect)
 	if painted == nil {

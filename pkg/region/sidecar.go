@@ -31,8 +31,8 @@ func FindMarks(photo string) string {
 	return ""
 }
 
-// MarksAmong returns which of the files of its folder holds the marks of a photo, "" for none; photo is its name without
-// the folder. It is FindMarks for who has listed the folder already.
+// MarksAmong returns which of the files of its folder holds the marks of a photo, "" for none; photo is its name
+// without the folder. It is FindMarks for who has listed the folder already.
 func MarksAmong(photo string, files []fs.DirEntry) string { return marksOf(photo, files) }
 
 // StrayMarks returns the files with marks in a folder that are read for none of the photos of the given names in it.

@@ -127,7 +127,9 @@ func TestMoreDepositIsToldWithItsInterval(t *testing.T) {
 func TestForecastClaimsNoSingleMile(t *testing.T) {
 	m := build(t, inputOf(t, "before"))
 	told := m.forecastText(
-		trend.Line{Forecast: &trend.Forecast{Grade: 3, Odometer: measure.Figure{Value: 90675, Low: 85169, High: 98221}}},
+		trend.Line{
+			Forecast: &trend.Forecast{Grade: 3, Odometer: measure.Figure{Value: 90675, Low: 85169, High: 98221}},
+		},
 	)
 	assert.Contains(t, told, "at about 91,000\u00a0mi (95 % range 85,000\u00a0mi to 98,000\u00a0mi)")
 }

@@ -183,7 +183,11 @@ func visitColumns(visit int, prefix, of string) []column {
 				return strconv.FormatBool(s.Grade.Borderline)
 			},
 		),
-		figure("dark", "dark deposit: percent of readable pixels with crust", func(s State) float64 { return s.Dark.Value }),
+		figure(
+			"dark",
+			"dark deposit: percent of readable pixels with crust",
+			func(s State) float64 { return s.Dark.Value },
+		),
 		figure("dark_low", "low end of its 95 % interval", func(s State) float64 { return s.Dark.Low }),
 		figure("dark_high", "high end of its 95 % interval", func(s State) float64 { return s.Dark.High }),
 		with("due", "probability that cleaning is due", func(_ row, _ *inspection.Inspection, s State) string {

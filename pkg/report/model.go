@@ -39,7 +39,8 @@ type Model struct {
 	Summary string
 	// Notes are sentences on what is missing or contradicts itself, each once; those on the history are Trend.Notes.
 	Notes []string
-	// Workshop is true for a report that also shows what only the workshop can use: all Notes, and each photo's figures.
+	// Workshop is true for a report that also shows what only the workshop can use: all Notes, and each photo's
+	// figures.
 	Workshop bool
 	// shown are those of the Notes that every reader must know: what was assumed of photos without a form, and what
 	// people decided against the measurement.

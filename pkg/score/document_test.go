@@ -81,7 +81,12 @@ func TestKeysAreThoseOfTheContract(t *testing.T) {
 	require.NoError(t, json.Unmarshal(Schema, &declared))
 	got := topKeys(t, written(t, document(scored())))
 	assert.Equal(t, declared.Defs.Photo.Required, got)
-	assert.Len(t, declared.Defs.Photo.Properties, len(got)+2, "painted and painted_by are written only where somebody painted")
+	assert.Len(
+		t,
+		declared.Defs.Photo.Properties,
+		len(got)+2,
+		"painted and painted_by are written only where somebody painted",
+	)
 	painted := scored()
 	painted.Deposit.Painted, painted.Region.PaintedBy = 0.25, "Ann"
 	text := written(t, document(painted))

@@ -43,8 +43,8 @@ type Fit struct {
 	Intercept, InterceptSE float64
 	// ResidualSD is the standard deviation around the line, NaN where the uncertainty comes from elsewhere.
 	ResidualSD float64
-	// Birge is the ratio of the scatter around the line to what the points' own errors explain, 1 on average; NaN unless
-	// ScaledErrors made the fit.
+	// Birge is the ratio of the scatter around the line to what the points' own errors explain, 1 on average; NaN
+	// unless ScaledErrors made the fit.
 	Birge float64
 	// CentreX is where the line is known best, and LevelHalf the half width of its interval there, were the errors of
 	// the points alike to both sides.
@@ -79,8 +79,8 @@ func (f Fit) lower(u float64) float64 {
 }
 
 // Reach returns where a rising line comes to y; the limits are where the upper and the lower edge of its band do (for
-// equal half widths this is the interval of Fieller 1954). ok is false unless the whole interval of the slope lies above
-// 0: then, and only then, both edges rise everywhere and the range is finite.
+// equal half widths this is the interval of Fieller 1954). ok is false unless the whole interval of the slope lies
+// above 0: then, and only then, both edges rise everywhere and the range is finite.
 func (f Fit) Reach(y float64) (x measure.Figure, ok bool) {
 	if !(f.Slope.Low > 0) {
 		return measure.Unmeasured(), false

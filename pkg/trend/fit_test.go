@@ -144,7 +144,9 @@ func TestTwoReadings(t *testing.T) {
 
 func TestWeightsFollowTheErrors(t *testing.T) {
 	// The last point is so uncertain that the line is that of the first three.
-	f, err := trend.LeastSquares(append(points([]float64{0, 10, 20}, []float64{0, 10, 20}, 1), trend.Point{X: 30, Y: figure(90, 1e6)}))
+	f, err := trend.LeastSquares(
+		append(points([]float64{0, 10, 20}, []float64{0, 10, 20}, 1), trend.Point{X: 30, Y: figure(90, 1e6)}),
+	)
 	require.NoError(t, err)
 	assert.InDelta(t, 1, f.Slope.Value, 1e-6)
 }

@@ -6,9 +6,9 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// LeastSquares fits a line by least squares, weighted by 1/SD^2 when the interval of every point is known, else equally.
-// It needs three points at two places at least. Standard errors come from the scatter around the line, intervals from
-// Student's t with n - 2 degrees of freedom.
+// LeastSquares fits a line by least squares, weighted by 1/SD^2 when the interval of every point is known, else
+// equally. It needs three points at two places at least. Standard errors come from the scatter around the line,
+// intervals from Student's t with n - 2 degrees of freedom.
 func LeastSquares(points []Point) (Fit, error) {
 	m, sd, err := scatter(points)
 	if err != nil {

@@ -153,7 +153,13 @@ func TestForecastOnlyWhereTheDataCarryIt(t *testing.T) {
 	assert.Empty(t, l.Missing)
 	f := l.Forecast
 	assert.Equal(t, 3, f.Grade)
-	assert.InDelta(t, 40, l.Growth.Intercept+l.Growth.Slope.Value*f.Odometer.Value, 1e-9, "where the line comes to grade 3")
+	assert.InDelta(
+		t,
+		40,
+		l.Growth.Intercept+l.Growth.Slope.Value*f.Odometer.Value,
+		1e-9,
+		"where the line comes to grade 3",
+	)
 	assert.Greater(t, f.Odometer.Low, 50000.0)
 	assert.Less(t, f.Odometer.Low, f.Odometer.Value)
 	assert.Less(t, f.Odometer.Value, f.Odometer.High)

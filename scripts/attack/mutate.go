@@ -166,7 +166,11 @@ var inText = []mutation{
 			return d
 		}
 		l := found[r.IntN(len(found))]
-		return slices.Concat(d[:l[1]], bytes.Repeat(d[l[0]:l[1]], min(1+r.IntN(1<<r.IntN(16)), max(1, mostAdded/max(1, l[1]-l[0])))), d[l[1]:])
+		return slices.Concat(
+			d[:l[1]],
+			bytes.Repeat(d[l[0]:l[1]], min(1+r.IntN(1<<r.IntN(16)), max(1, mostAdded/max(1, l[1]-l[0])))),
+			d[l[1]:],
+		)
 	},
 	func(r *rand.Rand, d []byte, k kind) []byte { return inBytes[r.IntN(len(inBytes))](r, d, k) },
 }

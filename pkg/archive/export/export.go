@@ -1,4 +1,5 @@
-// Package export writes the results of an archive for spreadsheets and programs of statistics: CSV, JSON lines, Parquet.
+// Package export writes the results of an archive for spreadsheets and programs of statistics: CSV, JSON lines,
+// Parquet.
 package export
 
 import (

@@ -16,9 +16,29 @@ import (
 )
 
 var rows = []archive.Row{
-	{Inspection: 1, Vehicle: 2, Family: "two litre", Day: new("2025-01-02"), Year: 2025, Stage: "before", Cylinder: 1, Valve: 2,
-		Status: "scored", Grade: new(3), Index: new(55.5), Version: "1"},
-	{Inspection: 2, Vehicle: 3, Family: "=1+1", Year: 2024, Stage: "routine", Status: "refused", Method: "a \"b\", c\nd"},
+	{
+		Inspection: 1,
+		Vehicle:    2,
+		Family:     "two litre",
+		Day:        new("2025-01-02"),
+		Year:       2025,
+		Stage:      "before",
+		Cylinder:   1,
+		Valve:      2,
+		Status:     "scored",
+		Grade:      new(3),
+		Index:      new(55.5),
+		Version:    "1",
+	},
+	{
+		Inspection: 2,
+		Vehicle:    3,
+		Family:     "=1+1",
+		Year:       2024,
+		Stage:      "routine",
+		Status:     "refused",
+		Method:     "a \"b\", c\nd",
+	},
 }
 
 func written(t *testing.T, format string) *bytes.Buffer {

@@ -19,7 +19,11 @@ import (
 
 var (
 	photos  = flag.Int("photos", 400, "photos that the benchmarks have scored")
-	scoring = flag.Duration("scoring", 60*time.Millisecond, "what scoring a photo takes in BenchmarkWorkers, which waits instead")
+	scoring = flag.Duration(
+		"scoring",
+		60*time.Millisecond,
+		"what scoring a photo takes in BenchmarkWorkers, which waits instead",
+	)
 )
 
 // BenchmarkFeed is what a database can feed: tasks a second that are taken, judged and ended without any scoring.
@@ -34,7 +38,11 @@ func benchmarkWork(b *testing.B, workers []int, scoring time.Duration) {
 		for _, n := range workers {
 			b.Run(fmt.Sprintf("%s-%d", engine, n), func(b *testing.B) {
 				for b.Loop() {
-					put, err := queue.Put(context.Background(), a, queue.Order{Version: fmt.Sprint("v", databases.Add(1))})
+					put, err := queue.Put(
+						context.Background(),
+						a,
+						queue.Order{Version: fmt.Sprint("v", databases.Add(1))},
+					)
 					require.NoError(b, err)
 					require.Equal(b, *photos, put)
 					measureWork(b, a, n, put, scoring)
@@ -81,7 +89,10 @@ func benchArchive(b *testing.B, engine string) *archive.Archive {
 	}
 	location, err := archive.Locate(place)
 	require.NoError(b, err)
-	a, err := archive.Open(context.Background(), archive.Options{Location: location, Photos: filepath.Join(dir, "photos")})
+	a, err := archive.Open(
+		context.Background(),
+		archive.Options{Location: location, Photos: filepath.Join(dir, "photos")},
+	)
 	require.NoError(b, err)
 	b.Cleanup(func() { a.Close() })
 	for n := range *photos / 4 {

@@ -33,7 +33,10 @@ func workAsChild(place string) {
 	location, err := archive.Locate(place)
 	for err == nil {
 		var a *archive.Archive
-		a, err = archive.Open(context.Background(), archive.Options{Location: location, Photos: os.Getenv(workerVariable + "_PHOTOS")})
+		a, err = archive.Open(
+			context.Background(),
+			archive.Options{Location: location, Photos: os.Getenv(workerVariable + "_PHOTOS")},
+		)
 		if err != nil { // the database is away
 			time.Sleep(100 * time.Millisecond)
 			err = nil
@@ -41,7 +44,9 @@ func workAsChild(place string) {
 		}
 		err = queue.Work(context.Background(), a, queue.Options{Workers: 2, Rescue: rescue, UntilEmpty: true,
 			Grade: func(t queue.Task, data []byte, marks string) ([]score.Record, error) {
-				time.Sleep(time.Duration(200+rand.IntN(600)) * time.Millisecond) // so that the work lasts as long as the killing
+				time.Sleep(
+					time.Duration(200+rand.IntN(600)) * time.Millisecond,
+				) // so that the work lasts as long as the killing
 				return graded(t, data, marks)
 			}})
 		a.Close()
@@ -87,7 +92,11 @@ func killAtRandom(t *testing.T, engine string) {
 	workers := make([]*exec.Cmd, 3)
 	start := func(n int) {
 		workers[n] = exec.Command(os.Args[0])
-		workers[n].Env = append(os.Environ(), workerVariable+"="+place, workerVariable+"_PHOTOS="+filepath.Join(dir, "photos"))
+		workers[n].Env = append(
+			os.Environ(),
+			workerVariable+"="+place,
+			workerVariable+"_PHOTOS="+filepath.Join(dir, "photos"),
+		)
 		require.NoError(t, workers[n].Start())
 	}
 	for n := range workers {

@@ -37,10 +37,13 @@ const mostTries = 6
 
 // InsertOpts implements river.JobArgsWithInsertOpts. A task that waits or runs is not put in twice.
 func (Task) InsertOpts() river.InsertOpts {
-	return river.InsertOpts{MaxAttempts: mostTries, UniqueOpts: river.UniqueOpts{ByArgs: true, ByState: []rivertype.JobState{
-		rivertype.JobStateAvailable, rivertype.JobStatePending, rivertype.JobStateRetryable, rivertype.JobStateRunning,
-		rivertype.JobStateScheduled,
-	}}}
+	return river.InsertOpts{
+		MaxAttempts: mostTries,
+		UniqueOpts: river.UniqueOpts{ByArgs: true, ByState: []rivertype.JobState{
+			rivertype.JobStateAvailable, rivertype.JobStatePending, rivertype.JobStateRetryable, rivertype.JobStateRunning,
+			rivertype.JobStateScheduled,
+		}},
+	}
 }
 
 // driver is River's for the archive's database. Both take their transactions from database/sql, so that a task ends in
@@ -63,7 +66,10 @@ func prepare(ctx context.Context, a *archive.Archive) error {
 	}
 	if !owns {
 		if _, err := a.Database().ExecContext(ctx, `SELECT 1 FROM river_job WHERE 1 = 0`); err != nil {
-			return fmt.Errorf("the owner of the database has to run valvegrade work once, which makes the queue: %w", archive.Explain(err))
+			return fmt.Errorf(
+				"the owner of the database has to run valvegrade work once, which makes the queue: %w",
+				archive.Explain(err),
+			)
 		}
 		return nil
 	}
@@ -245,7 +251,8 @@ func (p *Progress) failures(ctx context.Context, a *archive.Archive) error {
 		return err
 	}
 	jobs, err := client.JobList(ctx, river.NewJobListParams().Kinds(Task{}.Kind()).First(mostFailures).
-		States(rivertype.JobStateDiscarded, rivertype.JobStateRetryable).OrderBy(river.JobListOrderByID, river.SortOrderDesc))
+		States(rivertype.JobStateDiscarded, rivertype.JobStateRetryable).
+		OrderBy(river.JobListOrderByID, river.SortOrderDesc))
 	if err != nil {
 		return archive.Explain(err)
 	}

@@ -69,12 +69,20 @@ func onBoth(t *testing.T, inspections int, test func(t *testing.T, a *archive.Ar
 
 // addFolder adds an inspection of four files that are no photos, so that scoring them costs nothing.
 func addFolder(t testing.TB, a *archive.Archive, number int) {
-	i := &inspection.Inspection{Dir: t.TempDir(), Vehicle: fmt.Sprint("car ", number), Engine: inspection.Layout{Cylinders: 4, Valves: 1},
-		Date: time.Date(2025, 1, 1, 0, 0, 0, 0, time.UTC), Stage: inspection.Routine,
-		Odometer: inspection.Odometer{Value: 1000, Unit: inspection.Kilometres}}
+	i := &inspection.Inspection{
+		Dir:      t.TempDir(),
+		Vehicle:  fmt.Sprint("car ", number),
+		Engine:   inspection.Layout{Cylinders: 4, Valves: 1},
+		Date:     time.Date(2025, 1, 1, 0, 0, 0, 0, time.UTC),
+		Stage:    inspection.Routine,
+		Odometer: inspection.Odometer{Value: 1000, Unit: inspection.Kilometres},
+	}
 	for c := range 4 {
 		p := inspection.Photo{File: fmt.Sprintf("%d.jpg", c+1), Cylinder: c + 1, Valve: 1}
-		require.NoError(t, os.WriteFile(i.Path(inspection.Photo{File: p.File}), fmt.Appendf(nil, "%d %d", number, c), 0o600))
+		require.NoError(
+			t,
+			os.WriteFile(i.Path(inspection.Photo{File: p.File}), fmt.Appendf(nil, "%d %d", number, c), 0o600),
+		)
 		i.Photos = append(i.Photos, p)
 	}
 	v, err := archive.FromFolder(i)
@@ -89,8 +97,16 @@ func graded(t queue.Task, data []byte, _ string) ([]score.Record, error) {
 	hash := archive.Hash(data)
 	figure := measure.Figure{Value: 50, Low: 45, High: 55}
 	shares := measure.SharesOf([4]float64{50, 0, 0, 50})
-	r := score.Record{ValveInPhoto: 1, ValvesInPhoto: 1, SHA256: &hash, Status: score.Scored, Written: grade.Of(figure, grade.Probabilities{}).Write(),
-		Scale: grade.Scale, Version: t.Version, Pixels: new(5000)}
+	r := score.Record{
+		ValveInPhoto:  1,
+		ValvesInPhoto: 1,
+		SHA256:        &hash,
+		Status:        score.Scored,
+		Written:       grade.Of(figure, grade.Probabilities{}).Write(),
+		Scale:         grade.Scale,
+		Version:       t.Version,
+		Pixels:        new(5000),
+	}
 	r.WrittenReading = measure.Reading{Index: figure, Coverage: figure}.Write()
 	r.Shares = new(shares.Write())
 	return []score.Record{r}, nil
@@ -118,11 +134,15 @@ func TestEveryPhotoIsScoredOnceByManyWorkers(t *testing.T) {
 			require.NoError(t, err)
 			together.Go(func() {
 				defer b.Close()
-				err := queue.Work(ctx, b, queue.Options{Workers: 2, Grade: graded, UntilEmpty: true, Done: func(t queue.Task, _ error) {
-					lock.Lock()
-					defer lock.Unlock()
-					times[t.Photo]++
-				}})
+				err := queue.Work(
+					ctx,
+					b,
+					queue.Options{Workers: 2, Grade: graded, UntilEmpty: true, Done: func(t queue.Task, _ error) {
+						lock.Lock()
+						defer lock.Unlock()
+						times[t.Photo]++
+					}},
+				)
 				assert.NoError(t, err)
 			})
 		}
@@ -221,7 +241,10 @@ func TestForgottenPhotosEndTheirTasks(t *testing.T) {
 func TestSixtyFourWorkers(t *testing.T) {
 	onBoth(t, 5, func(t *testing.T, a *archive.Archive, _ archive.Options) {
 		put(t, a, queue.Order{Adopt: true})
-		require.NoError(t, queue.Work(context.Background(), a, queue.Options{Workers: 64, Grade: graded, UntilEmpty: true}))
+		require.NoError(
+			t,
+			queue.Work(context.Background(), a, queue.Options{Workers: 64, Grade: graded, UntilEmpty: true}),
+		)
 		versions, err := a.Versions(context.Background())
 		require.NoError(t, err)
 		assert.Equal(t, 20, versions[next])

@@ -145,7 +145,14 @@ func (h *hands) work(ctx context.Context, job *river.Job[Task]) error {
 	if err != nil {
 		return err
 	}
-	return h.archive.Judge(ctx, look, t.Version, valves, t.Adopt, func(tx *sql.Tx) error { return h.complete(ctx, tx, job) })
+	return h.archive.Judge(
+		ctx,
+		look,
+		t.Version,
+		valves,
+		t.Adopt,
+		func(tx *sql.Tx) error { return h.complete(ctx, tx, job) },
+	)
 }
 
 // complete ends the task in the transaction that writes its result.

@@ -31,7 +31,9 @@ func openBucket(place string) (Store, error) {
 		return nil, errors.New("store: write s3://BUCKET/PREFIX?endpoint=HOST")
 	}
 	if u.User != nil {
-		return nil, errors.New("store: keys do not belong into the address: set AWS_ACCESS_KEY_ID and AWS_SECRET_ACCESS_KEY")
+		return nil, errors.New(
+			"store: keys do not belong into the address: set AWS_ACCESS_KEY_ID and AWS_SECRET_ACCESS_KEY",
+		)
 	}
 	query := u.Query()
 	host := query.Get("endpoint")
@@ -39,7 +41,9 @@ func openBucket(place string) (Store, error) {
 		host = "s3.amazonaws.com"
 	}
 	client, err := minio.New(host, &minio.Options{
-		Creds:  credentials.NewChainCredentials([]credentials.Provider{&credentials.EnvAWS{}, &credentials.FileAWSCredentials{}}),
+		Creds: credentials.NewChainCredentials(
+			[]credentials.Provider{&credentials.EnvAWS{}, &credentials.FileAWSCredentials{}},
+		),
 		Secure: query.Get("insecure") != "true", Region: query.Get("region"),
 	})
 	if err != nil {

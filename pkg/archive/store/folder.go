@@ -25,7 +25,11 @@ func (f Folder) Put(_ context.Context, key string, data []byte) error {
 		return f.explain(err)
 	}
 	// Written to a file beside it, which is flushed to the disk and then renamed.
-	file, err := renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)), renameio.WithPermissions(0o640))
+	file, err := renameio.NewPendingFile(
+		path,
+		renameio.WithTempDir(filepath.Dir(path)),
+		renameio.WithPermissions(0o640),
+	)
 	if err != nil {
 		return f.explain(err)
 	}

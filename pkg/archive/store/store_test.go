@@ -177,7 +177,10 @@ func TestAFolderLeavesNoHalfFiles(t *testing.T) {
 	dir := t.TempDir()
 	s, err := store.Open(dir)
 	require.NoError(t, err)
-	require.NoError(t, os.MkdirAll(filepath.Join(dir, "photos", "ab", "abcd"), 0o700)) // a folder where the file belongs
+	require.NoError(
+		t,
+		os.MkdirAll(filepath.Join(dir, "photos", "ab", "abcd"), 0o700),
+	) // a folder where the file belongs
 	require.Error(t, s.Put(context.Background(), "photos/ab/abcd", []byte("x")))
 	entries, err := os.ReadDir(filepath.Join(dir, "photos", "ab"))
 	require.NoError(t, err)
