@@ -74,7 +74,8 @@ func row(p score.Record, seen *remarks, width int) []string {
 	return append(cells, seen.cell(p, false))
 }
 
-// shortenNames shortens the names in the first column by as much as the widest row is too wide.
+// shortenNames shortens the names in the first column where the widest row is too wide: first by the folder that all
+// share, then each in its middle by as much as is still too much.
 func shortenNames(rows [][]string, photos []score.Record, width int) {
 	rest, widest := 0, 0
 	for column := range rows[0] {
@@ -92,9 +93,21 @@ func shortenNames(rows [][]string, photos []score.Record, width int) {
 	if widest <= room {
 		return
 	}
+	shared := len(commonFolder(photos))
 	for n, p := range photos {
-		rows[n+1][0] = shortened(Printable(p.Photo), room-len(place(p))) + place(p)
+		rows[n+1][0] = shortened(Printable(p.Photo[shared:]), room-len(place(p))) + place(p)
 	}
+}
+
+// commonFolder is the folder, slash included, in which all photos lie as they are named; "" when they share none.
+func commonFolder(photos []score.Record) string {
+	shared := photos[0].Photo
+	for _, p := range photos[1:] {
+		for !strings.HasPrefix(p.Photo, shared) {
+			shared = shared[:len(shared)-1]
+		}
+	}
+	return shared[:strings.LastIndex(shared, "/")+1]
 }
 
 // shortened takes letters out of the middle until the text is at most so many columns wide: the end of a name tells one
@@ -157,8 +170,7 @@ func oddsOf(p score.Record) grade.Probabilities {
 // decisions in the words of the table; the percentage behind one says how likely it is, behind the last how likely it
 // is that cleaning is due.
 var decisions = map[grade.Decision]string{
-	grade.CleaningDue: "due", grade.NothingToDo: "nothing to do", grade.NotYetDue: "not yet due",
-	grade.CannotSay: "due or not?",
+	grade.CleaningDue: "due", grade.NothingToDo: "none", grade.NotYetDue: "watch", grade.CannotSay: "due?",
 }
 
 func cleaning(p grade.Probabilities) string {
@@ -180,11 +192,11 @@ func practices(photos []score.Record) []string {
 			value := grade.DueAt(*p.Grade, p.BuildUp != nil && *p.BuildUp == deposit.Thin)
 			said = fmt.Sprintf("%s, grade %d: %s", decisions[decision], value, grade.Practice(value))
 		case grade.NothingToDo:
-			said += "look again at the next service"
+			said += grade.Practice(1)
 		case grade.NotYetDue:
-			said += grade.Practice(2)
+			said = grade.Practice(2)
 		default:
-			said += "the photo cannot say; " + grade.Retake
+			said += "the photo cannot say, the figure is how likely it is; " + grade.Retake
 		}
 		if !slices.Contains(lines[decision], said) {
 			lines[decision] = append(lines[decision], said)

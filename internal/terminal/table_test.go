@@ -29,13 +29,13 @@ func TestTable(t *testing.T) {
 	require.NoError(t, Table(&out, d.Photos, 120))
 	assert.Equal(
 		t,
-		`PHOTO             GRADE       0-4    DARK DEPOSIT     CLEANING            INDEX (95 %)         OUTLINE  REMARKS
-port 1.jpg        3 crusted   ▁▁▁█▁  62 % (57 to 66)  due 99 %            52.1 (47.8 to 56.3)  93 %
-p2.jpg            0 bare      ▅▄▁▁▁  -                nothing to do 99 %  1.9 (0.0 to 4.4)     -        glare on the valve [1], later-code [2]
-"bad\x1b[2J.jpg"  not graded         -                -                   -                    -        out of focus [3]
+		`PHOTO             GRADE       0-4    DARK DEPOSIT     CLEANING   INDEX (95 %)         OUTLINE  REMARKS
+port 1.jpg        3 crusted   ▁▁▁█▁  62 % (57 to 66)  due 99 %   52.1 (47.8 to 56.3)  93 %
+p2.jpg            0 bare      ▅▄▁▁▁  -                none 99 %  1.9 (0.0 to 4.4)     -        glare on the valve [1], later-code [2]
+"bad\x1b[2J.jpg"  not graded         -                -          -                    -        out of focus [3]
 
 due, grade 3: plan a cleaning
-nothing to do: look again at the next service
+none: nothing to do; look again at the next service
 [1] glare on the valve: 9 % is glare: tilt the tip
 [2] later-code: look again
 [3] out of focus: wipe the lens
@@ -88,9 +88,9 @@ func TestNarrowTable(t *testing.T) {
 	var out bytes.Buffer
 	require.NoError(t, Table(&out, photos, 60))
 	assert.Equal(t, `PHOTO             GRADE       0-4  DARK DEPOSIT  CLEANING  REMARKS
-a-long-…0000.jpg  not graded       -             -         [1][2]
-a-long-…0001.jpg  not graded       -             -         [1][2]
-a-lon…02.jpg 1/2  not graded       -             -         [1][2]
+IMG_0000.jpg      not graded       -             -         [1][2]
+IMG_0001.jpg      not graded       -             -         [1][2]
+IMG_0002.jpg 1/2  not graded       -             -         [1][2]
 
 [1] valve too small: come closer until the valve fills at
     least a tenth of the frame, and retake
