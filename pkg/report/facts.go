@@ -125,6 +125,14 @@ func (m *Model) Percentage(v measure.Figure) string {
 	return fmt.Sprintf("%s (%s)", m.Locale.Percent(v.Value), m.Locale.WholeRange(v))
 }
 
+// Whole writes a value with its interval without decimals: "34 (28 to 41)".
+func (m *Model) Whole(v measure.Figure) string {
+	if !v.Known() {
+		return m.Texts.NotMeasured
+	}
+	return m.Locale.Number(v.Value, 0) + " (" + m.Locale.WholeRange(v) + ")"
+}
+
 // Measure writes a value with its interval: "34.1 (28.0 to 41.2)".
 func (m *Model) Measure(v measure.Figure) string {
 	if !v.Known() {
