@@ -59,7 +59,7 @@ func TestComparisonTellsWhatWentAway(t *testing.T) {
 // With photos that say little, a share removed would contradict the sentence that nothing shows.
 func TestNoShareIsRemovedWhereNoChangeShows(t *testing.T) {
 	for sem, words := range map[float64]string{
-		21.4: "no sure change; one of more than 59.3 points would have been seen",
+		17.9: "no sure change; one of more than 59.3 points would have been seen",
 		80:   "too wide to show any change", // nothing that can go or come would
 	} {
 		in := inputOf(t, "before", "after")
