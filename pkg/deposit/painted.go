@@ -3,6 +3,7 @@ package deposit
 import (
 	"image"
 
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/region"
 )
@@ -35,7 +36,8 @@ func paint(classes *image.Gray, r *region.Region, box image.Rectangle) float64 {
 }
 
 // trust makes the intervals those of hand and program together: each half is the mean of both, by their shares of the
-// valve.
+// valve. The probabilities of the grades and the build-up are what these intervals say: the net's opinion of the grade
+// was formed on what it saw, not on what was painted.
 func (d *Deposit) trust(painted float64) {
 	if d.Painted = painted; painted == 0 {
 		return
@@ -44,13 +46,28 @@ func (d *Deposit) trust(painted float64) {
 		if f == nil {
 			continue
 		}
-		for _, figure := range []*measure.Figure{&f.Index, &f.Coverage} {
-			if !figure.Known() {
-				continue
-			}
-			low, high := figure.Value-figure.Low, figure.High-figure.Value
-			figure.Low = max(0, figure.Value-low*(1-painted)-handError*painted)
-			figure.High = min(100, figure.Value+high*(1-painted)+handError*painted)
+		for _, figure := range []*measure.Figure{&f.Index, &f.Dark, &f.Coverage} {
+			*figure = trusted(*figure, painted)
 		}
+	}
+	d.Grades = grade.OfInterval(d.Both.Index)
+	d.Thick, d.BuildUp = trusted(d.Thick, painted), Unknown
+	switch {
+	case !d.Thick.Known() || d.Both.Dark.Value < littleDark:
+	case d.Thick.Low >= 50:
+		d.BuildUp = Thick
+	case d.Thick.High < 50:
+		d.BuildUp = Thin
+	}
+}
+
+func trusted(f measure.Figure, painted float64) measure.Figure {
+	if !f.Known() {
+		return f
+	}
+	return measure.Figure{
+		Value: f.Value,
+		Low:   max(0, f.Value-(f.Value-f.Low)*(1-painted)-handError*painted),
+		High:  min(100, f.Value+(f.High-f.Value)*(1-painted)+handError*painted),
 	}
 }
