@@ -15,6 +15,7 @@ import (
 
 	"valvegrade/internal/serve"
 	"valvegrade/internal/terminal"
+	"valvegrade/pkg/archive"
 	"valvegrade/pkg/bay"
 )
 
@@ -31,6 +32,9 @@ On the network a device is let in that types the code which the terminal shows, 
 The page comes with TLS by a certificate of your own (--certificate, --key) or one that is made at the first start: browsers
 warn of that once, and its fingerprint is printed to compare. Nothing is sent anywhere else. Ctrl-C ends it.
 
+Where there is an archive (valvegrade archive --help) the page searches it, shows a vehicle's last visit beside today's and the
+shop's statistics, and puts an inspection into it; of a shared database it shows what the program's own login sees.
+
 ` + cautions + `
 
 EXIT CODES:
@@ -44,7 +48,7 @@ func serveCommand() *cli.Command {
 		Usage:       "open a page for the work at the car",
 		ArgsUsage:   "[FOLDER]",
 		Description: aboutServe,
-		Flags: append([]cli.Flag{
+		Flags: append(archiveFlags(
 			&cli.BoolFlag{Name: "open", Usage: "open the page in the browser"},
 			&cli.BoolFlag{Name: "network", Usage: "let other machines in that know the code"},
 			&cli.IntFlag{Name: "port", Usage: "listen on `PORT`", DefaultText: "one that is free"},
@@ -55,7 +59,7 @@ func serveCommand() *cli.Command {
 				Usage: "write numbers and dates as in `TAG`, such as en-GB",
 				Value: "en-US",
 			},
-		}, measuringFlags()...),
+		), measuringFlags()...),
 		Action: runServe,
 	}
 }
@@ -80,7 +84,14 @@ func runServe(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	at, err := bay.Open(dir, bay.Options{Options: measuring.Options, Workers: measuring.Workers})
+	memory, err := archiveForPage(c)
+	if err != nil {
+		return err
+	}
+	if memory != nil {
+		defer memory.Close()
+	}
+	at, err := bay.Open(dir, bay.Options{Options: measuring.Options, Workers: measuring.Workers, Archive: memory})
 	if err != nil {
 		return hinted(misuse("cannot serve %q: %w", dir, cause(err)), "give a folder, which may be empty")
 	}
@@ -94,6 +105,28 @@ func runServe(c *cli.Context) error {
 	}
 	err = serve.New(at, *options).Serve(c.Context, listener)
 	return errors.Join(err, at.Close())
+}
+
+// archiveForPage opens the archive that options or environment name, or the one in the folder of data where there is one;
+// nil where there is none.
+func archiveForPage(c *cli.Context) (*archive.Archive, error) {
+	options, err := archiveOptions(c)
+	if err != nil {
+		return nil, err
+	}
+	asked := c.String("archive") != "" || os.Getenv(archiveVariable) != ""
+	if _, err := os.Stat(options.Location.File()); err != nil && !asked {
+		return nil, nil
+	}
+	a, err := archive.Open(c.Context, options)
+	if err != nil && !asked {
+		note(c.App.ErrWriter, "the page does without the archive %s: %v", options.Location, err)
+		return nil, nil
+	}
+	if err != nil {
+		return nil, cannotOpen(options.Location, err)
+	}
+	return a, nil
 }
 
 // access says who is let in, and by which certificate.

@@ -29,6 +29,7 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("decisions", func(t *testing.T) { decisionsAndReport(t, chromium) })
 	t.Run("code", func(t *testing.T) { theCodeIsTyped(t, chromium) })
 	t.Run("restart", func(t *testing.T) { aRestartLosesNothing(t, chromium) })
+	t.Run("archive", func(t *testing.T) { theArchiveIsSearched(t, chromium) })
 	t.Run("views", func(t *testing.T) { everyViewKeepsTheRules(t, chromium) })
 }
 

@@ -13,6 +13,8 @@ export function day(text) {
   return Number.isNaN(date.valueOf()) ? text : new Intl.DateTimeFormat(state.bay.locale, { dateStyle: 'long' }).format(date);
 }
 
+export const today = () => new Date().toLocaleDateString('sv'); // which writes YYYY-MM-DD
+
 export const percent = (value) => `${number(value)}\u00a0%`;
 // Nothing that a photo shows is certain.
 const likely = (share) => percent(Math.min(99, Math.max(1, 100 * share)));

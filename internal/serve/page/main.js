@@ -10,7 +10,11 @@ import { photo } from './photo.js';
 import { result } from './result.js';
 import { compare } from './compare.js';
 import { report } from './report.js';
+import { vehicle, vehicleName } from './memory.js';
+import { statistics } from './statistics.js';
 
+// What the archive knows has addresses of its own.
+const remembered = { vehicle, statistics };
 const views = { photos: sheet, photo, result, compare, report };
 
 const tabs = ['photos', 'result', 'compare', 'report'];
@@ -26,10 +30,17 @@ function head(at) {
   </header>`;
 }
 
+function headOfArchive(at) {
+  return html`<header class="bar">
+    <a class="home" href="#/" aria-label=${words.allInspections}><img src="/page/icon.svg" alt="" width="28" height="28"></a>
+    <h1>${at.archive === 'vehicle' ? vehicleName() : words.statistics}</h1></header>`;
+}
+
 function body(at) {
   if (state.locked) return enter();
   if (state.failed && !state.bay) return html`<main class="wait"><p role="alert">${state.failed}</p></main>`;
   if (!state.bay) return html`<main class="wait"><p>${words.opening}</p></main>`;
+  if (at.archive in remembered && state.bay.archive) return html`${headOfArchive(at)}${remembered[at.archive](at)}`;
   if (!at.id) return list();
   if (!state.sheet || state.sheet.id !== at.id) return html`<main class="wait"><p>${state.failed || words.opening}</p></main>`;
   return html`${head(at)}${(views[at.view] ?? sheet)(at)}`;
@@ -66,5 +77,5 @@ addEventListener('hashchange', moved);
 const code = location.hash.match(/^#code=(.+)$/);
 if (code) history.replaceState(null, '', '#/');
 await start(code?.[1]);
-if (!state.locked && !place().id && state.bay?.inspections.length === 1) history.replaceState(null, '', address(state.bay.inspections[0].id, 'photos'));
+if (!state.locked && !place().id && !place().archive && state.bay?.inspections.length === 1) history.replaceState(null, '', address(state.bay.inspections[0].id, 'photos'));
 moved();

@@ -40,9 +40,9 @@ export function report() {
     </div>
     <form class="sheet-facts" @submit=${make}>
       <h2>${words.tabs.report}</h2>
-      <label class="field"><span>${words.job}</span><input name="job" maxlength="200"></label>
+      <label class="field"><span>${words.job}</span><input name="job" maxlength="200" .value=${facts.job}></label>
       <label class="field"><span>${words.customer}</span><input name="customer" maxlength="200"></label>
-      <label class="field"><span>${words.technician}</span><input name="technician" maxlength="200" .value=${state.by}></label>
+      <label class="field"><span>${words.technician}</span><input name="technician" maxlength="200" .value=${facts.technician || state.by}></label>
       <label class="field"><span>${words.remarks}</span><textarea name="remarks" maxlength="4000"></textarea></label>
       ${facts.stage === 'after' && others.length ? html`<label class="field"><span>${words.beforeCleaning}</span><select name="before">
         <option value="">${words.alone}</option>${others.map((card) => html`<option value=${card.id}>${[card.name, card.date].filter(Boolean).join(', ')}</option>`)}</select></label>` : ''}
