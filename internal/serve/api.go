@@ -214,7 +214,7 @@ func (s *Server) enter(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-func (s *Server) about(w http.ResponseWriter, _ *http.Request) {
+func (s *Server) about(w http.ResponseWriter, r *http.Request) {
 	cards, err := s.bay.Cards()
 	if err != nil {
 		refuse(w, err)
@@ -223,6 +223,7 @@ func (s *Server) about(w http.ResponseWriter, _ *http.Request) {
 	tell(w, map[string]any{
 		"name": s.bay.Name(), "version": s.bay.Version(), "locale": s.options.Locale, "inspections": cards,
 		"most_cylinders": inspection.MostCylinders, "most_valves": inspection.MostValves,
+		"words": catalogueOf(s.spoken(r)),
 	})
 }
 

@@ -136,8 +136,8 @@ func (c *Change) add(cylinder int, v compare.Valve, heads, otherHeads map[string
 		Reasons:  []string{},
 		Common:   measure.Rounded(v.Common, 3),
 	}
-	told.Before = figureOf(v.Index.Before, grade.Probabilities{})
-	told.After = figureOf(v.Index.After, grade.Probabilities{})
+	told.Before = figureOf(indexOnly(v.Index.Before), grade.Probabilities{}, "")
+	told.After = figureOf(indexOnly(v.Index.After), grade.Probabilities{}, "")
 	for _, r := range v.Reasons {
 		if v.Compared {
 			told.Reasons = append(told.Reasons, r.Advice)

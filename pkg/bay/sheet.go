@@ -53,16 +53,6 @@ type Facts struct {
 	Notes     string         `json:"notes"`
 }
 
-// Figure is a grade with its figures; Grade is null where nothing was measured.
-type Figure struct {
-	Grade      *int           `json:"grade"`
-	Name       string         `json:"name"`
-	Borderline bool           `json:"borderline"`
-	Index      measure.Number `json:"index"`
-	Low        measure.Number `json:"low"`
-	High       measure.Number `json:"high"`
-}
-
 // Cylinder is one of the engine.
 type Cylinder struct {
 	Number int `json:"number"`
@@ -191,11 +181,11 @@ func (j *Job) tellEngine(s *Sheet) {
 		return
 	}
 	e := graded.Engine
-	s.Worst, s.Median = e.WorstCylinder, figureOf(e.Median, e.MedianGrades)
+	s.Worst, s.Median = e.WorstCylinder, figureOf(indexOnly(e.Median), e.MedianGrades, "")
 	for _, c := range e.Cylinders {
-		cylinder := Cylinder{Number: c.Number, Figure: figureOf(c.Index, c.Grades)}
+		cylinder := Cylinder{Number: c.Number, Figure: figureOf(darkAndIndex(c.Dark, c.Index), c.Grades, "")}
 		for _, v := range c.Valves {
-			valve := Valve{Number: v.Number, Figure: figureOf(v.Index, v.Grades), Used: v.Used}
+			valve := Valve{Number: v.Number, Figure: figureOf(v.Reading, v.Grades, ""), Used: v.Used}
 			for _, p := range j.form.Photos {
 				if p.Cylinder == c.Number && slices.Contains(p.Valves, v.Number) && p.LeftOut == nil {
 					valve.Photos++
@@ -249,16 +239,6 @@ func (j *Job) graded() (*engine.Graded, error) {
 	return engine.Of(i, records)
 }
 
-func figureOf(f measure.Figure, p grade.Probabilities) Figure {
-	index := measure.WriteIndex(f)
-	told := Figure{Index: index.Index, Low: index.IndexLow, High: index.IndexHigh}
-	if g := grade.Of(f, p); g != nil {
-		written := g.Write()
-		told.Grade, told.Name, told.Borderline = written.Grade, *written.GradeName, *written.Borderline
-	}
-	return told
-}
-
 var states = map[state]string{arriving: "arriving", waiting: "reading"}
 
 // told is the photo as the page shows it.
@@ -304,12 +284,9 @@ func (s *shot) picture() string {
 
 func inShot(r score.Record) InShot {
 	t := InShot{
-		Figure:   Figure{Grade: r.Grade, Index: r.Index, Low: r.IndexLow, High: r.IndexHigh},
+		Figure:   figureOfRecord(r),
 		Coverage: r.Coverage, Confidence: r.RegionConfidence, ByHand: r.ByHand(), Unreadable: r.Unreadable,
 		Painted: r.Painted, PaintedBy: r.PaintedBy, Head: r.HeadEllipse, Stem: r.StemLine, Reasons: []Reason{},
-	}
-	if r.GradeName != nil {
-		t.Name, t.Borderline = *r.GradeName, *r.Borderline
 	}
 	if r.Shares != nil {
 		t.Shares = []measure.Number{r.Shares.Bare, r.Shares.Film, r.Shares.Medium, r.Shares.Heavy}

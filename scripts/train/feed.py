@@ -11,9 +11,10 @@ import threading
 import torch
 
 from frames import Pool, picture_size, place
-from scenes import TRAINING
+from scenes import DEMO, TRAINING
 
-ORDINARY = 0.07  # share of the frames that are ordinary pictures
+ORDINARY = 0.08  # share of the frames that are ordinary pictures
+EVERYDAY = 0.25  # share of the rendered scenes that are everyday views: without them, a net unlearns these for the rarer ones
 
 
 class Feed:
@@ -43,7 +44,8 @@ class Feed:
         elif self.negatives and kind > 1 - ORDINARY:
             scenes = self.negatives.draw(self.batch, width, height, self.dice)
         else:
-            scenes = self.renderer(self.seed, self.batch, width, height, TRAINING, self.look, samples=self.samples)
+            family = DEMO if torch.rand(1, generator=self.dice).item() < EVERYDAY else TRAINING
+            scenes = self.renderer(self.seed, self.batch, width, height, family, self.look, samples=self.samples)
             self.seed += self.batch
             if self.negatives:
                 self.negatives.stand_behind(scenes, self.dice)

@@ -1,7 +1,7 @@
 // Photos on their way to the program: dropped, chosen, taken, pasted. One after the other, each tried again when the
 // connection was lost; the program keeps the same picture once.
 import { state, changed, call, jobPath, say } from './state.js';
-import { words } from './words.js';
+import { words, said } from './words.js';
 
 const waiting = [];
 let busy = false;
@@ -52,7 +52,7 @@ function send(one) {
       if (request.status < 300) return done('');
       if (request.status === 429 || request.status === 502) return done('again');
       let told;
-      try { told = JSON.parse(request.responseText).error; } catch { told = words.unreachable; }
+      try { told = said(JSON.parse(request.responseText).error); } catch { told = words.unreachable; }
       return done(told);
     });
     request.send(one.file);

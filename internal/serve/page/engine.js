@@ -37,7 +37,7 @@ function disc(cylinder, valve) {
   const overruled = figure?.overruled;
   const grade = figure?.grade ?? null;
   const next = state.sheet.next === `${cylinder}.${valve}`;
-  const told = gradeWords(figure) + (overruled ? `, ${words.overruledShort(overruled)}` : '') + (next ? `, ${words.nextOne}` : '');
+  const told = gradeWords(figure) + (overruled ? `, ${words.overruledShort(overruled.by, gradeWords(overruled))}` : '') + (next ? `, ${words.nextOne}` : '');
   return html`<button class="disc ${grade === null ? 'none' : 'g' + grade} ${next ? 'next' : ''} ${overruled ? 'signed' : ''}"
     aria-label=${words.valveButton(cylinder, valve, told, words.photoCount(figure?.photos ?? 0))}
     title=${words.valveLong(cylinder, valve)}

@@ -1,7 +1,7 @@
 // How grades and figures are shown.
 import { html, svg } from './lit/lit-html.js';
 import { state } from './state.js';
-import { words } from './words.js';
+import { words, shared, fill } from './words.js';
 
 export function number(value, digits = 0) {
   if (value === null || value === undefined) return '–';
@@ -13,21 +13,40 @@ export function day(text) {
   return Number.isNaN(date.valueOf()) ? text : new Intl.DateTimeFormat(state.bay.locale, { dateStyle: 'long' }).format(date);
 }
 
+export const percent = (value) => `${number(value)}\u00a0%`;
+// Nothing that a photo shows is certain.
+const likely = (share) => percent(Math.min(99, Math.max(1, 100 * share)));
+
+export const known = (figure) => figure?.grade !== null && figure?.grade !== undefined;
+export const gradeName = (grade) => shared().grades[grade].name;
+export const className = (name) => shared().classes[name];
+
 // The plate carries a grade in the colour of the ramp; dashed, none.
 export function plate(figure, large = false) {
-  const none = figure?.grade === null || figure?.grade === undefined;
+  const none = !known(figure);
   return html`<b class="plate ${none ? 'none' : 'g' + figure.grade} ${large ? 'large' : ''}" aria-hidden="true">${none ? '–' : figure.grade}</b>`;
 }
 
 export function gradeWords(figure) {
-  if (figure?.grade === null || figure?.grade === undefined) return words.notGraded;
-  return words.gradeOf(figure) + (figure.borderline ? ` (${words.borderline})` : '');
+  if (!known(figure)) return words.notGraded;
+  return words.gradeOf(figure.grade, gradeName(figure.grade)) + (figure.borderline ? ` (${shared().borderline})` : '');
+}
+
+// Dark deposit first: how much crust a customer sees. Then the index of the scale.
+export function figures(figure) {
+  if (!known(figure)) return '';
+  return html`${figure.dark === null ? '' : html`<p class="figures dark">${interval(shared().dark, percent(figure.dark), number(figure.dark_low), number(figure.dark_high))}</p>`}
+    <p class="figures">${interval(shared().index, number(figure.index), number(figure.low), number(figure.high))}</p>`;
+}
+
+function interval(name, value, low, high) {
+  return html`<span>${name}</span> <b>${value}</b> <small>${words.range(low, high)}</small>`;
 }
 
 // The scale with the interval on it: five grades in their widths, a bar from low to high, a tick at the index.
 const limits = [0, 2, 15, 40, 70, 100];
 export function ruler(figure) {
-  if (figure.index === null) return '';
+  if (!known(figure)) return '';
   return html`<svg class="ruler" viewBox="0 0 100 9" preserveAspectRatio="none" aria-hidden="true">
     ${limits.slice(1).map((end, grade) => svg`<rect class="g${grade}" x=${limits[grade]} y="0" width=${end - limits[grade]} height="3.4"/>`)}
     <rect class="span" x=${figure.low} y="5" width=${Math.max(0.6, figure.high - figure.low)} height="1.4"/>
@@ -35,16 +54,56 @@ export function ruler(figure) {
   </svg>`;
 }
 
+// How likely each grade is, as five small steps in the colours of the ramp.
+export function steps(figure) {
+  if (!figure?.probabilities?.length) return '';
+  const told = figure.probabilities.map((share, grade) => `${grade} ${gradeName(grade)} ${percent(100 * share)}`);
+  return html`<svg class="steps" viewBox="0 0 54 22" role="img" aria-label=${`${words.likely}: ${told.join(', ')}`}><title>${told.join('\n')}</title>
+    ${figure.probabilities.map((share, grade) => {
+      const height = Math.max(1.2, 20 * share);
+      return svg`<rect class="g${grade}" x=${11 * grade + 0.5} y=${21 - height} width="9" height=${height}/>`;
+    })}<path d="M0 21.5H54"/></svg>`;
+}
+
+// Whether a cleaning is due, in two words, with how likely that is.
+export function due(figure) {
+  if (!figure?.decision) return '';
+  return html`<span class="due">${words.due[figure.decision]} ${likely(figure.certainty)}</span>`;
+}
+
+// The same as a sentence, with what is commonly done then.
+export function advice(figure) {
+  if (!figure?.decision) return '';
+  const parts = [likely(figure.certainty)];
+  if (figure.practice !== null) parts.push(practice(figure.practice));
+  return html`<p class="advice">${fill(shared().decisions[figure.decision], ...parts)}</p>`;
+}
+
+function practice(grade) {
+  const { soonest, latest, grades } = shared();
+  const between = (factor, unit) => `${[soonest, latest].map((miles) => number(1000 * Math.round((miles * factor) / 1000))).join('–')}\u00a0${unit}`;
+  const again = between(1, 'mi') + (/km/i.test(state.sheet?.facts.odometer ?? '') ? ` (${between(1.609344, 'km')})` : '');
+  return fill(grades[grade].practice, again);
+}
+
+// Of metal that is bare nobody asks how thick its crust is.
+export const buildUp = (figure) => (figure?.build_up && (figure.build_up !== 'unknown' || figure.dark >= 5) ? html`<p class="build-up">${words.buildUp[figure.build_up]}</p>` : '');
+
 const classes = ['bare', 'film', 'medium', 'heavy'];
 export function shares(values) {
   if (!values?.length) return '';
   let at = 0;
   return html`<svg class="shares" viewBox="0 0 100 4" preserveAspectRatio="none" role="img"
-    aria-label=${values.map((v, n) => `${classes[n]} ${number(100 * v)} %`).join(', ')}>
+    aria-label=${values.map((v, n) => `${className(classes[n])} ${percent(100 * v)}`).join(', ')}>
     ${values.map((v, n) => {
       const x = at;
       at += 100 * v;
       return svg`<rect class=${classes[n]} x=${x} y="0" width=${100 * v} height="4"/>`;
     })}</svg>
-    <ul class="legend" aria-hidden="true">${values.map((v, n) => html`<li><i class=${classes[n]}></i>${classes[n]} ${number(100 * v)} %</li>`)}</ul>`;
+    <ul class="legend" aria-hidden="true">${values.map((v, n) => html`<li><i class=${classes[n]}></i>${className(classes[n])} ${percent(100 * v)}</li>`)}</ul>`;
+}
+
+// A reason against a photo, in the language that is spoken where it has words for it.
+export function told(reason) {
+  return shared().reasons[reason.code] ?? reason;
 }

@@ -1,14 +1,13 @@
 // All inspections of the folder.
 import { html } from './lit/lit-html.js';
-import { state, call, say, changed } from './state.js';
+import { state, call, say, start } from './state.js';
 import { words } from './words.js';
 
 async function begin(event) {
   event.preventDefault();
   try {
     const { id } = await call('/api/inspections', { name: new FormData(event.target).get('name') });
-    state.bay = await call('/api/bay');
-    changed();
+    await start();
     location.hash = `#/${encodeURIComponent(id)}/photos`;
   } catch (error) {
     say(error.message);

@@ -6,7 +6,7 @@ import { words } from './words.js';
 import { address, place as here } from './address.js';
 import { assign, valveNumbers } from './engine.js';
 import { begin, board, edit, end, tools } from './outline.js';
-import { plate, gradeWords, number, ruler, shares } from './figures.js';
+import { plate, gradeWords, number, percent, figures, ruler, steps, advice, buildUp, shares, told } from './figures.js';
 
 let plain = false;
 let leaving = '';
@@ -71,15 +71,14 @@ function seen(one, place, all) {
   const refusing = one.reasons.find((reason) => reason.refuses);
   return html`<section class="seen">
     ${all.length > 1 ? html`<h3>${words.valveInPhoto(place + 1, all.length)}</h3>` : ''}
-    ${refusing ? html`<p class="loud">${words.retake} ${refusing.short}</p>` : html`
-      <p class="loud">${plate(one, true)} ${gradeWords(one)}</p>
-      <p class="figures">${words.index} ${number(one.index, 1)} <small>${words.range(number(one.low, 1), number(one.high, 1))}</small></p>
-      ${ruler(one)}${shares(one.shares)}
-      <dl class="facts"><div><dt>${words.coverage}</dt><dd>${number(one.coverage, 1)} %</dd></div>
-        <div><dt>${words.unreadable}</dt><dd>${number(100 * one.unreadable, 1)} %</dd></div>
-        <div><dt>${words.confidence}</dt><dd>${one.by_hand ? words.outlineByHand : `${number(100 * one.confidence)} %`}</dd></div></dl>
+    ${refusing ? html`<p class="loud">${words.retake} ${told(refusing).short}</p>` : html`
+      <p class="loud">${plate(one, true)} ${gradeWords(one)} ${steps(one)}</p>
+      ${figures(one)}${ruler(one)}${advice(one)}${buildUp(one)}${shares(one.shares)}
+      <dl class="facts"><div><dt>${words.coverage}</dt><dd>${percent(one.coverage)}</dd></div>
+        <div><dt>${words.unreadable}</dt><dd>${percent(100 * one.unreadable)}</dd></div>
+        <div><dt>${words.confidence}</dt><dd>${one.by_hand ? words.outlineByHand : percent(100 * one.confidence)}</dd></div></dl>
       ${one.painted ? html`<p class="signed">${words.paintedBy(number(100 * one.painted), one.painted_by)}</p>` : ''}`}
-    ${one.reasons.map((reason) => html`<p class="doubt"><b>${reason.short}</b>: ${reason.advice}.</p>`)}
+    ${one.reasons.map(told).map((reason) => html`<p class="doubt"><b>${reason.short}</b>: ${reason.advice}.</p>`)}
   </section>`;
 }
 

@@ -1,7 +1,7 @@
 // The report: what for, and in which form.
 import { html } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say, signAs } from './state.js';
-import { words } from './words.js';
+import { words, shared, said } from './words.js';
 
 const made = { busy: '', path: '', id: '' };
 
@@ -34,7 +34,7 @@ export function report() {
   const shown = made.id === state.sheet.id && made.path && made.path.endsWith('.html');
   return html`<main class="reporting">
     <div class="work">
-      ${open.length ? html`<div class="open"><p class="loud">${words.reportOpen}</p><ul>${open.map((text) => html`<li>${text}</li>`)}</ul></div>`
+      ${open.length ? html`<div class="open"><p class="loud">${words.reportOpen}</p><ul>${open.map((text) => html`<li>${said(text)}</li>`)}</ul></div>`
         : shown ? html`<p><a class="button" href=${made.path} target="_blank" rel="noopener">${words.openPrint}</a></p>
           <iframe title=${words.tabs.report} src=${made.path}></iframe>` : html`<p class="hint">${words.reportHint}</p>`}
     </div>
@@ -51,6 +51,6 @@ export function report() {
         ${made.busy === format ? words.making : words.formats[format]}</button>`)}</div>
       <p class="hint">${words.reportPrivacy}</p>
     </form>
-    <section class="cautions">${words.cautions.map((text) => html`<p>${text}</p>`)}</section>
+    <section class="cautions">${shared().cautions.map((text) => html`<p>${text}</p>`)}</section>
   </main>`;
 }

@@ -2,9 +2,9 @@
 import { html } from './lit/lit-html.js';
 import { live } from './lit/directives/live.js';
 import { state, act, changed, picture, signAs } from './state.js';
-import { words } from './words.js';
+import { words, shared, said } from './words.js';
 import { address } from './address.js';
-import { plate, gradeWords, number, ruler } from './figures.js';
+import { plate, gradeWords, figures, ruler, steps, advice, buildUp, due } from './figures.js';
 
 let overruling = '';
 
@@ -23,7 +23,7 @@ function overruleForm(cylinder, valve) {
   if (overruling !== id) return html`<button class="quiet" @click=${() => { overruling = id; changed(); }}
     aria-label=${`${words.overrule}: ${words.valveOf(cylinder, valve.number)}`}>${words.overrule}</button>`;
   return html`<form class="sign" @submit=${(event) => overrule(event, cylinder, valve.number)}>
-    <fieldset><legend>${words.gradeByEye}</legend><div class="grades">${words.grades.map((name, grade) => html`<label>
+    <fieldset><legend>${words.gradeByEye}</legend><div class="grades">${shared().grades.map(({ name }, grade) => html`<label>
       <input type="radio" name="grade" value=${grade} required ?checked=${valve.overruled?.grade === grade}>
       ${plate({ grade })} ${name}</label>`)}</div></fieldset>
     <label class="field"><span>${words.yourName}</span><input name="by" required maxlength="200" .value=${state.by}></label>
@@ -42,9 +42,9 @@ function valve(cylinder, one) {
       ${shots.length ? '' : html`<span class="none">${words.photoCount(0)}</span>`}</div>
     <div class="words">
       <h3>${words.valveLong(cylinder, one.number)}</h3>
-      ${one.overruled ? html`<p class="signed">${plate(one.overruled, true)} ${words.overruledBy(one.overruled)}</p>
-        <p>${words.measuredAs(told)} ${plate(one)}</p>` : html`<p class="loud">${plate(one, true)} ${told}</p>`}
-      ${one.index === null ? '' : html`<p class="figures">${words.index} ${number(one.index, 1)} <small>${words.range(number(one.low, 1), number(one.high, 1))}</small></p>${ruler(one)}`}
+      ${one.overruled ? html`<p class="signed">${plate(one.overruled, true)} ${words.overruledBy(one.overruled.by, gradeWords(one.overruled), one.overruled.reason)}</p>
+        <p>${words.measuredAs(told)} ${plate(one)}</p>` : html`<p class="loud">${plate(one, true)} ${told} ${steps(one)}</p>`}
+      ${figures(one)}${ruler(one)}${advice(one)}${buildUp(one)}
       <div class="row">${overruleForm(cylinder, one)}
         ${one.overruled && overruling !== `${cylinder}.${one.number}` ? html`<button class="quiet" @click=${() =>
           act('overrule', { cylinder, valve: one.number, grade: null, by: '', reason: '' })}>${words.takeBack}</button>` : ''}</div>
@@ -68,7 +68,7 @@ function facts() {
   const f = state.sheet.facts;
   return html`<form class="sheet-facts" @submit=${keepFacts}>
     <h2>${words.facts}</h2>
-    ${state.sheet.open.length ? html`<div class="open"><b>${words.openFacts}</b><ul>${state.sheet.open.map((text) => html`<li>${text}</li>`)}</ul></div>` : ''}
+    ${state.sheet.open.length ? html`<div class="open"><b>${words.openFacts}</b><ul>${state.sheet.open.map((text) => html`<li>${said(text)}</li>`)}</ul></div>` : ''}
     <label class="field"><span>${words.vehicle}</span><input name="vehicle" .value=${live(f.vehicle)}></label>
     <label class="field"><span>${words.date}</span><input name="date" type="date" .value=${live(f.date)}></label>
     <label class="field"><span>${words.odometer}</span><input name="odometer" .value=${live(f.odometer)} inputmode="text" placeholder="45210 mi"></label>
@@ -78,7 +78,7 @@ function facts() {
       <input name=${`method-${n + 1}`} .value=${live(f.methods?.[n + 1] ?? '')}></label>`) : ''}
     <label class="field"><span>${words.remarks}</span><textarea name="notes" .value=${live(f.notes)}></textarea></label>
     <div class="row"><button class="main">${words.keep}</button>
-      ${state.sheet.undo ? html`<button type="button" class="quiet" @click=${() => act('undo')}>${words.undo(state.sheet.undo)}</button>` : ''}</div>
+      ${state.sheet.undo ? html`<button type="button" class="quiet" @click=${() => act('undo')}>${words.undo(said(state.sheet.undo))}</button>` : ''}</div>
   </form>`;
 }
 
@@ -89,9 +89,9 @@ export function result() {
     <div class="work">
       <p class="loud">${worstOne ? html`${words.worstCylinder(worst, gradeWords(worstOne))} ${words.median(gradeWords(median))}` : words.nothing}</p>
       ${cylinders.map((cylinder) => html`<section class="cylinder" aria-labelledby=${`cylinder-${cylinder.number}`}>
-        <h2 id=${`cylinder-${cylinder.number}`}>${words.cylinder(cylinder.number)} ${plate(cylinder)}<span>${gradeWords(cylinder)}</span></h2>
+        <h2 id=${`cylinder-${cylinder.number}`}>${words.cylinder(cylinder.number)} ${plate(cylinder)}<span>${gradeWords(cylinder)}</span>${due(cylinder)}</h2>
         ${cylinder.valves.map((one) => valve(cylinder.number, one))}</section>`)}
-      ${notes.length ? html`<section><h2>${words.notes}</h2><ul class="plain">${notes.map((note) => html`<li>${note}</li>`)}</ul></section>` : ''}
+      ${notes.length ? html`<section><h2>${words.notes}</h2><ul class="plain">${notes.map((note) => html`<li>${said(note)}</li>`)}</ul></section>` : ''}
     </div>
     ${facts()}
   </main>`;

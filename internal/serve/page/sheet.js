@@ -2,10 +2,10 @@
 import { html, nothing } from './lit/lit-html.js';
 import { repeat } from './lit/directives/repeat.js';
 import { state, act, changed, picture } from './state.js';
-import { words } from './words.js';
+import { words, said } from './words.js';
 import { address } from './address.js';
 import { engine, carry, assign } from './engine.js';
-import { plate, gradeWords, number, ruler } from './figures.js';
+import { plate, gradeWords, gradeName, number, figures, ruler, steps, advice, buildUp, told } from './figures.js';
 import { bring, dismiss, canDrop } from './bring.js';
 import { typed, keys } from './keys.js';
 
@@ -38,11 +38,10 @@ function verdict() {
     ${last.picture ? html`<a class="last" href=${address(state.sheet.id, 'photo', last.file)}><img src=${picture(last, 'marked')} alt=""
       width=${last.width} height=${last.height}></a>` : ''}
     <div>
-      ${refusing ? html`<p class="loud">${words.retake} ${refusing.short}</p><p>${refusing.advice}.</p>`
-        : html`<p class="loud">${words.good} ${plate(figure, true)} ${gradeWords(figure)}</p>
-          <p class="figures">${words.index} ${number(figure.index)} <small>${words.range(number(figure.low), number(figure.high))}</small></p>
-          ${ruler(figure)}
-          ${figure.reasons.map((reason) => html`<p class="doubt">${reason.short}: ${reason.advice}.</p>`)}`}
+      ${refusing ? html`<p class="loud">${words.retake} ${told(refusing).short}</p><p>${told(refusing).advice}.</p>`
+        : html`<p class="loud">${words.good} ${plate(figure, true)} ${gradeWords(figure)} ${steps(figure)}</p>
+          ${figures(figure)}${ruler(figure)}${advice(figure)}${buildUp(figure)}
+          ${figure.reasons.map(told).map((reason) => html`<p class="doubt">${reason.short}: ${reason.advice}.</p>`)}`}
       <p class="next">${next.length === 2 ? words.next(...next) : state.sheet.facts.cylinders ? words.allDone : ''}</p>
       <p class="file">${last.file}${last.waited_ms ? html` · ${words.took(number(last.waited_ms / 1000, 1))}` : ''}</p>
     </div>
@@ -64,11 +63,11 @@ function select(shot, event) {
 function tile(shot, place) {
   const figure = main(shot);
   const refusing = shot.state === 'refused' ? figure?.reasons.find((reason) => reason.refuses) : null;
-  const told = shot.state === 'arriving' || shot.state === 'reading' ? words.arriving
-    : refusing ? `${words.retake} ${refusing.short}` : gradeWords(figure);
+  const standing = shot.state === 'arriving' || shot.state === 'reading' ? words.arriving
+    : refusing ? `${words.retake} ${told(refusing).short}` : gradeWords(figure);
   const where = shot.valves.length ? words.valveOf(shot.cylinder, shot.valves.join(' + ')) : words.noValve;
   return html`<li class="tile ${shot.state} ${shot.left_out ? 'out' : ''} ${state.selected.has(shot.file) ? 'selected' : ''}" data-valves=${valveNames(shot)}
-    data-file=${shot.file} tabindex=${place === 0 ? 0 : -1} aria-label=${`${shot.file}, ${where}, ${told}`}
+    data-file=${shot.file} tabindex=${place === 0 ? 0 : -1} aria-label=${`${shot.file}, ${where}, ${standing}`}
     draggable="true" @dragstart=${(event) => carry(event, shot.file)}>
     <a class="frame" href=${address(state.sheet.id, 'photo', shot.file)} tabindex="-1" draggable="false" aria-hidden="true">
       ${shot.picture ? html`<img src=${picture(shot, 'small')} alt="" loading="lazy" decoding="async" draggable="false">` : html`<i class="blank"></i>`}
@@ -77,7 +76,7 @@ function tile(shot, place) {
       @change=${(event) => select(shot, event)} aria-label=${words.select(shot.file)}><i></i></label>
     <div class="told">
       <span class="valve ${shot.valves.length ? '' : 'open'}">${shot.valves.length ? valveNames(shot) : words.which}</span>
-      <span class="what">${shot.state === 'good' ? html`${plate(figure)}${figure.name}` : refusing ? html`${plate(null)}${refusing.short}` : told}</span>
+      <span class="what">${shot.state === 'good' ? html`${plate(figure)}${gradeName(figure.grade)} ${steps(figure)}` : refusing ? html`${plate(null)}${told(refusing).short}` : standing}</span>
       ${shot.left_out ? html`<span class="note">${words.leftOut}</span>` : shot.marks ? html`<span class="note">${words.byHand}</span>` : ''}
     </div>
   </li>`;
@@ -110,7 +109,7 @@ function tools() {
       <button class="quiet" @click=${() => { for (const shot of open) state.selected.add(shot.file); changed(); }}>${words.selectAll}</button>` : ''}
     ${state.sheet.facts.cylinders ? html`<label class="check"><input type="checkbox" .checked=${state.sheet.follow > 0}
       @change=${(event) => act('follow', { each: event.target.checked ? each : 0 })}> ${words.follow}</label>` : ''}
-    ${state.sheet.undo ? html`<button class="quiet" @click=${() => act('undo')}>${words.undo(state.sheet.undo)}</button>` : ''}
+    ${state.sheet.undo ? html`<button class="quiet" @click=${() => act('undo')}>${words.undo(said(state.sheet.undo))}</button>` : ''}
   </div>`;
 }
 

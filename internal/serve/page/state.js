@@ -1,5 +1,5 @@
 // What the page knows, where it comes from, and what it asks the program to do.
-import { words } from './words.js';
+import { words, said, chosen, understand } from './words.js';
 
 export const state = {
   bay: null, // name, version, locale, inspections
@@ -38,7 +38,7 @@ export async function call(path, body) {
     changed();
   }
   const told = await answer.json().catch(() => ({}));
-  if (!answer.ok) throw Object.assign(new Error(told.error ?? words.unreachable), { reason: told.reason });
+  if (!answer.ok) throw Object.assign(new Error(told.error ? said(told.error) : words.unreachable), { reason: told.reason });
   return told;
 }
 
@@ -63,7 +63,8 @@ export const picture = (shot, kind) =>
 export async function start(code) {
   try {
     if (code) await call('/api/enter', { code });
-    state.bay = await call('/api/bay');
+    state.bay = await call(`/api/bay?language=${chosen()}`);
+    understand(state.bay.words);
     state.locked = false;
     state.failed = '';
   } catch (error) {

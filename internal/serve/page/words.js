@@ -1,188 +1,51 @@
-// Every word of the page. Another language is another file of this form.
-const grades = ['bare', 'film', 'patchy', 'crusted', 'caked'];
+// The words of the page in the language that is spoken: its own, and from the program those that the reports have, too.
+import { english } from './words/english.js';
 
-export const words = {
-  grades,
-  opening: 'Opening …',
-  lost: 'The connection is lost. What you did is kept; the page goes on by itself.',
-  unreachable: 'The program cannot be reached.',
-  close: 'Close',
-  cancel: 'Cancel',
-  views: 'Views',
-  tabs: { photos: 'Photos', result: 'Result', compare: 'Compare', report: 'Report' },
-  allInspections: 'All inspections',
+const languages = { en: english };
 
-  enterTitle: 'Let this device in',
-  enterText: 'Type the code that the terminal shows. Each code lets one device in.',
-  code: 'Code',
-  enter: 'Come in',
+export const words = {};
+let common = null;
 
-  inspections: 'Inspections',
-  newInspection: 'New inspection',
-  newName: 'Name of its folder',
-  begin: 'Begin',
-  photoCount: (n) => (n === 1 ? '1 photo' : `${n} photos`),
-  stages: { routine: 'routine', before: 'before cleaning', after: 'after cleaning', '': '' },
+// Languages by their tags, each under its own name.
+export const names = Object.entries(languages).map(([tag, own]) => [tag, own.language]);
 
-  take: 'Take a photo',
-  add: 'Add photos',
-  emptyTitle: 'No photo yet',
-  emptyWays: [
-    'Drop photos anywhere on this page, or paste one.',
-    'With a phone: “Take a photo”.',
-    'Let the scope write into the folder “{folder}”: the page sees them.',
-  ],
-  drop: 'Let go to add the photos',
-  reading: (n) => (n === 1 ? 'Reading 1 photo …' : `Reading ${n} photos …`),
-  arriving: 'arriving …',
-  gradeOf: (figure) => `grade ${figure.grade} ${figure.name}`,
-  borderline: 'borderline',
-  good: 'Good.',
-  retake: 'Take it again:',
-  next: (cylinder, valve) => `Next: cylinder ${cylinder}, valve ${valve}.`,
-  allDone: 'Every valve has its photos.',
-  valveOf: (cylinder, valve) => `cylinder ${cylinder}, valve ${valve}`,
-  valveLong: (cylinder, valve) => `Cylinder ${cylinder}, valve ${valve}`,
-  noValve: 'no valve yet',
-  which: 'Which valve?',
-  leftOut: 'left out',
-  byHand: 'by hand',
-  of: (n, all) => `${n} of ${all}`,
+// The language that somebody chose here, else the first of the browser's that there is.
+export function chosen() {
+  const wanted = [localStorage.getItem('language'), ...navigator.languages, 'en'];
+  return wanted.map((tag) => tag?.split('-')[0]).find((tag) => tag in languages);
+}
 
-  engine: 'Engine',
-  engineSet: 'Cylinders and valves',
-  cylinders: 'Cylinders',
-  valves: 'Intake valves of each',
-  rows: 'Cylinders stand',
-  inRow: 'in a row',
-  halves: (a, b) => `in a V, ${a} | ${b}`,
-  set: 'Set',
-  change: 'Change',
-  cylinder: (n) => `Cylinder ${n}`,
-  valveButton: (c, v, told, photos) => `Cylinder ${c}, valve ${v}: ${told}, ${photos}`,
-  notGraded: 'not graded',
-  nextOne: 'next to shoot',
-  assignHere: (n) => (n === 1 ? 'Tap the valve that this photo shows.' : `Tap the valve that these ${n} photos show.`),
-  select: (name) => `Select ${name}`,
-  selectAll: 'Select all without a valve',
-  selectNone: 'Select none',
-  selectedCount: (n) => `${n} selected`,
-  takeAway: 'No valve',
-  order: 'In order of shooting',
-  orderEach: 'photos of each valve',
-  orderGo: (n) => `Assign ${n}`,
-  orderFrom: 'in the order',
-  names: 'By their names',
-  follow: 'Next photos go to the next valve',
-  undo: (what) => `Undo: ${what}`,
-  sheetLabel: 'Photos in order of shooting',
-  sheetKeys: 'Keys: arrows move, space selects, enter opens, 2 then 1 means cylinder 2 valve 1, 0 takes the valve away, U takes back.',
-  typed: (text) => `Cylinder ${text}, valve …`,
-  more: 'More',
+export function speak(tag) {
+  for (const key of Object.keys(words)) delete words[key];
+  Object.assign(words, english, languages[tag]);
+  document.documentElement.lang = tag;
+}
 
-  index: 'Deposit index',
-  range: (low, high) => `(${low} to ${high})`,
-  took: (seconds) => `graded in ${seconds} s`,
-  overruledShort: (o) => `by ${o.by}: grade ${o.grade} ${o.name}`,
-  noPhoto: (name) => `${name} is no photo.`,
+// What the program says in the words of the reports.
+export function understand(told) { common = told; }
+export const shared = () => common;
 
-  previous: 'Previous photo',
-  following: 'Next photo',
-  back: 'All photos',
-  asTaken: 'As taken',
-  measured: 'What was measured',
-  photoOf: (file) => `Photo ${file}`,
-  coverage: 'Coverage',
-  unreadable: 'Unreadable',
-  confidence: 'Outline confidence',
-  outlineByHand: 'outline set by hand',
-  taken: 'Taken',
-  valveInPhoto: (n, all) => `Valve ${n} of ${all}, from the left`,
-  shows: 'Shows',
-  bothValves: (list) => `all, from left to right: ${list}`,
-  leaveOut: 'Leave out of the report',
-  countAgain: 'Let it count again',
-  leftOutBy: (who) => `Left out by ${who.by}: ${who.reason}`,
-  yourName: 'Your name',
-  reason: 'Reason',
-  keep: 'Keep',
+// Puts what is told into a sentence of the reports, in order.
+export function fill(sentence, ...parts) {
+  let n = 0;
+  return sentence.replace(/%(?:\[\d+\])?s/g, () => parts[n++] ?? '').replaceAll('%%', '%');
+}
 
-  worstCylinder: (n, told) => `Worst cylinder: ${n}, ${told}.`,
-  median: (told) => `Median: ${told}.`,
-  nothing: 'No valve is graded yet.',
-  facts: 'Facts of the inspection',
-  vehicle: 'Vehicle (your own reference)',
-  date: 'Date',
-  odometer: 'Odometer, with mi or km',
-  stage: 'Stage',
-  cleanedBy: (n) => `Cylinder ${n} cleaned by`,
-  remarks: 'Remarks',
-  openFacts: 'Still open for the report:',
-  notes: 'Notes',
-  overrule: 'Overrule',
-  overruledBy: (o) => `${o.by} says grade ${o.grade} ${o.name}: ${o.reason}`,
-  measuredAs: (told) => `measured: ${told}`,
-  takeBack: 'Take back',
-  gradeByEye: 'Grade by eye',
-  saved: 'Kept.',
+// A sentence of the program in the language that is spoken; where it has none, as the program said it.
+export function said(text) {
+  const [known] = Object.entries(words.sentences ?? {}).map(([form, own]) => [text.match(pattern(form)), own]).filter(([found]) => found);
+  if (!known) return text;
+  const [[, ...parts], own] = known;
+  return own.replace(/\{(\d)\}/g, (_, n) => parts[n - 1]);
+}
 
-  outline: 'Outline by hand',
-  outlineHint: 'Drag the points, or move them with the arrow keys (with shift ten pixels at a time). The blue ellipse is the rim of the head.',
-  handles: {
-    head: 'Middle of the head', first: 'Rim of the head, first axis', second: 'Rim of the head, second axis',
-    'first-other': 'Rim of the head, first axis, other end', 'second-other': 'Rim of the head, second axis, other end',
-    far: 'Far end of the stem', foot: 'Foot of the stem', width: 'Width of the stem',
-  },
-  stemInView: 'The stem is in view',
-  zoom: 'Zoom',
-  zoomIn: 'Larger',
-  zoomOut: 'Smaller',
-  stepBack: 'One step back',
-  automatic: 'Let the program find the outline',
-  paint: 'Correct by brush',
-  paintHint: 'Paint what the program took for something else, and what must not count: a tool, a finger, glare. The figures follow.',
-  paintLabel: 'Photo to paint on. Arrow keys move the brush, space puts it down and takes it up.',
-  brush: 'Brush',
-  brushWidth: 'Width',
-  paints: { bare: 'bare metal', film: 'film', medium: 'medium crust', heavy: 'heavy crust', aside: 'does not count' },
-  muchPaint: 'That is as much paint as a photo can carry.',
-  unpaint: 'Take all paint off',
-  paintedBy: (share, by) => `${share} % painted by hand${by ? `, by ${by}` : ''}`,
+const patterns = new Map();
+function pattern(form) {
+  if (!patterns.has(form)) {
+    const plain = form.replace(/[.*+?^$()|[\]\\]/g, '\\$&');
+    patterns.set(form, new RegExp(`^${plain.replace(/\{\}/g, '(.+?)')}$`));
+  }
+  return patterns.get(form);
+}
 
-  compareWith: 'Compare with an earlier inspection',
-  earlierInspection: 'Earlier inspection',
-  compareNow: 'Compare',
-  comparing: 'Comparing …',
-  compareHint: 'Choose an earlier inspection of this engine: each valve is laid on itself, as seen along its stem, and only what both photos show is compared.',
-  noOther: 'There is no other inspection in this folder to compare with.',
-  verdicts: { changed: 'The engine changed.', 'not distinguishable': 'No difference shows beyond doubt.', 'no claim': 'No claim about a change.' },
-  notCompared: 'Nothing could be compared.',
-  earlier: 'earlier',
-  later: 'now',
-  beforeAlt: (name) => `${name}, earlier, as seen along the stem`,
-  afterAlt: (name) => `${name}, now, as seen along the stem`,
-  divider: (name) => `Move the divider between earlier and now, ${name}`,
-  inBoth: (share) => `${share} % of the valve is seen in both photos.`,
-  residue: 'What is left, on the map of the valve',
-  growth: 'Worst cylinder over the odometer',
-
-  reportOpen: 'Before a report can be written:',
-  reportHint: 'The report says what was measured, with every photo and every decision. It loads nothing from anywhere.',
-  openPrint: 'Open by itself, to print',
-  job: 'Job number',
-  customer: 'Customer',
-  technician: 'Technician',
-  beforeCleaning: 'Before the cleaning',
-  alone: 'this inspection alone',
-  history: 'With the growth over the odometer',
-  formats: { html: 'Page', pdf: 'PDF', csv: 'CSV', json: 'JSON', txt: 'Text' },
-  making: 'Writing …',
-  reportPrivacy: 'The customer’s name is in the report only if you write it here. No position gets from a photo into a report.',
-  cautions: [
-    'A grade describes what the photo shows; it does not diagnose a misfire, and it does not replace the maker’s service information, local rules or a licensed technician.',
-    'Before soaking or blasting: engine cold, ignition and fuel disabled, and the valves of that cylinder fully closed, turned by hand in the normal direction of rotation.',
-    'Media or solvent past an open valve destroys the engine. The program cannot confirm that a valve is closed.',
-    'Wear eye and breathing protection for blasting. Solvents are flammable; chlorinated cleaners and hot metal make poison gas.',
-    'Take out every bit of media and bristle, and count tool pieces, before the intake goes back on.',
-  ],
-};
+speak(chosen());

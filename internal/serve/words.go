@@ -1,0 +1,67 @@
+package serve
+
+import (
+	"net/http"
+
+	"valvegrade/internal/report/texts"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/reason"
+)
+
+// catalogue is what the page says in the words of the reports; its own words are in page/words. %s in a sentence takes
+// what the comments of package texts say.
+type catalogue struct {
+	Language string       `json:"language"`
+	Grades   []gradeWords `json:"grades"`
+	// Soonest and Latest are the miles in the practice of watching.
+	Soonest int `json:"soonest"`
+	Latest  int `json:"latest"`
+
+	Classes    map[string]string         `json:"classes"`
+	Dark       string                    `json:"dark"`
+	Index      string                    `json:"index"`
+	Decisions  map[grade.Decision]string `json:"decisions"`
+	Borderline string                    `json:"borderline"`
+	Cautions   []string                  `json:"cautions"`
+	// Reasons are those of which the language has words of its own, by code.
+	Reasons map[reason.Code]reasonWords `json:"reasons"`
+}
+
+type gradeWords struct {
+	Name     string `json:"name"`
+	ReadsAs  string `json:"reads_as"`
+	Practice string `json:"practice"`
+}
+
+type reasonWords struct {
+	Short  string `json:"short"`
+	Advice string `json:"advice"`
+}
+
+// spoken is the language that a request asks for, that of the locale where it asks for none that there is.
+func (s *Server) spoken(r *http.Request) *texts.Texts {
+	if t, known := texts.For(r.URL.Query().Get("language")); known {
+		return t
+	}
+	t, _ := texts.For(s.options.Locale)
+	return t
+}
+
+func catalogueOf(t *texts.Texts) catalogue {
+	c := catalogue{
+		Language: t.Language, Soonest: grade.Soonest, Latest: grade.Latest, Dark: t.Dark, Index: t.Index, Borderline: t.Borderline,
+		Cautions: t.CautionList, Reasons: map[reason.Code]reasonWords{},
+		Classes: map[string]string{"bare": t.Bare, "film": t.Film, "medium": t.Medium, "heavy": t.Heavy},
+		Decisions: map[grade.Decision]string{
+			grade.CleaningDue: t.CleaningDue, grade.NothingToDo: t.NothingToDo, grade.NotYetDue: t.NotYetDue,
+			grade.CannotSay: t.CannotSay,
+		},
+	}
+	for _, g := range t.Grades {
+		c.Grades = append(c.Grades, gradeWords{g.Name, g.ReadsAs, g.Practice})
+	}
+	for code, r := range t.Reasons {
+		c.Reasons[code] = reasonWords{r.Label, r.Advice}
+	}
+	return c
+}

@@ -1,0 +1,44 @@
+package bay
+
+import (
+	"encoding/json"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
+)
+
+func TestFigureTellsWhatTheGradesDecide(t *testing.T) {
+	reading := measure.Reading{
+		Index: measure.Figure{Value: 80, Low: 60, High: 95}, Dark: measure.Figure{Value: 90, Low: 80, High: 97},
+		Coverage: measure.Unmeasured(),
+	}
+	f := figureOf(reading, grade.Probabilities{0, 0, 0.01, 0.14, 0.85}, deposit.Thick)
+	assert.Equal(t, 4, *f.Grade)
+	assert.Equal(t, grade.CleaningDue, f.Decision)
+	assert.InDelta(t, 0.99, f.Certainty.Value(), 1e-9)
+	assert.Equal(t, 4, *f.Practice)
+	assert.False(t, f.Borderline)
+	assert.Equal(t, 90.0, f.Dark.Value())
+	thin := figureOf(reading, grade.Probabilities{0, 0, 0.01, 0.14, 0.85}, deposit.Thin)
+	assert.Equal(t, 3, *thin.Practice, "a thin coat is no reason to blast")
+
+	open := figureOf(reading, grade.Probabilities{0, 0, 0.4, 0.5, 0.1}, "")
+	assert.Equal(t, grade.CannotSay, open.Decision)
+	assert.Nil(t, open.Practice)
+	assert.True(t, open.Borderline)
+}
+
+func TestFigureOfNothingMeasured(t *testing.T) {
+	f := figureOf(measure.NoReading(), grade.Probabilities{}, "")
+	text, err := json.Marshal(f)
+	require.NoError(t, err)
+	assert.JSONEq(t, `{"grade":null,"name":"","borderline":false,"dark":null,"dark_low":null,"dark_high":null,"index":null,
+		"low":null,"high":null,"probabilities":null,"decision":"","certainty":null,"practice":null,"build_up":""}`, string(text))
+	assert.Len(t, figureOf(darkAndIndex(measure.Unmeasured(), measure.Exactly(30)), grade.Probabilities{}, "").Probabilities, 5,
+		"where nobody kept probabilities they are those of the interval")
+}
