@@ -1,7 +1,7 @@
 // The page: one address for each view, one render for each change.
 import { html, render } from './lit/lit-html.js';
 import { state, start, listen, subscribe } from './state.js';
-import { words } from './words.js';
+import { words, names, choose } from './words.js';
 import { address, place } from './address.js';
 import { enter } from './enter.js';
 import { list } from './list.js';
@@ -46,6 +46,15 @@ function body(at) {
   return html`${head(at)}${(views[at.view] ?? sheet)(at)}`;
 }
 
+async function choosing(event) {
+  choose(event.target.value);
+  if (state.bay) await start();
+  draw();
+}
+
+const foot = () => html`<footer><label>${words.chooseLanguage} <select @change=${choosing}>${names.map(([tag, name]) =>
+  html`<option value=${tag} lang=${tag} ?selected=${tag === document.documentElement.lang}>${name}</option>`)}</select></label></footer>`;
+
 function notices() {
   return html`
     <div class="lost" role="status" ?hidden=${!state.lost}>${words.lost}</div>
@@ -61,7 +70,7 @@ function draw() {
     asked = false;
     const at = place();
     document.title = (at.id && state.sheet ? (state.sheet.facts.vehicle || state.sheet.name) + ' – ' : '') + 'valvegrade';
-    render(html`${body(at)}${notices()}`, document.getElementById('app'));
+    render(html`${body(at)}${foot()}${notices()}`, document.getElementById('app'));
   });
 }
 

@@ -1,7 +1,7 @@
 // The report: what for, and in which form.
 import { html } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say, signAs } from './state.js';
-import { words, shared, said } from './words.js';
+import { words, shared, said, locale } from './words.js';
 
 const made = { busy: '', path: '', id: '' };
 
@@ -15,7 +15,7 @@ async function make(event) {
   try {
     const { path } = await call(jobPath('report'), {
       format, job: form.get('job'), customer: form.get('customer'), technician: form.get('technician'), remarks: form.get('remarks'),
-      before: form.get('before') ?? '', history: form.get('history') === 'on', locale: state.bay.locale,
+      before: form.get('before') ?? '', history: form.get('history') === 'on', locale: locale(state.bay.locale),
     });
     made.path = path;
     if (format !== 'html') location.assign(path + '?download');
