@@ -3,6 +3,7 @@ package serve
 import (
 	"context"
 	"fmt"
+	"net"
 	"net/http/httptest"
 	"net/url"
 	"os"
@@ -412,7 +413,7 @@ func theCodeIsTyped(t *testing.T, chromium context.Context) {
 	bayed, err := bay.Open(t.TempDir(), bay.Options{Workers: 1})
 	require.NoError(t, err)
 	defer bayed.Close()
-	s := New(bayed, Options{Sessions: NewSessions(func(code string) { last = code })})
+	s := New(bayed, Options{Sessions: NewSessions(nil, func(code string) { last = code })})
 	server := httptest.NewServer(s) // browsers keep a cookie that is for TLS only on this machine's own name, too
 	defer server.Close()
 	address, err := url.Parse(server.URL)
@@ -440,20 +441,29 @@ func theCodeIsTyped(t *testing.T, chromium context.Context) {
 	close(s.ended)
 }
 
-// The program ends and starts again on the same port: the page goes on, and what was decided stands.
+// The program ends and starts again on the same port: the page goes on by itself, still signed in, and what was decided
+// stands.
 func aRestartLosesNothing(t *testing.T, chromium context.Context) {
-	dir := t.TempDir()
+	dir, settings := t.TempDir(), t.TempDir()
 	copyDemo(t, dir, map[string]string{"IMG_1.JPG": "cyl1-valve1-before.jpg"})
 	first, err := bay.Open(dir, bay.Options{Workers: 1})
 	require.NoError(t, err)
 	ready(t, first, 1)
-	s := New(first, Options{})
+	code, codes := "", 0
+	signedIn := func() *Sessions {
+		kept, err := Keep(settings, dir)
+		require.NoError(t, err)
+		return NewSessions(kept, func(next string) { code, codes = next, codes+1 })
+	}
+	s := New(first, Options{Sessions: signedIn()})
 	server := httptest.NewServer(s)
-	b := visit(t, chromium, server.URL, 1200, 900, "light")
+	address := server.Listener.Addr().String()
+	_, port, err := net.SplitHostPort(address)
+	require.NoError(t, err)
+	b := visit(t, chromium, "http://localhost:"+port+"/#code="+code, 1200, 900, "light")
 	b.until(t, "document.querySelectorAll('.tile').length === 1")
 	b.button(t, "Set")
 	b.until(t, "document.querySelector('.disc')")
-	listener := server.Listener.Addr().String()
 	close(s.ended)
 	server.CloseClientConnections()
 	server.Close()
@@ -463,11 +473,12 @@ func aRestartLosesNothing(t *testing.T, chromium context.Context) {
 	second, err := bay.Open(dir, bay.Options{Workers: 1})
 	require.NoError(t, err)
 	defer second.Close()
-	again := New(second, Options{})
+	again := New(second, Options{Sessions: signedIn()})
 	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- again.Serve(ctx, listen(t, listener)) }()
+	go func() { ended <- again.Serve(ctx, listen(t, address)) }()
 	b.until(t, "document.querySelector('.lost').hidden && document.querySelectorAll('.disc').length === 8")
+	assert.Equal(t, 3, codes, "no other code was asked for")
 	stop()
 	require.NoError(t, <-ended)
 }
