@@ -30,6 +30,8 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("ways", func(t *testing.T) { namesAndOrdersOfOnesOwn(t, chromium) })
 	t.Run("keyboard", func(t *testing.T) { keyboardAlone(t, chromium) })
 	t.Run("outline", func(t *testing.T) { outlinesAreDragged(t, chromium) })
+	t.Run("fingers", func(t *testing.T) { fingersZoomAndMove(t, chromium) })
+	t.Run("pasted", func(t *testing.T) { pastedAndTaken(t, chromium) })
 	t.Run("paint", func(t *testing.T) { classesArePainted(t, chromium) })
 	t.Run("decisions", func(t *testing.T) { decisionsAndReport(t, chromium) })
 	t.Run("code", func(t *testing.T) { theCodeIsTyped(t, chromium) })

@@ -173,10 +173,11 @@ func eval[T any](t testing.TB, b *tab, expression string) T {
 	return value
 }
 
-func call[P, R any](t testing.TB, b *tab, command cdp.Command[P, R], params P) {
+func call[P, R any](t testing.TB, b *tab, command cdp.Command[P, R], params P) R {
 	t.Helper()
-	_, err := chromedp.Call(b.ctx, command, params)
+	answer, err := chromedp.Call(b.ctx, command, params)
 	require.NoError(t, err)
+	return answer
 }
 
 // until waits for an expression to hold.
