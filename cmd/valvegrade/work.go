@@ -171,6 +171,13 @@ func work(c *cli.Context, a *archive.Archive) error {
 			note(c.App.ErrWriter, "photo %d: %v", t.Photo, err)
 		}
 	}
+	options.Trouble = func(err error) {
+		if err == nil {
+			note(c.App.ErrWriter, "the work goes on")
+			return
+		}
+		note(c.App.ErrWriter, "%v", err)
+	}
 	err := queue.Work(c.Context, a, options)
 	note(c.App.ErrWriter, "%d photos scored", done)
 	return err

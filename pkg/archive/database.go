@@ -25,6 +25,8 @@ var (
 	ErrFull = errors.New("no room is left on the disk of the archive")
 	ErrBusy = errors.New("another program keeps the archive busy: try again in a moment")
 	ErrGone = errors.New("the database does not answer")
+	// ErrCrowded is that of a server that has no connection left.
+	ErrCrowded = errors.New("the database serves as many programs as it may: start fewer, or raise its max_connections")
 )
 
 // busyTime is how long a statement waits for another program that writes.
@@ -98,6 +100,8 @@ func Explain(err error) error {
 		case sqlite3.SQLITE_IOERR:
 			return fmt.Errorf("the disk of the archive failed: %w", err)
 		}
+	case errors.As(err, &server) && server.Code == "53300": // too_many_connections
+		return ErrCrowded
 	case errors.As(err, &connecting), errors.As(err, &network), errors.Is(err, os.ErrDeadlineExceeded):
 		return fmt.Errorf("%w: %s", ErrGone, reasonOf(err))
 	case errors.As(err, &server):

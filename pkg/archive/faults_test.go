@@ -121,6 +121,43 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 	require.NoError(t, err)
 }
 
+// The server says that its disk is full as it would say it itself: when a result is written, the last of what is written.
+func TestAFullDiskOfAServerLosesNothing(t *testing.T) {
+	o := emptyOn(t, "PostgreSQL")
+	a, ctx := opened(t, o), context.Background()
+	id := add(t, a, wagon)
+	_, err := a.Database().Exec(`CREATE FUNCTION full_disk() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN
+		RAISE EXCEPTION 'could not extend file' USING ERRCODE = 'disk_full'; END $$;
+		CREATE TRIGGER full_disk BEFORE INSERT ON result FOR EACH ROW EXECUTE FUNCTION full_disk()`)
+	require.NoError(t, err)
+	other := wagon
+	other.name = "another"
+	_, _, err = a.Add(ctx, archive.FromSaved(other.saved(t, version), ""))
+	require.ErrorIs(t, err, archive.ErrFull)
+	_, err = a.Database().Exec(`DROP TRIGGER full_disk ON result`)
+	require.NoError(t, err)
+	s, err := a.Statistics(ctx, archive.Filter{})
+	require.NoError(t, err)
+	assert.Equal(t, 1, s.Inspections)
+	_, err = a.Graded(ctx, id, "")
+	require.NoError(t, err)
+	add(t, a, other)
+}
+
+func TestAServerWithoutRoomForAnotherProgramSaysSo(t *testing.T) {
+	o := emptyOn(t, "PostgreSQL")
+	opened(t, o)
+	name := database(t, o)
+	require.NoError(t, server.SQL("postgres", "CREATE ROLE single LOGIN IN ROLE valvegrade_shop; ALTER ROLE single CONNECTION LIMIT 1"))
+	location, err := archive.Locate(server.URL("single", name))
+	require.NoError(t, err)
+	first, err := archive.Open(context.Background(), archive.Options{Location: location})
+	require.NoError(t, err)
+	defer first.Close()
+	_, err = archive.Open(context.Background(), archive.Options{Location: location})
+	require.ErrorIs(t, err, archive.ErrCrowded)
+}
+
 func TestADatabaseThatGoesAndComesBack(t *testing.T) {
 	o, ctx := emptyOn(t, "PostgreSQL"), context.Background()
 	a := opened(t, o)
