@@ -3,8 +3,10 @@ package archive
 import (
 	"context"
 	"database/sql"
+	"database/sql/driver"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"net"
 	"net/url"
@@ -78,7 +80,8 @@ func Explain(err error) error {
 	var file *sqlite.Error
 	var server *pgconn.PgError
 	var connecting *pgconn.ConnectError
-	var network net.Error
+	var line *net.OpError
+	var name *net.DNSError
 	switch {
 	case err == nil, errors.Is(err, context.Canceled):
 		return err
@@ -102,7 +105,8 @@ func Explain(err error) error {
 		}
 	case errors.As(err, &server) && server.Code == "53300": // too_many_connections
 		return ErrCrowded
-	case errors.As(err, &connecting), errors.As(err, &network), errors.Is(err, os.ErrDeadlineExceeded):
+	case errors.As(err, &connecting), errors.As(err, &line), errors.As(err, &name), errors.Is(err, os.ErrDeadlineExceeded),
+		errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, driver.ErrBadConn):
 		return fmt.Errorf("%w: %s", ErrGone, reasonOf(err))
 	case errors.As(err, &server):
 		switch {

@@ -7,15 +7,19 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"net"
 	"os"
 	"path/filepath"
 	"sync"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/archive"
+	"valvegrade/pkg/archive/store"
 )
 
 func TestProgramsThatStartTogetherMakeOneArchive(t *testing.T) {
@@ -142,6 +146,21 @@ func TestAFullDiskOfAServerLosesNothing(t *testing.T) {
 	_, err = a.Graded(ctx, id, "")
 	require.NoError(t, err)
 	add(t, a, other)
+}
+
+// What a disk says is not taken for what a line says: the numbers of the system's errors claim to be both.
+func TestFaultsAreCalledByTheirNames(t *testing.T) {
+	for _, fault := range []struct{ err, is error }{
+		{fmt.Errorf("%w on the disk of %q", store.ErrFull, "photos"), store.ErrFull},
+		{&fs.PathError{Op: "write", Path: "x", Err: syscall.EIO}, syscall.EIO},
+		{&net.OpError{Op: "dial", Err: syscall.ECONNREFUSED}, archive.ErrGone},
+		{fmt.Errorf("read: %w", io.ErrUnexpectedEOF), archive.ErrGone},
+		{context.Canceled, context.Canceled},
+	} {
+		err := archive.Explain(fault.err)
+		assert.ErrorIs(t, err, fault.is)
+		assert.Equal(t, errors.Is(fault.is, archive.ErrGone), errors.Is(err, archive.ErrGone), "%v", err)
+	}
 }
 
 func TestAServerWithoutRoomForAnotherProgramSaysSo(t *testing.T) {
