@@ -72,6 +72,7 @@ func failing() func(queue.Task, []byte, string) ([]score.Record, error) {
 func TestAMachineWithAWrongClock(t *testing.T) {
 	for word, ahead := range map[string]time.Duration{"behind": 2 * time.Hour, "ahead of": -2 * time.Hour} {
 		t.Run(word, func(t *testing.T) {
+			t.Parallel()
 			onOwnServer(t, 3, func(t *testing.T, s *cluster.Server, a *archive.Archive) {
 				require.NoError(t, s.SetClock(ahead))
 				eventually(t, func() error { _, err := queue.Look(context.Background(), a); return err })
@@ -106,6 +107,7 @@ func eventually(t *testing.T, do func() error) {
 
 // A clock that was put back leaves tasks, and whoever looks after them, in what is the future then.
 func TestAClockThatWasPutBack(t *testing.T) {
+	t.Parallel()
 	onBoth(t, 3, func(t *testing.T, a *archive.Archive, _ archive.Options) {
 		require.Equal(t, 12, put(t, a, queue.Order{}))
 		later := `strftime('%Y-%m-%d %H:%M:%f', 'now', '+3 hours')`
@@ -133,6 +135,7 @@ func TestAClockThatWasPutBack(t *testing.T) {
 
 // The database goes in the middle of the work and comes back with another clock.
 func TestADatabaseThatComesBackWithAnotherClock(t *testing.T) {
+	t.Parallel()
 	onOwnServer(t, 10, func(t *testing.T, s *cluster.Server, a *archive.Archive) {
 		require.Equal(t, 40, put(t, a, queue.Order{Adopt: true}))
 		ctx, stop := context.WithTimeout(context.Background(), 3*time.Minute)
