@@ -35,6 +35,7 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("paint", func(t *testing.T) { classesArePainted(t, chromium) })
 	t.Run("decisions", func(t *testing.T) { decisionsAndReport(t, chromium) })
 	t.Run("code", func(t *testing.T) { theCodeIsTyped(t, chromium) })
+	t.Run("full", func(t *testing.T) { theDiskIsFull(t, chromium) })
 	t.Run("restart", func(t *testing.T) { aRestartLosesNothing(t, chromium) })
 	t.Run("languages", func(t *testing.T) { everyLanguageIsSpoken(t, chromium) })
 	t.Run("archive", func(t *testing.T) { theArchiveIsSearched(t, chromium) })

@@ -39,6 +39,8 @@ type Job struct {
 	dirty bool
 	// trouble is what went wrong beside the work, for the notes; "" for nothing.
 	trouble string
+	// unkept is why the results could not be written, "" when they could.
+	unkept string
 	// watched are the folders for whose files the watcher was asked.
 	watched []string
 }
