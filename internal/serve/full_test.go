@@ -82,7 +82,7 @@ func theDiskIsFull(t *testing.T, chromium context.Context) {
 	before := listing(t, dir)
 	eval[any](t, b, "void document.querySelector('.tile').focus()")
 	press(t, b, "2", "1")
-	b.until(t, "document.querySelector('.said').innerText.includes('the disk is full')")
+	b.until(t, "document.querySelector('.said').innerText.includes('disk is full')")
 	data, err := os.ReadFile(filepath.Join(demoFolder, "cyl1-valve2-before.jpg"))
 	require.NoError(t, err)
 	eval[any](t, b, fmt.Sprintf(`void (() => {
@@ -91,7 +91,7 @@ func theDiskIsFull(t *testing.T, chromium context.Context) {
 		data.items.add(new File([bytes], 'second.jpg', { type: 'image/jpeg' }));
 		document.body.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
 	})()`, encoded(data)))
-	b.until(t, "document.querySelector('.bringing')?.innerText.includes('the disk is full')")
+	b.until(t, "document.querySelector('.bringing')?.innerText.includes('disk is full')")
 	require.Eventually(t, func() bool { return assert.ObjectsAreEqual(before, listing(t, dir)) }, time.Minute, 20*time.Millisecond,
 		"nothing is left behind")
 	now, err := os.ReadFile(filepath.Join(dir, inspection.File))
