@@ -25,7 +25,7 @@ A photo whose name tells its cylinder alone (cyl2.jpg) is looked at: if it shows
 all of them, from left to right (valves: [1, 2]).
 
   valvegrade init DIR
-  valvegrade init --pattern 'port(?P<cylinder>\d)(?P<valve>\d)' DIR    for names such as port42.jpg
+  valvegrade init --pattern 'port{cylinder}{valve}' DIR              for names such as port42.jpg
   valvegrade init --order 1.1,1.2,2.1,2.2 --each 2 DIR                 by the order of shooting: two photos of cylinder 1
                                                                        valve 1, two of valve 2, and so on
 
@@ -68,7 +68,7 @@ func runInit(c *cli.Context) error {
 	if text := c.String("pattern"); text != "" {
 		pattern, err := inspection.NewPattern(text)
 		if err != nil {
-			return hinted(misuse("%w", err), `for port42.jpg: --pattern 'port(?P<cylinder>\d)(?P<valve>\d)'`)
+			return hinted(misuse("%w", err), `for port42.jpg: --pattern 'port{cylinder}{valve}'`)
 		}
 		options.Pattern = pattern
 	}

@@ -15,6 +15,7 @@ import (
 
 	"valvegrade/internal/serve"
 	"valvegrade/internal/terminal"
+	"valvegrade/pkg/archive"
 	"valvegrade/pkg/bay"
 )
 
@@ -30,6 +31,11 @@ commands read: inspection.yaml, PHOTO.marks.yaml, results.json.
 On the network a device is let in that types the code which the terminal shows, or scans it; each code lets one device in.
 The page comes with TLS by a certificate of your own (--certificate, --key) or one that is made at the first start: browsers
 warn of that once, and its fingerprint is printed to compare. Nothing is sent anywhere else. Ctrl-C ends it.
+A device stays signed in for a working day, over a restart of the program, too: the page comes back on the port that it had,
+and who was let in is kept in your folder of settings (hashes only, readable for you alone). --sign-out sends all away.
+
+Where there is an archive (valvegrade archive --help) the page searches it, shows a vehicle's last visit beside today's and the
+shop's statistics, and puts an inspection into it; of a shared database it shows what the program's own login sees.
 
 ` + cautions + `
 
@@ -44,10 +50,11 @@ func serveCommand() *cli.Command {
 		Usage:       "open a page for the work at the car",
 		ArgsUsage:   "[FOLDER]",
 		Description: aboutServe,
-		Flags: append([]cli.Flag{
+		Flags: append(archiveFlags(
 			&cli.BoolFlag{Name: "open", Usage: "open the page in the browser"},
 			&cli.BoolFlag{Name: "network", Usage: "let other machines in that know the code"},
-			&cli.IntFlag{Name: "port", Usage: "listen on `PORT`", DefaultText: "one that is free"},
+			&cli.BoolFlag{Name: "sign-out", Usage: "with --network, forget the devices that were let in before"},
+			&cli.IntFlag{Name: "port", Usage: "listen on `PORT`", DefaultText: "one that is free; with --network the last one"},
 			&cli.StringFlag{Name: "certificate", Usage: "with --network, take the certificate in `FILE` (PEM)"},
 			&cli.StringFlag{Name: "key", Usage: "take its key in `FILE` (PEM)"},
 			&cli.StringFlag{
@@ -55,7 +62,7 @@ func serveCommand() *cli.Command {
 				Usage: "write numbers and dates as in `TAG`, such as en-GB",
 				Value: "en-US",
 			},
-		}, measuringFlags()...),
+		), measuringFlags()...),
 		Action: runServe,
 	}
 }
@@ -80,20 +87,53 @@ func runServe(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	at, err := bay.Open(dir, bay.Options{Options: measuring.Options, Workers: measuring.Workers})
+	kept, err := remembered(c, dir)
+	if err != nil {
+		return err
+	}
+	memory, err := archiveForPage(c)
+	if err != nil {
+		return err
+	}
+	if memory != nil {
+		defer memory.Close()
+	}
+	at, err := bay.Open(dir, bay.Options{Options: measuring.Options, Workers: measuring.Workers, Archive: memory})
 	if err != nil {
 		return hinted(misuse("cannot serve %q: %w", dir, cause(err)), "give a folder, which may be empty")
 	}
-	listener, err := listen(c)
+	listener, err := listen(c, kept)
 	if err != nil {
 		return errors.Join(err, at.Close())
 	}
-	announce(c, listener, options)
+	announce(c, listener, options, kept)
 	if c.Bool("open") {
 		openBrowser(c.App.ErrWriter, address(options, "127.0.0.1", listener))
 	}
 	err = serve.New(at, *options).Serve(c.Context, listener)
 	return errors.Join(err, at.Close())
+}
+
+// archiveForPage opens the archive that options or environment name, or the one in the folder of data where there is one;
+// nil where there is none.
+func archiveForPage(c *cli.Context) (*archive.Archive, error) {
+	options, err := archiveOptions(c)
+	if err != nil {
+		return nil, err
+	}
+	asked := c.String("archive") != "" || os.Getenv(archiveVariable) != ""
+	if _, err := os.Stat(options.Location.File()); err != nil && !asked {
+		return nil, nil
+	}
+	a, err := archive.Open(c.Context, options)
+	if err != nil && !asked {
+		note(c.App.ErrWriter, "the page does without the archive %s: %v", options.Location, err)
+		return nil, nil
+	}
+	if err != nil {
+		return nil, cannotOpen(options.Location, err)
+	}
+	return a, nil
 }
 
 // access says who is let in, and by which certificate.
@@ -123,12 +163,45 @@ func access(c *cli.Context) (*serve.Options, error) {
 	return options, err
 }
 
-func listen(c *cli.Context) (net.Listener, error) {
+// remembered is what a page on the network keeps of earlier runs; nil for one on this machine only, or where there is no
+// folder of settings to keep it in.
+func remembered(c *cli.Context, served string) (*serve.Kept, error) {
+	if !c.Bool("network") {
+		if c.Bool("sign-out") {
+			return nil, misuse("--sign-out is for --network")
+		}
+		return nil, nil
+	}
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return nil, nil
+	}
+	kept, err := serve.Keep(filepath.Join(dir, "valvegrade"), served)
+	if err == nil && c.Bool("sign-out") {
+		err = kept.Forget()
+	}
+	return kept, err
+}
+
+func listen(c *cli.Context, kept *serve.Kept) (net.Listener, error) {
 	host := "127.0.0.1"
 	if c.Bool("network") {
 		host = ""
 	}
-	listener, err := net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(c.Int("port"))))
+	at := func(port int) (net.Listener, error) {
+		return net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(port)))
+	}
+	if kept != nil && c.Int("port") == 0 && kept.Port() != 0 {
+		if listener, err := at(kept.Port()); err == nil {
+			return listener, nil
+		} // somebody else has it now: another will do
+	}
+	listener, err := at(c.Int("port"))
+	if err == nil && kept != nil {
+		if err := kept.SetPort(listener.Addr().(*net.TCPAddr).Port); err != nil {
+			note(c.App.ErrWriter, "after a restart the page will be elsewhere: %v", err)
+		}
+	}
 	if err != nil {
 		return nil, hinted(fmt.Errorf("cannot listen: %w", err), "choose another --port, or leave it out")
 	}
@@ -136,7 +209,7 @@ func listen(c *cli.Context) (net.Listener, error) {
 }
 
 // announce says where the page is; on the network also with which code, and after each use with the next.
-func announce(c *cli.Context, listener net.Listener, options *serve.Options) {
+func announce(c *cli.Context, listener net.Listener, options *serve.Options, kept *serve.Kept) {
 	out := c.App.Writer
 	if options.Certificate == nil {
 		fmt.Fprintf(out, "%s\n", address(options, "127.0.0.1", listener))
@@ -148,7 +221,7 @@ func announce(c *cli.Context, listener net.Listener, options *serve.Options) {
 		host = own[0].String()
 	}
 	fmt.Fprintf(out, "certificate (SHA-256): %s\n", serve.Fingerprint(options.Certificate))
-	options.Sessions = serve.NewSessions(func(code string) {
+	options.Sessions = serve.NewSessions(kept, func(code string) {
 		page := address(options, host, listener)
 		fmt.Fprintf(out, "\n%s\ncode: %s\n", page, code)
 		showQR(out, page+"#code="+code)

@@ -223,7 +223,7 @@ func (s *Server) about(w http.ResponseWriter, r *http.Request) {
 	tell(w, map[string]any{
 		"name": s.bay.Name(), "version": s.bay.Version(), "locale": s.options.Locale, "inspections": cards,
 		"most_cylinders": inspection.MostCylinders, "most_valves": inspection.MostValves,
-		"words": catalogueOf(s.spoken(r)),
+		"words": catalogueOf(s.spoken(r)), "archive": s.bay.Remembers(),
 	})
 }
 

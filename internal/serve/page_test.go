@@ -3,14 +3,17 @@ package serve
 import (
 	"context"
 	"fmt"
+	"net"
 	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -23,12 +26,15 @@ func TestPageInABrowser(t *testing.T) {
 	chromium := browser(t)
 	t.Run("arrival", func(t *testing.T) { photosArrive(t, chromium) })
 	t.Run("sixteen", func(t *testing.T) { sixteenPhotosInTenActions(t, chromium) })
+	t.Run("ways", func(t *testing.T) { namesAndOrdersOfOnesOwn(t, chromium) })
 	t.Run("keyboard", func(t *testing.T) { keyboardAlone(t, chromium) })
 	t.Run("outline", func(t *testing.T) { outlinesAreDragged(t, chromium) })
 	t.Run("paint", func(t *testing.T) { classesArePainted(t, chromium) })
 	t.Run("decisions", func(t *testing.T) { decisionsAndReport(t, chromium) })
 	t.Run("code", func(t *testing.T) { theCodeIsTyped(t, chromium) })
 	t.Run("restart", func(t *testing.T) { aRestartLosesNothing(t, chromium) })
+	t.Run("languages", func(t *testing.T) { everyLanguageIsSpoken(t, chromium) })
+	t.Run("archive", func(t *testing.T) { theArchiveIsSearched(t, chromium) })
 	t.Run("views", func(t *testing.T) { everyViewKeepsTheRules(t, chromium) })
 }
 
@@ -113,6 +119,48 @@ func sixteenPhotosInTenActions(t *testing.T, chromium context.Context) {
 	}
 	assert.LessOrEqual(t, actions, 10)
 	b.quiet(t)
+}
+
+// Names of one's own, and an order that begins elsewhere; both are taken back by one press.
+func namesAndOrdersOfOnesOwn(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	copyDemo(t, dir, map[string]string{"zyl1_1.jpg": "cyl1-valve1-before.jpg", "zyl2_1.jpg": "cyl2-valve1-before.jpg"})
+	bayed, server := start(t, dir, Options{})
+	j := ready(t, bayed, 2)
+	b := visit(t, chromium, server.URL, 360, 740, "light")
+	b.button(t, "Another order, or names of your own")
+	pattern := func(text string) {
+		b.until(t, "document.querySelector('[name=pattern]')")
+		eval[any](t, b, "void (i => { i.value = "+quote(text)+"; i.form.requestSubmit() })(document.querySelector('[name=pattern]'))")
+	}
+	pattern("port{valve}")
+	b.until(t, "document.querySelector('.said').innerText.includes('does not say where the cylinder stands')")
+	pattern("zyl{cylinder}_{valve}")
+	require.Eventually(t, func() bool { return len(find(j, "zyl2_1.jpg").Valves) == 1 }, time.Minute, 20*time.Millisecond)
+	assert.Equal(t, 2, find(j, "zyl2_1.jpg").Cylinder)
+	b.button(t, "Undo: 2 photos by their names")
+	require.Eventually(t, func() bool { return len(find(j, "zyl2_1.jpg").Valves) == 0 }, time.Minute, 20*time.Millisecond)
+
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 4, Valves: 2}, nil))
+	b.until(t, "document.querySelector('.more input[placeholder^=\"1.1\"]')")
+	eval[any](t, b, "void (i => { i.value = '4.2 3.1'; i.dispatchEvent(new Event('input', {bubbles: true})) })(document.querySelector('.more input'))")
+	b.button(t, "Assign 2")
+	require.Eventually(t, func() bool { return len(find(j, "zyl2_1.jpg").Valves) == 1 }, time.Minute, 20*time.Millisecond)
+	for n, want := range []string{"4.2", "3.1"} {
+		shot := j.Sheet().Shots[n]
+		assert.Equal(t, want, inspection.ValveName(shot.Cylinder, shot.Valves[0]))
+	}
+	_, outside := b.heard() // the browser notes what was refused
+	assert.Empty(t, outside)
+}
+
+func find(j *bay.Job, file string) bay.Shot {
+	for _, shot := range j.Sheet().Shots {
+		if shot.File == file {
+			return shot
+		}
+	}
+	return bay.Shot{}
 }
 
 func press(t *testing.T, b *tab, keys ...string) {
@@ -365,7 +413,7 @@ func theCodeIsTyped(t *testing.T, chromium context.Context) {
 	bayed, err := bay.Open(t.TempDir(), bay.Options{Workers: 1})
 	require.NoError(t, err)
 	defer bayed.Close()
-	s := New(bayed, Options{Sessions: NewSessions(func(code string) { last = code })})
+	s := New(bayed, Options{Sessions: NewSessions(nil, func(code string) { last = code })})
 	server := httptest.NewServer(s) // browsers keep a cookie that is for TLS only on this machine's own name, too
 	defer server.Close()
 	address, err := url.Parse(server.URL)
@@ -393,20 +441,29 @@ func theCodeIsTyped(t *testing.T, chromium context.Context) {
 	close(s.ended)
 }
 
-// The program ends and starts again on the same port: the page goes on, and what was decided stands.
+// The program ends and starts again on the same port: the page goes on by itself, still signed in, and what was decided
+// stands.
 func aRestartLosesNothing(t *testing.T, chromium context.Context) {
-	dir := t.TempDir()
+	dir, settings := t.TempDir(), t.TempDir()
 	copyDemo(t, dir, map[string]string{"IMG_1.JPG": "cyl1-valve1-before.jpg"})
 	first, err := bay.Open(dir, bay.Options{Workers: 1})
 	require.NoError(t, err)
 	ready(t, first, 1)
-	s := New(first, Options{})
+	code, codes := "", 0
+	signedIn := func() *Sessions {
+		kept, err := Keep(settings, dir)
+		require.NoError(t, err)
+		return NewSessions(kept, func(next string) { code, codes = next, codes+1 })
+	}
+	s := New(first, Options{Sessions: signedIn()})
 	server := httptest.NewServer(s)
-	b := visit(t, chromium, server.URL, 1200, 900, "light")
+	address := server.Listener.Addr().String()
+	_, port, err := net.SplitHostPort(address)
+	require.NoError(t, err)
+	b := visit(t, chromium, "http://localhost:"+port+"/#code="+code, 1200, 900, "light")
 	b.until(t, "document.querySelectorAll('.tile').length === 1")
 	b.button(t, "Set")
 	b.until(t, "document.querySelector('.disc')")
-	listener := server.Listener.Addr().String()
 	close(s.ended)
 	server.CloseClientConnections()
 	server.Close()
@@ -416,11 +473,12 @@ func aRestartLosesNothing(t *testing.T, chromium context.Context) {
 	second, err := bay.Open(dir, bay.Options{Workers: 1})
 	require.NoError(t, err)
 	defer second.Close()
-	again := New(second, Options{})
+	again := New(second, Options{Sessions: signedIn()})
 	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- again.Serve(ctx, listen(t, listener)) }()
+	go func() { ended <- again.Serve(ctx, listen(t, address)) }()
 	b.until(t, "document.querySelector('.lost').hidden && document.querySelectorAll('.disc').length === 8")
+	assert.Equal(t, 3, codes, "no other code was asked for")
 	stop()
 	require.NoError(t, <-ended)
 }
@@ -438,21 +496,28 @@ func everyViewKeepsTheRules(t *testing.T, chromium context.Context) {
 	for _, look := range []struct {
 		width, height int64
 		scheme        string
-	}{{360, 740, "light"}, {360, 740, "dark"}, {800, 1000, "light"}, {1400, 900, "dark"}, {1400, 900, "light"}} {
+		language      string
+	}{
+		{360, 740, "light", "en"}, {360, 740, "dark", "de"}, {800, 1000, "light", "de"}, {1400, 900, "dark", "en"},
+		{1400, 900, "light", "de"},
+	} {
 		b := visit(t, chromium, server.URL+"/", look.width, look.height, look.scheme)
+		b.until(t, "document.querySelector('footer select')")
+		b.speak(t, look.language)
 		for view, hash := range map[string]string{
 			"list": "#/", "photos": "#/then/photos", "photo": "#/then/photo/a.jpg", "refused": "#/then/photo/wall.jpg",
 			"result": "#/then/result", "compare": "#/then/compare", "report": "#/then/report", "outline": "#/then/photo/b.jpg",
 		} {
-			name := fmt.Sprintf("%s-%d-%s", view, look.width, look.scheme)
+			name := fmt.Sprintf("%s-%d-%s-%s", view, look.width, look.scheme, look.language)
 			t.Run(name, func(t *testing.T) {
 				eval[any](t, b, "void (location.hash = "+quote(hash)+")")
 				b.until(t, "document.querySelector('main:not(.wait)') && !document.querySelector('.reading')")
 				b.until(t, "[...document.querySelectorAll('img:not([loading=lazy])')].every(i => i.complete)")
 				if view == "outline" {
-					b.button(t, "Outline by hand")
+					b.button(t, map[string]string{"en": "Outline by hand", "de": "Umriss von Hand"}[look.language])
 					b.until(t, "document.querySelector('.handle')")
 				}
+				assert.Equal(t, look.language, eval[string](t, b, "document.documentElement.lang"))
 				assert.Empty(t, b.breaches(t))
 				assert.LessOrEqual(t, eval[int](t, b, "document.documentElement.scrollWidth"), int(look.width))
 				assert.Empty(
@@ -471,4 +536,42 @@ func everyViewKeepsTheRules(t *testing.T, chromium context.Context) {
 		}
 		b.quiet(t)
 	}
+}
+
+// speak chooses a language, as a person does.
+func (b *tab) speak(t *testing.T, language string) {
+	t.Helper()
+	eval[any](t, b, "void (s => { s.value = "+quote(language)+"; s.dispatchEvent(new Event('change', {bubbles: true})) })(document.querySelector('footer select'))")
+	b.until(t, "document.documentElement.lang === "+quote(language))
+}
+
+// Every language has every word, of its own kind; the page keeps the one that was chosen, and nothing of a view is left
+// in English.
+func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	whole(t, filepath.Join(dir, "first"), "before")
+	_, server := start(t, dir, Options{})
+	b := visit(t, chromium, server.URL+"/#/first/result", 1200, 900, "light")
+	b.until(t, "document.querySelector('footer select')")
+	assert.Empty(t, eval[[]string](t, b, `Promise.all([import('/page/words/english.js'), import('/page/words/german.js')]).then(([{english}, {german}]) => {
+		const differ = (a, b, path) => typeof a !== typeof b ? [path] : typeof a === 'object' ? [...new Set([...Object.keys(a), ...Object.keys(b)])]
+			.filter((key) => key !== 'sentences').flatMap((key) => differ(a[key], b[key], path + '.' + key)) :
+			typeof a === 'function' && a.length > b.length && b.length !== 1 ? [path] : [];
+		return differ(english, german, 'words');
+	})`))
+	b.until(t, "document.body.innerText.includes('Worst cylinder: 1, grade 4 caked')")
+	b.speak(t, "de")
+	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad 4 zugebacken')")
+	b.do(t, chromedp.Reload())
+	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad 4 zugebacken')")
+	for _, view := range []string{"photos", "result", "compare", "report", "photo/a.jpg"} {
+		eval[any](t, b, "void (location.hash = '#/first/"+view+"')")
+		b.until(t, "document.querySelector('main:not(.wait)')")
+		words := " " + strings.ToLower(eval[string](t, b, "[...document.querySelectorAll('.bar nav, main, footer label')].map(e => e.innerText).join(' ')")) + " "
+		for _, left := range []string{" the ", " and ", " cylinder ", " valve ", " photo ", " with ", " grade ", " cleaning "} {
+			assert.NotContains(t, words, left, view)
+		}
+	}
+	assert.Contains(t, eval[string](t, b, "new Intl.NumberFormat(document.documentElement.lang).format(1234.5)"), "1.234,5")
+	b.quiet(t)
 }

@@ -67,6 +67,7 @@ func New(b *bay.Bay, o Options) *Server {
 	mux := http.NewServeMux()
 	s.pages(mux)
 	s.api(mux)
+	s.memory(mux)
 	s.handler = s.guarded(mux)
 	return s
 }

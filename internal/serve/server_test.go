@@ -185,7 +185,7 @@ func TestTenThousandRequests(t *testing.T) {
 
 func TestTheCodeLetsOneDeviceIn(t *testing.T) {
 	var codes []string
-	sessions := NewSessions(func(code string) { codes = append(codes, code) })
+	sessions := NewSessions(nil, func(code string) { codes = append(codes, code) })
 	b, err := bay.Open(t.TempDir(), bay.Options{Workers: 1})
 	require.NoError(t, err)
 	defer b.Close()
@@ -235,6 +235,52 @@ func TestTheCodeLetsOneDeviceIn(t *testing.T) {
 	assert.Equal(t, 429, post(codes[1]).StatusCode)
 }
 
+// Devices outlive the program; their cookies do not stand in the file, which nobody else reads.
+func TestDevicesAreKnownOverARestart(t *testing.T) {
+	dir, served := filepath.Join(t.TempDir(), "settings"), t.TempDir()
+	kept, err := Keep(dir, served)
+	require.NoError(t, err)
+	require.NoError(t, kept.SetPort(4711))
+	var code string
+	s := NewSessions(kept, func(next string) { code = next })
+	cookie, ok, _ := s.enter(code)
+	require.True(t, ok)
+	request := func() *http.Request {
+		r := httptest.NewRequest("GET", "/api/bay", nil)
+		r.AddCookie(cookie)
+		return r
+	}
+	files, err := filepath.Glob(filepath.Join(dir, "*"))
+	require.NoError(t, err)
+	require.Len(t, files, 1)
+	info, err := os.Stat(files[0])
+	require.NoError(t, err)
+	assert.Equal(t, fs.FileMode(0o600), info.Mode().Perm())
+	text, err := os.ReadFile(files[0])
+	require.NoError(t, err)
+	assert.NotContains(t, string(text), cookie.Value)
+
+	again, err := Keep(dir, served)
+	require.NoError(t, err)
+	assert.Equal(t, 4711, again.Port())
+	assert.True(t, NewSessions(again, func(string) {}).known(request()))
+	other, err := Keep(dir, t.TempDir())
+	require.NoError(t, err)
+	assert.False(t, NewSessions(other, func(string) {}).known(request()), "another folder is another page")
+	forged := strings.Replace(string(text), `"devices":{`, `"devices":{"`+strings.Repeat("0", 64)+`":"2999-01-01T00:00:00Z",`, 1)
+	require.NoError(t, os.WriteFile(files[0], []byte(forged), 0o600))
+	again, err = Keep(dir, served)
+	require.NoError(t, err)
+	assert.Len(t, again.devices, 1, "nobody is known for longer than a working day")
+	require.NoError(t, again.Forget())
+	again, err = Keep(dir, served)
+	require.NoError(t, err)
+	assert.False(t, NewSessions(again, func(string) {}).known(request()))
+	require.NoError(t, os.WriteFile(files[0], []byte("{"), 0o600))
+	_, err = Keep(dir, served)
+	assert.NoError(t, err)
+}
+
 func TestTheOwnCertificate(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "valvegrade")
 	first, err := OwnCertificate(dir, []net.IP{net.IPv4(192, 168, 7, 5)})
@@ -262,7 +308,7 @@ func TestServingWithACertificate(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
 	go func() {
-		ended <- New(b, Options{Certificate: certificate, Sessions: NewSessions(func(string) {})}).Serve(ctx, listener)
+		ended <- New(b, Options{Certificate: certificate, Sessions: NewSessions(nil, func(string) {})}).Serve(ctx, listener)
 	}()
 	client := &http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{InsecureSkipVerify: true}}}
 	answer, err := client.Get("https://" + listener.Addr().String() + "/api/bay")

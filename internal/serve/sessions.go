@@ -27,17 +27,19 @@ const (
 type Sessions struct {
 	show func(code string)
 	try  *rate.Limiter
+	kept *Kept
 
-	lock  sync.Mutex
-	code  string
-	until map[[sha256.Size]byte]time.Time // by the hash of the cookie's value
+	lock sync.Mutex
+	code string
 }
 
-// NewSessions shows the first code, and after each use the next one.
-func NewSessions(show func(code string)) *Sessions {
-	s := &Sessions{
-		show: show, until: map[[sha256.Size]byte]time.Time{}, try: rate.NewLimiter(rate.Every(12*time.Second), 5),
+// NewSessions shows the first code, and after each use the next one. Devices are known over a restart by what is kept;
+// with nil until the program ends.
+func NewSessions(kept *Kept, show func(code string)) *Sessions {
+	if kept == nil {
+		kept = &Kept{devices: map[[sha256.Size]byte]time.Time{}}
 	}
+	s := &Sessions{show: show, kept: kept, try: rate.NewLimiter(rate.Every(12*time.Second), 5)}
 	s.renew()
 	return s
 }
@@ -71,17 +73,10 @@ func (s *Sessions) enter(code string) (cookie *http.Cookie, ok, slow bool) {
 	if subtle.ConstantTimeCompare([]byte(code), []byte(s.code)) != 1 {
 		return nil, false, false
 	}
-	now := time.Now()
-	for key, until := range s.until {
-		if now.After(until) {
-			delete(s.until, key)
-		}
-	}
-	if len(s.until) >= mostSessions {
+	value := random(32)
+	if s.kept.letIn(value) {
 		return nil, false, true
 	}
-	value := random(32)
-	s.until[sha256.Sum256([]byte(value))] = now.Add(sessionTime)
 	s.renew()
 	return &http.Cookie{
 		Name: cookieName, Value: value, Path: "/", MaxAge: int(sessionTime.Seconds()), Secure: true, HttpOnly: true,
@@ -92,11 +87,5 @@ func (s *Sessions) enter(code string) (cookie *http.Cookie, ok, slow bool) {
 // known reports whether the request comes from a device that was let in.
 func (s *Sessions) known(r *http.Request) bool {
 	cookie, err := r.Cookie(cookieName)
-	if err != nil {
-		return false
-	}
-	s.lock.Lock()
-	defer s.lock.Unlock()
-	until, found := s.until[sha256.Sum256([]byte(cookie.Value))]
-	return found && time.Now().Before(until)
+	return err == nil && s.kept.known(cookie.Value)
 }

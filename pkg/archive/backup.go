@@ -83,24 +83,20 @@ type shopPhoto struct{ shop, hash string }
 
 // backupTables writes all rows, as one transaction sees them, and returns the photos that they speak of.
 func (a *Archive) backupTables(ctx context.Context, out *tar.Writer) ([]shopPhoto, error) {
-	options := &sql.TxOptions{}
-	if a.location.Shared() {
-		options = &sql.TxOptions{Isolation: sql.LevelRepeatableRead, ReadOnly: true}
-	}
-	tx, err := a.db.BeginTx(ctx, options)
-	if err != nil {
-		return nil, Explain(err)
-	}
-	defer func() { _ = tx.Rollback() }()
-	for _, table := range tables {
-		if err := backupTable(ctx, tx, out, table); err != nil {
-			return nil, Explain(err)
+	var photos []shopPhoto
+	err := a.atOneMoment(ctx, func(tx *sql.Tx) (err error) {
+		for _, table := range tables {
+			if err := backupTable(ctx, tx, out, table); err != nil {
+				return err
+			}
 		}
-	}
-	return list(ctx, tx, func(row *sql.Rows) (p shopPhoto, err error) {
-		err = row.Scan(&p.shop, &p.hash)
-		return p, err
-	}, `SELECT shop, hash FROM photo WHERE hash IS NOT NULL AND bytes IS NOT NULL ORDER BY id`)
+		photos, err = list(ctx, tx, func(row *sql.Rows) (p shopPhoto, err error) {
+			err = row.Scan(&p.shop, &p.hash)
+			return p, err
+		}, `SELECT shop, hash FROM photo WHERE hash IS NOT NULL AND bytes IS NOT NULL ORDER BY id`)
+		return err
+	})
+	return photos, err
 }
 
 // backupTable writes the rows of a table through a file, for a tar entry says its length first.
@@ -216,7 +212,7 @@ func readManifest(in *tar.Reader) error {
 	if m.Format > Format {
 		return &NewerError{m.Format, m.Program}
 	}
-	if m.Format < Format {
+	if m.Format < oldestBackup {
 		return fmt.Errorf(
 			"the backup is of format %d: restore it with valvegrade %s and let this program bring it to %d",
 			m.Format,
@@ -226,6 +222,9 @@ func readManifest(in *tar.Reader) error {
 	}
 	return nil
 }
+
+// oldestBackup is the first format whose rows are still those of today.
+const oldestBackup = 2
 
 // longestRow bounds a line of a backup; a result takes about a kilobyte.
 const longestRow = 16 << 20

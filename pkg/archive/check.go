@@ -128,17 +128,73 @@ func (a *Archive) checkInspection(ctx context.Context, c *Checked, id int64) err
 		{"number of photos", new(float64(kept.Photos)), new(float64(s.photos))},
 		{"number of refused photos", new(float64(kept.Refused)), new(float64(s.refused))},
 	} {
-		if !same(figure.kept, figure.made, sameSum) {
-			c.fault(
-				"%s: the %s is %s, and its results give %s",
-				name,
-				figure.what,
-				shown(figure.kept),
-				shown(figure.made),
-			)
-		}
+		c.compare(name, figure.what, figure.kept, figure.made)
+	}
+	if err := a.checkSums(ctx, c, id, name, s); err != nil {
+		return err
+	}
+	if err := a.checkCylinders(ctx, c, id, name, graded, s); err != nil {
+		return err
 	}
 	return a.checkColumns(ctx, c, id, name)
+}
+
+// compare holds a figure of an inspection against what its results give.
+func (c *Checked) compare(name, what string, kept, made *float64) {
+	if !same(kept, made, sameSum) {
+		c.fault("%s: the %s is %s, and its results give %s", name, what, shown(kept), shown(made))
+	}
+}
+
+// checkSums holds against the results what only the statistics ask for.
+func (a *Archive) checkSums(ctx context.Context, c *Checked, id int64, name string, s sums) error {
+	var seen, retaken float64
+	var due *float64
+	err := a.db.QueryRowContext(ctx, `SELECT seen, retaken, due FROM inspection WHERE id = $1`, id).Scan(&seen, &retaken, &due)
+	if err != nil {
+		return Explain(err)
+	}
+	c.compare(name, "number of valves", &seen, new(float64(s.seen)))
+	c.compare(name, "number of valves taken again", &retaken, new(float64(s.retaken)))
+	c.compare(name, "probability that cleaning is due", due, s.due)
+	return nil
+}
+
+// checkCylinders holds the figures of the cylinders against the results, and those before a cleaning against the
+// inspection that they were taken from.
+func (a *Archive) checkCylinders(
+	ctx context.Context, c *Checked, id int64, name string, graded *engine.Graded, s sums,
+) error {
+	type row struct {
+		number                  int
+		worst, dark, was, prior *float64
+		wasDark, priorDark      *float64
+	}
+	all, err := list(ctx, a.db, func(found *sql.Rows) (r row, err error) {
+		err = found.Scan(&r.number, &r.worst, &r.dark, &r.was, &r.wasDark, &r.prior, &r.priorDark)
+		return r, err
+	}, `SELECT c.cylinder, c.worst, c.dark, c.was, c.was_dark, b.worst, b.dark
+		FROM cylinder c JOIN inspection i ON i.id = c.inspection
+		LEFT JOIN cylinder b ON b.inspection = i.prior AND b.cylinder = c.cylinder WHERE c.inspection = $1`, id)
+	if err != nil {
+		return err
+	}
+	if len(all) != len(graded.Engine.Cylinders) {
+		c.fault("%s: %d cylinders of %d are there", name, len(all), len(graded.Engine.Cylinders))
+		return nil
+	}
+	for _, r := range all {
+		of := fmt.Sprintf("%s cylinder %d", name, r.number)
+		c.compare(of, "deposit index", r.worst, known(graded.Engine.Cylinders[r.number-1].Index.Value))
+		c.compare(of, "dark deposit", r.dark, s.darkOf[r.number].value())
+		if r.was != nil {
+			c.compare(of, "deposit index before the cleaning", r.was, r.prior)
+		}
+		if r.wasDark != nil {
+			c.compare(of, "dark deposit before the cleaning", r.wasDark, r.priorDark)
+		}
+	}
+	return nil
 }
 
 func gradeOf(g *engine.Graded) *int {

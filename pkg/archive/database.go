@@ -158,3 +158,13 @@ func (a *Archive) once(ctx context.Context, work func(tx *sql.Tx) error) error {
 	}
 	return tx.Commit()
 }
+
+// atOneMoment reads all that it reads as it was at one moment, while others may write.
+func (a *Archive) atOneMoment(ctx context.Context, read func(tx *sql.Tx) error) error {
+	tx, err := a.db.BeginTx(ctx, &sql.TxOptions{Isolation: sql.LevelRepeatableRead, ReadOnly: true})
+	if err != nil {
+		return Explain(err)
+	}
+	defer func() { _ = tx.Rollback() }() // there is nothing to commit
+	return Explain(read(tx))
+}

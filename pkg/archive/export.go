@@ -39,7 +39,7 @@ func (a *Archive) Export(ctx context.Context, f Filter, each func(Row) error) er
 	found, err := a.db.QueryContext(ctx, `SELECT i.id, i.vehicle, v.family, i.day, i.year, i.stage, i.km, i.technician,
 			COALESCE(c.method, ''), s.cylinder, s.valve, p.hash, r.valve, w.name, r.version = i.version, r.status, r.grade,
 			r.worth, r.worth_low, r.worth_high, r.dark, r.due
-		FROM `+inspections+`
+		FROM `+f.inspections("v")+`
 		JOIN shot s ON s.inspection = i.id
 		JOIN photo p ON p.id = s.photo
 		JOIN result r ON r.photo = s.photo AND r.marks = s.marks AND (s.from_left = 0 OR r.valve = s.from_left OR r.valves = 1)

@@ -63,7 +63,7 @@ func TestANewerArchiveIsRefusedWithTheVersionItNeeds(t *testing.T) {
 		assert.Contains(
 			t,
 			err.Error(),
-			"the archive is of format 99, this program knows up to 2: valvegrade 9.4.0 or newer is needed",
+			fmt.Sprintf("the archive is of format 99, this program knows up to %d: valvegrade 9.4.0 or newer is needed", archive.Format),
 		)
 	})
 }

@@ -100,5 +100,21 @@ func (f Filter) where(before ...any) (text string, args []any) {
 	return strings.Join(all, " AND "), args
 }
 
-// inspections are the tables that a filter speaks of.
-const inspections = `inspection i JOIN vehicle v ON v.id = i.vehicle LEFT JOIN version n ON n.id = i.version`
+// joined are the tables beside the inspection that a filter may speak of.
+var joined = []struct{ name, text string }{
+	{"v", " JOIN vehicle v ON v.id = i.vehicle"},
+	{"n", " LEFT JOIN version n ON n.id = i.version"},
+}
+
+// inspections are the tables that the conditions speak of, and those named besides. No others: a join for each of many
+// inspections costs more than all the rest.
+func (f Filter) inspections(besides ...string) string {
+	text := "inspection i"
+	for _, table := range joined {
+		asked := func(c condition) bool { return strings.HasPrefix(columns[c.column], table.name+".") }
+		if slices.Contains(besides, table.name) || slices.ContainsFunc(f.conditions, asked) {
+			text += table.text
+		}
+	}
+	return text
+}

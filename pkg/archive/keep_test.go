@@ -221,3 +221,50 @@ func TestBackupComesBackInEitherDatabase(t *testing.T) {
 		}
 	})
 }
+
+// meanwhile does something once, when something is written to it.
+type meanwhile struct {
+	bytes.Buffer
+	after string
+	do    func()
+}
+
+func (m *meanwhile) Write(data []byte) (int, error) {
+	if m.do != nil && bytes.Contains(data, []byte(m.after)) {
+		m.do()
+		m.do = nil
+	}
+	return m.Buffer.Write(data)
+}
+
+func TestABackupLetsOthersWorkOn(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, b, ctx := opened(t, o), opened(t, o), context.Background()
+		add(t, a, wagon)
+		backup := &meanwhile{after: "tables/version.jsonl", do: func() {
+			add(t, b, car{name: "meanwhile", day: "2025-01-01", km: 10})
+		}}
+		require.NoError(t, a.Backup(ctx, backup, true))
+		c := opened(t, emptyOn(t, "SQLite"))
+		require.NoError(t, c.Restore(ctx, &backup.Buffer))
+		s, err := c.Statistics(ctx, archive.Filter{})
+		require.NoError(t, err)
+		assert.Equal(t, 1, s.Inspections, "as it was when the backup began")
+		s, err = a.Statistics(ctx, archive.Filter{})
+		require.NoError(t, err)
+		assert.Equal(t, 2, s.Inspections)
+	})
+}
+
+func TestABackupOfTheFormatBeforeComesBack(t *testing.T) {
+	a, ctx := opened(t, emptyOn(t, "SQLite")), context.Background()
+	add(t, a, wagon)
+	var backup bytes.Buffer
+	require.NoError(t, a.Backup(ctx, &backup, true))
+	for format, fits := range map[int]bool{1: false, 2: true, archive.Format: true, archive.Format + 1: false} {
+		said := func(format int) []byte { return fmt.Appendf(nil, `"format":%d`, format) }
+		old := bytes.Replace(backup.Bytes(), said(archive.Format), said(format), 1)
+		err := opened(t, emptyOn(t, "SQLite")).Restore(ctx, bytes.NewReader(old))
+		assert.Equal(t, fits, err == nil, "format %d: %v", format, err)
+	}
+}

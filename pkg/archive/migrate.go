@@ -19,7 +19,7 @@ import (
 var migrations embed.FS
 
 // Format is the version of the tables that this program makes and reads.
-const Format = 2
+const Format = 3
 
 // NewerError is returned for an archive that a newer program has changed since.
 type NewerError struct {

@@ -73,26 +73,36 @@ type Technician struct {
 // least is the deposit index from which something is there to be removed: that of grade 2.
 const least = 15
 
-// Statistics sums up the inspections that a filter takes.
+// Statistics sums up the inspections that a filter takes, as they are at one moment.
 func (a *Archive) Statistics(ctx context.Context, f Filter) (*Statistics, error) {
-	s := &Statistics{}
-	where, args := f.where()
-	err := a.db.QueryRowContext(ctx, `SELECT COUNT(*), COUNT(DISTINCT i.vehicle) FROM `+inspections+` WHERE `+where, args...).
-		Scan(&s.Inspections, &s.Vehicles)
+	var s Statistics
+	err := a.atOneMoment(ctx, func(tx *sql.Tx) (err error) {
+		if err = s.count(ctx, tx, f); err != nil {
+			return err
+		}
+		if s.Methods, err = methodsOf(ctx, tx, f); err != nil {
+			return err
+		}
+		if s.Families, err = familiesOf(ctx, tx, f); err != nil {
+			return err
+		}
+		if s.Years, err = yearsOf(ctx, tx, f); err != nil {
+			return err
+		}
+		s.Technicians, err = techniciansOf(ctx, tx, f)
+		return err
+	})
 	if err != nil {
-		return nil, Explain(err)
-	}
-	if s.Methods, err = a.methods(ctx, f); err != nil {
 		return nil, err
 	}
-	if s.Families, err = a.families(ctx, f); err != nil {
-		return nil, err
-	}
-	if s.Years, err = a.years(ctx, f); err != nil {
-		return nil, err
-	}
-	s.Technicians, err = a.technicians(ctx, f)
-	return s, err
+	return &s, nil
+}
+
+func (s *Statistics) count(ctx context.Context, tx *sql.Tx, f Filter) error {
+	where, args := f.where()
+	return tx.QueryRowContext(ctx, `SELECT COUNT(*), COALESCE(SUM(n), 0) FROM
+		(SELECT COUNT(*) AS n FROM `+f.inspections()+` WHERE `+where+` GROUP BY i.shop, i.vehicle) s`, args...).
+		Scan(&s.Vehicles, &s.Inspections)
 }
 
 // ratio are the sums over engines that a ratio and its interval need: of x, y and their products.
@@ -114,9 +124,9 @@ func (r ratio) percent() measure.Figure {
 	return figure
 }
 
-func (a *Archive) methods(ctx context.Context, f Filter) ([]Method, error) {
+func methodsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Method, error) {
 	where, args := f.where(least)
-	return list(ctx, a.db, func(row *sql.Rows) (m Method, err error) {
+	return list(ctx, tx, func(row *sql.Rows) (m Method, err error) {
 		var index, dark ratio
 		err = row.Scan(
 			&m.Name,
@@ -141,13 +151,13 @@ func (a *Archive) methods(ctx context.Context, f Filter) ([]Method, error) {
 			COUNT(dx), SUM(dx), SUM(dy), SUM(dx * dx), SUM(dx * dy), SUM(dy * dy)
 		FROM (SELECT LOWER(c.method) AS method, COUNT(*) AS n, SUM(c.was) AS x, SUM(c.was - c.worst) AS y,
 				SUM(CASE WHEN c.dark IS NOT NULL THEN c.was_dark END) AS dx, SUM(c.was_dark - c.dark) AS dy
-			FROM `+inspections+` JOIN cylinder c ON c.inspection = i.id
+			FROM `+f.inspections()+` JOIN cylinder c ON c.inspection = i.id
 			WHERE c.was IS NOT NULL AND c.worst IS NOT NULL AND c.was >= $1 AND `+where+`
-			GROUP BY LOWER(c.method), c.inspection) s
+			GROUP BY c.shop, c.inspection, LOWER(c.method)) s
 		GROUP BY method ORDER BY method`, args...)
 }
 
-func (a *Archive) families(ctx context.Context, f Filter) ([]Band, error) {
+func familiesOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Band, error) {
 	where, args := f.where()
 	type part struct {
 		family         string
@@ -155,11 +165,11 @@ func (a *Archive) families(ctx context.Context, f Filter) ([]Band, error) {
 		index, dark    sql.Null[float64]
 		withDark       int
 	}
-	parts, err := list(ctx, a.db, func(row *sql.Rows) (p part, err error) {
+	parts, err := list(ctx, tx, func(row *sql.Rows) (p part, err error) {
 		err = row.Scan(&p.family, &p.band, &p.grade, &p.n, &p.index, &p.dark, &p.withDark)
 		return p, err
 	}, `SELECT v.family, i.km / `+bandText+`, i.grade, COUNT(*), SUM(i.worst), SUM(i.dark), COUNT(i.dark)
-		FROM `+inspections+` WHERE i.stage <> 'after' AND i.grade IS NOT NULL AND `+where+`
+		FROM `+f.inspections("v")+` WHERE i.stage <> 'after' AND i.grade IS NOT NULL AND `+where+`
 		GROUP BY 1, 2, 3 ORDER BY 1, 2, 3`, args...)
 	if err != nil {
 		return nil, err
@@ -182,25 +192,25 @@ func (a *Archive) families(ctx context.Context, f Filter) ([]Band, error) {
 // bandText is BandKM for a statement.
 const bandText = "50000"
 
-func (a *Archive) years(ctx context.Context, f Filter) ([]Year, error) {
+func yearsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Year, error) {
 	where, args := f.where()
-	return list(ctx, a.db, func(row *sql.Rows) (y Year, err error) {
+	return list(ctx, tx, func(row *sql.Rows) (y Year, err error) {
 		err = row.Scan(&y.Year, &y.Inspections, &y.Photos, &y.Refused, &y.Index, &y.Dark)
 		return y, err
 	}, `SELECT i.year, COUNT(*), SUM(i.photos), SUM(i.refused), AVG(CASE WHEN i.stage <> 'after' THEN i.worst END),
 			AVG(CASE WHEN i.stage <> 'after' THEN i.dark END)
-		FROM `+inspections+` WHERE `+where+` GROUP BY i.year ORDER BY i.year`, args...)
+		FROM `+f.inspections()+` WHERE `+where+` GROUP BY i.year ORDER BY i.year`, args...)
 }
 
-func (a *Archive) technicians(ctx context.Context, f Filter) ([]Technician, error) {
+func techniciansOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Technician, error) {
 	where, args := f.where()
-	all, err := list(ctx, a.db, func(row *sql.Rows) (t Technician, err error) {
+	all, err := list(ctx, tx, func(row *sql.Rows) (t Technician, err error) {
 		var refused, retaken int
 		err = row.Scan(&t.Name, &t.Inspections, &t.Photos, &refused, &t.Valves, &retaken)
 		t.Refused, t.Retaken = wilson(refused, t.Photos).Write(1), wilson(retaken, t.Valves).Write(1)
 		return t, err
 	}, `SELECT i.technician, COUNT(*), SUM(i.photos), SUM(i.refused), SUM(i.seen), SUM(i.retaken)
-		FROM `+inspections+` WHERE `+where+` GROUP BY i.technician ORDER BY i.technician`, args...)
+		FROM `+f.inspections()+` WHERE `+where+` GROUP BY i.technician ORDER BY i.technician`, args...)
 	if err != nil {
 		return nil, err
 	}
@@ -209,11 +219,11 @@ func (a *Archive) technicians(ctx context.Context, f Filter) ([]Technician, erro
 		n          int
 		difference *float64
 	}
-	hands, err := list(ctx, a.db, func(row *sql.Rows) (h hand, err error) {
+	hands, err := list(ctx, tx, func(row *sql.Rows) (h hand, err error) {
 		err = row.Scan(&h.name, &h.n, &h.difference)
 		return h, err
 	}, `SELECT i.technician, COUNT(*), AVG(CAST(o.grade - o.measured AS DOUBLE PRECISION))
-		FROM `+inspections+` JOIN overruled o ON o.inspection = i.id WHERE `+where+` GROUP BY i.technician`, args...)
+		FROM `+f.inspections()+` JOIN overruled o ON o.inspection = i.id WHERE `+where+` GROUP BY i.technician`, args...)
 	for _, h := range hands {
 		for n := range all {
 			if all[n].Name == h.name {

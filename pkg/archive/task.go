@@ -24,7 +24,7 @@ func (a *Archive) Unseen(ctx context.Context, f Filter, version string) ([]Look,
 	return list(ctx, a.db, func(row *sql.Rows) (l Look, err error) {
 		err = row.Scan(&l.Photo, &l.Marks, &l.Shop)
 		return l, err
-	}, `SELECT DISTINCT s.photo, s.marks, s.shop FROM `+inspections+` JOIN shot s ON s.inspection = i.id JOIN photo p ON p.id = s.photo
+	}, `SELECT DISTINCT s.photo, s.marks, s.shop FROM `+f.inspections()+` JOIN shot s ON s.inspection = i.id JOIN photo p ON p.id = s.photo
 		WHERE p.bytes IS NOT NULL AND `+where+` AND NOT EXISTS (SELECT 1 FROM result r JOIN version w ON w.id = r.version
 			WHERE r.photo = s.photo AND r.marks = s.marks AND w.name = $1)
 		ORDER BY s.photo, s.marks`, args...)

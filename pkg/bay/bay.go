@@ -15,6 +15,7 @@ import (
 
 	"github.com/fsnotify/fsnotify"
 
+	"valvegrade/pkg/archive"
 	"valvegrade/pkg/folder"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/score"
@@ -25,6 +26,8 @@ type Options struct {
 	score.Options
 	// Workers is the number of photos measured at the same time; 0 means one per usable core.
 	Workers int
+	// Archive is what the shop knows of earlier visits; nil for none. It stays the caller's to close, after Close.
+	Archive *archive.Archive
 }
 
 // Errors of what is asked for by name, and of what cannot be done.

@@ -17,7 +17,6 @@ import (
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
-	"valvegrade/pkg/trend"
 )
 
 // Change is two inspections of one engine, compared: what a page shows of it.
@@ -90,7 +89,8 @@ func (j *Job) Compare(ctx context.Context, earlier string) (*Change, error) {
 			}
 		}
 	}
-	c.grow(append(j.bay.history(j, earlier), first.Engine, second.Engine), found.After.Odometer.Unit)
+	engines := append(j.bay.history(j, earlier), first.Engine, second.Engine)
+	c.Growth, c.Chart = growth(engines, found.After.Odometer.Unit, c.Papers)
 	return c, nil
 }
 
@@ -105,7 +105,7 @@ func (j *Job) mapped(ctx context.Context) (*engine.Graded, map[string]*image.NRG
 	if err != nil {
 		return nil, nil, err
 	}
-	o := score.BatchOptions{Options: j.bay.options.Options, Workers: j.bay.options.Workers}
+	o := j.bay.Batch()
 	o.Map = true
 	var lock sync.Mutex
 	heads := map[string]*image.NRGBA{}
@@ -172,20 +172,4 @@ func (c *Change) keep(name string, picture image.Image) error {
 	}
 	c.Papers[name] = &Paper{name + ".png", "image/png", data.Bytes()}
 	return nil
-}
-
-// grow tells of the growth over the odometer where the inspections allow it.
-func (c *Change) grow(engines []*engine.Engine, unit inspection.Unit) {
-	t, err := trend.Of(engines, unit)
-	if err != nil {
-		c.Growth = append(c.Growth, err.Error())
-		return
-	}
-	c.Growth = append(c.Growth, t.Notes...)
-	var chart bytes.Buffer
-	if len(t.Series) == 0 || len(t.Series[0].Lines) == 0 || t.WriteChart(&chart, t.Series[0], "svg") != nil {
-		return
-	}
-	c.Chart = true
-	c.Papers["growth"] = &Paper{"growth.svg", "image/svg+xml", chart.Bytes()}
 }

@@ -30,6 +30,10 @@ func (j *Job) SetFacts(facts Facts) error {
 	return j.edit("facts of the inspection", func(f *inspection.Form) error {
 		f.Vehicle, f.Date, f.Odometer = strings.TrimSpace(facts.Vehicle), facts.Date, facts.Odometer
 		f.Stage, f.Notes = inspection.Stage(facts.Stage), facts.Notes
+		f.Card = inspection.JobCard{
+			Plate: strings.TrimSpace(facts.Plate), VIN: strings.TrimSpace(facts.VIN), Family: strings.TrimSpace(facts.Family),
+			Job: strings.TrimSpace(facts.Job), Technician: strings.TrimSpace(facts.Technician), Wish: strings.TrimSpace(facts.Wish),
+		}
 		f.Methods = map[int]string{}
 		for cylinder, method := range facts.Methods {
 			if method = strings.TrimSpace(method); method != "" {

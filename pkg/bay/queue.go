@@ -76,3 +76,8 @@ func (b *Bay) work() {
 		t.job.grade(worker, t.file)
 	}
 }
+
+// Batch is how the photos of a whole inspection are graded.
+func (b *Bay) Batch() score.BatchOptions {
+	return score.BatchOptions{Options: b.options.Options, Workers: b.options.Workers}
+}

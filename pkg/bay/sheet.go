@@ -51,6 +51,13 @@ type Facts struct {
 	Stage     string         `json:"stage"`
 	Methods   map[int]string `json:"methods"`
 	Notes     string         `json:"notes"`
+	// What an archive finds vehicle and visit by.
+	Plate      string `json:"plate"`
+	VIN        string `json:"vin"`
+	Family     string `json:"family"`
+	Job        string `json:"job"`
+	Technician string `json:"technician"`
+	Wish       string `json:"wish"`
 }
 
 // Cylinder is one of the engine.
@@ -141,6 +148,7 @@ func (j *Job) Sheet() *Sheet {
 		Facts: Facts{
 			Vehicle: f.Vehicle, Cylinders: f.Engine.Cylinders, Valves: f.Engine.Valves, Rows: f.Rows(), Date: f.Date,
 			Odometer: f.Odometer, Stage: string(f.Stage), Methods: f.Methods, Notes: f.Notes,
+			Plate: f.Card.Plate, VIN: f.Card.VIN, Family: f.Card.Family, Job: f.Card.Job, Technician: f.Card.Technician, Wish: f.Card.Wish,
 		},
 	}
 	if j.id == Here {

@@ -61,7 +61,7 @@ func TestDraftTakesAPattern(t *testing.T) {
 	assert.Equal(t, []inspection.Photo{{File: "PORT122.jpg", Cylinder: 12, Valve: 2}}, i.Photos)
 
 	_, err = inspection.NewPattern(`port(\d)`)
-	assert.ErrorContains(t, err, "no group (?P<cylinder>...)")
+	assert.ErrorContains(t, err, "write {cylinder}")
 	_, err = inspection.NewPattern(`(`)
 	assert.ErrorContains(t, err, "pattern")
 }

@@ -12,17 +12,44 @@ import (
 // Pattern finds cylinder and valve in a file name, by groups named "cylinder" and "valve"; the latter may be missing.
 type Pattern struct{ form *regexp.Regexp }
 
-// NewPattern compiles a regular expression in Go's syntax with a group (?P<cylinder>\d+) and, if names tell it, a group
-// (?P<valve>\d+). It is matched anywhere in the file name without its extension, capitals and small letters alike.
+// NewPattern reads how names tell cylinder and valve: as they are written, with {cylinder}, {valve} (if names tell it)
+// and * for anything in between, such as "cyl{cylinder}_{valve}"; or as a regular expression in Go's syntax with the
+// groups (?P<cylinder>\d+) and (?P<valve>\d+). It is matched anywhere in the file name without its extension, capitals
+// and small letters alike.
 func NewPattern(text string) (*Pattern, error) {
+	if strings.Contains(text, cylinderWord) {
+		text = expression(text)
+	}
 	form, err := regexp.Compile("(?i)" + text)
 	if err != nil {
 		return nil, fmt.Errorf("pattern: %w", err)
 	}
 	if form.SubexpIndex("cylinder") < 0 {
-		return nil, fmt.Errorf("pattern %q has no group (?P<cylinder>...)", text)
+		return nil, fmt.Errorf("pattern %q does not say where the cylinder stands: write {cylinder}", text)
 	}
 	return &Pattern{form}, nil
+}
+
+// The words that stand for numbers in a pattern.
+const (
+	cylinderWord = "{cylinder}"
+	valveWord    = "{valve}"
+)
+
+// expression is the regular expression of a pattern in words. A number is never cut out of a longer one.
+func expression(text string) string {
+	start, end := "", ""
+	if strings.HasPrefix(text, "{") {
+		start = `(?:^|\D)`
+	}
+	if strings.HasSuffix(text, "}") {
+		end = `(?:\D|$)`
+	}
+	words := strings.NewReplacer(
+		regexp.QuoteMeta(cylinderWord), `(?P<cylinder>\d{1,2})`, regexp.QuoteMeta(valveWord), `(?P<valve>\d)`,
+		regexp.QuoteMeta("*"), `.*?`,
+	)
+	return start + words.Replace(regexp.QuoteMeta(text)) + end
 }
 
 // usual are the ways in which people name such photos, tried in this order: c2v1, cyl3_valve2, "cylinder 2 intake 1";

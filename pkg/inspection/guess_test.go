@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 func TestNamesTellTheirPlace(t *testing.T) {
@@ -13,4 +14,27 @@ func TestNamesTellTheirPlace(t *testing.T) {
 		cylinder, valve := Named(file)
 		assert.Equal(t, want, [2]int{cylinder, valve}, file)
 	}
+}
+
+func TestPatternsInWords(t *testing.T) {
+	for _, c := range []struct {
+		pattern, file   string
+		cylinder, valve int
+	}{
+		{"cyl{cylinder}_{valve}", "CYL12_2.jpg", 12, 2},
+		{"cyl{cylinder}_{valve}", "cyl1_2b.jpg", 1, 2},
+		{"cyl{cylinder}_{valve}", "cyl1_22.jpg", 0, 0}, // no number is cut out of a longer one
+		{"{cylinder}.{valve}", "3.2.jpg", 3, 2},
+		{"{cylinder}.{valve}", "3x2.jpg", 0, 0}, // a point is a point
+		{"port{cylinder}{valve}", "port42.jpg", 4, 2},
+		{"z{cylinder}*v{valve}", "z3 left v1.jpg", 3, 1},
+		{"Zyl. {cylinder}", "zyl. 4 (2).jpg", 4, 0},
+	} {
+		p, err := NewPattern(c.pattern)
+		require.NoError(t, err)
+		found, _ := p.place(c.file)
+		assert.Equal(t, [2]int{c.cylinder, c.valve}, [2]int{found.cylinder, found.valve}, c.pattern+" "+c.file)
+	}
+	_, err := NewPattern("port{valve}")
+	assert.ErrorContains(t, err, "write {cylinder}")
 }

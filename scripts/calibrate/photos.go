@@ -19,12 +19,13 @@ type sample struct {
 	classes *image.Gray
 }
 
-func readAll(dir string) ([]sample, error) {
+// readAll measures the photos of a set, with other nets than the embedded ones where some are given.
+func readAll(dir string, nets [][]byte) ([]sample, error) {
 	known, err := truth.Read(dir)
 	if err != nil {
 		return nil, err
 	}
-	scorer, err := score.New(score.Options{})
+	scorer, err := score.New(score.Options{Nets: nets})
 	if err != nil {
 		return nil, err
 	}

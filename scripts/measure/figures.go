@@ -60,10 +60,13 @@ func (t *trial) figures() ([]figure, error) {
 	figures = append(figures, dark.figures("dark", "dark deposit")...)
 	figures = append(figures, coverage.figures("coverage", "coverage")...)
 	figures = append(figures, agreeing...)
+	figures = append(figures, beliefs(graded)...)
 	refused := func(v valve) bool { return v.refused }
 	return append(figures,
-		figure{"interval_holds_percent", "intervals of the index that hold, %", percent(graded, valve.holds)},
-		figure{"interval_width", "their width, median", number.Median(each(graded, valve.width))},
+		figure{"interval_holds_percent", "intervals of the index that hold, %", percent(graded, valve.indexHolds)},
+		figure{"interval_width", "their width, median", number.Median(each(graded, valve.indexWidth))},
+		figure{"dark_holds_percent", "intervals of the dark deposit that hold, %", percent(graded, valve.darkHolds)},
+		figure{"dark_width", "their width, median", number.Median(each(graded, valve.darkWidth))},
 		figure{"reposed_sd", "one valve photographed again, SD of its error", spread(graded)},
 		figure{"difference_error", "difference of before and after, mean error", mean(differences(graded))},
 		figure{"bad_refused_percent", "bad photos refused, %", percent(firsts(t.asked(truth.Refuse)), refused)},
@@ -102,11 +105,18 @@ func (v valve) off() float64 {
 	return got - want
 }
 
-// holds reports whether the interval of the index holds the truth; both are written to two decimals.
-func (v valve) holds() bool {
+// holds reports whether an interval holds the truth; bounds are written to two decimals.
+func holds(i measure.Figure, truth float64) bool {
 	const rounding = 0.005
-	i := v.record.IndexFigure()
-	return i.Low-rounding <= v.Both.Index && v.Both.Index <= i.High+rounding
+	return i.Low-rounding <= truth && truth <= i.High+rounding
 }
 
-func (v valve) width() float64 { return v.record.IndexHigh.Value() - v.record.IndexLow.Value() }
+func (v valve) indexHolds() bool { return holds(v.record.IndexFigure(), v.Both.Index) }
+
+func (v valve) darkHolds() bool { return holds(v.record.DarkFigure(), crust(v.Both.Shares)) }
+
+func (v valve) indexWidth() float64 { return width(v.record.IndexFigure()) }
+
+func (v valve) darkWidth() float64 { return width(v.record.DarkFigure()) }
+
+func width(i measure.Figure) float64 { return i.High - i.Low }

@@ -134,7 +134,7 @@ func TestFiguresOfNothingAreNotMeasured(t *testing.T) {
 	require.NoError(t, err)
 	got := keyed(figures)
 	assert.Equal(t, 100.0, *got["bad_refused_percent"])
-	for _, key := range []string{"found_percent", "index_error", "index_error_p95", "grade_kappa", "index_concordance", "reposed_sd"} {
+	for _, key := range []string{"found_percent", "index_error", "index_error_p95", "grade_kappa", "index_concordance", "reposed_sd", "grade_brier", "decided_percent"} {
 		assert.Nil(t, got[key], key)
 	}
 }

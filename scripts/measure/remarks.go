@@ -36,6 +36,7 @@ func (t *trial) remarks(most int) []string {
 			)
 		}
 	}
+	lines = append(lines, reliability(t.graded())...)
 	worst := t.graded()
 	slices.SortStableFunc(worst, func(a, b valve) int { return cmp.Compare(math.Abs(b.off()), math.Abs(a.off())) })
 	for _, v := range worst[:min(most, len(worst))] {

@@ -12,8 +12,10 @@ HD int drawView(const Recipe &recipe, Random *r) {
     if (recipe.view >= 0) return recipe.view;
     float u = r->unit();
     if (recipe.family == kDemo) return u < 0.85f ? kBore : kFlange;
-    if (u < 0.10f) return u < 0.05f ? kClutterView : kAway;
-    return u < 0.20f ? kFlange : u < 0.26f ? kInHand : u < 0.56f ? kMouth : kBore;
+    float none = recipe.family == kTraining ? 0.14f : 0.1f;  // everyday views, which are mixed in, always show a valve
+    if (u < none) return u < none / 2 ? kClutterView : kAway;
+    u -= none;
+    return u < 0.10f ? kFlange : u < 0.16f ? kInHand : u < 0.46f ? kMouth : kBore;
 }
 
 HD void drawValves(Scene *s, const Recipe &recipe, Random *port) {

@@ -13,7 +13,7 @@ import torch
 from frames import Pool, picture_size, place
 from scenes import DEMO, TRAINING
 
-ORDINARY = 0.07  # share of the frames that are ordinary pictures
+ORDINARY = 0.08  # share of the frames that are ordinary pictures
 EVERYDAY = 0.25  # share of the rendered scenes that are everyday views: without them, a net unlearns these for the rarer ones
 
 

@@ -1,5 +1,5 @@
-// Package texts holds every fixed word of a report. Another language is another file beside english.go, and one line in
-// For.
+// Package texts holds every fixed word of a report. Another language is another file beside english.go, and its name in
+// all.
 package texts
 
 import (
@@ -136,12 +136,17 @@ type Explanations struct {
 	ScaleNote, Verify, Privacy, Residue string
 }
 
+// all are the languages that there are.
+var all = []*Texts{&English, &German}
+
 // For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, and false with English
 // when there are none.
 func For(tag string) (*Texts, bool) {
 	language, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(tag), "_", "-"), "-")
-	if language == English.Language {
-		return &English, true
+	for _, t := range all {
+		if language == t.Language {
+			return t, true
+		}
 	}
 	return &English, false
 }

@@ -2,6 +2,8 @@ package texts
 
 import (
 	"reflect"
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -12,8 +14,42 @@ import (
 
 // A language without one of the texts would leave a hole in every report.
 func TestNoTextIsMissing(t *testing.T) {
-	for _, group := range []any{English.Labels, English.Numbers, English.Sentences, English.Explanations, English.Grades} {
-		everyString(t, reflect.TypeOf(group).Name(), reflect.ValueOf(group))
+	for _, l := range all {
+		for _, group := range []any{l.Labels, l.Numbers, l.Sentences, l.Explanations, l.Grades} {
+			everyString(t, l.Language+" "+reflect.TypeOf(group).Name(), reflect.ValueOf(group))
+		}
+	}
+}
+
+// verbs of package fmt, with the place of what fills them.
+var verbs = regexp.MustCompile(`%(\[\d\])?[sdf%]`)
+
+// Each text of a language takes what the English one takes.
+func TestTextsTakeTheSame(t *testing.T) {
+	for _, l := range all {
+		for n, group := range []any{l.Numbers, l.Sentences, l.Explanations, l.Labels} {
+			own := reflect.ValueOf(group)
+			english := reflect.ValueOf([]any{English.Numbers, English.Sentences, English.Explanations, English.Labels}[n])
+			for field := range own.NumField() {
+				if own.Field(field).Kind() != reflect.String || strings.HasPrefix(own.Type().Field(field).Name, "Date") {
+					continue // dates take day, month and year in an order of their own
+				}
+				takes, should := verbs.FindAllString(own.Field(field).String(), -1), verbs.FindAllString(english.Field(field).String(), -1)
+				assert.Equal(t, should, takes, l.Language+" "+own.Type().Field(field).Name)
+			}
+		}
+		for value, g := range l.Grades {
+			assert.Equal(t, strings.Count(English.Grades[value].Practice, "%s"), strings.Count(g.Practice, "%s"))
+		}
+	}
+}
+
+// A language has words of its own for every reason; English has those of package reason.
+func TestEveryReasonHasWords(t *testing.T) {
+	for _, l := range all[1:] {
+		for _, entry := range reason.Table() {
+			assert.Contains(t, l.Reasons, entry.Code, l.Language)
+		}
 	}
 }
 
@@ -36,7 +72,7 @@ func everyString(t *testing.T, path string, v reflect.Value) {
 }
 
 func TestLanguageOfATag(t *testing.T) {
-	for tag, known := range map[string]bool{"en": true, "en-GB": true, "EN-us": true, "de": false, "": false, "english": false} {
+	for tag, known := range map[string]bool{"en": true, "en-GB": true, "EN-us": true, "de": true, "de_AT": true, "fr": false, "": false, "english": false} {
 		_, ok := For(tag)
 		assert.Equal(t, known, ok, tag)
 	}

@@ -1,17 +1,19 @@
 // How grades and figures are shown.
 import { html, svg } from './lit/lit-html.js';
 import { state } from './state.js';
-import { words, shared, fill } from './words.js';
+import { words, shared, fill, locale } from './words.js';
 
 export function number(value, digits = 0) {
   if (value === null || value === undefined) return '–';
-  return new Intl.NumberFormat(state.bay.locale, { minimumFractionDigits: digits, maximumFractionDigits: digits }).format(value);
+  return new Intl.NumberFormat(locale(state.bay.locale), { minimumFractionDigits: digits, maximumFractionDigits: digits }).format(value);
 }
 
 export function day(text) {
   const date = new Date(text + 'T00:00:00');
-  return Number.isNaN(date.valueOf()) ? text : new Intl.DateTimeFormat(state.bay.locale, { dateStyle: 'long' }).format(date);
+  return Number.isNaN(date.valueOf()) ? text : new Intl.DateTimeFormat(locale(state.bay.locale), { dateStyle: 'long' }).format(date);
 }
+
+export const today = () => new Date().toLocaleDateString('sv'); // which writes YYYY-MM-DD
 
 export const percent = (value) => `${number(value)}\u00a0%`;
 // Nothing that a photo shows is certain.

@@ -2,6 +2,8 @@
 import { html } from './lit/lit-html.js';
 import { state, call, say, start } from './state.js';
 import { words } from './words.js';
+import { today } from './figures.js';
+import { search } from './memory.js';
 
 async function begin(event) {
   event.preventDefault();
@@ -14,13 +16,12 @@ async function begin(event) {
   }
 }
 
-const today = () => new Date().toLocaleDateString('sv'); // which writes YYYY-MM-DD
-
 export function list() {
   return html`<main class="list">
     <h1><img src="/page/icon.svg" alt="" width="36" height="36"> ${state.bay.name}</h1>
+    ${search()}
     <h2>${words.inspections}</h2>
-    <ul>${state.bay.inspections.map((card) => html`<li><a href=${`#/${encodeURIComponent(card.id)}/photos`}>
+    <ul class="cards">${state.bay.inspections.map((card) => html`<li><a href=${`#/${encodeURIComponent(card.id)}/photos`}>
       <strong>${card.name}</strong>
       <span>${[card.vehicle, card.date, words.stages[card.stage], words.photoCount(card.photos)].filter(Boolean).join(' · ')}</span>
     </a></li>`)}</ul>

@@ -1,7 +1,7 @@
 // The page: one address for each view, one render for each change.
 import { html, render } from './lit/lit-html.js';
 import { state, start, listen, subscribe } from './state.js';
-import { words } from './words.js';
+import { words, names, choose } from './words.js';
 import { address, place } from './address.js';
 import { enter } from './enter.js';
 import { list } from './list.js';
@@ -10,7 +10,11 @@ import { photo } from './photo.js';
 import { result } from './result.js';
 import { compare } from './compare.js';
 import { report } from './report.js';
+import { vehicle, vehicleName } from './memory.js';
+import { statistics } from './statistics.js';
 
+// What the archive knows has addresses of its own.
+const remembered = { vehicle, statistics };
 const views = { photos: sheet, photo, result, compare, report };
 
 const tabs = ['photos', 'result', 'compare', 'report'];
@@ -26,14 +30,30 @@ function head(at) {
   </header>`;
 }
 
+function headOfArchive(at) {
+  return html`<header class="bar">
+    <a class="home" href="#/" aria-label=${words.allInspections}><img src="/page/icon.svg" alt="" width="28" height="28"></a>
+    <h1>${at.archive === 'vehicle' ? vehicleName() : words.statistics}</h1></header>`;
+}
+
 function body(at) {
   if (state.locked) return enter();
   if (state.failed && !state.bay) return html`<main class="wait"><p role="alert">${state.failed}</p></main>`;
   if (!state.bay) return html`<main class="wait"><p>${words.opening}</p></main>`;
+  if (at.archive in remembered && state.bay.archive) return html`${headOfArchive(at)}${remembered[at.archive](at)}`;
   if (!at.id) return list();
   if (!state.sheet || state.sheet.id !== at.id) return html`<main class="wait"><p>${state.failed || words.opening}</p></main>`;
   return html`${head(at)}${(views[at.view] ?? sheet)(at)}`;
 }
+
+async function choosing(event) {
+  choose(event.target.value);
+  if (state.bay) await start();
+  draw();
+}
+
+const foot = () => html`<footer><label>${words.chooseLanguage} <select @change=${choosing}>${names.map(([tag, name]) =>
+  html`<option value=${tag} lang=${tag} ?selected=${tag === document.documentElement.lang}>${name}</option>`)}</select></label></footer>`;
 
 function notices() {
   return html`
@@ -50,7 +70,7 @@ function draw() {
     asked = false;
     const at = place();
     document.title = (at.id && state.sheet ? (state.sheet.facts.vehicle || state.sheet.name) + ' – ' : '') + 'valvegrade';
-    render(html`${body(at)}${notices()}`, document.getElementById('app'));
+    render(html`${body(at)}${foot()}${notices()}`, document.getElementById('app'));
   });
 }
 
@@ -66,5 +86,5 @@ addEventListener('hashchange', moved);
 const code = location.hash.match(/^#code=(.+)$/);
 if (code) history.replaceState(null, '', '#/');
 await start(code?.[1]);
-if (!state.locked && !place().id && state.bay?.inspections.length === 1) history.replaceState(null, '', address(state.bay.inspections[0].id, 'photos'));
+if (!state.locked && !place().id && !place().archive && state.bay?.inspections.length === 1) history.replaceState(null, '', address(state.bay.inspections[0].id, 'photos'));
 moved();

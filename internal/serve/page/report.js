@@ -1,7 +1,7 @@
 // The report: what for, and in which form.
 import { html } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say, signAs } from './state.js';
-import { words, shared, said } from './words.js';
+import { words, shared, said, locale } from './words.js';
 
 const made = { busy: '', path: '', id: '' };
 
@@ -15,7 +15,7 @@ async function make(event) {
   try {
     const { path } = await call(jobPath('report'), {
       format, job: form.get('job'), customer: form.get('customer'), technician: form.get('technician'), remarks: form.get('remarks'),
-      before: form.get('before') ?? '', history: form.get('history') === 'on', locale: state.bay.locale,
+      before: form.get('before') ?? '', history: form.get('history') === 'on', locale: locale(state.bay.locale),
     });
     made.path = path;
     if (format !== 'html') location.assign(path + '?download');
@@ -40,9 +40,9 @@ export function report() {
     </div>
     <form class="sheet-facts" @submit=${make}>
       <h2>${words.tabs.report}</h2>
-      <label class="field"><span>${words.job}</span><input name="job" maxlength="200"></label>
+      <label class="field"><span>${words.job}</span><input name="job" maxlength="200" .value=${facts.job}></label>
       <label class="field"><span>${words.customer}</span><input name="customer" maxlength="200"></label>
-      <label class="field"><span>${words.technician}</span><input name="technician" maxlength="200" .value=${state.by}></label>
+      <label class="field"><span>${words.technician}</span><input name="technician" maxlength="200" .value=${facts.technician || state.by}></label>
       <label class="field"><span>${words.remarks}</span><textarea name="remarks" maxlength="4000"></textarea></label>
       ${facts.stage === 'after' && others.length ? html`<label class="field"><span>${words.beforeCleaning}</span><select name="before">
         <option value="">${words.alone}</option>${others.map((card) => html`<option value=${card.id}>${[card.name, card.date].filter(Boolean).join(', ')}</option>`)}</select></label>` : ''}

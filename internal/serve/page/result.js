@@ -4,6 +4,7 @@ import { live } from './lit/directives/live.js';
 import { state, act, changed, picture, signAs } from './state.js';
 import { words, shared, said } from './words.js';
 import { address } from './address.js';
+import { keeping, lastOfValve, lastTold, lastVisit } from './memory.js';
 import { plate, gradeWords, figures, ruler, steps, advice, buildUp, due } from './figures.js';
 
 let overruling = '';
@@ -33,7 +34,7 @@ function overruleForm(cylinder, valve) {
   </form>`;
 }
 
-function valve(cylinder, one) {
+function valve(cylinder, one, last) {
   const shots = state.sheet.shots.filter((shot) => shot.cylinder === cylinder && shot.valves.includes(one.number));
   const told = gradeWords(one);
   return html`<article class="valve" aria-label=${words.valveLong(cylinder, one.number)}>
@@ -45,6 +46,7 @@ function valve(cylinder, one) {
       ${one.overruled ? html`<p class="signed">${plate(one.overruled, true)} ${words.overruledBy(one.overruled.by, gradeWords(one.overruled), one.overruled.reason)}</p>
         <p>${words.measuredAs(told)} ${plate(one)}</p>` : html`<p class="loud">${plate(one, true)} ${told} ${steps(one)}</p>`}
       ${figures(one)}${ruler(one)}${advice(one)}${buildUp(one)}
+      ${lastOfValve(last, cylinder, one.number)}
       <div class="row">${overruleForm(cylinder, one)}
         ${one.overruled && overruling !== `${cylinder}.${one.number}` ? html`<button class="quiet" @click=${() =>
           act('overrule', { cylinder, valve: one.number, grade: null, by: '', reason: '' })}>${words.takeBack}</button>` : ''}</div>
@@ -60,6 +62,7 @@ async function keepFacts(event) {
   const { cylinders, valves, rows } = state.sheet.facts;
   await act('facts', {
     vehicle: form.get('vehicle'), date: form.get('date'), odometer: form.get('odometer'), stage: form.get('stage'), notes: form.get('notes'),
+    plate: form.get('plate'), vin: form.get('vin'), family: form.get('family'), job: form.get('job'), technician: form.get('technician'), wish: form.get('wish'),
     methods, cylinders, valves, rows,
   });
 }
@@ -76,8 +79,10 @@ function facts() {
       html`<option value=${stage} ?selected=${stage === (f.stage || 'routine')}>${words.stages[stage]}</option>`)}</select></label>
     ${f.stage === 'after' ? Array.from({ length: f.cylinders }, (_, n) => html`<label class="field"><span>${words.cleanedBy(n + 1)}</span>
       <input name=${`method-${n + 1}`} .value=${live(f.methods?.[n + 1] ?? '')}></label>`) : ''}
+    <details class="more"><summary>${words.foundBy}</summary>${['plate', 'vin', 'family', 'job', 'technician', 'wish'].map((name) => html`<label class="field">
+      <span>${words[name]}</span><input name=${name} maxlength="200" .value=${live(f[name])}></label>`)}</details>
     <label class="field"><span>${words.remarks}</span><textarea name="notes" .value=${live(f.notes)}></textarea></label>
-    <div class="row"><button class="main">${words.keep}</button>
+    <div class="row"><button class="main">${words.keep}</button> ${keeping()}
       ${state.sheet.undo ? html`<button type="button" class="quiet" @click=${() => act('undo')}>${words.undo(said(state.sheet.undo))}</button>` : ''}</div>
   </form>`;
 }
@@ -85,12 +90,14 @@ function facts() {
 export function result() {
   const { cylinders, worst, median, notes } = state.sheet;
   const worstOne = cylinders[worst - 1];
+  const last = lastVisit();
   return html`<main class="result">
     <div class="work">
       <p class="loud">${worstOne ? html`${words.worstCylinder(worst, gradeWords(worstOne))} ${words.median(gradeWords(median))}` : words.nothing}</p>
+      ${lastTold(last)}
       ${cylinders.map((cylinder) => html`<section class="cylinder" aria-labelledby=${`cylinder-${cylinder.number}`}>
         <h2 id=${`cylinder-${cylinder.number}`}>${words.cylinder(cylinder.number)} ${plate(cylinder)}<span>${gradeWords(cylinder)}</span>${due(cylinder)}</h2>
-        ${cylinder.valves.map((one) => valve(cylinder.number, one))}</section>`)}
+        ${cylinder.valves.map((one) => valve(cylinder.number, one, last))}</section>`)}
       ${notes.length ? html`<section><h2>${words.notes}</h2><ul class="plain">${notes.map((note) => html`<li>${said(note)}</li>`)}</ul></section>` : ''}
     </div>
     ${facts()}

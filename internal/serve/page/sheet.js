@@ -87,12 +87,31 @@ const free = () => state.sheet.shots.filter((shot) => shot.state === 'good' && !
 
 async function inOrder(event) {
   event.preventDefault();
-  const form = new FormData(event.target);
   const files = [...state.selected];
-  if (await act('order', { files, order: form.get('order') ?? '', each })) {
+  if (await act('order', { files, order: order.trim(), each })) {
     for (const file of files) state.selected.delete(file);
     changed();
   }
+}
+
+let order = '';
+
+async function byPattern(event) {
+  event.preventDefault();
+  await act('names', { pattern: new FormData(event.target).get('pattern').trim() });
+}
+
+// What is needed once a year: another order than cylinder 1 first, names of one's own.
+function otherWays() {
+  return html`<details class="more"><summary>${words.otherWays}</summary>
+    ${state.sheet.facts.cylinders ? html`<label class="field"><span>${words.orderOfValves}</span><input .value=${order} maxlength="200" spellcheck="false"
+      placeholder="1.1, 1.2, 3.1, 3.2" @input=${(event) => { order = event.target.value; changed(); }}></label>
+      <p class="hint">${words.orderHint}</p>` : ''}
+    <form class="row" @submit=${byPattern}><label class="field"><span>${words.pattern}</span>
+      <input name="pattern" required maxlength="200" spellcheck="false" autocapitalize="off" placeholder="cyl{cylinder}_{valve}"></label>
+      <button>${words.names}</button></form>
+    <p class="hint">${words.patternHint}</p>
+  </details>`;
 }
 
 function tools() {
@@ -107,6 +126,7 @@ function tools() {
     </form>` : ''}
     ${open.length ? html`<button class="quiet" @click=${() => act('names', { pattern: '' })}>${words.names}</button>
       <button class="quiet" @click=${() => { for (const shot of open) state.selected.add(shot.file); changed(); }}>${words.selectAll}</button>` : ''}
+    ${open.length ? otherWays() : ''}
     ${state.sheet.facts.cylinders ? html`<label class="check"><input type="checkbox" .checked=${state.sheet.follow > 0}
       @change=${(event) => act('follow', { each: event.target.checked ? each : 0 })}> ${words.follow}</label>` : ''}
     ${state.sheet.undo ? html`<button class="quiet" @click=${() => act('undo')}>${words.undo(said(state.sheet.undo))}</button>` : ''}

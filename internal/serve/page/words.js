@@ -1,10 +1,12 @@
 // The words of the page in the language that is spoken: its own, and from the program those that the reports have, too.
 import { english } from './words/english.js';
+import { german } from './words/german.js';
 
-const languages = { en: english };
+const languages = { en: english, de: german };
 
 export const words = {};
 let common = null;
+let spoken = 'en';
 
 // Languages by their tags, each under its own name.
 export const names = Object.entries(languages).map(([tag, own]) => [tag, own.language]);
@@ -15,10 +17,21 @@ export function chosen() {
   return wanted.map((tag) => tag?.split('-')[0]).find((tag) => tag in languages);
 }
 
-export function speak(tag) {
+export function speak(tag = chosen()) {
+  spoken = tag;
   for (const key of Object.keys(words)) delete words[key];
   Object.assign(words, english, languages[tag]);
   document.documentElement.lang = tag;
+}
+
+// The locale for numbers and dates: the program's where it is of the language that is spoken, else the browser's.
+export function locale(own) {
+  return [own, ...navigator.languages].find((tag) => tag?.split('-')[0] === spoken) ?? spoken;
+}
+
+export function choose(tag) {
+  localStorage.setItem('language', tag);
+  speak(tag);
 }
 
 // What the program says in the words of the reports.
@@ -33,19 +46,20 @@ export function fill(sentence, ...parts) {
 
 // A sentence of the program in the language that is spoken; where it has none, as the program said it.
 export function said(text) {
-  const [known] = Object.entries(words.sentences ?? {}).map(([form, own]) => [text.match(pattern(form)), own]).filter(([found]) => found);
-  if (!known) return text;
-  const [[, ...parts], own] = known;
-  return own.replace(/\{(\d)\}/g, (_, n) => parts[n - 1]);
+  for (const [form, own] of Object.entries(words.sentences ?? {})) {
+    const parts = text.match(pattern(form));
+    if (parts) return own.replace(/\{(\d)\}/g, (_, n) => said(parts[n]));
+  }
+  return text;
 }
 
 const patterns = new Map();
 function pattern(form) {
   if (!patterns.has(form)) {
     const plain = form.replace(/[.*+?^$()|[\]\\]/g, '\\$&');
-    patterns.set(form, new RegExp(`^${plain.replace(/\{\}/g, '(.+?)')}$`));
+    patterns.set(form, new RegExp(`^${plain.replace(/\{\}/g, '(.*?)')}$`));
   }
   return patterns.get(form);
 }
 
-speak(chosen());
+speak();

@@ -1,0 +1,68 @@
+package archive_test
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/archive"
+	"valvegrade/pkg/inspection"
+)
+
+// cleaned adds a vehicle before and after a cleaning, and returns the later inspection.
+func cleaned(t *testing.T, a *archive.Archive) int64 {
+	c := car{name: "blue van", day: "2025-03-01", km: 90_000, stage: inspection.Before, index: [4]float64{50, 60, 70, 80}}
+	add(t, a, c)
+	c.stage, c.day, c.index = inspection.After, "2025-03-02", [4]float64{5, 6, 7, 8}
+	c.methods = map[int]string{1: "blasting", 2: "blasting"}
+	return add(t, a, c)
+}
+
+func TestEveryFigureThatWasChangedIsFound(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		id := cleaned(t, a)
+		const (
+			visit    = `UPDATE inspection SET %s WHERE id = $1`
+			cylinder = `UPDATE cylinder SET %s WHERE inspection = $1 AND cylinder = 2`
+			last     = `result WHERE photo = (SELECT MAX(photo) FROM shot WHERE inspection = $1)`
+		)
+		for change, named := range map[string]string{
+			fmt.Sprintf(visit, "worst = worst + 1"):                              "deposit index",
+			fmt.Sprintf(visit, "worst_low = NULL"):                               "its lower end",
+			fmt.Sprintf(visit, "worst_high = 0"):                                 "its upper end",
+			fmt.Sprintf(visit, "grade = 4"):                                      "grade",
+			fmt.Sprintf(visit, "dark = dark / 2"):                                "dark deposit",
+			fmt.Sprintf(visit, "due = 0.5"):                                      "cleaning is due",
+			fmt.Sprintf(visit, "photos = 5"):                                     "number of photos",
+			fmt.Sprintf(visit, "refused = 1"):                                    "refused photos",
+			fmt.Sprintf(visit, "seen = 3"):                                       "number of valves",
+			fmt.Sprintf(visit, "retaken = 2"):                                    "taken again",
+			fmt.Sprintf(cylinder, "worst = 9"):                                   "cylinder 2: the deposit index",
+			fmt.Sprintf(cylinder, "dark = NULL"):                                 "cylinder 2: the dark deposit",
+			fmt.Sprintf(cylinder, "was = 99"):                                    "cylinder 2: the deposit index before",
+			fmt.Sprintf(cylinder, "was_dark = 1"):                                "cylinder 2: the dark deposit before",
+			`DELETE FROM cylinder WHERE inspection = $1 AND cylinder = 2`:        "3 cylinders of 4",
+			`UPDATE ` + strings.Replace(last, "WHERE", "SET worth = 1 WHERE", 1): "a result of",
+			`DELETE FROM ` + last:                                                "not in the archive",
+		} {
+			var whole bytes.Buffer
+			require.NoError(t, a.Backup(ctx, &whole, false))
+			b := opened(t, emptyOn(t, "SQLite"))
+			require.NoError(t, b.Restore(ctx, &whole))
+			_, err := b.Database().Exec(change, id)
+			require.NoError(t, err)
+			checked, err := b.Check(ctx, archive.CheckOptions{Figures: true})
+			require.NoError(t, err)
+			assert.Contains(t, strings.Join(checked.Faults, "\n"), named, change)
+		}
+		checked, err := a.Check(ctx, archive.CheckOptions{Figures: true})
+		require.NoError(t, err)
+		assert.Empty(t, checked.Faults)
+	})
+}

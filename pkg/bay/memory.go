@@ -1,0 +1,355 @@
+package bay
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/disintegration/imaging"
+
+	"valvegrade/pkg/archive"
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/engine"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/photo"
+	"valvegrade/pkg/trend"
+)
+
+// ErrNoArchive is returned for what only an archive knows where there is none.
+var ErrNoArchive = errors.New("there is no archive here: valvegrade archive add FOLDER begins one")
+
+// Visit is an inspection of the archive, as a page shows it.
+type Visit struct {
+	archive.Kept
+	// Cylinders are filled in for one that is shown in whole.
+	Cylinders []PastCylinder `json:"cylinders"`
+}
+
+// PastCylinder is a cylinder of a visit.
+type PastCylinder struct {
+	Number int `json:"number"`
+	Figure
+	Valves []PastValve `json:"valves"`
+}
+
+// PastValve is a valve of a visit.
+type PastValve struct {
+	Number int `json:"number"`
+	Figure
+	// Photos are the hashes of its pictures.
+	Photos []string `json:"photos"`
+	// Outcome says in a sentence how today differs, "" where that is not known.
+	Outcome string `json:"outcome"`
+}
+
+// Vehicle is one of the archive with its visits, the earliest first.
+type Vehicle struct {
+	archive.Found
+	Seen []Visit `json:"seen"`
+	// Growth are sentences on the growth of its deposits; Chart is true when there is a picture named growth.
+	Growth []string          `json:"growth"`
+	Chart  bool              `json:"chart"`
+	Papers map[string]*Paper `json:"-"`
+}
+
+// Remembers reports whether there is an archive.
+func (b *Bay) Remembers() bool { return b.options.Archive != nil }
+
+func (b *Bay) archive() (*archive.Archive, error) {
+	if b.options.Archive == nil {
+		return nil, ErrNoArchive
+	}
+	return b.options.Archive, nil
+}
+
+// Find looks vehicles up in the archive, slips forgiven, as archive.Find does.
+func (b *Bay) Find(ctx context.Context, text string) ([]archive.Found, error) {
+	a, err := b.archive()
+	if err != nil || strings.TrimSpace(text) == "" {
+		return []archive.Found{}, err
+	}
+	found, err := a.Find(ctx, text)
+	if found == nil {
+		found = []archive.Found{}
+	}
+	return found, archive.Explain(err)
+}
+
+// Statistics are those of the whole archive, or of the inspections of which conditions as archive.ParseFilter reads
+// them hold.
+func (b *Bay) Statistics(ctx context.Context, where []string) (*archive.Statistics, error) {
+	a, err := b.archive()
+	if err != nil {
+		return nil, err
+	}
+	filter, err := archive.ParseFilter(where)
+	if err != nil {
+		return nil, err
+	}
+	s, err := a.Statistics(ctx, filter)
+	return s, archive.Explain(err)
+}
+
+// Vehicle returns one by its key, with the growth of its deposits over all visits.
+func (b *Bay) Vehicle(ctx context.Context, id int64) (*Vehicle, error) {
+	a, err := b.archive()
+	if err != nil {
+		return nil, err
+	}
+	found, err := a.VehicleOf(ctx, id)
+	if err != nil {
+		return nil, unknown(err)
+	}
+	kept, err := a.Inspections(ctx, id)
+	if err != nil {
+		return nil, archive.Explain(err)
+	}
+	v := &Vehicle{Found: *found, Seen: []Visit{}, Growth: []string{}, Papers: map[string]*Paper{}}
+	var engines []*engine.Engine
+	for _, k := range kept {
+		v.Seen = append(v.Seen, Visit{Kept: k})
+		graded, err := a.Graded(ctx, k.ID, "")
+		if err != nil {
+			return nil, unknown(err)
+		}
+		engines = append(engines, graded.Engine)
+	}
+	if len(kept) > 1 {
+		v.Growth, v.Chart = growth(engines, kept[len(kept)-1].Unit, v.Papers)
+	}
+	return v, nil
+}
+
+// growth tells of the growth over the odometer where the inspections allow it, and draws it.
+func growth(engines []*engine.Engine, unit inspection.Unit, papers map[string]*Paper) (told []string, chart bool) {
+	t, err := trend.Of(engines, unit)
+	if err != nil {
+		return []string{err.Error()}, false
+	}
+	told = append([]string{}, t.Notes...)
+	var drawn bytes.Buffer
+	if len(t.Series) == 0 || len(t.Series[0].Lines) == 0 || t.WriteChart(&drawn, t.Series[0], "svg") != nil {
+		return told, false
+	}
+	papers["growth"] = &Paper{"growth.svg", "image/svg+xml", drawn.Bytes()}
+	return told, true
+}
+
+// unknown is ErrUnknown for what the archive does not have, or does not show to this shop.
+func unknown(err error) error {
+	if errors.Is(err, archive.ErrUnknown) {
+		return ErrUnknown
+	}
+	return archive.Explain(err)
+}
+
+// Visit returns an inspection of the archive in whole.
+func (b *Bay) Visit(ctx context.Context, id int64) (*Visit, error) {
+	a, err := b.archive()
+	if err != nil {
+		return nil, err
+	}
+	kept, err := a.Inspection(ctx, id)
+	if err != nil {
+		return nil, unknown(err)
+	}
+	graded, err := a.Graded(ctx, id, "")
+	if err != nil {
+		return nil, unknown(err)
+	}
+	return visitOf(*kept, graded), nil
+}
+
+func visitOf(kept archive.Kept, graded *engine.Graded) *Visit {
+	v := &Visit{Kept: kept}
+	for _, c := range graded.Engine.Cylinders {
+		cylinder := PastCylinder{Number: c.Number, Figure: figureOf(darkAndIndex(c.Dark, c.Index), c.Grades, "")}
+		for _, one := range c.Valves {
+			valve := PastValve{Number: one.Number, Figure: figureOf(one.Reading, one.Grades, ""), Photos: []string{}}
+			for _, s := range one.Shots {
+				if s.SHA256 != "" && !slices.Contains(valve.Photos, s.SHA256) {
+					valve.Photos = append(valve.Photos, s.SHA256)
+				}
+			}
+			cylinder.Valves = append(cylinder.Valves, valve)
+		}
+		v.Cylinders = append(v.Cylinders, cylinder)
+	}
+	return v
+}
+
+// Remembered returns a JPEG of a photo in the archive, by its hash; only those of the own shop are found.
+func (b *Bay) Remembered(ctx context.Context, hash string) ([]byte, error) {
+	a, err := b.archive()
+	if err != nil {
+		return nil, err
+	}
+	data, err := a.Photo(ctx, hash)
+	if err != nil {
+		return nil, ErrUnknown
+	}
+	p, err := photo.Decode(hash, data, b.options.Limits)
+	if err != nil {
+		return nil, err
+	}
+	return encoded(imaging.Fit(p.Pixels, archivedSide, archivedSide, imaging.Box), plainQuality), nil
+}
+
+// archivedSide is the longer side of a photo of the archive on the page, in pixels.
+const archivedSide = 800
+
+// Last returns the visit of this inspection's vehicle before it, nil where the archive knows none, with how today
+// differs as far as today's photos are graded.
+func (j *Job) Last(ctx context.Context) (*Visit, error) {
+	a, err := j.bay.archive()
+	if err != nil {
+		return nil, err
+	}
+	j.lock.Lock()
+	form := j.form
+	j.lock.Unlock()
+	vehicle, err := vehicleOf(ctx, a, form)
+	if err != nil || vehicle == 0 {
+		return nil, err
+	}
+	kept, err := a.Inspections(ctx, vehicle)
+	if err != nil {
+		return nil, archive.Explain(err)
+	}
+	today := cmp.Or(form.Date, now().Format(time.DateOnly))
+	kept = slices.DeleteFunc(kept, func(k archive.Kept) bool {
+		return k.Day > today || k.Day == today && !(form.Stage == inspection.After && k.Stage == string(inspection.Before))
+	})
+	if len(kept) == 0 {
+		return nil, nil
+	}
+	last := kept[len(kept)-1]
+	graded, err := a.Graded(ctx, last.ID, "")
+	if err != nil {
+		return nil, unknown(err)
+	}
+	v := visitOf(last, graded)
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	j.against(graded, v)
+	return v, nil
+}
+
+// against says how today differs from a visit, valve by valve, where both can be compared. The lock is held.
+func (j *Job) against(before *engine.Graded, v *Visit) {
+	today, err := j.graded()
+	if err != nil {
+		return
+	}
+	found, err := compare.Inspections(before, today, compare.Options{})
+	if err != nil {
+		return // facts are still open, say: the figures stand beside each other all the same
+	}
+	for _, c := range found.Cylinders {
+		for _, valve := range c.Valves {
+			for n := range v.Cylinders {
+				if v.Cylinders[n].Number != c.Number || valve.Number > len(v.Cylinders[n].Valves) || !valve.Compared {
+					continue
+				}
+				v.Cylinders[n].Valves[valve.Number-1].Outcome = valve.Outcome()
+			}
+		}
+	}
+}
+
+// vehicleOf is the key of the vehicle that an inspection is of, by its name, plate or VIN; 0 where the archive does not
+// know it.
+func vehicleOf(ctx context.Context, a *archive.Archive, form *inspection.Form) (int64, error) {
+	for _, by := range []struct {
+		text string
+		is   func(archive.Found) string
+	}{
+		{form.Vehicle, func(f archive.Found) string { return f.Reference }},
+		{form.Card.VIN, func(f archive.Found) string { return f.VIN }},
+		{form.Card.Plate, func(f archive.Found) string { return f.Plate }},
+	} {
+		if lettersOf(by.text) == "" {
+			continue
+		}
+		found, err := a.Find(ctx, by.text)
+		if err != nil {
+			return 0, archive.Explain(err)
+		}
+		for _, f := range found {
+			if lettersOf(by.is(f)) == lettersOf(by.text) {
+				return f.ID, nil
+			}
+		}
+	}
+	return 0, nil
+}
+
+func lettersOf(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, text)
+}
+
+// Keep puts the inspection with its photos into the archive; again changes nothing. What is still open in it is a
+// *inspection.FileError, or archive.ErrIncomplete.
+func (j *Job) Keep(ctx context.Context) (archive.Outcome, error) {
+	a, err := j.bay.archive()
+	if err != nil {
+		return "", err
+	}
+	i, err := inspection.Load(j.dir)
+	if err != nil {
+		return "", err
+	}
+	visit, err := archive.FromFolder(i)
+	if err != nil {
+		return "", err
+	}
+	outcome, err := a.Look(ctx, visit)
+	if err != nil || outcome == archive.Known {
+		return outcome, archive.Explain(err)
+	}
+	if err := visit.Score(ctx, j.bay.Batch(), nil); err != nil {
+		return "", err
+	}
+	outcome, _, err = a.Add(ctx, visit)
+	return outcome, archive.Explain(err)
+}
+
+// Resume begins an inspection of a vehicle that the archive knows, in a folder of that name: what is known of the
+// vehicle is filled in.
+func (b *Bay) Resume(ctx context.Context, vehicle int64, name string) (string, error) {
+	a, err := b.archive()
+	if err != nil {
+		return "", err
+	}
+	known, err := a.VehicleOf(ctx, vehicle)
+	if err != nil {
+		return "", unknown(err)
+	}
+	id, err := b.Create(name)
+	if err != nil {
+		return "", err
+	}
+	j, err := b.Job(id)
+	if err != nil {
+		return "", err
+	}
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	return id, j.edit(fmt.Sprintf("inspection of %s", known.Reference), func(f *inspection.Form) error {
+		f.Vehicle, f.Engine = known.Reference, inspection.Layout{Cylinders: known.Cylinders, Valves: known.Valves}
+		f.Card.Plate, f.Card.VIN, f.Card.Family = known.Plate, known.VIN, known.Family
+		f.Date = now().Format(time.DateOnly)
+		return nil
+	})
+}
