@@ -123,7 +123,7 @@ func common(c *compare.Comparison) []string {
 // cylinder.
 func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 	_, err := fmt.Fprintf(w, "%s\n%s\n\n",
-		wrapped(fmt.Sprintf("%s: %s to %s", Printable(e.Before.Vehicle), when(e.Before), when(e.After)), width),
+		wrapped(fmt.Sprintf("%s: %s, to %s", Printable(e.Before.Vehicle), when(e.Before), when(e.After)), width),
 		wrapped(e.Outcome(), width))
 	if err != nil {
 		return err
@@ -156,7 +156,7 @@ func when(i *inspection.Inspection) string {
 	if !i.Dated() {
 		return stages[i.Stage]
 	}
-	return i.Date.Format(time.DateOnly) + ", " + stages[i.Stage] + ","
+	return i.Date.Format(time.DateOnly) + ", " + stages[i.Stage]
 }
 
 // inWords are the words for a verdict, which documents call by its name.

@@ -28,32 +28,29 @@ func (e *Engine) Driven() float64 {
 // Outcome says in one sentence what the comparison of the engine comes to: the mean of its valves, and which cylinders
 // say otherwise.
 func (e *Engine) Outcome() string {
-	c := e.Leading()
-	dark := fmt.Sprintf("dark deposit %s to %s %%", number.Text(e.Dark.Before.Value, 0), number.Text(e.Dark.After.Value, 0))
+	leading, figures := e.Leading(), e.figures()
 	switch e.Changes.Verdict() {
 	case "":
 		return "not compared"
 	case NoClaim:
-		return dark + ": " + noClaim
+		return figures[0] + ": " + noClaim
 	case NotDistinguishable:
-		return dark + ": " + e.Unseen() + e.apart()
+		return figures[0] + ": " + e.Unseen() + e.apart()
 	}
-	figure := "dark deposit"
+	name := "dark deposit"
 	if e.IndexLeads() {
-		figure = fmt.Sprintf("index %s to %s", number.Text(c.Before.Value, 0), number.Text(c.After.Value, 0))
-		dark = figure + ", " + dark
-		figure = "the index"
+		name, figures[0] = "the index", strings.Join(figures, ", ")
 	}
-	d := c.Difference
+	d := leading.Difference
 	switch {
 	case e.Cleaned() && d.Value < 0:
-		return fmt.Sprintf("helped: %s, %s", grade.Percent(c.Less()), dark)
+		return fmt.Sprintf("helped: %s, %s", grade.Percent(leading.Less()), figures[0])
 	case e.Cleaned():
-		return fmt.Sprintf("did not help: %s, %s", dark, c.size())
+		return fmt.Sprintf("did not help: %s, %s", figures[0], leading.size())
 	case d.Value > 0:
-		return fmt.Sprintf("%s grew by %s%s", figure, grown(d.Value, d.Low, d.High), e.distance())
+		return fmt.Sprintf("%s grew by %s%s", name, grown(d.Value, d.Low, d.High), e.distance())
 	}
-	return fmt.Sprintf("%s fell by %s%s", figure, grown(-d.Value, -d.High, -d.Low), e.distance())
+	return fmt.Sprintf("%s fell by %s%s", name, grown(-d.Value, -d.High, -d.Low), e.distance())
 }
 
 func grown(value, low, high float64) string {

@@ -53,20 +53,28 @@ func (c *Comparison) refusal() string {
 
 // sentence words a change; of says of what the figures are, "" when that is clear, unclaimed why nothing is claimed.
 func (c Changes) sentence(of, unclaimed string) string {
-	dark := fmt.Sprintf("dark deposit %s to %s %%", number.Text(c.Dark.Before.Value, 0), number.Text(c.Dark.After.Value, 0))
-	index := fmt.Sprintf("index %s to %s", number.Text(c.Index.Before.Value, 1), number.Text(c.Index.After.Value, 1))
-	leading := c.Leading()
-	first, second := dark, index
-	if c.IndexLeads() {
-		first, second = index, dark
-	}
+	figures := c.figures()
 	switch c.Verdict() {
 	case NoClaim:
-		return first + ", " + second + of + ": " + unclaimed
+		return strings.Join(figures, ", ") + of + ": " + unclaimed
 	case NotDistinguishable:
-		return first + ", " + second + of + ": " + c.Unseen()
+		return strings.Join(figures, ", ") + of + ": " + c.Unseen()
 	}
-	return first + of + ": " + leading.size() + "; " + second
+	figures[0] += of + ": " + c.Leading().size()
+	return strings.Join(figures, "; ")
+}
+
+// figures are dark deposit and index before and after, the leading one first; those that are known.
+func (c Changes) figures() []string {
+	index := fmt.Sprintf("index %s to %s", number.Text(c.Index.Before.Value, 1), number.Text(c.Index.After.Value, 1))
+	if c.Dark.Verdict() == "" {
+		return []string{index}
+	}
+	dark := fmt.Sprintf("dark deposit %s to %s %%", number.Text(c.Dark.Before.Value, 0), number.Text(c.Dark.After.Value, 0))
+	if c.IndexLeads() {
+		return []string{index, dark}
+	}
+	return []string{dark, index}
 }
 
 // Unseen says what change would have been seen where none was.
