@@ -1,7 +1,7 @@
 #!/bin/sh
 # Installs what building needs on Debian 12 and Ubuntu 24.04; with --tests also what only the tests need: Chromium, in which
-# they open the report's page, Poppler, with which they read its PDF, and PostgreSQL, of which they start a server of their
-# own; with --package what makes a Debian package. Says nothing when nothing is missing.
+# they open the report's page, Poppler, with which they read its PDF, PostgreSQL, of which they start a server of their own,
+# and libfaketime, which sets that server's clock; with --package what makes a Debian package. Says nothing when nothing is missing.
 set -eu
 cd "$(dirname "$0")/.."
 
@@ -23,6 +23,7 @@ missing_for_tests() {
     command -v chromium >/dev/null || command -v chromium-browser >/dev/null || echo chromium
     command -v pdftoppm >/dev/null || echo poppler-utils
     ls /usr/lib/postgresql/*/bin/postgres >/dev/null 2>&1 || echo postgresql
+    ls /usr/lib/*/faketime/libfaketime.so.1 >/dev/null 2>&1 || echo libfaketime
 }
 
 # Prints those that only make package needs.

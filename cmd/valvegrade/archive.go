@@ -7,6 +7,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/pkg/archive"
+	"valvegrade/pkg/archive/store"
 )
 
 // The environment says where archive and photos lie, so that no password stands on a command line, where every user of
@@ -128,7 +129,7 @@ func advised(a *archive.Archive, err error) error {
 	switch {
 	case errors.Is(err, archive.ErrNoPhotos):
 		return hinted(err, "set %s, or --photos, to a folder that all machines see", photosVariable)
-	case errors.Is(err, archive.ErrFull):
+	case errors.Is(err, archive.ErrFull), errors.Is(err, store.ErrFull):
 		return hinted(err, "make room on that disk and do it again: nothing was written by half")
 	case errors.Is(err, archive.ErrGone):
 		return hinted(err, "check that the database runs, and do it again: nothing was written by half")

@@ -44,7 +44,10 @@ func archiveRescoreCommand() *cli.Command {
 					a,
 					queue.Order{Filter: f, Version: version, Nets: nets, Adopt: c.Bool("adopt")},
 				)
-				if put > 0 || err == nil {
+				switch {
+				case put == 0 && err == nil:
+					note(c.App.ErrWriter, "nothing to do: every such photo has been judged by %s, or waits for it", version)
+				case put > 0:
 					note(
 						c.App.ErrWriter,
 						"%d photos wait to be scored by %s; valvegrade work scores them",
@@ -155,7 +158,8 @@ func workCommand() *cli.Command {
 }
 
 func work(c *cli.Context, a *archive.Archive) error {
-	context.AfterFunc(c.Context, func() { note(c.App.ErrWriter, "finishing the photos that were begun") })
+	interrupted := context.AfterFunc(c.Context, func() { note(c.App.ErrWriter, "finishing the photos that were begun") })
+	defer interrupted()
 	var lock sync.Mutex
 	done, said := 0, map[string]bool{}
 	options := queue.Options{Workers: c.Int("workers"), Program: programVersion(), UntilEmpty: c.Bool("until-empty")}
@@ -170,6 +174,13 @@ func work(c *cli.Context, a *archive.Archive) error {
 			said[text] = true
 			note(c.App.ErrWriter, "photo %d: %v", t.Photo, err)
 		}
+	}
+	options.Trouble = func(err error) {
+		if err == nil {
+			note(c.App.ErrWriter, "the work goes on")
+			return
+		}
+		note(c.App.ErrWriter, "%v", err)
 	}
 	err := queue.Work(c.Context, a, options)
 	note(c.App.ErrWriter, "%d photos scored", done)

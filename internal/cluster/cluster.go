@@ -23,6 +23,7 @@ import (
 type Server struct {
 	dir, bin string
 	port     int
+	ahead    time.Duration // of this machine's clock
 	process  *exec.Cmd
 }
 
@@ -82,8 +83,17 @@ func (s *Server) prepare() error {
 // Run starts the server, again after Kill, and waits until it answers.
 func (s *Server) Run() error {
 	var out bytes.Buffer
-	s.process = s.as(s.tool("postgres"), "-D", s.data(), "-k", s.dir, "-p", strconv.Itoa(s.port), "-h", "127.0.0.1",
-		"-c", "max_connections=200", "-c", "log_min_messages=fatal")
+	command := []string{s.tool("postgres"), "-D", s.data(), "-k", s.dir, "-p", strconv.Itoa(s.port), "-h", "127.0.0.1",
+		"-c", "max_connections=200", "-c", "log_min_messages=fatal"}
+	if s.ahead != 0 {
+		library, err := filepath.Glob(clockLibrary)
+		if err != nil || len(library) == 0 {
+			return fmt.Errorf("libfaketime is not installed: scripts/install-deps.sh --tests")
+		}
+		command = append([]string{"env", "LD_PRELOAD=" + library[0], "FAKETIME_DONT_FAKE_MONOTONIC=1",
+			fmt.Sprintf("FAKETIME=%+ds", int(s.ahead.Seconds()))}, command...)
+	}
+	s.process = s.as(command[0], command[1:]...)
 	s.process.Stderr = &out
 	if err := s.process.Start(); err != nil {
 		return err
@@ -150,6 +160,17 @@ func (s *Server) Kill() error {
 	}
 	_ = s.process.Wait() // it was killed
 	return nil
+}
+
+// clockLibrary is where Debian puts libfaketime, which sets the clock of a single program.
+const clockLibrary = "/usr/lib/*/faketime/libfaketime.so.1"
+
+// SetClock starts the server again with a clock that is ahead of this machine's, or behind.
+func (s *Server) SetClock(ahead time.Duration) error {
+	_ = s.Stop() // it may be stopped already
+	_ = s.process.Wait()
+	s.ahead = ahead
+	return s.Run()
 }
 
 // Stop ends the server in order; Remove takes its folder away, too.

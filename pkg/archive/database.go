@@ -3,8 +3,10 @@ package archive
 import (
 	"context"
 	"database/sql"
+	"database/sql/driver"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"net"
 	"net/url"
@@ -25,6 +27,8 @@ var (
 	ErrFull = errors.New("no room is left on the disk of the archive")
 	ErrBusy = errors.New("another program keeps the archive busy: try again in a moment")
 	ErrGone = errors.New("the database does not answer")
+	// ErrCrowded is that of a server that has no connection left.
+	ErrCrowded = errors.New("the database serves as many programs as it may: start fewer, or raise its max_connections")
 )
 
 // busyTime is how long a statement waits for another program that writes.
@@ -76,7 +80,8 @@ func Explain(err error) error {
 	var file *sqlite.Error
 	var server *pgconn.PgError
 	var connecting *pgconn.ConnectError
-	var network net.Error
+	var line *net.OpError
+	var name *net.DNSError
 	switch {
 	case err == nil, errors.Is(err, context.Canceled):
 		return err
@@ -98,7 +103,10 @@ func Explain(err error) error {
 		case sqlite3.SQLITE_IOERR:
 			return fmt.Errorf("the disk of the archive failed: %w", err)
 		}
-	case errors.As(err, &connecting), errors.As(err, &network), errors.Is(err, os.ErrDeadlineExceeded):
+	case errors.As(err, &server) && server.Code == "53300": // too_many_connections
+		return ErrCrowded
+	case errors.As(err, &connecting), errors.As(err, &line), errors.As(err, &name), errors.Is(err, os.ErrDeadlineExceeded),
+		errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, driver.ErrBadConn):
 		return fmt.Errorf("%w: %s", ErrGone, reasonOf(err))
 	case errors.As(err, &server):
 		switch {

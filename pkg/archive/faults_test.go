@@ -7,15 +7,19 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"net"
 	"os"
 	"path/filepath"
 	"sync"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/archive"
+	"valvegrade/pkg/archive/store"
 )
 
 func TestProgramsThatStartTogetherMakeOneArchive(t *testing.T) {
@@ -119,6 +123,58 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 	assert.Empty(t, checked.Faults)
 	_, err = a.Graded(ctx, id, "")
 	require.NoError(t, err)
+}
+
+// The server says that its disk is full as it would say it itself: when a result is written, the last of what is written.
+func TestAFullDiskOfAServerLosesNothing(t *testing.T) {
+	o := emptyOn(t, "PostgreSQL")
+	a, ctx := opened(t, o), context.Background()
+	id := add(t, a, wagon)
+	_, err := a.Database().Exec(`CREATE FUNCTION full_disk() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN
+		RAISE EXCEPTION 'could not extend file' USING ERRCODE = 'disk_full'; END $$;
+		CREATE TRIGGER full_disk BEFORE INSERT ON result FOR EACH ROW EXECUTE FUNCTION full_disk()`)
+	require.NoError(t, err)
+	other := wagon
+	other.name = "another"
+	_, _, err = a.Add(ctx, archive.FromSaved(other.saved(t, version), ""))
+	require.ErrorIs(t, err, archive.ErrFull)
+	_, err = a.Database().Exec(`DROP TRIGGER full_disk ON result`)
+	require.NoError(t, err)
+	s, err := a.Statistics(ctx, archive.Filter{})
+	require.NoError(t, err)
+	assert.Equal(t, 1, s.Inspections)
+	_, err = a.Graded(ctx, id, "")
+	require.NoError(t, err)
+	add(t, a, other)
+}
+
+// What a disk says is not taken for what a line says: the numbers of the system's errors claim to be both.
+func TestFaultsAreCalledByTheirNames(t *testing.T) {
+	for _, fault := range []struct{ err, is error }{
+		{fmt.Errorf("%w on the disk of %q", store.ErrFull, "photos"), store.ErrFull},
+		{&fs.PathError{Op: "write", Path: "x", Err: syscall.EIO}, syscall.EIO},
+		{&net.OpError{Op: "dial", Err: syscall.ECONNREFUSED}, archive.ErrGone},
+		{fmt.Errorf("read: %w", io.ErrUnexpectedEOF), archive.ErrGone},
+		{context.Canceled, context.Canceled},
+	} {
+		err := archive.Explain(fault.err)
+		assert.ErrorIs(t, err, fault.is)
+		assert.Equal(t, errors.Is(fault.is, archive.ErrGone), errors.Is(err, archive.ErrGone), "%v", err)
+	}
+}
+
+func TestAServerWithoutRoomForAnotherProgramSaysSo(t *testing.T) {
+	o := emptyOn(t, "PostgreSQL")
+	opened(t, o)
+	name := database(t, o)
+	require.NoError(t, server.SQL("postgres", "CREATE ROLE single LOGIN IN ROLE valvegrade_shop; ALTER ROLE single CONNECTION LIMIT 1"))
+	location, err := archive.Locate(server.URL("single", name))
+	require.NoError(t, err)
+	first, err := archive.Open(context.Background(), archive.Options{Location: location})
+	require.NoError(t, err)
+	defer first.Close()
+	_, err = archive.Open(context.Background(), archive.Options{Location: location})
+	require.ErrorIs(t, err, archive.ErrCrowded)
 }
 
 func TestADatabaseThatGoesAndComesBack(t *testing.T) {

@@ -31,6 +31,40 @@ func Fill(ctx context.Context, a *Archive, inspections int) error {
 	})
 }
 
+// Connect opens the database of an archive, as it is.
+var Connect = connect
+
+// Make makes an empty archive of an earlier format, and FormatOf returns an archive's, 0 where it has no tables yet.
+func Make(ctx context.Context, l Location, format int) error {
+	db, err := connect(l)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	a := &Archive{db: db, location: l, program: "0.9.0"}
+	return a.migrate(ctx, format)
+}
+
+func FormatOf(ctx context.Context, l Location) (int, error) {
+	db, err := connect(l)
+	if err != nil {
+		return 0, err
+	}
+	defer db.Close()
+	format, _, err := (&Archive{db: db, location: l}).format(ctx)
+	return format, err
+}
+
+// FillOld fills an archive of an earlier format, whose rows are those of today.
+func FillOld(ctx context.Context, l Location, inspections int) error {
+	db, err := connect(l)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	return Fill(ctx, &Archive{db: db, location: l, program: "0.9.0"}, inspections)
+}
+
 // Invented data of vehicle n.
 func Plate(n int) string {
 	return fmt.Sprintf("%c%c %d %c", 'A'+n%26, 'A'+n/26%26, 100+n/676%900, 'A'+n/7%26)

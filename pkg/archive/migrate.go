@@ -12,7 +12,6 @@ import (
 
 	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/pressly/goose/v3"
-	"github.com/pressly/goose/v3/lock"
 )
 
 //go:embed migrations/*.sql
@@ -44,7 +43,13 @@ func (a *Archive) prepare(ctx context.Context) error {
 	case format == Format:
 		return nil
 	}
-	return a.migrate(ctx)
+	if format > 0 {
+		if owns, err := a.Owns(ctx); err != nil || !owns {
+			return errors.Join(err, fmt.Errorf("the archive is of format %d, this program needs %d: the owner of the database "+
+				"has to open it once with this program", format, Format))
+		}
+	}
+	return a.Alone(ctx, func() error { return a.migrate(ctx, Format) })
 }
 
 // format is the version of the tables, 0 for none, and the program that it needs.
@@ -60,41 +65,28 @@ func (a *Archive) format(ctx context.Context) (format int, program string, err e
 	return format, program, err
 }
 
-// migrate takes one step after the other, each whole or not at all, one program at a time.
-func (a *Archive) migrate(ctx context.Context) error {
-	var options []goose.ProviderOption
+// migrate takes one step after the other, each whole or not at all. format is Format; tests make older archives.
+func (a *Archive) migrate(ctx context.Context, format int) error {
 	dialect := goose.DialectSQLite3
 	if a.location.Shared() {
 		dialect = goose.DialectPostgres
-		locker, err := lock.NewPostgresSessionLocker()
-		if err != nil {
-			return err
-		}
-		options = append(options, goose.WithSessionLocker(locker))
-	} else {
-		unlock, err := lockBeside(a.location.file)
-		if err != nil {
-			return err
-		}
-		defer unlock()
 	}
 	var steps []*goose.Migration
-	for n := range Format {
+	for n := range format {
 		step, err := a.step(n + 1)
 		if err != nil {
 			return err
 		}
 		steps = append(steps, step)
 	}
-	options = append(options, goose.WithGoMigrations(steps...), goose.WithDisableGlobalRegistry(true))
-	provider, err := goose.NewProvider(dialect, a.db, nil, options...)
+	provider, err := goose.NewProvider(dialect, a.db, nil, goose.WithGoMigrations(steps...), goose.WithDisableGlobalRegistry(true))
 	if err != nil {
 		return err
 	}
 	if _, err := provider.Up(ctx); err != nil {
 		return fmt.Errorf(
 			"the tables of the archive could not be brought to format %d, and are as they were: %w",
-			Format,
+			format,
 			err,
 		)
 	}
@@ -148,8 +140,34 @@ func (a *Archive) execute(ctx context.Context, tx *sql.Tx, text string) error {
 	return err
 }
 
-// lockBeside keeps other programs from changing the tables of a file at the same time, until unlock is called. The lock
-// ends with the program, however that ends.
+// aloneKey is the advisory lock of programs that change the tables of a shared database.
+const aloneKey = 0x76616c76 // "valv"
+
+// Alone does what changes tables while no other program does so. The lock ends with the program, however that ends.
+func (a *Archive) Alone(ctx context.Context, do func() error) error {
+	if !a.location.Shared() {
+		unlock, err := lockBeside(a.location.file)
+		if err != nil {
+			return err
+		}
+		defer unlock()
+		return do()
+	}
+	holding, err := a.db.Conn(ctx)
+	if err != nil {
+		return err
+	}
+	defer holding.Close()
+	if _, err := holding.ExecContext(ctx, `SELECT pg_advisory_lock($1)`, aloneKey); err != nil {
+		return err
+	}
+	defer func() { // a connection that is gone has given its locks back
+		_, _ = holding.ExecContext(context.WithoutCancel(ctx), `SELECT pg_advisory_unlock($1)`, aloneKey)
+	}()
+	return do()
+}
+
+// lockBeside locks a file beside that of SQLite until unlock is called.
 func lockBeside(path string) (unlock func(), err error) {
 	file, err := os.OpenFile(path+".lock", os.O_CREATE|os.O_RDWR, 0o640)
 	if err != nil {

@@ -26,6 +26,9 @@ import (
 var server *cluster.Server
 
 func TestMain(m *testing.M) {
+	if place := os.Getenv(openVariable); place != "" {
+		os.Exit(openAsChild(place))
+	}
 	var err error
 	if server, err = cluster.Start(); err != nil {
 		fmt.Fprintln(os.Stderr, err)

@@ -47,6 +47,37 @@ func TestAFileIsGradedOnceItIsWhole(t *testing.T) {
 	assert.NotEmpty(t, small)
 }
 
+// What is there keeps its place while others arrive, and one whose outline is set anew keeps its own.
+func TestOrderStandsWhilePhotosArrive(t *testing.T) {
+	dir := t.TempDir()
+	_, j := open(t, dir)
+	changes, end := j.Listen()
+	defer end()
+	var seen [][]string
+	look := func(s *Sheet) {
+		files := []string{}
+		for _, shot := range s.Shots {
+			files = append(files, shot.File)
+		}
+		seen = append(seen, files)
+	}
+	names := []string{"cyl1-valve1-before.jpg", "cyl1-valve2-before.jpg", "cyl2-valve1-before.jpg", "cyl2-valve2-before.jpg"}
+	for n, name := range names { // their clocks tell another order than their names do
+		putDemo(t, dir, "IMG_"+string(rune('9'-n))+".jpg", name)
+		for s := j.Sheet(); len(s.Shots) <= n || s.Reading > 0; s = j.Sheet() {
+			look(s)
+			<-changes
+		}
+	}
+	require.NoError(t, j.SetMarks("IMG_9.jpg", Outline{Head: &Ellipse{X: 300, Y: 240, A: 150, B: 120}}))
+	look(j.Sheet())
+	want := seen[len(seen)-1]
+	assert.Len(t, want, len(names))
+	for _, files := range seen {
+		assert.Equal(t, want[:len(files)], files)
+	}
+}
+
 func TestAPhotoIsGoneWhenItsFileIs(t *testing.T) {
 	dir := t.TempDir()
 	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")

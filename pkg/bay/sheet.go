@@ -172,8 +172,10 @@ func (j *Job) Sheet() *Sheet {
 		}
 		s.Shots = append(s.Shots, shot.told(f))
 	}
-	if j.trouble != "" {
-		s.Notes = append(s.Notes, j.trouble)
+	for _, trouble := range []string{j.trouble, j.unkept} {
+		if trouble != "" {
+			s.Notes = append(s.Notes, trouble)
+		}
 	}
 	j.tellEngine(s)
 	return s

@@ -113,7 +113,7 @@ func (f Folder) explain(err error) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return ErrMissing
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
-		return fmt.Errorf("no room is left on the disk of %q: %w", string(f), err)
+		return fmt.Errorf("%w on the disk of %q", ErrFull, string(f))
 	}
 	return fmt.Errorf("photos in %q: %w", string(f), err)
 }

@@ -11,8 +11,11 @@ import (
 	"strings"
 )
 
-// ErrMissing is returned for what is not in the store.
-var ErrMissing = errors.New("not in the store")
+// ErrMissing is returned for what is not in the store, ErrFull is wrapped where there is no room for more.
+var (
+	ErrMissing = errors.New("not in the store")
+	ErrFull    = errors.New("no room is left for photos")
+)
 
 // Store keeps blobs under keys such as "photos/ab/abcd...". Several programs may use one at the same time.
 type Store interface {

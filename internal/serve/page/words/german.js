@@ -51,6 +51,7 @@ export const german = {
   of: (n, all) => `${n} von ${all}`,
 
   engine: 'Motor',
+  engineFirst: 'Zuerst sagen, wie viele Zylinder der Motor hat: dann lassen sich Fotos seinen Ventilen geben.',
   engineSet: 'Zylinder und Ventile',
   cylinders: 'Zylinder',
   valves: 'Einlassventile je Zylinder',
@@ -212,6 +213,7 @@ export const german = {
   retakenShare: (share, valves) => `neu aufgenommen: ${share} von ${valves} Ventilen`,
   overruledCount: (n, mean) => `anders bewertet: ${n}, im Mittel um ${mean} Grade`,
 
+  fillIn: 'Ausfüllen',
   reportOpen: 'Bevor ein Bericht geschrieben werden kann:',
   reportHint: 'Der Bericht sagt, was gemessen wurde, mit jedem Foto und jeder Entscheidung. Er lädt nichts von irgendwo.',
   openPrint: 'Für sich öffnen, zum Drucken',
