@@ -41,7 +41,7 @@ func TestAFileIsGradedOnceItIsWhole(t *testing.T) {
 	s := read(t, j, 1)
 	assert.Equal(t, "good", s.Shots[0].State)
 	assert.True(t, s.Shots[0].Arrived)
-	assert.Equal(t, 3, *s.Shots[0].Seen[0].Grade)
+	assert.Equal(t, gradeOf(t, "cyl1-valve1-before.jpg"), *s.Shots[0].Seen[0].Grade)
 	small, err := j.Picture("IMG_0001.JPG", Small)
 	require.NoError(t, err)
 	assert.NotEmpty(t, small)
@@ -337,7 +337,7 @@ func TestOverrulingAndLeavingOut(t *testing.T) {
 	require.NoError(t, j.LeaveOut("b.jpg", &Signed{"Ann", "smeared"}))
 	valve := j.Sheet().Cylinders[0].Valves[0]
 	assert.Equal(t, &Overruled{2, "patchy", "Ann", "seen from the side"}, valve.Overruled)
-	assert.Equal(t, 3, *valve.Grade, "the measured grade stays, that of the photo that counts")
+	assert.Equal(t, gradeOf(t, "cyl1-valve1-before.jpg"), *valve.Grade, "the measured grade stays, that of the photo that counts")
 	assert.Equal(t, 1, valve.Used)
 	require.NoError(t, j.Overrule(1, 1, nil, Signed{}))
 	require.NoError(t, j.LeaveOut("b.jpg", nil))
