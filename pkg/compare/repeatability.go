@@ -17,12 +17,12 @@ type Repeatability struct{ Index, Dark, Coverage Precision }
 // Measured returns the repeatability of this version, as it was measured on 117 pairs of unchanged valves, 63 of two
 // shared sets and the demo photos and 54 of scripts/calibrate/pairs.plan, developed by fair cameras and phones: in the
 // third whose draws promise most, photos of one valve scatter by 1.6 points of index and of dark deposit, where the
-// draws say 1.9 and 1.2. Parts is that of the set in which it is largest. What all unchanged valves scatter by, SEM in
-// the usual sense, and how often a change is claimed of them, scripts/measure -pairs tells.
+// draws say 1.9 and 1.2. Parts is about that of the set in which it is largest. What all unchanged valves scatter by, SEM
+// in the usual sense, and how often a change is claimed of them, scripts/measure -pairs tells.
 func Measured() Repeatability {
 	return Repeatability{
-		Index:    Precision{SEM: 1, Parts: 4.4},
-		Dark:     Precision{SEM: 1, Parts: 5},
-		Coverage: Precision{SEM: 1, Parts: 5},
+		Index:    Precision{SEM: 1.5, Parts: 6},
+		Dark:     Precision{SEM: 1.5, Parts: 6},
+		Coverage: Precision{SEM: 1.5, Parts: 6},
 	}
 }

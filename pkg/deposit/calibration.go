@@ -37,7 +37,7 @@ func DefaultCalibration() Calibration {
 		Common: 0.7, Own: 0.35, Outline: 0.7,
 		Direct: 1.2, DirectDark: 1.2, DirectCoverage: 1.8,
 		Trust: 0.5,
-		Apart: 0.05,
+		Apart: 0.08,
 		Block: 8, Draws: 240, Seed: 1,
 	}
 }
