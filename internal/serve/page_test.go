@@ -607,6 +607,10 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad 4 zugebacken')")
 	b.do(t, chromedp.Reload())
 	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad 4 zugebacken')")
+	assert.Equal(t, "dunkle Ablagerung 91 auf 0 %: 100 % entfernt (68 bis 100); Index 49.7 auf 0.0, blank", eval[string](t, b,
+		"import('/page/words.js').then(({ said }) => said('dark deposit 91 to 0 %: 100 % removed (68 to 100); index 49.7 to 0.0, bare'))"))
+	assert.Equal(t, "what nobody translated", eval[string](t, b,
+		"import('/page/words.js').then(({ said }) => said('what nobody translated'))"))
 	for _, view := range []string{"photos", "result", "compare", "report", "photo/a.jpg"} {
 		eval[any](t, b, "void (location.hash = '#/first/"+view+"')")
 		b.until(t, "document.querySelector('main:not(.wait)')")
