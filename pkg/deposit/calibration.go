@@ -34,10 +34,10 @@ type Calibration struct {
 // DefaultCalibration returns the constants that Measure uses unless told otherwise.
 func DefaultCalibration() Calibration {
 	return Calibration{
-		Common: 0.7, Own: 0.35, Outline: 0.7,
-		Direct: 1.2, DirectDark: 1.2, DirectCoverage: 1.8,
-		Trust: 0.5,
-		Apart: 0.08,
+		Common: 0.9, Own: 0.45, Outline: 0.7,
+		Direct: 1.2, DirectDark: 1.2, DirectCoverage: 2,
+		Trust: 0.4,
+		Apart: 0.05,
 		Block: 8, Draws: 240, Seed: 1,
 	}
 }
