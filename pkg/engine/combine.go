@@ -30,15 +30,7 @@ func combine(cylinder, number int, shots []Shot) Valve {
 		Cylinder: cylinder, Number: number, Shots: shots,
 		Reading: measure.NoReading(), Spread: math.NaN(),
 	}
-	var measured []Shot
-	seen := map[string]bool{}
-	for _, s := range shots {
-		if s.LeftOut != nil || !s.Index.Known() || seen[s.SHA256] {
-			continue
-		}
-		seen[s.SHA256] = s.SHA256 != ""
-		measured = append(measured, s)
-	}
+	measured := v.measured()
 	v.Used = len(measured)
 	if v.Used == 0 {
 		return v
@@ -56,6 +48,20 @@ func combine(cylinder, number int, shots []Shot) Valve {
 		}
 	}
 	return v
+}
+
+// measured are the shots that count, one picture under several names once.
+func (v Valve) measured() []Shot {
+	var measured []Shot
+	seen := map[string]bool{}
+	for _, s := range v.Shots {
+		if s.LeftOut != nil || !s.Index.Known() || seen[s.SHA256] {
+			continue
+		}
+		seen[s.SHA256] = s.SHA256 != ""
+		measured = append(measured, s)
+	}
+	return measured
 }
 
 // weightsOf returns weights that sum to 1, equal ones when no shot has any weight.

@@ -48,10 +48,12 @@ type valveRecord struct {
 	figures
 	measure.WrittenDark
 	measure.WrittenCoverage
-	PhotosUsed int            `json:"photos_used"`
-	Spread     measure.Number `json:"spread_sd_points"`
-	Apart      bool           `json:"photos_contradict"`
-	Photos     []shotRecord   `json:"photos"`
+	// Further is written only where the dark deposit was measured.
+	Further    *measure.Number `json:"dark_half_width_with_one_more_photo,omitempty"`
+	PhotosUsed int             `json:"photos_used"`
+	Spread     measure.Number  `json:"spread_sd_points"`
+	Apart      bool            `json:"photos_contradict"`
+	Photos     []shotRecord    `json:"photos"`
 	// Overruled is written only where a person gave another grade.
 	Overruled *overruledRecord `json:"overruled,omitempty"`
 }
@@ -134,6 +136,9 @@ func (v Valve) record() valveRecord {
 		WrittenDark: measure.WriteDark(v.Dark), WrittenCoverage: measure.WriteCoverage(v.Coverage),
 		PhotosUsed: v.Used, Spread: measure.Rounded(v.Spread, measure.PointDecimals), Apart: v.Apart,
 		Photos: []shotRecord{},
+	}
+	if v.Dark.Known() {
+		r.Further = new(measure.Rounded(v.Further(), measure.PointDecimals))
 	}
 	for _, s := range v.Shots {
 		r.Photos = append(r.Photos, shotRecord{

@@ -83,6 +83,7 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	for _, sentence := range e.Decisions() {
 		e.note("%s", sentence)
 	}
+	e.noteFurther()
 	e.noteMore(shots)
 	e.noteRepeated(shots)
 	e.noteDates(shots)

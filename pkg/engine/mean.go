@@ -7,8 +7,10 @@ import (
 )
 
 // Shared is the part of a photo's doubt, as variance, that another photo of the same valve has, too: the look that may
-// be misread, which neither pose nor light changes. scripts/calibrate tells it from photos of one valve.
-const Shared = 0.6
+// be misread, which neither pose nor light changes. On 80 valves photographed two to five times (71 of
+// scripts/calibrate/pairs.plan, nine of two shared sets and the demo photos) combined 95 % intervals hold the truth for 95 %
+// of index and dark deposit with 0.4 as with 0.6, and are the narrower for it.
+const Shared = 0.4
 
 // Mean is what several measures of one thing say together.
 type Mean struct {
