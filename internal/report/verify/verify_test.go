@@ -115,7 +115,7 @@ func TestForgedSummariesAreFound(t *testing.T) {
 	for name, c := range map[string][3]string{
 		"list of valves":     {`"valve": 1,` + "\n      " + `"states": [`, `"valve": 2,` + "\n      " + `"states": [`, "valves[0].valve does not follow"},
 		"unknown valve":      {`"valve": 1,` + "\n      " + `"states": [`, `"valve": 7,` + "\n      " + `"states": [`, "valves[0].valve does not follow"},
-		"interval of a list": {`"index_low": 38.54,` + "\n          " + `"index_high"`, `"index_low": 40,` + "\n          " + `"index_high"`, "valves[1].states[0].index_low does not follow"},
+		"interval of a list": {`"index_low": 38.82,` + "\n          " + `"index_high"`, `"index_low": 40,` + "\n          " + `"index_high"`, "valves[1].states[0].index_low does not follow"},
 		"worst of an engine": {`"worst_cylinder": 1`, `"worst_cylinder": 2`, ": worst_cylinder does not follow"},
 		"a valve's index":    {`"index": 43.01,` + "\n                " + `"index_low"`, `"index": 3.01,` + "\n                " + `"index_low"`, "does not follow"},
 	} {
