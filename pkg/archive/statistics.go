@@ -151,7 +151,7 @@ func methodsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Method, error) {
 			COUNT(dx), SUM(dx), SUM(dy), SUM(dx * dx), SUM(dx * dy), SUM(dy * dy)
 		FROM (SELECT LOWER(c.method) AS method, COUNT(*) AS n, SUM(c.was) AS x, SUM(c.was - c.worst) AS y,
 				SUM(CASE WHEN c.dark IS NOT NULL THEN c.was_dark END) AS dx, SUM(c.was_dark - c.dark) AS dy
-			FROM `+f.inspections()+` JOIN cylinder c ON c.inspection = i.id
+			FROM `+f.cylinders()+`
 			WHERE c.was IS NOT NULL AND c.worst IS NOT NULL AND c.was >= $1 AND `+where+`
 			GROUP BY c.shop, c.inspection, LOWER(c.method)) s
 		GROUP BY method ORDER BY method`, args...)
