@@ -54,7 +54,11 @@ func serveCommand() *cli.Command {
 			&cli.BoolFlag{Name: "open", Usage: "open the page in the browser"},
 			&cli.BoolFlag{Name: "network", Usage: "let other machines in that know the code"},
 			&cli.BoolFlag{Name: "sign-out", Usage: "with --network, forget the devices that were let in before"},
-			&cli.IntFlag{Name: "port", Usage: "listen on `PORT`", DefaultText: "one that is free; with --network the last one"},
+			&cli.IntFlag{
+				Name:        "port",
+				Usage:       "listen on `PORT`",
+				DefaultText: "one that is free; with --network the last one",
+			},
 			&cli.StringFlag{Name: "certificate", Usage: "with --network, take the certificate in `FILE` (PEM)"},
 			&cli.StringFlag{Name: "key", Usage: "take its key in `FILE` (PEM)"},
 			&cli.StringFlag{
@@ -114,8 +118,8 @@ func runServe(c *cli.Context) error {
 	return errors.Join(err, at.Close())
 }
 
-// archiveForPage opens the archive that options or environment name, or the one in the folder of data where there is one;
-// nil where there is none.
+// archiveForPage opens the archive that options or environment name, or the one in the folder of data where there is
+// one; nil where there is none.
 func archiveForPage(c *cli.Context) (*archive.Archive, error) {
 	options, err := archiveOptions(c)
 	if err != nil {
@@ -163,8 +167,8 @@ func access(c *cli.Context) (*serve.Options, error) {
 	return options, err
 }
 
-// remembered is what a page on the network keeps of earlier runs; nil for one on this machine only, or where there is no
-// folder of settings to keep it in.
+// remembered is what a page on the network keeps of earlier runs; nil for one on this machine only, or where there is
+// no folder of settings to keep it in.
 func remembered(c *cli.Context, served string) (*serve.Kept, error) {
 	if !c.Bool("network") {
 		if c.Bool("sign-out") {

@@ -182,7 +182,7 @@ func refuse(w http.ResponseWriter, err error) {
 		fail(w, http.StatusNotFound, err.Error())
 	case errors.As(err, &large):
 		fail(w, http.StatusRequestEntityTooLarge, err.Error())
-	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
 		fail(w, http.StatusInsufficientStorage, "the disk is full: nothing was changed; make room and try again")
 	case errors.As(err, &path): // whose name is the shop's business
 		fail(w, http.StatusInternalServerError, "the folder cannot be used: "+path.Err.Error())

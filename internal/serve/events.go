@@ -10,8 +10,10 @@ import (
 )
 
 const (
-	// gap is the least time between two events: while a hundred photos are read each is not worth one of its own.
-	gap = 60 * time.Millisecond
+	// gap is the least time between two events, longer for longer ones: while a hundred photos are read, each is not
+	// worth one of its own, and a phone must be able to draw them.
+	gap        = 60 * time.Millisecond
+	bytesInGap = 64 << 10
 	// beat is how often a word is sent though nothing changed, so that both sides notice a lost connection.
 	beat = 15 * time.Second
 )
@@ -38,10 +40,11 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 	defer beats.Stop()
 	send := http.NewResponseController(w)
 	for {
-		if !sendSheet(w, j) || send.Flush() != nil {
+		sent, err := sendSheet(w, j)
+		if err != nil || send.Flush() != nil {
 			return
 		}
-		time.Sleep(gap)
+		time.Sleep(gap * time.Duration(1+sent/bytesInGap))
 	wait:
 		for {
 			select {
@@ -52,7 +55,7 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 			case <-changes:
 				break wait
 			case <-beats.C:
-				if _, err := fmt.Fprint(w, ": still here\n\n"); err != nil || send.Flush() != nil {
+				if _, err := fmt.Fprint(w, "event: beat\ndata: 1\n\n"); err != nil || send.Flush() != nil {
 					return
 				}
 			}
@@ -60,11 +63,10 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-func sendSheet(w http.ResponseWriter, j *bay.Job) bool {
+func sendSheet(w http.ResponseWriter, j *bay.Job) (sent int, err error) {
 	text, err := json.Marshal(j.Sheet())
 	if err != nil {
-		return false
+		return 0, err
 	}
-	_, err = fmt.Fprintf(w, "event: sheet\ndata: %s\n\n", text)
-	return err == nil
+	return fmt.Fprintf(w, "event: sheet\ndata: %s\n\n", text)
 }

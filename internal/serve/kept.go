@@ -59,7 +59,8 @@ func Keep(dir, served string) (*Kept, error) {
 	k.port = file.Port
 	for text, until := range file.Devices {
 		var hash [sha256.Size]byte
-		if n, err := hex.Decode(hash[:], []byte(text)); err == nil && n == len(hash) && time.Until(until) <= sessionTime {
+		n, err := hex.Decode(hash[:], []byte(text))
+		if err == nil && n == len(hash) && time.Until(until) <= sessionTime {
 			k.devices[hash] = until
 		}
 	}

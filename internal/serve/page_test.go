@@ -25,13 +25,17 @@ import (
 func TestPageInABrowser(t *testing.T) {
 	chromium := browser(t)
 	t.Run("arrival", func(t *testing.T) { photosArrive(t, chromium) })
+	t.Run("steady", func(t *testing.T) { theSheetStandsWhilePhotosArrive(t, chromium) })
 	t.Run("sixteen", func(t *testing.T) { sixteenPhotosInTenActions(t, chromium) })
 	t.Run("ways", func(t *testing.T) { namesAndOrdersOfOnesOwn(t, chromium) })
 	t.Run("keyboard", func(t *testing.T) { keyboardAlone(t, chromium) })
 	t.Run("outline", func(t *testing.T) { outlinesAreDragged(t, chromium) })
+	t.Run("fingers", func(t *testing.T) { fingersZoomAndMove(t, chromium) })
+	t.Run("pasted", func(t *testing.T) { pastedAndTaken(t, chromium) })
 	t.Run("paint", func(t *testing.T) { classesArePainted(t, chromium) })
 	t.Run("decisions", func(t *testing.T) { decisionsAndReport(t, chromium) })
 	t.Run("code", func(t *testing.T) { theCodeIsTyped(t, chromium) })
+	t.Run("full", func(t *testing.T) { theDiskIsFull(t, chromium) })
 	t.Run("restart", func(t *testing.T) { aRestartLosesNothing(t, chromium) })
 	t.Run("languages", func(t *testing.T) { everyLanguageIsSpoken(t, chromium) })
 	t.Run("archive", func(t *testing.T) { theArchiveIsSearched(t, chromium) })
@@ -75,6 +79,45 @@ func photosArrive(t *testing.T, chromium context.Context) {
 	assert.Contains(t, said, "aim the lens")
 	assert.Equal(t, 2, eval[int](t, b, "document.querySelectorAll('.tile').length"))
 	b.quiet(t)
+}
+
+// Whoever looks at the contact sheet while photos arrive looks at the same photos in the same places.
+func theSheetStandsWhilePhotosArrive(t *testing.T, chromium context.Context) {
+	for _, width := range []int64{360, 1200} {
+		dir := t.TempDir()
+		photo, err := os.ReadFile(filepath.Join(demoFolder, "cyl2-valve1-before.jpg"))
+		require.NoError(t, err)
+		write := func(n int) {
+			name := filepath.Join(dir, fmt.Sprintf("IMG_%d.JPG", n))
+			require.NoError(t, os.WriteFile(name, append(photo, fmt.Sprint(n)...), 0o644))
+		}
+		for n := range 12 {
+			write(n)
+		}
+		bayed, server := start(t, dir, Options{})
+		ready(t, bayed, 12)
+		b := visit(t, chromium, server.URL, width, 700, "light")
+		b.until(t, "document.querySelectorAll('.tile.good').length === 12")
+		eval[any](t, b, `void (() => {
+			const tile = document.querySelectorAll('.tile')[8];
+			scrollTo(0, scrollY + tile.getBoundingClientRect().top - 200);
+			const files = () => [...document.querySelectorAll('.tile')].map((t) => t.dataset.file).slice(0, 12).join();
+			const top = tile.getBoundingClientRect().top, first = files();
+			window.jumps = [];
+			const look = () => {
+				const by = tile.getBoundingClientRect().top - top;
+				if (Math.abs(by) > 2 || files() !== first) window.jumps.push(by + ' ' + files());
+				requestAnimationFrame(look);
+			};
+			requestAnimationFrame(look);
+		})()`)
+		for n := 12; n < 15; n++ {
+			write(n)
+			b.until(t, fmt.Sprintf("document.querySelectorAll('.tile.good').length === %d", n+1))
+		}
+		assert.Empty(t, eval[[]string](t, b, "window.jumps"), "at %d pixels", width)
+		b.quiet(t)
+	}
 }
 
 // Two photos of each of eight valves are assigned in at most ten actions.
@@ -163,7 +206,7 @@ func find(j *bay.Job, file string) bay.Shot {
 	return bay.Shot{}
 }
 
-func press(t *testing.T, b *tab, keys ...string) {
+func press(t testing.TB, b *tab, keys ...string) {
 	t.Helper()
 	for _, key := range keys {
 		text := ""
@@ -564,6 +607,10 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad 4 zugebacken')")
 	b.do(t, chromedp.Reload())
 	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad 4 zugebacken')")
+	assert.Equal(t, "dunkle Ablagerung 91 auf 0 %: 100 % entfernt (68 bis 100); Index 49.7 auf 0.0, blank", eval[string](t, b,
+		"import('/page/words.js').then(({ said }) => said('dark deposit 91 to 0 %: 100 % removed (68 to 100); index 49.7 to 0.0, bare'))"))
+	assert.Equal(t, "what nobody translated", eval[string](t, b,
+		"import('/page/words.js').then(({ said }) => said('what nobody translated'))"))
 	for _, view := range []string{"photos", "result", "compare", "report", "photo/a.jpg"} {
 		eval[any](t, b, "void (location.hash = '#/first/"+view+"')")
 		b.until(t, "document.querySelector('main:not(.wait)')")

@@ -94,7 +94,7 @@ type tab struct {
 }
 
 // browser starts one for a whole test. Chromium comes with scripts/install-deps.sh --tests.
-func browser(t *testing.T) context.Context {
+func browser(t testing.TB) context.Context {
 	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox) // root has none
 	allocated, stop := chromedp.NewExecAllocator(t.Context(), options...)
@@ -106,7 +106,7 @@ func browser(t *testing.T) context.Context {
 }
 
 // visit opens an address in a tab of its own.
-func visit(t *testing.T, in context.Context, address string, width, height int64, scheme string) *tab {
+func visit(t testing.TB, in context.Context, address string, width, height int64, scheme string) *tab {
 	t.Helper()
 	ctx, end := chromedp.NewContext(in)
 	t.Cleanup(end)
@@ -161,26 +161,27 @@ func (b *tab) heard() (problems, outside []string) {
 	return append([]string{}, b.problems...), append([]string{}, b.outside...)
 }
 
-func (b *tab) do(t *testing.T, steps ...chromedp.Action[chromedp.Void]) {
+func (b *tab) do(t testing.TB, steps ...chromedp.Action[chromedp.Void]) {
 	t.Helper()
 	require.NoError(t, chromedp.Do(b.ctx, steps...))
 }
 
-func eval[T any](t *testing.T, b *tab, expression string) T {
+func eval[T any](t testing.TB, b *tab, expression string) T {
 	t.Helper()
 	value, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
 	require.NoError(t, err, expression)
 	return value
 }
 
-func call[P, R any](t *testing.T, b *tab, command cdp.Command[P, R], params P) {
+func call[P, R any](t testing.TB, b *tab, command cdp.Command[P, R], params P) R {
 	t.Helper()
-	_, err := chromedp.Call(b.ctx, command, params)
+	answer, err := chromedp.Call(b.ctx, command, params)
 	require.NoError(t, err)
+	return answer
 }
 
 // until waits for an expression to hold.
-func (b *tab) until(t *testing.T, expression string) {
+func (b *tab) until(t testing.TB, expression string) {
 	t.Helper()
 	require.Eventually(
 		t,
@@ -192,7 +193,7 @@ func (b *tab) until(t *testing.T, expression string) {
 }
 
 // button presses the button of a name, as a person does.
-func (b *tab) button(t *testing.T, name string) {
+func (b *tab) button(t testing.TB, name string) {
 	t.Helper()
 	find := "[...document.querySelectorAll('button, a, summary')].find(b => b.textContent.trim().startsWith(" + quote(
 		name,
@@ -206,7 +207,7 @@ func (b *tab) button(t *testing.T, name string) {
 func quote(text string) string { return "'" + strings.ReplaceAll(text, "'", `\'`) + "'" }
 
 // middle is where an element lies in the window.
-func (b *tab) middle(t *testing.T, selector string) (x, y float64) {
+func (b *tab) middle(t testing.TB, selector string) (x, y float64) {
 	t.Helper()
 	at := eval[[]float64](
 		t,
@@ -218,20 +219,20 @@ func (b *tab) middle(t *testing.T, selector string) (x, y float64) {
 	return at[0], at[1]
 }
 
-func (b *tab) mouse(t *testing.T, kind input.DispatchMouseEventType, x, y float64) {
+func (b *tab) mouse(t testing.TB, kind input.DispatchMouseEventType, x, y float64) {
 	t.Helper()
 	call(t, b, input.DispatchMouseEvent, input.DispatchMouseEventParams{
 		Type: kind, X: x, Y: y, Button: input.MouseButtonLeft, Buttons: 1, ClickCount: 1,
 	})
 }
 
-func (b *tab) touch(t *testing.T, kind input.DispatchTouchEventType, points ...*input.TouchPoint) {
+func (b *tab) touch(t testing.TB, kind input.DispatchTouchEventType, points ...*input.TouchPoint) {
 	t.Helper()
 	call(t, b, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
 }
 
 // breaches are the rules that axe-core finds broken.
-func (b *tab) breaches(t *testing.T) []string {
+func (b *tab) breaches(t testing.TB) []string {
 	t.Helper()
 	axe, err := os.ReadFile("../../pkg/report/testdata/axe-core/axe.min.js")
 	require.NoError(t, err)
@@ -255,7 +256,7 @@ func listen(t testing.TB, address string) net.Listener {
 }
 
 // keepPicture keeps what the window shows where SCREENSHOTS says, for people to look at.
-func keepPicture(t *testing.T, b *tab, name string) {
+func keepPicture(t testing.TB, b *tab, name string) {
 	t.Helper()
 	dir := os.Getenv("SCREENSHOTS")
 	if dir == "" {

@@ -49,7 +49,8 @@ func (s *Server) spoken(r *http.Request) *texts.Texts {
 
 func catalogueOf(t *texts.Texts) catalogue {
 	c := catalogue{
-		Language: t.Language, Soonest: grade.Soonest, Latest: grade.Latest, Dark: t.Dark, Index: t.Index, Borderline: t.Borderline,
+		Language: t.Language, Soonest: grade.Soonest, Latest: grade.Latest,
+		Dark: t.Dark, Index: t.Index, Borderline: t.Borderline,
 		Cautions: t.CautionList, Reasons: map[reason.Code]reasonWords{},
 		Classes: map[string]string{"bare": t.Bare, "film": t.Film, "medium": t.Medium, "heavy": t.Heavy},
 		Decisions: map[grade.Decision]string{

@@ -73,7 +73,7 @@ func (j *Job) Bring(name string, taken time.Time, content io.Reader) (*Arrival, 
 			return nil, err
 		}
 	}
-	return j.settleIn(temporary.Name(), plainName(name, p.Format), hex.EncodeToString(hash.Sum(nil)))
+	return j.settleIn(temporary.Name(), plainName(name, p.Format), hex.EncodeToString(hash.Sum(nil)), p.Taken)
 }
 
 func refusal(err error) error {
@@ -83,7 +83,7 @@ func refusal(err error) error {
 }
 
 // settleIn gives a whole photo its place and its name.
-func (j *Job) settleIn(temporary, name, hash string) (*Arrival, error) {
+func (j *Job) settleIn(temporary, name, hash string, taken *time.Time) (*Arrival, error) {
 	j.lock.Lock()
 	defer j.lock.Unlock()
 	for _, s := range j.shots {
@@ -108,12 +108,14 @@ func (j *Job) settleIn(temporary, name, hash string) (*Arrival, error) {
 	}
 	now, path := time.Now(), j.path(name)
 	s := &shot{
-		file:  name,
-		seen:  now,
-		since: now,
-		live:  true,
-		state: waiting,
-		stamp: stampOf(path, region.FindMarks(path)),
+		file:   name,
+		seen:   now,
+		since:  now,
+		live:   true,
+		state:  waiting,
+		placed: true,
+		taken:  taken,
+		stamp:  stampOf(path, region.FindMarks(path)),
 	}
 	j.shots[name] = s
 	j.bay.queue.add(task{j, name}, true)

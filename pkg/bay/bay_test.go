@@ -41,10 +41,41 @@ func TestAFileIsGradedOnceItIsWhole(t *testing.T) {
 	s := read(t, j, 1)
 	assert.Equal(t, "good", s.Shots[0].State)
 	assert.True(t, s.Shots[0].Arrived)
-	assert.Equal(t, 3, *s.Shots[0].Seen[0].Grade)
+	assert.Equal(t, gradeOf(t, "cyl1-valve1-before.jpg"), *s.Shots[0].Seen[0].Grade)
 	small, err := j.Picture("IMG_0001.JPG", Small)
 	require.NoError(t, err)
 	assert.NotEmpty(t, small)
+}
+
+// What is there keeps its place while others arrive, and one whose outline is set anew keeps its own.
+func TestOrderStandsWhilePhotosArrive(t *testing.T) {
+	dir := t.TempDir()
+	_, j := open(t, dir)
+	changes, end := j.Listen()
+	defer end()
+	var seen [][]string
+	look := func(s *Sheet) {
+		files := []string{}
+		for _, shot := range s.Shots {
+			files = append(files, shot.File)
+		}
+		seen = append(seen, files)
+	}
+	names := []string{"cyl1-valve1-before.jpg", "cyl1-valve2-before.jpg", "cyl2-valve1-before.jpg", "cyl2-valve2-before.jpg"}
+	for n, name := range names { // their clocks tell another order than their names do
+		putDemo(t, dir, "IMG_"+string(rune('9'-n))+".jpg", name)
+		for s := j.Sheet(); len(s.Shots) <= n || s.Reading > 0; s = j.Sheet() {
+			look(s)
+			<-changes
+		}
+	}
+	require.NoError(t, j.SetMarks("IMG_9.jpg", Outline{Head: &Ellipse{X: 300, Y: 240, A: 150, B: 120}}))
+	look(j.Sheet())
+	want := seen[len(seen)-1]
+	assert.Len(t, want, len(names))
+	for _, files := range seen {
+		assert.Equal(t, want[:len(files)], files)
+	}
 }
 
 func TestAPhotoIsGoneWhenItsFileIs(t *testing.T) {
@@ -306,7 +337,7 @@ func TestOverrulingAndLeavingOut(t *testing.T) {
 	require.NoError(t, j.LeaveOut("b.jpg", &Signed{"Ann", "smeared"}))
 	valve := j.Sheet().Cylinders[0].Valves[0]
 	assert.Equal(t, &Overruled{2, "patchy", "Ann", "seen from the side"}, valve.Overruled)
-	assert.Equal(t, 3, *valve.Grade, "the measured grade stays, that of the photo that counts")
+	assert.Equal(t, gradeOf(t, "cyl1-valve1-before.jpg"), *valve.Grade, "the measured grade stays, that of the photo that counts")
 	assert.Equal(t, 1, valve.Used)
 	require.NoError(t, j.Overrule(1, 1, nil, Signed{}))
 	require.NoError(t, j.LeaveOut("b.jpg", nil))

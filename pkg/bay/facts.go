@@ -31,8 +31,12 @@ func (j *Job) SetFacts(facts Facts) error {
 		f.Vehicle, f.Date, f.Odometer = strings.TrimSpace(facts.Vehicle), facts.Date, facts.Odometer
 		f.Stage, f.Notes = inspection.Stage(facts.Stage), facts.Notes
 		f.Card = inspection.JobCard{
-			Plate: strings.TrimSpace(facts.Plate), VIN: strings.TrimSpace(facts.VIN), Family: strings.TrimSpace(facts.Family),
-			Job: strings.TrimSpace(facts.Job), Technician: strings.TrimSpace(facts.Technician), Wish: strings.TrimSpace(facts.Wish),
+			Plate:      strings.TrimSpace(facts.Plate),
+			VIN:        strings.TrimSpace(facts.VIN),
+			Family:     strings.TrimSpace(facts.Family),
+			Job:        strings.TrimSpace(facts.Job),
+			Technician: strings.TrimSpace(facts.Technician),
+			Wish:       strings.TrimSpace(facts.Wish),
 		}
 		f.Methods = map[int]string{}
 		for cylinder, method := range facts.Methods {

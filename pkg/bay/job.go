@@ -1,6 +1,7 @@
 package bay
 
 import (
+	"cmp"
 	"os"
 	"path/filepath"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"valvegrade/pkg/folder"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/photo"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
@@ -37,6 +39,8 @@ type Job struct {
 	dirty bool
 	// trouble is what went wrong beside the work, for the notes; "" for nothing.
 	trouble string
+	// unkept is why the results could not be written, "" when they could.
+	unkept string
 	// watched are the folders for whose files the watcher was asked.
 	watched []string
 }
@@ -48,6 +52,8 @@ type shot struct {
 	// since is when the file was seen to change last; seen when it was seen first.
 	since, seen time.Time
 	state       state
+	// placed is true once the file was whole, and its time could be read.
+	placed bool
 	// live is true for a photo that arrived while the job was open.
 	live    bool
 	records []score.Record
@@ -198,7 +204,7 @@ func (j *Job) settle(now time.Time) (pending bool) {
 	}
 	slices.SortFunc(ready, func(a, b *shot) int { return a.stamp.time.Compare(b.stamp.time) })
 	for _, s := range ready {
-		s.state = waiting
+		s.state, s.placed, s.taken = waiting, true, photo.TakenOf(j.path(s.file))
 		j.bay.queue.add(task{j, s.file}, s.live)
 	}
 	return pending
@@ -267,18 +273,27 @@ func (s *shot) good() bool {
 		slices.ContainsFunc(s.records, func(r score.Record) bool { return r.Status == score.Scored })
 }
 
-// inOrder returns the photos in the order of shooting. The lock is held.
+// inOrder returns the photos in the order of shooting, those that were never whole yet last, so that no other
+// changes its place for them. The lock is held.
 func (j *Job) inOrder() []*shot {
 	var keys []inspection.Shot
+	var coming []*shot
 	for _, s := range j.shots {
+		if !s.placed {
+			coming = append(coming, s)
+			continue
+		}
 		keys = append(keys, inspection.Shot{File: s.file, Taken: s.taken, Written: s.stamp.time})
 	}
 	inspection.SortShots(keys)
-	shots := make([]*shot, len(keys))
-	for n, key := range keys {
-		shots[n] = j.shots[key.File]
+	var shots []*shot
+	for _, key := range keys {
+		shots = append(shots, j.shots[key.File])
 	}
-	return shots
+	slices.SortFunc(coming, func(a, b *shot) int {
+		return cmp.Or(a.seen.Compare(b.seen), inspection.CompareNames(a.file, b.file))
+	})
+	return append(shots, coming...)
 }
 
 // changed tells all listeners. The lock is held.

@@ -224,7 +224,8 @@ func (j *Job) Last(ctx context.Context) (*Visit, error) {
 	}
 	today := cmp.Or(form.Date, now().Format(time.DateOnly))
 	kept = slices.DeleteFunc(kept, func(k archive.Kept) bool {
-		return k.Day > today || k.Day == today && !(form.Stage == inspection.After && k.Stage == string(inspection.Before))
+		cleanedSince := form.Stage == inspection.After && k.Stage == string(inspection.Before)
+		return k.Day > today || k.Day == today && !cleanedSince
 	})
 	if len(kept) == 0 {
 		return nil, nil

@@ -2,7 +2,9 @@ package bay
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
 	"path/filepath"
 
 	"valvegrade/internal/limit"
@@ -11,6 +13,29 @@ import (
 
 // Results is the file in an inspection's folder in which its results are kept, as score --json writes them.
 const Results = "results.json"
+
+// keepResults writes what is graded; where that cannot be done a note says so, and the next round tries again.
+func (j *Job) keepResults() {
+	unkept := ""
+	if err := j.writeResults(); err != nil {
+		unkept = Results + " cannot be written: " + cause(err).Error()
+	}
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	if j.unkept != unkept {
+		j.unkept = unkept
+		j.changed()
+	}
+}
+
+// cause is an error of the system without the path, whose name is the shop's business.
+func cause(err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err
+	}
+	return err
+}
 
 // writeResults writes what is graded: the inspection where all of it is filled in, else its photos. A file of that name
 // which is none of ours stays as it is.

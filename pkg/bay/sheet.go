@@ -148,7 +148,8 @@ func (j *Job) Sheet() *Sheet {
 		Facts: Facts{
 			Vehicle: f.Vehicle, Cylinders: f.Engine.Cylinders, Valves: f.Engine.Valves, Rows: f.Rows(), Date: f.Date,
 			Odometer: f.Odometer, Stage: string(f.Stage), Methods: f.Methods, Notes: f.Notes,
-			Plate: f.Card.Plate, VIN: f.Card.VIN, Family: f.Card.Family, Job: f.Card.Job, Technician: f.Card.Technician, Wish: f.Card.Wish,
+			Plate: f.Card.Plate, VIN: f.Card.VIN, Family: f.Card.Family,
+			Job: f.Card.Job, Technician: f.Card.Technician, Wish: f.Card.Wish,
 		},
 	}
 	if j.id == Here {
@@ -172,8 +173,10 @@ func (j *Job) Sheet() *Sheet {
 		}
 		s.Shots = append(s.Shots, shot.told(f))
 	}
-	if j.trouble != "" {
-		s.Notes = append(s.Notes, j.trouble)
+	for _, trouble := range []string{j.trouble, j.unkept} {
+		if trouble != "" {
+			s.Notes = append(s.Notes, trouble)
+		}
 	}
 	j.tellEngine(s)
 	return s

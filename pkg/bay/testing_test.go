@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/score"
 )
 
 // demo reads a photo of the demo engine.
@@ -15,6 +17,17 @@ func demo(t testing.TB, name string) []byte {
 	data, err := os.ReadFile(filepath.Join("../../testdata/engine", name))
 	require.NoError(t, err)
 	return data
+}
+
+// gradeOf is what a photo of the demo engine is graded by itself, past the bay.
+func gradeOf(t testing.TB, name string) int {
+	t.Helper()
+	scorer, err := score.New(score.Options{})
+	require.NoError(t, err)
+	defer scorer.Close()
+	record := scorer.Score(filepath.Join("../../testdata/engine", name))[0].Record()
+	require.NotNil(t, record.Grade)
+	return *record.Grade
 }
 
 // put writes a photo of the demo engine into a folder.

@@ -82,7 +82,7 @@ func (j *Job) round(now time.Time) {
 	save := j.unsaved && !slices.ContainsFunc(j.inOrder(), func(s *shot) bool { return s.state != graded })
 	j.lock.Unlock()
 	if save {
-		_ = j.writeResults() // tried again in the next round
+		j.keepResults()
 	}
 }
 

@@ -2,9 +2,12 @@ package photo
 
 import (
 	"bytes"
+	"io"
 	"time"
 
 	"github.com/bep/imagemeta"
+
+	"valvegrade/internal/limit"
 )
 
 // facts are what a file says about its picture beside the pixels.
@@ -37,6 +40,28 @@ func capture(f *format, data []byte) facts {
 	_, inTIFF := tags["ICC_Profile"]
 	found.profile = found.profile || inTIFF
 	return found
+}
+
+// headBytes is where the files of cameras have their EXIF.
+const headBytes = 256 << 10
+
+// TakenOf returns when a photo was taken, as its file's head tells, without looking at the picture; nil where it does
+// not tell or is none.
+func TakenOf(path string) *time.Time {
+	file, err := limit.Open(path)
+	if err != nil {
+		return nil
+	}
+	defer file.Close()
+	head, err := io.ReadAll(io.LimitReader(file, headBytes))
+	if err != nil {
+		return nil
+	}
+	f, err := recognise(head)
+	if err != nil {
+		return nil
+	}
+	return capture(f, head).taken
 }
 
 // exifTags reads the tags that matter from EXIF, as many as can be read; the first of two wins.

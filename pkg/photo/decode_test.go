@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -98,7 +100,12 @@ func TestDecodeTurnsAllOrientationsUpright(t *testing.T) {
 
 func TestDecodeCaptureTime(t *testing.T) {
 	data := asJPEG(t, quadrants())
-	p, err := Decode("dated", withEXIF(data, 1, "2024:02:29 07:08:09"), Limits{})
+	dated := withEXIF(data, 1, "2024:02:29 07:08:09")
+	path := filepath.Join(t.TempDir(), "dated.jpg")
+	require.NoError(t, os.WriteFile(path, dated, 0o644))
+	assert.Equal(t, time.Date(2024, 2, 29, 7, 8, 9, 0, time.UTC), *TakenOf(path))
+	assert.Nil(t, TakenOf(path+".none"))
+	p, err := Decode("dated", dated, Limits{})
 	require.NoError(t, err)
 	require.NotNil(t, p.Taken)
 	assert.Equal(t, time.Date(2024, 2, 29, 7, 8, 9, 0, time.UTC), *p.Taken)

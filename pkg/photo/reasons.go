@@ -32,7 +32,7 @@ const (
 	signalLost       = 3.0
 	signalPoor       = 6.0
 	blackLost        = 0.8
-	glareLost        = 0.6
+	glareLost        = 0.5
 	glareMuch        = 0.1
 	smallestShare    = 0.015
 	comfortableShare = 0.1

@@ -8,10 +8,10 @@ const (
 	// Whether there is a valve that can be judged both looks say together: the logit of the first one's probability
 	// plus this share of that of the second's must reach the limit. One limit for both refuses fewer good photos than
 	// one for each, at as many ordinary pictures that pass.
-	secondLookWeight, leastBelief = 0.5, -0.6
+	secondLookWeight, leastBelief = 0.5, -0.1
 	// Of a photo that shows no valve to be judged a fault is told as the reason where the first look holds a valve for
 	// at least this probable, or where the look that sees none is as sure of the fault as this.
-	likelyValve, surelyFault = 0.4, 0.7
+	likelyValve, surelyFault = 0.4, 0.6
 	// A fault with at least this probability is told as the reason of a photo that cannot be judged.
 	suspicion = 0.15
 	// Below this overlap, which the net expects of its own mask with the truth, there is no valve.

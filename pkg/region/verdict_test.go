@@ -27,8 +27,8 @@ func TestFaultsOfThePhoto(t *testing.T) {
 		frame Frame
 		want  []reason.Code
 	}{
-		"good":                    {Frame{Judgeable: 0.24}, []reason.Code{}},
-		"not judgeable":           {Frame{Judgeable: 0.22}, []reason.Code{reason.NoValve}},
+		"good":                    {Frame{Judgeable: 0.46}, []reason.Code{}},
+		"not judgeable":           {Frame{Judgeable: 0.44}, []reason.Code{reason.NoValve}},
 		"the likeliest fault":     {Frame{Judgeable: 0.15, Blurred: 0.2, Moving: 0.4}, []reason.Code{reason.Moving}},
 		"nothing in sight":        {Frame{Judgeable: 0.9, Overlap: 0.05}, []reason.Code{reason.NoValve}},
 		"no valve to smear":       {Frame{Judgeable: 0.1, Moving: 0.9, Overlap: 0.05}, []reason.Code{reason.NoValve}},
@@ -88,12 +88,12 @@ func TestConfidenceFallsWithDoubt(t *testing.T) {
 }
 
 func TestBothLooksDecide(t *testing.T) {
-	r := judged(Frame{Judgeable: 0.24}, Auto)
+	r := judged(Frame{Judgeable: 0.47}, Auto)
 	r.Sighted = 0.48 // a little less than even odds: then the second look must be surer
 	r.judge(takeCensus(r.Mask))
 	assert.Equal(t, []reason.Code{reason.NoValve}, codes(r))
 
-	r.Evidence.Frame.Judgeable = 0.27
+	r.Evidence.Frame.Judgeable = 0.5
 	r.judge(takeCensus(r.Mask))
 	assert.Empty(t, r.Reasons)
 }

@@ -5,6 +5,7 @@ import { words, said } from './words.js';
 
 const waiting = [];
 let busy = false;
+const noRoom = 507; // on the disk: somebody will make some
 
 export function bring(files) {
   for (const file of files) {
@@ -25,20 +26,20 @@ async function work() {
   busy = true;
   while (waiting.length) {
     const one = waiting[0];
-    const told = await send(one);
-    if (told === 'again') {
+    const { again, told } = await send(one);
+    one.failed = told;
+    changed();
+    if (again) {
       await new Promise((later) => setTimeout(later, 1500));
       continue;
     }
-    waiting.shift();
-    if (told === '') state.bringing.splice(state.bringing.indexOf(one), 1);
-    else one.failed = told;
-    changed();
+    if (waiting[0] === one) waiting.shift();
+    if (!told) dismiss(one);
   }
   busy = false;
 }
 
-// Sends one file; the answer is '' for done, 'again' to try once more, else why not.
+// Sends one file: told is why it is not there yet, '' when it is or nothing need be said; again whether to try once more.
 function send(one) {
   return new Promise((done) => {
     const request = new XMLHttpRequest(); // fetch does not tell how much is sent
@@ -47,20 +48,23 @@ function send(one) {
       one.share = event.total ? event.loaded / event.total : 0;
       changed();
     });
-    request.addEventListener('error', () => done('again'));
+    request.addEventListener('error', () => done({ again: true, told: '' }));
     request.addEventListener('load', () => {
-      if (request.status < 300) return done('');
-      if (request.status === 429 || request.status === 502) return done('again');
+      if (request.status < 300) return done({ told: '' });
+      if (request.status === 429 || request.status === 502) return done({ again: true, told: '' });
       let told;
       try { told = said(JSON.parse(request.responseText).error); } catch { told = words.unreachable; }
-      return done(told);
+      return done({ again: request.status === noRoom, told });
     });
     request.send(one.file);
   });
 }
 
 export function dismiss(one) {
-  state.bringing.splice(state.bringing.indexOf(one), 1);
+  for (const list of [state.bringing, waiting]) {
+    const at = list.indexOf(one);
+    if (at >= 0) list.splice(at, 1);
+  }
   changed();
 }
 

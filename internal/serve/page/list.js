@@ -2,7 +2,7 @@
 import { html } from './lit/lit-html.js';
 import { state, call, say, start } from './state.js';
 import { words } from './words.js';
-import { today } from './figures.js';
+import { day, today } from './figures.js';
 import { search } from './memory.js';
 
 async function begin(event) {
@@ -23,7 +23,7 @@ export function list() {
     <h2>${words.inspections}</h2>
     <ul class="cards">${state.bay.inspections.map((card) => html`<li><a href=${`#/${encodeURIComponent(card.id)}/photos`}>
       <strong>${card.name}</strong>
-      <span>${[card.vehicle, card.date, words.stages[card.stage], words.photoCount(card.photos)].filter(Boolean).join(' · ')}</span>
+      <span>${[card.vehicle, card.date && day(card.date), words.stages[card.stage], words.photoCount(card.photos)].filter(Boolean).join(' · ')}</span>
     </a></li>`)}</ul>
     <form class="begin" @submit=${begin}>
       <h2>${words.newInspection}</h2>

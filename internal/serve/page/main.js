@@ -85,6 +85,8 @@ subscribe(draw);
 addEventListener('hashchange', moved);
 const code = location.hash.match(/^#code=(.+)$/);
 if (code) history.replaceState(null, '', '#/');
-await start(code?.[1]);
+const began = start(code?.[1]);
+if (!code) listen(place().id); // both are asked for at once
+await began;
 if (!state.locked && !place().id && !place().archive && state.bay?.inspections.length === 1) history.replaceState(null, '', address(state.bay.inspections[0].id, 'photos'));
 moved();

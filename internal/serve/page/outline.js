@@ -2,6 +2,7 @@
 import { html, svg } from './lit/lit-html.js';
 import { state, call, act, jobPath, changed, picture, say, signAs } from './state.js';
 import { words } from './words.js';
+import { down, move, up, wheel, zoomBy } from './fingers.js';
 import { paintBoard, paintTools, startPaint } from './paint.js';
 
 // What is being set, null where nothing is: {file, mode, head, stem, painted, zoom, x, y, steps}
@@ -108,7 +109,7 @@ function grab(event) {
   event.preventDefault();
   const [fromX, fromY] = place(event);
   const away = ([, , x, y]) => Math.hypot(x - fromX, y - fromY);
-  const [name, , x, y, move] = handles().reduce((nearest, one) => (away(one) < away(nearest) ? one : nearest));
+  const [name, , x, y, pull] = handles().reduce((nearest, one) => (away(one) < away(nearest) ? one : nearest));
   const target = document.querySelector(`.handle.${name}`);
   target.focus();
   target.setPointerCapture(event.pointerId);
@@ -116,27 +117,31 @@ function grab(event) {
   step();
   const drag = (e) => {
     const [px, py] = place(e);
-    move(inside(px + offset[0], edit.width), inside(py + offset[1], edit.height));
+    pull(inside(px + offset[0], edit.width), inside(py + offset[1], edit.height));
     edit.loupe = [px + offset[0], py + offset[1]];
     changed();
   };
   const done = () => {
     target.removeEventListener('pointermove', drag);
-    edit.loupe = null;
+    edit.loupe = edit.stop = null;
     changed();
+  };
+  edit.stop = () => {
+    done();
+    back();
   };
   target.addEventListener('pointermove', drag);
   target.addEventListener('pointerup', done, { once: true });
   target.addEventListener('pointercancel', done, { once: true });
 }
 
-function nudge(event, move, x, y) {
+function nudge(event, pull, x, y) {
   const by = event.shiftKey ? 10 : 1;
   const way = { ArrowLeft: [-by, 0], ArrowRight: [by, 0], ArrowUp: [0, -by], ArrowDown: [0, by] }[event.key];
   if (!way) return;
   event.preventDefault();
   step();
-  move(inside(x + way[0], edit.width), inside(y + way[1], edit.height));
+  pull(inside(x + way[0], edit.width), inside(y + way[1], edit.height));
   changed();
 }
 
@@ -164,62 +169,20 @@ function loupe(shot) {
     <image href=${picture(shot, 'plain')} width=${edit.width} height=${edit.height}/>${shapes()}</svg>`;
 }
 
-export function zoomBy(factor, at = [0.5, 0.5]) {
-  const next = Math.min(8, Math.max(1, edit.zoom * factor));
-  const box = document.querySelector('.table').getBoundingClientRect();
-  const [cx, cy] = [(at[0] - 0.5) * box.width, (at[1] - 0.5) * box.height];
-  edit.x = next === 1 ? 0 : cx - ((cx - edit.x) * next) / edit.zoom;
-  edit.y = next === 1 ? 0 : cy - ((cy - edit.y) * next) / edit.zoom;
-  edit.zoom = next;
-  changed();
-}
-
-function wheel(event) {
-  event.preventDefault();
-  const box = event.currentTarget.getBoundingClientRect();
-  zoomBy(event.deltaY < 0 ? 1.2 : 1 / 1.2, [(event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height]);
-}
-
-// Dragging beside the handles moves the picture when it is zoomed; two fingers zoom it.
-const fingers = new Map();
-function pan(event) {
-  if (event.target.closest('.handle, canvas')) return;
-  fingers.set(event.pointerId, event);
-  const table = event.currentTarget;
-  const drag = (e) => {
-    const last = fingers.get(e.pointerId);
-    if (!last) return;
-    const others = [...fingers.values()].filter((f) => f.pointerId !== e.pointerId);
-    if (others.length) {
-      const apart = (f) => Math.hypot(f.clientX - others[0].clientX, f.clientY - others[0].clientY);
-      const box = table.getBoundingClientRect();
-      zoomBy(apart(e) / Math.max(1, apart(last)), [((e.clientX + others[0].clientX) / 2 - box.left) / box.width, ((e.clientY + others[0].clientY) / 2 - box.top) / box.height]);
-    } else if (edit.zoom > 1) {
-      edit.x += e.clientX - last.clientX;
-      edit.y += e.clientY - last.clientY;
-      changed();
-    }
-    fingers.set(e.pointerId, e);
-  };
-  const done = (e) => {
-    fingers.delete(e.pointerId);
-    table.removeEventListener('pointermove', drag);
-  };
-  table.addEventListener('pointermove', drag);
-  table.addEventListener('pointerup', done, { once: true });
-  table.addEventListener('pointercancel', done, { once: true });
-}
+// Fingers are told of before what lies under them.
+const capturing = (told) => ({ handleEvent: (event) => told(edit, event), capture: true });
 
 // The photo with what is set on it.
 export function board(shot) {
-  return html`<div class="table" @wheel=${wheel} @pointerdown=${pan}>
+  return html`<div class="table" @wheel=${(event) => wheel(edit, event)} @pointerdown=${capturing(down)} @pointermove=${capturing(move)}
+    @pointerup=${capturing((_, event) => up(event))} @pointercancel=${capturing((_, event) => up(event))}>
     <div class="stage" .style=${`aspect-ratio: ${edit.width} / ${edit.height}; --ratio: ${edit.width / edit.height}; --zoom: ${edit.zoom}; transform: translate(${edit.x}px, ${edit.y}px) scale(${edit.zoom})`}>
       <img src=${picture(shot, edit.mode === 'paint' && edit.measured ? 'marked' : 'plain')} alt=${words.photoOf(shot.file)} draggable="false">
       ${edit.mode === 'paint' ? paintBoard(edit, place) : html`
       <svg viewBox=${`0 0 ${edit.width} ${edit.height}`} aria-hidden="true">${shapes()}</svg>
-      ${handles().map(([name, label, x, y, move]) => html`<button class="handle ${name}" aria-label=${label} title=${label}
+      ${handles().map(([name, label, x, y, pull]) => html`<button class="handle ${name}" aria-label=${label} title=${label}
         .style=${`left: ${((x + 0.5) / edit.width) * 100}%; top: ${((y + 0.5) / edit.height) * 100}%`}
-        @pointerdown=${grab} @keydown=${(event) => nudge(event, move, x, y)}><i></i></button>`)}`}
+        @pointerdown=${grab} @keydown=${(event) => nudge(event, pull, x, y)}><i></i></button>`)}`}
     </div>
     ${edit.mode === 'outline' ? loupe(shot) : ''}
   </div>`;
@@ -241,8 +204,8 @@ export function tools() {
     ${edit.mode === 'outline' ? stemSwitch() : paintTools(edit)}
     <label class="field"><span>${words.yourName}</span><input .value=${state.by} maxlength="200" @change=${(event) => signAs(event.target.value.trim())}></label>
     <div class="row" role="group" aria-label=${words.zoom}>
-      <button class="square" aria-label=${words.zoomOut} @click=${() => zoomBy(1 / 1.5)}>−</button>
-      <button class="square" aria-label=${words.zoomIn} @click=${() => zoomBy(1.5)}>+</button>
+      <button class="square" aria-label=${words.zoomOut} @click=${() => zoomBy(edit, 1 / 1.5)}>−</button>
+      <button class="square" aria-label=${words.zoomIn} @click=${() => zoomBy(edit, 1.5)}>+</button>
       <button class="quiet" ?disabled=${!edit.steps.length} @click=${back}>${words.stepBack}</button>
     </div>
     <div class="row"><button class="main" @click=${keep}>${words.keep}</button>

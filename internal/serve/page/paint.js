@@ -1,7 +1,7 @@
 // The brush: deposit classes where the program is wrong, and what does not count.
 import { html } from './lit/lit-html.js';
 import { changed, say } from './state.js';
-import { step } from './outline.js';
+import { back, step } from './outline.js';
 import { words } from './words.js';
 
 export const paints = ['bare', 'film', 'medium', 'heavy', 'aside'];
@@ -81,7 +81,12 @@ function press(event, edit, place) {
   };
   const done = () => {
     canvas.removeEventListener('pointermove', drag);
+    edit.stop = null;
     changed();
+  };
+  edit.stop = () => {
+    done();
+    back();
   };
   canvas.addEventListener('pointermove', drag);
   canvas.addEventListener('pointerup', done, { once: true });

@@ -5,7 +5,7 @@ import { state, act, changed, picture, signAs } from './state.js';
 import { words, shared, said } from './words.js';
 import { address } from './address.js';
 import { keeping, lastOfValve, lastTold, lastVisit } from './memory.js';
-import { plate, gradeWords, figures, ruler, steps, advice, buildUp, due } from './figures.js';
+import { today, plate, gradeWords, figures, ruler, steps, advice, buildUp, due } from './figures.js';
 
 let overruling = '';
 
@@ -67,13 +67,16 @@ async function keepFacts(event) {
   });
 }
 
+// The camera's day, to be looked at before it is kept; else today.
+const likelyDay = () => state.sheet.shots.find((shot) => shot.taken)?.taken.slice(0, 10) ?? today();
+
 function facts() {
   const f = state.sheet.facts;
   return html`<form class="sheet-facts" @submit=${keepFacts}>
     <h2>${words.facts}</h2>
     ${state.sheet.open.length ? html`<div class="open"><b>${words.openFacts}</b><ul>${state.sheet.open.map((text) => html`<li>${said(text)}</li>`)}</ul></div>` : ''}
     <label class="field"><span>${words.vehicle}</span><input name="vehicle" .value=${live(f.vehicle)}></label>
-    <label class="field"><span>${words.date}</span><input name="date" type="date" .value=${live(f.date)}></label>
+    <label class="field"><span>${words.date}</span><input name="date" type="date" .value=${live(f.date || likelyDay())}></label>
     <label class="field"><span>${words.odometer}</span><input name="odometer" .value=${live(f.odometer)} inputmode="text" placeholder="45210 mi"></label>
     <label class="field"><span>${words.stage}</span><select name="stage">${['routine', 'before', 'after'].map((stage) =>
       html`<option value=${stage} ?selected=${stage === (f.stage || 'routine')}>${words.stages[stage]}</option>`)}</select></label>

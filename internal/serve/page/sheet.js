@@ -118,6 +118,7 @@ function tools() {
   const open = free();
   const n = state.selected.size || open.length;
   return html`<div class="tools">
+    ${state.sheet.facts.cylinders ? '' : html`<p class="hint">${words.engineFirst}</p>`}
     ${state.sheet.facts.cylinders ? html`<form class="order" @submit=${inOrder} ?hidden=${!n}>
       <span>${words.order}:</span>
       <label><select .value=${String(each)} aria-label=${words.orderEach} @change=${(event) => { each = Number(event.target.value); changed(); }}>

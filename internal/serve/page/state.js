@@ -75,17 +75,22 @@ export async function start(code) {
 
 let source = null;
 let heard = '';
+let lastWord = 0;
+const patience = 40_000; // ms: the program says a word every fifteen seconds
 
 // Follows one inspection; the browser connects again by itself when the connection was lost.
 export function listen(id) {
   if (id === heard && source && source.readyState !== EventSource.CLOSED) return;
   source?.close();
   source = null;
+  if (id !== heard) state.selected.clear();
   heard = id;
-  state.selected.clear();
-  if (!id || state.locked) return;
+  if (!id || state.locked || document.hidden) return;
   source = new EventSource(`/api/inspections/${encodeURIComponent(id)}/events`);
+  lastWord = Date.now();
+  source.addEventListener('beat', () => { lastWord = Date.now(); });
   source.addEventListener('sheet', (event) => {
+    lastWord = Date.now();
     state.sheet = JSON.parse(event.data);
     state.lost = false;
     state.failed = '';
@@ -103,8 +108,37 @@ export function listen(id) {
     await new Promise((later) => setTimeout(later, 1500));
     if (mine !== source) return;
     await call(`/api/inspections/${encodeURIComponent(id)}/sheet`).catch((error) => { state.failed = error.message; });
-    source = null;
-    listen(id);
+    again();
     changed();
   });
 }
+
+function again() {
+  source?.close();
+  source = null;
+  listen(heard);
+}
+
+// A phone that slept, or went out of the shop's network and came back, was not told that the connection was lost.
+setInterval(() => {
+  if (!source || Date.now() - lastWord < patience) return;
+  state.lost = Boolean(state.sheet);
+  changed();
+  again();
+}, 5000);
+addEventListener('online', again);
+
+// Nobody looks: the few connections that a browser has are left to other tabs.
+const unseen = 5000; // ms
+let leaving = 0;
+document.addEventListener('visibilitychange', () => {
+  clearTimeout(leaving);
+  if (!document.hidden) {
+    if (!source) again();
+    return;
+  }
+  leaving = setTimeout(() => {
+    source?.close();
+    source = null;
+  }, unseen);
+});

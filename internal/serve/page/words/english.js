@@ -48,6 +48,7 @@ export const english = {
   of: (n, all) => `${n} of ${all}`,
 
   engine: 'Engine',
+  engineFirst: 'Say how many cylinders the engine has: then photos can be given to its valves.',
   engineSet: 'Cylinders and valves',
   cylinders: 'Cylinders',
   valves: 'Intake valves of each',
@@ -209,6 +210,7 @@ export const english = {
   retakenShare: (share, valves) => `taken again: ${share} of ${valves} valves`,
   overruledCount: (n, mean) => `overruled: ${n}, by ${mean} grades on average`,
 
+  fillIn: 'Fill them in',
   reportOpen: 'Before a report can be written:',
   reportHint: 'The report says what was measured, with every photo and every decision. It loads nothing from anywhere.',
   openPrint: 'Open by itself, to print',

@@ -51,6 +51,7 @@ export const german = {
   of: (n, all) => `${n} von ${all}`,
 
   engine: 'Motor',
+  engineFirst: 'Zuerst sagen, wie viele Zylinder der Motor hat: dann lassen sich Fotos seinen Ventilen geben.',
   engineSet: 'Zylinder und Ventile',
   cylinders: 'Zylinder',
   valves: 'Einlassventile je Zylinder',
@@ -212,6 +213,7 @@ export const german = {
   retakenShare: (share, valves) => `neu aufgenommen: ${share} von ${valves} Ventilen`,
   overruledCount: (n, mean) => `anders bewertet: ${n}, im Mittel um ${mean} Grade`,
 
+  fillIn: 'Ausfüllen',
   reportOpen: 'Bevor ein Bericht geschrieben werden kann:',
   reportHint: 'Der Bericht sagt, was gemessen wurde, mit jedem Foto und jeder Entscheidung. Er lädt nichts von irgendwo.',
   openPrint: 'Für sich öffnen, zum Drucken',
@@ -292,12 +294,27 @@ export const german = {
     'outline of {}': 'Umriss auf {1}',
     'inspection of {}': 'Prüfung von {1}',
 
-    'index {} to {}: no sure change (one of more than {} points would have been seen)':
-      'Index {1} auf {2}: keine sichere Änderung (eine von mehr als {3} Punkten wäre zu sehen)',
-    'index {} to {}: the intervals are too wide to show any change': 'Index {1} auf {2}: die Bereiche sind zu weit, um eine Änderung zu zeigen',
-    'index {} to {}: {} points more ({} to {})': 'Index {1} auf {2}: {3} Punkte mehr ({4} bis {5})',
-    'index {} to {}: {} % removed ({} to {}), bare': 'Index {1} auf {2}: {3} % entfernt ({4} bis {5}), blank',
-    'index {} to {}: {} % removed ({} to {})': 'Index {1} auf {2}: {3} % entfernt ({4} bis {5})',
+    // What a comparison comes to is made of parts.
+    '{}: no sure change (one of more than {} would have been seen)': '{1}: keine sichere Änderung (eine von mehr als {2} wäre zu sehen)',
+    '{}: no sure change (the intervals are too wide to show any)': '{1}: keine sichere Änderung (die Bereiche sind zu weit, um eine zu zeigen)',
+    '{}: the intervals are too wide to show any change': '{1}: die Bereiche sind zu weit, um eine Änderung zu zeigen',
+    '{}: a result has no map of its valve, so no change is claimed': '{1}: einem Ergebnis fehlt die Karte seines Ventils, daher wird keine Änderung behauptet',
+    '{}: the photos do not register as one valve, so no change is claimed':
+      '{1}: die Fotos lassen sich nicht als ein Ventil aufeinander legen, daher wird keine Änderung behauptet',
+    '{}: {} % removed ({} to {}); {}': '{1}: {2} % entfernt ({3} bis {4}); {5}',
+    '{}: {} % removed ({} to {}), bare': '{1}: {2} % entfernt ({3} bis {4}), blank',
+    '{}: {} % removed ({} to {})': '{1}: {2} % entfernt ({3} bis {4})',
+    '{}: {} points more ({} to {}); {}': '{1}: {2} Punkte mehr ({3} bis {4}); {5}',
+    '{}: {} points more ({} to {})': '{1}: {2} Punkte mehr ({3} bis {4})',
+    '{}: {} points less ({} to {}); {}': '{1}: {2} Punkte weniger ({3} bis {4}); {5}',
+    '{} % of dark deposit or {} points of the index': '{1} % dunkler Ablagerung oder {2} Punkten des Index',
+    '{} % of dark deposit': '{1} % dunkler Ablagerung',
+    '{} points of the index': '{1} Punkten des Index',
+    '{} points': '{1} Punkten',
+    'dark deposit {} to {} %, index {} to {}': 'dunkle Ablagerung {1} auf {2} %, Index {3} auf {4}',
+    'dark deposit {} to {} %': 'dunkle Ablagerung {1} auf {2} %',
+    'index {} to {}, bare': 'Index {1} auf {2}, blank',
+    'index {} to {}': 'Index {1} auf {2}',
     'not compared: {}': 'nicht verglichen: {1}',
   },
 };
