@@ -31,6 +31,9 @@ const workerVariable = "VALVEGRADE_TEST_WORKER"
 // rescue is short here, so that the tasks of a killed worker are soon handed out again.
 const rescue = 4 * time.Second
 
+// rescueScored leaves a busy machine the time to score what a worker has taken.
+const rescueScored = 30 * time.Second
+
 // again is the program by which photos are scored again.
 var again = score.Options{Program: "2.0.0"}
 
@@ -57,6 +60,8 @@ func workAsChild(place string) {
 		o := queue.Options{Workers: 2, Rescue: rescue, UntilEmpty: true, Program: again.Program}
 		if os.Getenv(workerVariable+"_SCORED") == "" {
 			o.Grade = slowly
+		} else {
+			o.Rescue = rescueScored
 		}
 		err = queue.Work(context.Background(), a, o)
 		a.Close()
@@ -145,7 +150,7 @@ func killAtRandom(t *testing.T, engine string) {
 	defer stop()
 	rest := queue.Options{Grade: graded, UntilEmpty: true, Rescue: rescue, Program: again.Program}
 	if *scored {
-		rest.Grade = nil
+		rest.Grade, rest.Rescue = nil, rescueScored
 	}
 	require.NoError(t, queue.Work(limited, a, rest))
 	p, err := queue.Look(ctx, a)
