@@ -22,13 +22,14 @@ import (
 
 var aboutCompare = `Says what changed on a valve from the first photo to the second: before and after a cleaning, or two odometer readings
 apart. Both photos are brought onto one map of the valve, so that pose, zoom and roll drop out, and only what both show is
-compared. The verdict is "changed" or "no sure change": a difference counts only when it exceeds the smallest change
-that these two photos can show. Two inspections of one engine are compared valve by valve.
+compared. The verdict is "changed" or "no sure change": a difference of the dark deposit or of the index counts only when it
+exceeds the smallest change that these two photos can show. Two inspections of one engine are compared valve by valve, and
+the mean of all valves says what each gained or lost a little.
 
   valvegrade compare before.jpg after.jpg                 two photos of one valve
   valvegrade compare --residue maps before.jpg after.jpg  with a map of what is left
   valvegrade compare before/ after/                       two folders, with inspection.yaml or of photos alone
-  valvegrade compare before.json after.json               results saved of them; where the photos are gone, figures only
+  valvegrade compare before.json after.json               results saved of them; the photos may be gone
 
 Folders without inspection.yaml are taken for one engine before and after a cleaning; their photos are matched by cylinder
 and valve in the names, else by equal names, else by order, and the result says which.
@@ -135,7 +136,7 @@ func comparePhotos(c *cli.Context) error {
 	if err := writeResidue(c, byName); err != nil {
 		return err
 	}
-	if err := showComparison(c, true, func(w io.Writer) error { return terminal.Pair(w, result) }); err != nil {
+	if err := showComparison(c, true, func(w io.Writer) error { return terminal.Pair(w, result, terminal.Width(w)) }); err != nil {
 		return err
 	}
 	return refusedUnless(result.Compared())

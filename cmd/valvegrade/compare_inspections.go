@@ -51,7 +51,7 @@ func compareInspections(c *cli.Context) error {
 	if err := writeResidue(c, byName); err != nil {
 		return err
 	}
-	if err := showComparison(c, cleaning(result), func(w io.Writer) error { return terminal.EngineComparison(w, result) }); err != nil {
+	if err := showComparison(c, cleaning(result), func(w io.Writer) error { return terminal.EngineComparison(w, result, terminal.Width(w)) }); err != nil {
 		return err
 	}
 	return refusedUnless(all)
@@ -100,8 +100,8 @@ func noteFiguresOnly(c *cli.Context, s inspectionSource, g *engine.Graded) {
 	if s.saved != nil && without > 0 {
 		note(
 			c.App.ErrWriter,
-			"%d of %d photos of %q are not there as they were scored: of their valves the saved figures are compared, which is "+
-				"another measurement than that of the photos and may come to another verdict",
+			"%d of %d photos of %q are not there as they were scored, and the result has no map of their valves: of those no "+
+				"change is claimed",
 			without,
 			all,
 			s.arg,

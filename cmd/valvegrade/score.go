@@ -90,6 +90,7 @@ func runScore(c *cli.Context) error {
 		options.Picture = out.picture
 		noteRenamed(c, photos.paths)
 	}
+	options.Map = photos.inspection != nil && out.json != ""
 	progress := terminal.NewProgress(c.App.ErrWriter, len(photos.paths))
 	document, err := scoreAll(c, photos.paths, options, progress)
 	progress.Close()

@@ -163,7 +163,7 @@ func showTrend(c *cli.Context, t *trend.Trend) error {
 	if c.String("json") == toStdout {
 		return nil
 	}
-	return terminal.Trend(c.App.Writer, t, c.Bool("valves"))
+	return terminal.Trend(c.App.Writer, t, c.Bool("valves"), terminal.Width(c.App.Writer))
 }
 
 // charted is the series that the chart shows.

@@ -34,6 +34,9 @@ func cleaned() *compare.Comparison {
 		}
 	}
 	interval := func(v float64) measure.Figure { return measure.Figure{Value: v, Low: v - 3, High: v} }
+	less := compare.Change{
+		Before: interval(100), After: interval(10), Difference: measure.Figure{Value: -90, Low: -94, High: -86}, Detectable: 4,
+	}
 	part := compare.Part{
 		Share:  1.0 / 3,
 		Before: measure.Shares{Heavy: 1},
@@ -43,13 +46,9 @@ func cleaned() *compare.Comparison {
 		Before: &compare.View{
 			Photo: "ports/before.jpg",
 		}, After: &compare.View{Photo: "ports/after.jpg"}, Compared: true, Verdict: compare.Changed,
-		Index: compare.Change{
-			Before: interval(
-				100,
-			), After: interval(10), Difference: measure.Figure{Value: -90, Low: -94, High: -86}, Detectable: 4,
-		},
-		Zones: map[compare.Zone]compare.Part{compare.Rim: part, compare.Fillet: part, compare.Stem: part},
-		Clock: make([]compare.Part, 12), Residue: r,
+		Changes: compare.Changes{Index: less, Dark: less},
+		Zones:   map[compare.Zone]compare.Part{compare.Rim: part, compare.Fillet: part, compare.Stem: part},
+		Clock:   make([]compare.Part, 12), Residue: r,
 	}
 }
 

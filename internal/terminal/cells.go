@@ -3,6 +3,7 @@ package terminal
 import (
 	"fmt"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 
@@ -42,6 +43,22 @@ func Columns(w io.Writer, rows [][]string) error {
 // rangeCell is a figure with its interval, "52.1 (47.8 to 56.3)".
 func rangeCell(f measure.Figure) string {
 	return fmt.Sprintf("%s (%s to %s)", number.Text(f.Value, 1), number.Text(f.Low, 1), number.Text(f.High, 1))
+}
+
+// wholeCell is a figure without decimals.
+func wholeCell(v float64) string {
+	if math.IsNaN(v) {
+		return unknown
+	}
+	return number.Text(v, 0)
+}
+
+// wholeRangeCell is a figure with its interval, without decimals, "52 (48 to 56)"; without one where there is none.
+func wholeRangeCell(f measure.Figure) string {
+	if math.IsNaN(f.Low) {
+		return wholeCell(f.Value)
+	}
+	return fmt.Sprintf("%s (%s to %s)", number.Text(f.Value, 0), number.Text(f.Low, 0), number.Text(f.High, 0))
 }
 
 // darkCell is a dark deposit with its interval, "62 % (57 to 66)".

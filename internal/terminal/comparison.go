@@ -9,13 +9,14 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/reason"
 )
 
-// Pair prints what two photos say together, valve by valve.
-func Pair(w io.Writer, p *compare.Pair) error {
+// Pair prints what two photos say together, valve by valve, in lines of at most so many columns.
+func Pair(w io.Writer, p *compare.Pair, width int) error {
 	if len(p.Valves) == 1 {
-		return Comparison(w, p.Valves[0])
+		return Comparison(w, p.Valves[0], width)
 	}
 	for n, c := range p.Valves {
 		blank := "\n"
@@ -25,7 +26,7 @@ func Pair(w io.Writer, p *compare.Pair) error {
 		if _, err := fmt.Fprintf(w, "%svalve %d of %d from the left\n", blank, n+1, len(p.Valves)); err != nil {
 			return err
 		}
-		if err := Comparison(w, c); err != nil {
+		if err := Comparison(w, c, width); err != nil {
 			return err
 		}
 	}
@@ -33,75 +34,68 @@ func Pair(w io.Writer, p *compare.Pair) error {
 }
 
 // Comparison prints what two photos of one valve say together.
-func Comparison(w io.Writer, c *compare.Comparison) error {
+func Comparison(w io.Writer, c *compare.Comparison, width int) error {
 	if !c.Compared {
-		return refusal(w, c.Reasons)
+		return refusal(w, c.Reasons, width)
 	}
 	verdict := inWords(string(c.Verdict))
 	if c.Forced {
 		verdict += " (forced)"
 	}
-	if _, err := fmt.Fprintf(w, "%s: %s\n\n", verdict, Printable(c.Outcome())); err != nil {
+	if _, err := fmt.Fprintf(w, "%s\n\n", wrapped(Printable(verdict+": "+c.Outcome()), width)); err != nil {
 		return err
 	}
 	if err := figuresTable(w, c); err != nil {
 		return err
 	}
-	return lines(w, append(advice(c.Reasons), common(c)...))
+	return paragraph(w, append(advice(c.Reasons), common(c)...), width)
 }
 
 // refusal prints what stopped a comparison, a line for each reason, and below it the cautions.
-func refusal(w io.Writer, reasons []reason.Reason) error {
+func refusal(w io.Writer, reasons []reason.Reason, width int) error {
 	var cautions []string
 	var err error
 	for _, r := range reasons {
 		if !compare.Refuses([]reason.Reason{r}) {
-			cautions = append(cautions, r.Advice)
+			cautions = append(cautions, Printable(r.Advice))
 			continue
 		}
-		_, failed := fmt.Fprintln(w, Printable("not compared: "+r.Advice))
+		_, failed := fmt.Fprintln(w, wrapped(Printable("not compared: "+r.Advice), width))
 		err = errors.Join(err, failed)
 	}
-	return errors.Join(err, lines(w, cautions))
+	return errors.Join(err, paragraph(w, cautions, width))
 }
 
 func advice(reasons []reason.Reason) []string {
 	var sentences []string
 	for _, r := range reasons {
-		sentences = append(sentences, r.Advice)
+		sentences = append(sentences, Printable(r.Advice))
 	}
 	return sentences
 }
 
+// figuresTable has a row for each figure; SEEN FROM is the smallest change that the photos can show.
 func figuresTable(w io.Writer, c *compare.Comparison) error {
 	rows := [][]string{
-		{"", "BEFORE (95 %)", "AFTER (95 %)", "DIFFERENCE (95 %)", "SMALLEST DETECTABLE"},
-		changeRow("index", c.Index), changeRow("coverage", c.Coverage),
+		{"95 %", "BEFORE", "AFTER", "DIFFERENCE", "SEEN FROM"},
+		changeRow("dark deposit, %", c.Dark), changeRow("index", c.Index),
 	}
 	for _, zone := range []compare.Zone{compare.Rim, compare.Fillet, compare.Stem} {
 		if part, known := c.Zones[zone]; known {
-			rows = append(
-				rows,
-				[]string{"index, " + string(zone), pointCell(part.Before.Index()), pointCell(part.After.Index())},
-			)
+			rows = append(rows, []string{
+				"  index, " + string(zone), wholeCell(part.Before.Index()), wholeCell(part.After.Index()),
+			})
 		}
 	}
 	return Columns(w, rows)
 }
 
 func changeRow(name string, c compare.Change) []string {
-	detectable := pointCell(c.Detectable)
+	detectable := wholeCell(math.Ceil(c.Detectable))
 	if !math.IsNaN(c.Detectable) && !c.CanShow() {
-		detectable = "none: intervals too wide"
+		detectable = "too wide"
 	}
-	return []string{name, rangeCell(c.Before), rangeCell(c.After), rangeCell(c.Difference), detectable}
-}
-
-func pointCell(v float64) string {
-	if math.IsNaN(v) {
-		return unknown
-	}
-	return number.Text(v, 1)
+	return []string{name, wholeRangeCell(c.Before), wholeRangeCell(c.After), wholeRangeCell(c.Difference), detectable}
 }
 
 // common says how the two photos were laid on each other and how much of the valve that leaves.
@@ -125,74 +119,71 @@ func common(c *compare.Comparison) []string {
 	}
 }
 
-// EngineComparison prints the outcome of each cylinder, and below it that of each valve.
-func EngineComparison(w io.Writer, e *compare.Engine) error {
-	verdict := inWords(string(e.Verdict))
-	if verdict == "" {
-		verdict = "not compared"
-	}
-	if e.ByFigures() {
-		verdict += " by the figures of whole valves; their photos may tell more"
-	}
-	_, err := fmt.Fprintf(
-		w,
-		"%s: %s, %s, to %s, %s: %s\n\n",
-		Printable(e.Before.Vehicle),
-		e.Before.Date.Format(
-			time.DateOnly,
-		),
-		stages[e.Before.Stage],
-		e.After.Date.Format(time.DateOnly),
-		stages[e.After.Stage],
-		verdict,
-	)
+// EngineComparison prints what became of the engine, a row for each cylinder and valve, and the outcome of each
+// cylinder.
+func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
+	_, err := fmt.Fprintf(w, "%s\n%s\n\n",
+		wrapped(fmt.Sprintf("%s: %s, to %s", Printable(e.Before.Vehicle), when(e.Before), when(e.After)), width),
+		wrapped(e.Outcome(), width))
 	if err != nil {
 		return err
 	}
-	rows := [][]string{
-		{"", "CLEANED BY", "INDEX BEFORE", "INDEX AFTER", "DIFFERENCE (95 %)", "REMOVED (95 %)", "VERDICT"},
-	}
+	rows := [][]string{{"95 %", "DARK, %", "DIFFERENCE", "INDEX", "DIFFERENCE", "VERDICT"}}
 	for _, c := range e.Cylinders {
-		row := append([]string{fmt.Sprintf("cylinder %d", c.Number), Printable(c.Method)}, outcomeCells(c.Index)...)
-		rows = append(rows, row)
+		rows = append(rows, append([]string{fmt.Sprintf("cylinder %d", c.Number)}, outcomeCells(c.Changes)...))
 		for _, v := range c.Valves {
 			if len(c.Valves) > 1 {
-				rows = append(rows, append([]string{fmt.Sprintf("  valve %d", v.Number), ""}, outcomeCells(v.Index)...))
+				rows = append(rows, append([]string{fmt.Sprintf("  valve %d", v.Number)}, outcomeCells(v.Changes)...))
 			}
 		}
 	}
+	rows = append(rows, append([]string{"all valves"}, outcomeCells(e.Changes)...))
 	if err := Columns(w, rows); err != nil {
 		return err
 	}
 	var sentences []string
 	for i := range e.Cylinders {
-		sentences = append(sentences, e.Cylinders[i].Outcome())
+		sentences = append(sentences, Printable(e.Cylinders[i].Outcome()))
 	}
-	return lines(w, append(sentences, e.Notes...))
+	for _, note := range e.Notes {
+		sentences = append(sentences, Printable(note))
+	}
+	return paragraph(w, sentences, width)
+}
+
+// when is the day and stage of an inspection.
+func when(i *inspection.Inspection) string {
+	if !i.Dated() {
+		return stages[i.Stage]
+	}
+	return i.Date.Format(time.DateOnly) + ", " + stages[i.Stage]
 }
 
 // inWords are the words for a verdict, which documents call by its name.
 func inWords(verdict string) string {
-	if verdict == string(compare.NotDistinguishable) {
+	switch verdict {
+	case string(compare.NotDistinguishable):
 		return "no sure change"
+	case "":
+		return "not compared"
 	}
 	return verdict
 }
 
-func outcomeCells(c compare.Change) []string {
-	if c.Verdict() == "" {
-		return []string{unknown, unknown, unknown, unknown, "not compared"}
+// outcomeCells are before and after of either figure, the differences, and the verdict.
+func outcomeCells(c compare.Changes) []string {
+	var cells []string
+	for _, one := range []compare.Change{c.Dark, c.Index} {
+		if one.Verdict() == "" {
+			cells = append(cells, unknown, unknown)
+			continue
+		}
+		cells = append(cells, wholeCell(one.Before.Value)+" to "+wholeCell(one.After.Value), wholeRangeCell(one.Difference))
 	}
-	removed := unknown
-	if r := c.Removed(); !math.IsNaN(r.Value) {
-		removed = fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*r.Value, 100*r.Low, 100*r.High)
-	}
-	d := c.Difference
-	return []string{
-		pointCell(c.Before.Value),
-		pointCell(c.After.Value),
-		rangeCell(d),
-		removed,
-		inWords(string(c.Verdict())),
-	}
+	return append(cells, briefly[c.Verdict()])
+}
+
+// briefly are the verdicts in a table.
+var briefly = map[compare.Verdict]string{
+	compare.Changed: "changed", compare.NotDistinguishable: "not sure", compare.NoClaim: "no claim", "": "not compared",
 }

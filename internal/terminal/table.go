@@ -187,16 +187,15 @@ func practices(photos []score.Record) []string {
 		}
 		decision, _ := oddsOf(p).Decide()
 		said := decisions[decision] + ": "
-		switch decision {
-		case grade.CleaningDue:
-			value := grade.DueAt(*p.Grade, p.BuildUp != nil && *p.BuildUp == deposit.Thin)
-			said = fmt.Sprintf("%s, grade %d: %s", decisions[decision], value, grade.Practice(value))
-		case grade.NothingToDo:
-			said += grade.Practice(1)
-		case grade.NotYetDue:
-			said = grade.Practice(2)
-		default:
+		switch value := decision.Practised(*p.Grade, p.BuildUp != nil && *p.BuildUp == deposit.Thin); decision {
+		case grade.CannotSay:
 			said += "the photo cannot say, the figure is how likely it is; " + grade.Retake
+		case grade.CleaningDue:
+			said = fmt.Sprintf("%s, grade %d: %s", decisions[decision], value, grade.Practice(value))
+		case grade.NotYetDue:
+			said = grade.Practice(value) // which says watch itself
+		default:
+			said += grade.Practice(value)
 		}
 		if !slices.Contains(lines[decision], said) {
 			lines[decision] = append(lines[decision], said)

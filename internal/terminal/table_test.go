@@ -35,7 +35,7 @@ p2.jpg            0 bare      ▅▄▁▁▁  -                none 99 %  1.9 (
 "bad\x1b[2J.jpg"  not graded         -                -          -                    -        out of focus [3]
 
 due, grade 3: plan a cleaning
-none: nothing to do; look again at the next service
+none: nothing to do
 [1] glare on the valve: 9 % is glare: tilt the tip
 [2] later-code: look again
 [3] out of focus: wipe the lens

@@ -5,59 +5,69 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/trend"
 )
 
 // Trend prints one row for each line of the engine and its cylinders, and of each valve when valves is true; below it
-// why there is no estimate, and what was converted, combined, assumed or left out.
-func Trend(w io.Writer, t *trend.Trend, valves bool) error {
-	if _, err := fmt.Fprintf(w, "%s\n\n", Printable(t.Vehicle)); err != nil {
+// the estimates, why there is none, and what was converted, combined, assumed or left out. Sentences are broken at so
+// many columns.
+func Trend(w io.Writer, t *trend.Trend, valves bool, width int) error {
+	if _, err := fmt.Fprintf(w, "%s; growth per %s %s\n\n", Printable(t.Vehicle), thousands(trend.Per), t.Unit); err != nil {
 		return err
 	}
-	rows := [][]string{{
-		"", "READINGS", "ODOMETER, " + string(t.Unit), "INDEX",
-		fmt.Sprintf("GROWTH PER %s %s (95 %%)", thousands(trend.Per), t.Unit), "VERDICT", "GRADE 3 AT (ESTIMATE)",
-	}}
-	var missing footnotes
+	rows := [][]string{{"95 %", "READINGS", "ODOMETER, " + string(t.Unit), "INDEX", "GROWTH", "VERDICT"}}
+	var told forecasts
 	for _, s := range t.Series {
 		if s.Kind == trend.OfValve && !valves {
 			continue
 		}
-		rows = append(rows, seriesRows(s, &missing)...)
+		rows = append(rows, seriesRows(s, &told)...)
 	}
 	if err := Columns(w, rows); err != nil {
 		return err
 	}
-	return lines(w, append(missing.lines(), t.Notes...))
+	for _, note := range t.Notes {
+		told = append(told, forecast{sentence: note})
+	}
+	return paragraph(w, told.lines(), width)
 }
 
-// footnotes are sentences that many rows share, told once below the table.
-type footnotes []string
+// forecasts are sentences, each with the lines that it is about.
+type forecasts []forecast
 
-// mark returns what stands for a sentence in the table.
-func (f *footnotes) mark(sentence string) string {
-	at := slices.Index(*f, sentence)
+type forecast struct {
+	sentence string
+	of       []string
+}
+
+func (f *forecasts) add(sentence, of string) {
+	at := slices.IndexFunc(*f, func(known forecast) bool { return known.sentence == sentence })
 	if at < 0 {
 		at = len(*f)
-		*f = append(*f, sentence)
+		*f = append(*f, forecast{sentence: sentence})
 	}
-	return fmt.Sprintf("none [%d]", at+1)
+	(*f)[at].of = append((*f)[at].of, of)
 }
 
-func (f footnotes) lines() []string {
+func (f forecasts) lines() []string {
 	var all []string
-	for i, sentence := range f {
-		all = append(all, fmt.Sprintf("[%d] %s", i+1, sentence))
+	for _, one := range f {
+		said := one.sentence
+		if len(one.of) > 0 {
+			said = strings.Join(one.of, ", ") + ": " + said
+		}
+		all = append(all, Printable(said))
 	}
 	return all
 }
 
 // seriesRows are a row for each line from cleaning to cleaning; only the first carries the name.
-func seriesRows(s trend.Series, missing *footnotes) [][]string {
+func seriesRows(s trend.Series, told *forecasts) [][]string {
 	if len(s.Lines) == 0 {
-		return [][]string{{s.Name(), "none", unknown, unknown, unknown, unknown, unknown}}
+		return [][]string{{s.Name(), "none", unknown, unknown, unknown, unknown}}
 	}
 	var rows [][]string
 	for i, l := range s.Lines {
@@ -65,17 +75,18 @@ func seriesRows(s trend.Series, missing *footnotes) [][]string {
 		if i > 0 {
 			name = "  after cleaning"
 		}
-		rows = append(rows, append([]string{name}, lineCells(l, missing)...))
+		rows = append(rows, append([]string{name}, lineCells(l)...))
 	}
+	told.add(forecastSentence(s.Lines[len(s.Lines)-1]), s.Name())
 	return rows
 }
 
-func lineCells(l trend.Line, missing *footnotes) []string {
+func lineCells(l trend.Line) []string {
 	first, last := l.Readings[0], l.Readings[len(l.Readings)-1]
-	odometer, index := thousands(first.Odometer), number.Text(first.Index.Value, 1)
+	odometer, index := thousands(first.Odometer), wholeCell(first.Index.Value)
 	if len(l.Readings) > 1 {
 		odometer += " to " + thousands(last.Odometer)
-		index += " to " + number.Text(last.Index.Value, 1)
+		index += " to " + wholeCell(last.Index.Value)
 	}
 	growth, verdict := unknown, unknown
 	if g := l.Growth; g != nil {
@@ -84,15 +95,16 @@ func lineCells(l trend.Line, missing *footnotes) []string {
 			verdict = "not sure"
 		}
 	}
-	return []string{fmt.Sprint(len(l.Readings)), odometer, index, growth, verdict, forecastCell(l, missing)}
+	return []string{fmt.Sprint(len(l.Readings)), odometer, index, growth, verdict}
 }
 
-// forecastCell rounds to a thousand, which is finer than any forecast; where there is none a footnote says why.
-func forecastCell(l trend.Line, missing *footnotes) string {
+// forecastSentence rounds to a thousand, which is finer than any forecast.
+func forecastSentence(l trend.Line) string {
 	f := l.Forecast
 	if f == nil {
-		return missing.mark(l.Missing)
+		return "no estimate, " + l.Missing
 	}
 	round := func(v float64) string { return thousands(1000 * math.Round(v/1000)) }
-	return fmt.Sprintf("%s (%s to %s)", round(f.Odometer.Value), round(f.Odometer.Low), round(f.Odometer.High))
+	return fmt.Sprintf("grade %s at about %s (%s to %s), an estimate", number.Text(float64(f.Grade), 0),
+		round(f.Odometer.Value), round(f.Odometer.Low), round(f.Odometer.High))
 }

@@ -25,22 +25,23 @@ func TestTrendHasARowForEachLine(t *testing.T) {
 	tr, err := trend.Of(engines, "")
 	require.NoError(t, err)
 	var out bytes.Buffer
-	require.NoError(t, Trend(&out, tr, false))
-	assert.Equal(t, `fleet-17
+	require.NoError(t, Trend(&out, tr, false, 80))
+	assert.Equal(t, `fleet-17; growth per 10 000 mi
 
-                  READINGS  ODOMETER, mi      INDEX        GROWTH PER 10 000 mi (95 %)  VERDICT  GRADE 3 AT (ESTIMATE)
-worst cylinder    1         45 210            30.0         -                            -        none [1]
-  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.2 to 8.3)             growing  100 000 (93 000 to 115 000)
-median cylinder   1         45 210            30.0         -                            -        none [1]
-  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.2 to 8.3)             growing  100 000 (93 000 to 115 000)
-cylinder 1        1         45 210            30.0         -                            -        none [1]
-  after cleaning  4         45 210 to 75 210  1.0 to 22.0  7.1 (5.2 to 8.3)             growing  100 000 (93 000 to 115 000)
-cylinder 2        none      -                 -            -                            -        -
+95 %              READINGS  ODOMETER, mi      INDEX    GROWTH            VERDICT
+worst cylinder    1         45 210            30       -                 -
+  after cleaning  4         45 210 to 75 210  1 to 22  7.1 (5.2 to 8.3)  growing
+median cylinder   1         45 210            30       -                 -
+  after cleaning  4         45 210 to 75 210  1 to 22  7.1 (5.2 to 8.3)  growing
+cylinder 1        1         45 210            30       -                 -
+  after cleaning  4         45 210 to 75 210  1 to 22  7.1 (5.2 to 8.3)  growing
+cylinder 2        none      -                 -        -                 -
 
-[1] ended by a cleaning
+worst cylinder, median cylinder, cylinder 1: grade 3 at about 100 000 (93 000 to
+    115 000), an estimate
 `, out.String())
 
 	out.Reset()
-	require.NoError(t, Trend(&out, tr, true))
+	require.NoError(t, Trend(&out, tr, true, 80))
 	assert.Contains(t, out.String(), "\ncylinder 2 valve 1  none ")
 }

@@ -39,6 +39,8 @@ type Entry struct {
 	// Set tells what the photo is for: single, pairs, mileage, repeat or negatives; Group is the same for photos of one
 	// valve, and Role before or after. All are "" where the set knows none.
 	Set, Group, Role string
+	// Worked is true where the valve was cleaned, or crust grew on it, since the first photo of its group.
+	Worked bool
 	// Look describes the scene in a few words.
 	Look string
 	// Head, Stem and Both are the figures of the visible pixels, nil where hardly any is in sight; a set may know those
@@ -80,6 +82,8 @@ func Read(dir string) ([]Entry, error) {
 // scripts/train/held_back.py judgeable, which is null where that is arguable.
 type written struct {
 	Photo, Set, Group, Role string
+	Method                  string
+	Growth                  float64
 	Valve                   int
 	Refuse                  *string
 	Judgeable               json.RawMessage
@@ -101,6 +105,7 @@ func (e *Entry) UnmarshalJSON(text []byte) error {
 	}
 	*e = Entry{
 		Photo: w.Photo, Valve: max(1, w.Valve), Demand: w.demand(), Set: w.Set, Group: w.Group, Role: w.Role,
+		Worked: w.Growth > 0 || w.Method != "" && w.Method != "none",
 		Look: words(
 			w.View,
 			w.Metal,

@@ -54,13 +54,8 @@ func (f *Figure) decide(g *grade.Grade) {
 	decision, certainty := g.Probabilities.Decide()
 	const decimals = 4
 	f.Decision, f.Certainty = decision, measure.Rounded(certainty, decimals)
-	switch decision {
-	case grade.CleaningDue:
-		f.Practice = new(grade.DueAt(g.Value, f.BuildUp == deposit.Thin))
-	case grade.NothingToDo:
-		f.Practice = new(min(g.Value, 1))
-	case grade.NotYetDue:
-		f.Practice = new(2)
+	if practised := decision.Practised(g.Value, f.BuildUp == deposit.Thin); practised >= 0 {
+		f.Practice = new(practised)
 	}
 }
 

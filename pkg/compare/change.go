@@ -3,6 +3,8 @@ package compare
 import (
 	"math"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"valvegrade/pkg/measure"
 )
 
@@ -13,36 +15,31 @@ type Verdict string
 const (
 	Changed            Verdict = "changed"
 	NotDistinguishable Verdict = "not distinguishable"
-	// NoClaim stands where photos that do not register as one valve were compared all the same: two figures, and
-	// nothing that follows.
+	// NoClaim stands where photos that do not register as one valve, or results without the map of their valve, were
+	// compared all the same: two figures, and nothing that follows.
 	NoClaim Verdict = "no claim"
 )
 
 // Change is one figure, 0 to 100, before and after, with 95 % intervals.
 type Change struct {
 	Before, After measure.Figure
-	// Difference is after minus before, in points, -100 to 100: negative when deposit went.
+	// Difference is after minus before, in points, -100 to 100: negative when deposit went. Its interval, and that of
+	// Removed, hold for index and dark deposit together with 95 % (Tests).
 	Difference measure.Figure
 	// Detectable is the smallest change that these photos can show, in points: the half width of Difference towards 0,
 	// 100 at most.
 	Detectable float64
-	// shared is the correlation of the errors of Before and After, least the half width of Difference that repeated
-	// photos allow, in points.
-	shared, least float64
-	// forced is true where nothing is to be claimed, see NoClaim.
-	forced bool
+
+	paired paired
+	// unclaimed is true where nothing is to be claimed, see NoClaim.
+	unclaimed bool
 }
 
-// changeOf compares two measurements of one figure.
-//
-// The half widths towards each side are joined by square-and-add with correlation (MOVER: Newcombe, Statistics in
-// Medicine 17 (1998) 2635; Zou & Donner, Statistics in Medicine 27 (2008) 1693): sqrt(l² + u² - 2 r l u), with l and u
-// the half widths on the sides that move the difference the same way and r = Shared. No difference is claimed finer
-// than repeated photos allow: neither half width is less than the smallest detectable change 1.96 sqrt(2) SEM.
-func changeOf(before, after measure.Figure, p Precision) Change {
-	sem, shared := p.careful()
-	c := Change{Before: before, After: after, shared: shared, least: measure.Normal975 * math.Sqrt2 * sem}
-	down, up := max(c.least, c.down().around(1)), max(c.least, c.up().around(1))
+// changeOf compares two measurements of one figure by their draws: the half widths towards more and less are those of
+// the differences that the draws show, draw by draw.
+func changeOf(before, after measure.Figure, p paired) Change {
+	c := Change{Before: before, After: after, paired: p}
+	down, up := p.spread(-1).around(1), p.spread(1).around(1)
 	d := after.Value - before.Value
 	c.Difference = measure.Figure{Value: d, Low: max(-100, d-down), High: min(100, d+up)}
 	switch {
@@ -57,30 +54,24 @@ func changeOf(before, after measure.Figure, p Precision) Change {
 	return c
 }
 
+// sideBySide puts two figures beside each other of which nothing is to be claimed.
+func sideBySide(before, after measure.Figure) Change {
+	c := unknownChange
+	c.Before, c.After, c.unclaimed = before, after, true
+	c.Difference.Value = after.Value - before.Value
+	return c
+}
+
 // CanShow reports whether the photos could show any change at all: of an index of 40, say, no more than 40 points can
 // go and 60 come.
 func (c Change) CanShow() bool { return c.Detectable < max(c.Before.Value, 100-c.Before.Value) }
-
-// down and up are the doubt of the two figures towards less and towards more after than before.
-func (c Change) down() spread {
-	return spreadOf(c.After.Value-c.After.Low, c.Before.High-c.Before.Value, c.shared)
-}
-
-func (c Change) up() spread {
-	return spreadOf(c.After.High-c.After.Value, c.Before.Value-c.Before.Low, c.shared)
-}
-
-// repeated is the doubt that two photos of one valve always leave, new in each and alike in size.
-func (c Change) repeated() spread {
-	return spreadOf(c.least/math.Sqrt2, c.least/math.Sqrt2, 0)
-}
 
 // Verdict is Changed when the difference exceeds the smallest detectable change, so that its interval leaves 0 out.
 func (c Change) Verdict() Verdict {
 	switch d := math.Abs(c.Difference.Value); {
 	case math.IsNaN(d):
 		return ""
-	case c.forced:
+	case c.unclaimed:
 		return NoClaim
 	case d > c.Detectable:
 		return Changed
@@ -89,18 +80,74 @@ func (c Change) Verdict() Verdict {
 	}
 }
 
-// Removed returns which share of the figure is gone, 0 to 1 with its 95 % interval, NaN where there was next to nothing
+// past reports whether the difference exceeds so many times the smallest detectable change.
+func (c Change) past(times float64) bool {
+	return c.Verdict() == Changed && math.Abs(c.Difference.Value) > times*c.Detectable
+}
+
+// Less returns the probability, 0 to 1, that there is less after than before; NaN where nothing is claimed.
+func (c Change) Less() float64 {
+	d := c.Difference.Value
+	switch half := c.Detectable / together; {
+	case math.IsNaN(d) || c.unclaimed:
+		return math.NaN()
+	case half > 0:
+		return distuv.UnitNormal.CDF(-d / half)
+	case d < 0:
+		return 1
+	case d > 0:
+		return 0
+	}
+	return 0.5
+}
+
+// less reports whether deposit went beyond doubt.
+func (c Change) less() bool { return c.Verdict() == Changed && c.Difference.Value < 0 }
+
+// Removed returns which share of the figure is gone, 0 to 1 with its interval, NaN where there was next to nothing
 // before and where no change beyond doubt shows that less is there: then no share is claimed.
 //
-// The interval is that of the ratio of after to before and rests on what that of the difference does: the doubt of both
-// figures, and no less than repeated photos leave. So it leaves 0 out wherever the interval of the difference does.
+// The interval is that of the ratio of after to before and rests on what that of the difference does, so that it leaves
+// 0 out wherever the interval of the difference does.
 func (c Change) Removed() measure.Figure {
 	if !(c.Before.Value >= bareBelow && c.less()) {
 		return measure.Unmeasured()
 	}
 	a, b := c.After.Value, c.Before.Value
-	low := min(c.down().lowest(a, b), c.repeated().lowest(a, b))
-	high := max(c.up().highest(a, b), c.repeated().highest(a, b))
+	low, high := c.paired.spread(-1).lowest(a, b), c.paired.spread(1).highest(a, b)
 	share := 1 - a/b
 	return measure.Figure{Value: share, Low: max(0, min(share, 1-high)), High: min(1, max(share, 1-low))}
+}
+
+var unknownChange = Change{
+	Before: measure.Unmeasured(), After: measure.Unmeasured(), Difference: measure.Unmeasured(), Detectable: math.NaN(),
+}
+
+// Changes are the three figures, compared.
+type Changes struct {
+	Index, Dark, Coverage Change
+}
+
+var unknownChanges = Changes{unknownChange, unknownChange, unknownChange}
+
+// Verdict is Changed when the index or the dark deposit has changed.
+func (c Changes) Verdict() Verdict {
+	if c.Dark.Verdict() == Changed {
+		return Changed
+	}
+	return c.Index.Verdict()
+}
+
+// Leading is the change to tell first: the dark deposit's, unless the index alone has changed.
+func (c Changes) Leading() Change {
+	if c.IndexLeads() {
+		return c.Index
+	}
+	return c.Dark
+}
+
+// IndexLeads reports whether the index has changed and the dark deposit has not, or is not known, as in results of
+// earlier versions.
+func (c Changes) IndexLeads() bool {
+	return c.Dark.Verdict() == "" || c.Index.Verdict() == Changed && c.Dark.Verdict() != Changed
 }

@@ -34,34 +34,40 @@ type Comparison struct {
 	// Reasons hold refusals first, then cautions; empty when there is nothing to say.
 	Reasons []reason.Reason
 	Verdict Verdict
-	// Index and Coverage are those of what both photos show, see Common.
-	Index, Coverage Change
+	// Changes are those of what both photos show, see Common.
+	Changes
 	// Registration is nil when a photo has no map.
 	Registration *Registration
 	// Common is the share of the readable valve, mean of the two photos, that both show, 0 to 1. Residue holds the two
 	// maps, Zones every zone, Clock the hours 1 to 12 of the head at its indices 0 to 11. NaN and nil where the maps
-	// could not be laid on each other: then Index and Coverage are those of all that either photo shows, their
-	// intervals as if supposedShare were common.
+	// could not be laid on each other: then the figures are those of all that either photo shows, and how far two parts
+	// of one valve differ is added to the doubt.
 	Common  float64
 	Residue *Residue
 	Zones   map[Zone]Part
 	Clock   []Part
 }
 
-// Photos compares the results of two photos of one valve, the earlier one first: of what both show where the results
-// carry the maps of the valve (score.Options.Map), else of the whole valves.
+// Photos compares the results of two photos of one valve, the earlier one first. Where results carry no map of the
+// valve (score.Options.Map) their figures stand side by side, and no change is claimed.
 func Photos(before, after *score.Record, o Options) *Comparison {
 	return Views(NewView(before), NewView(after), o)
 }
 
 // Views compares two views of one valve, the earlier one first.
 func Views(before, after *View, o Options) *Comparison {
-	c := &Comparison{Before: before, After: after, Common: math.NaN(), Index: unknownChange, Coverage: unknownChange}
+	c := &Comparison{Before: before, After: after, Common: math.NaN(), Changes: unknownChanges}
 	if c.Reasons = photoReasons(before, after); Refuses(c.Reasons) {
 		return c
 	}
+	if before.Map == nil || after.Map == nil {
+		c.Reasons = append(c.Reasons, table.Of(FiguresOnly))
+		c.sideBySide()
+		return c
+	}
 	if !before.mapped() || !after.mapped() {
-		c.figuresOnly(o)
+		c.Reasons = append(c.Reasons, table.Of(NoOutline))
+		c.wholes(o.repeatability())
 		return c
 	}
 	a, registration := register(before.Map, after.Map)
@@ -122,14 +128,29 @@ func (c *Comparison) measure(weight []float64, r Repeatability) {
 	for i := range clock {
 		c.Clock = append(c.Clock, clock[i].part(whole.sum()))
 	}
-	before, after := measure.SharesOf(whole.before), measure.SharesOf(whole.after)
-	index := [2]measure.Figure{
-		carry(c.Before.Index, before.Index(), c.Common), carry(c.After.Index, after.Index(), c.Common),
+	var swings []both
+	if c.Registration.Method == ByStem {
+		swings = c.swings()
 	}
-	coverage := [2]measure.Figure{
-		carry(c.Before.Coverage, before.Coverage(), c.Common), carry(c.After.Coverage, after.Coverage(), c.Common),
+	c.each(r, func(f reading, p Precision) Change {
+		parts := [2]measure.Figure{
+			carry(f.whole(c.Before.Reading), f.part(whole.shares(0)), c.Common),
+			carry(f.whole(c.After.Reading), f.part(whole.shares(1)), c.Common),
+		}
+		pair := f.pair(c.Before, c.After, parts)
+		pair.alone = 2*p.SEM*p.SEM + swung(f, whole, swings)
+		return changeOf(parts[0], parts[1], pair)
+	})
+}
+
+// each compares each figure, and concludes.
+func (c *Comparison) each(r Repeatability, of func(reading, Precision) Change) {
+	c.Compared = true
+	c.Index, c.Dark, c.Coverage = of(indexReading, r.Index), of(darkReading, r.Dark), of(coverageReading, r.Coverage)
+	for _, change := range []*Change{&c.Index, &c.Dark, &c.Coverage} {
+		change.unclaimed = change.unclaimed || c.Forced
 	}
-	c.conclude(index, coverage, r)
+	c.Verdict = c.Changes.Verdict()
 }
 
 // carry brings the interval of a whole valve to the figure of a share of it: the half widths grow as those of a smaller
@@ -143,60 +164,25 @@ func carry(whole measure.Figure, value, share float64) measure.Figure {
 	}
 }
 
-// conclude compares index and coverage, each before and after.
-func (c *Comparison) conclude(index, coverage [2]measure.Figure, r Repeatability) {
-	c.Compared = true
-	c.Index = changeOf(index[0], index[1], r.Index)
-	c.Coverage = changeOf(coverage[0], coverage[1], r.Coverage)
-	c.Index.forced, c.Coverage.forced = c.Forced, c.Forced
-	c.Verdict = c.Index.Verdict()
-}
-
-// figuresOnly compares the whole valves as the photos show them: for saved results, and when forced to.
-func (c *Comparison) figuresOnly(o Options) {
-	if c.Before.Map != nil && c.After.Map != nil {
-		c.Reasons = append([]reason.Reason{table.With(NoOutline, c.withoutOutline())}, c.Reasons...)
-		if !o.Force {
-			return
-		}
-		c.Forced = true
-	}
-	c.Reasons = append(c.Reasons, table.Of(FiguresOnly))
-	c.wholes(o.repeatability())
-}
-
-// supposedShare stands for Common where it is not known: photos of one valve usually have more in common
-// (TestSavedResultsClaimNoMoreThanTheirPhotos holds that the demo photos do). Less is possible, down to leastShare;
-// only the photos can tell.
-const supposedShare = 0.7
-
-// wholes compares all that either photo shows. Which part of it both show is not known, and the rest speaks for the
-// common part as a larger sample does for a smaller one: the variance of a whole figure, v, grows by that between whole
-// and part, v/share - v. That makes the v/share which carry gives a part.
+// wholes compares all that either photo shows, where it is not known which part of it both show: two parts of one valve
+// differ, too.
 func (c *Comparison) wholes(r Repeatability) {
-	whole := func(i measure.Figure) measure.Figure { return carry(i, i.Value, supposedShare) }
-	index := [2]measure.Figure{whole(c.Before.Index), whole(c.After.Index)}
-	coverage := [2]measure.Figure{whole(c.Before.Coverage), whole(c.After.Coverage)}
-	// How well repeated photos agree was measured on what both show, too.
-	r.Index.SEM /= math.Sqrt(supposedShare)
-	r.Coverage.SEM /= math.Sqrt(supposedShare)
-	c.conclude(index, coverage, r)
+	c.each(r, func(f reading, p Precision) Change {
+		wholes := [2]measure.Figure{f.whole(c.Before.Reading), f.whole(c.After.Reading)}
+		pair := f.pair(c.Before, c.After, wholes)
+		pair.alone = 2 * (p.SEM*p.SEM + p.Parts*p.Parts)
+		return changeOf(wholes[0], wholes[1], pair)
+	})
 }
 
-// ByFigures reports whether whole valves were compared by their figures, because the photos are not at hand: another
-// measurement than that of what both photos show, which may come to another verdict.
+// sideBySide puts the figures of the whole valves side by side.
+func (c *Comparison) sideBySide() {
+	c.each(Repeatability{}, func(f reading, _ Precision) Change {
+		return sideBySide(f.whole(c.Before.Reading), f.whole(c.After.Reading))
+	})
+}
+
+// ByFigures reports whether the figures stand side by side only, because a result has no map of the valve.
 func (c *Comparison) ByFigures() bool {
 	return c.Compared && slices.ContainsFunc(c.Reasons, func(r reason.Reason) bool { return r.Code == FiguresOnly })
-}
-
-// withoutOutline names the photo that has no outline.
-func (c *Comparison) withoutOutline() string {
-	if !c.Before.mapped() {
-		return c.Before.name()
-	}
-	return c.After.name()
-}
-
-var unknownChange = Change{
-	Before: measure.Unmeasured(), After: measure.Unmeasured(), Difference: measure.Unmeasured(), Detectable: math.NaN(),
 }

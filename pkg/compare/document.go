@@ -42,6 +42,8 @@ type changeRecord struct {
 	DifferenceLow  measure.Number `json:"difference_low"`
 	DifferenceHigh measure.Number `json:"difference_high"`
 	Detectable     measure.Number `json:"smallest_detectable_change"`
+	Less           measure.Number `json:"less_probability"`
+	removedRecord
 }
 
 type removedRecord struct {
@@ -74,6 +76,8 @@ type partRecord struct {
 	Share          measure.Number `json:"share"`
 	IndexBefore    measure.Number `json:"index_before"`
 	IndexAfter     measure.Number `json:"index_after"`
+	DarkBefore     measure.Number `json:"dark_before"`
+	DarkAfter      measure.Number `json:"dark_after"`
 	CoverageBefore measure.Number `json:"coverage_before"`
 	CoverageAfter  measure.Number `json:"coverage_after"`
 }
@@ -89,11 +93,21 @@ type result struct {
 	After    *photoRecord        `json:"after"`
 	Common   measure.Number      `json:"comparable_share"`
 	Register *registrationRecord `json:"registration"`
-	Index    changeRecord        `json:"index"`
-	Coverage changeRecord        `json:"coverage"`
-	removedRecord
+	changesRecord
 	Zones []partRecord `json:"zones"`
 	Clock []partRecord `json:"clock"`
+}
+
+// changesRecord holds the figures; the share removed stands once more beside them, that of the index.
+type changesRecord struct {
+	Index    changeRecord `json:"index"`
+	Dark     changeRecord `json:"dark"`
+	Coverage changeRecord `json:"coverage"`
+	removedRecord
+}
+
+func (c Changes) record() changesRecord {
+	return changesRecord{c.Index.record(), c.Dark.record(), c.Coverage.record(), c.Index.removedRecord()}
 }
 
 // MarshalJSON writes the document that Schema describes. What was not measured is null.
@@ -110,7 +124,7 @@ func (c *Comparison) record() result {
 		Status: refused, Verdict: c.Verdict.record(), Outcome: c.Outcome(), Forced: c.Forced,
 		Reasons: append([]reason.Reason{}, c.Reasons...),
 		Before:  c.Before.record(), After: c.After.record(), Common: measure.Rounded(c.Common, shareDecimals),
-		Index: c.Index.record(), Coverage: c.Coverage.record(), removedRecord: c.Index.removedRecord(),
+		changesRecord: c.Changes.record(),
 	}
 	if c.Compared {
 		r.Status = compared
@@ -160,7 +174,9 @@ func (v *View) record() *photoRecord {
 }
 
 func (c Change) record() changeRecord {
-	r := changeRecord{Detectable: points(c.Detectable)}
+	r := changeRecord{
+		Detectable: points(c.Detectable), Less: measure.Rounded(c.Less(), shareDecimals), removedRecord: c.removedRecord(),
+	}
 	for _, row := range []struct {
 		figure           measure.Figure
 		value, low, high *measure.Number
@@ -184,6 +200,7 @@ func (p Part) record() partRecord {
 	return partRecord{
 		Share:       measure.Rounded(p.Share, shareDecimals),
 		IndexBefore: points(p.Before.Index()), IndexAfter: points(p.After.Index()),
+		DarkBefore: points(p.Before.Dark()), DarkAfter: points(p.After.Dark()),
 		CoverageBefore: points(p.Before.Coverage()), CoverageAfter: points(p.After.Coverage()),
 	}
 }

@@ -13,32 +13,33 @@ type valveRecord struct {
 }
 
 type cylinderRecord struct {
-	Cylinder int          `json:"cylinder"`
-	Method   *string      `json:"method"`
-	Verdict  *Verdict     `json:"verdict"`
-	Outcome  string       `json:"outcome"`
-	Index    changeRecord `json:"index"`
-	Coverage changeRecord `json:"coverage"`
-	removedRecord
+	Cylinder int      `json:"cylinder"`
+	Method   *string  `json:"method"`
+	Verdict  *Verdict `json:"verdict"`
+	Outcome  string   `json:"outcome"`
+	changesRecord
 	Valves []valveRecord `json:"valves"`
 }
 
 type engineRecord struct {
-	Schema    int                `json:"schema"`
-	Scale     int                `json:"scale"`
-	Verdict   *Verdict           `json:"verdict"`
-	Forced    bool               `json:"forced"`
-	Before    inspection.Written `json:"before"`
-	After     inspection.Written `json:"after"`
-	Cylinders []cylinderRecord   `json:"cylinders"`
-	Notes     []string           `json:"notes"`
+	Schema  int                `json:"schema"`
+	Scale   int                `json:"scale"`
+	Verdict *Verdict           `json:"verdict"`
+	Outcome string             `json:"outcome"`
+	Forced  bool               `json:"forced"`
+	Before  inspection.Written `json:"before"`
+	After   inspection.Written `json:"after"`
+	changesRecord
+	Cylinders []cylinderRecord `json:"cylinders"`
+	Notes     []string         `json:"notes"`
 }
 
 // MarshalJSON writes the document that Schema describes. What was not measured is null.
 func (e *Engine) MarshalJSON() ([]byte, error) {
 	r := engineRecord{
-		Schema: SchemaVersion, Scale: grade.Scale, Verdict: e.Verdict.record(), Forced: e.Forced,
-		Before: e.Before.Write(), After: e.After.Write(), Notes: append([]string{}, e.Notes...),
+		Schema: SchemaVersion, Scale: grade.Scale, Verdict: e.Verdict.record(), Outcome: e.Outcome(), Forced: e.Forced,
+		changesRecord: e.Changes.record(),
+		Before:        e.Before.Write(), After: e.After.Write(), Notes: append([]string{}, e.Notes...),
 	}
 	for i := range e.Cylinders {
 		r.Cylinders = append(r.Cylinders, e.Cylinders[i].record())
@@ -49,7 +50,7 @@ func (e *Engine) MarshalJSON() ([]byte, error) {
 func (c *Cylinder) record() cylinderRecord {
 	r := cylinderRecord{
 		Cylinder: c.Number, Verdict: c.Verdict.record(), Outcome: c.Outcome(),
-		Index: c.Index.record(), Coverage: c.Coverage.record(), removedRecord: c.Index.removedRecord(),
+		changesRecord: c.Changes.record(),
 	}
 	if c.Method != "" {
 		r.Method = &c.Method

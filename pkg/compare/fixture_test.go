@@ -19,8 +19,8 @@ import (
 	"valvegrade/pkg/unroll"
 )
 
-// A drawn valve in a frame of 480 x 480, from a view that any test may change. Index and coverage have intervals of ±4
-// points.
+// A drawn valve in a frame of 480 x 480, from a view that any test may change. Figures have intervals of ±4 points, all
+// of which two photos share.
 type drawn struct {
 	rim  region.Ellipse
 	stem *region.Line
@@ -117,16 +117,40 @@ func resultOf(
 	around := func(v float64) measure.Figure {
 		return measure.Figure{Value: v, Low: max(0, v-4), High: min(100, v+4)}
 	}
-	index := around(shares.Index())
+	reading := measure.Reading{
+		Index: around(shares.Index()), Dark: around(shares.Dark()), Coverage: around(shares.Coverage()),
+	}
 	size := pixels.Rect.Size()
 	return &score.Result{
-		Name: name, Label: name, SHA256: name, Version: "1+net.test", Valve: 1, Valves: 1, Width: size.X, Height: size.Y, Status: score.Scored, Grade: grade.Of(index, grade.Probabilities{}),
+		Name: name, Label: name, SHA256: name, Version: "1+net.test", Valve: 1, Valves: 1, Width: size.X, Height: size.Y, Status: score.Scored, Grade: grade.Of(reading.Index, grade.Probabilities{}),
 		Photo:  &photo.Photo{Name: name, Pixels: pixels, Width: size.X, Height: size.Y},
 		Region: &region.Region{Mask: mask, Ellipse: rim, Axis: stem, Confidence: 1, Source: region.ByHand},
-		Deposit: &deposit.Deposit{Map: classes, Both: deposit.Figures{
-			Shares: shares, Reading: measure.Reading{Index: index, Coverage: around(shares.Coverage())},
-		}},
+		Deposit: &deposit.Deposit{
+			Map: classes, Both: deposit.Figures{Shares: shares, Reading: reading}, Draws: drawsAround(reading, 1),
+		},
 	}
+}
+
+// drawsAround are two draws to each side, 2 points off, which intervals of ±4 points stand for; places 1 and 2 share
+// nothing with each other, and all with themselves.
+func drawsAround(r measure.Reading, place int) deposit.Draws {
+	d := deposit.Draws{Weight: []float64{1, 1, 1, 1}}
+	for i := range 4 {
+		sign := []float64{1, -1}[i/place%2]
+		off := 2 * sign
+		d.Index = append(d.Index, r.Index.Value+off)
+		d.Dark = append(d.Dark, r.Dark.Value+off)
+		d.Coverage = append(d.Coverage, r.Coverage.Value+off)
+	}
+	return d
+}
+
+// drawnMap is the map of a valve that could not be rolled out: the draws alone.
+func drawnMap(t testing.TB, d deposit.Draws) *unroll.Map {
+	t.Helper()
+	m, err := (&unroll.Map{Draws: d}).Pack().Map()
+	require.NoError(t, err)
+	return m
 }
 
 func countClasses(classes *image.Gray) measure.Shares {
@@ -151,8 +175,8 @@ func refusedResult(name string) *score.Result {
 	}
 }
 
-// exact takes all doubt but the photos' own intervals out of a comparison, so that tests do not hang on what was
-// measured last.
+// exact takes all doubt but that of the draws out of a comparison, so that tests do not hang on what was measured
+// last.
 var exact = Options{Repeatability: &Repeatability{}}
 
 func compareResults(t *testing.T, before, after *score.Result, o Options) *Comparison {
@@ -171,9 +195,9 @@ func viewOf(t testing.TB, r *score.Result) *View {
 func recordOf(t testing.TB, r *score.Result) score.Record {
 	t.Helper()
 	if r.Status == score.Scored {
-		var err error
-		r.Map, err = unroll.Of(r.Photo, r.Region, r.Deposit)
+		flat, err := unroll.Of(r.Photo, r.Region, r.Deposit)
 		require.NoError(t, err)
+		r.Map = flat.Pack()
 	}
 	return r.Record()
 }

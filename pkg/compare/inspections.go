@@ -27,10 +27,10 @@ type Cylinder struct {
 	// Method is how it was cleaned, in the words of the later inspection; "" when not said.
 	Method string
 	Valves []Valve
-	// Index and Coverage are the means over the valves that were compared, those not forced if there are any; NaN when
-	// none was.
-	Index, Coverage Change
-	// Verdict is that of the mean index.
+	// Changes are the means over the valves that were compared, those of which something is claimed if there are any; NaN
+	// when none was.
+	Changes
+	// Verdict is that of the means.
 	Verdict Verdict
 }
 
@@ -38,8 +38,10 @@ type Cylinder struct {
 type Engine struct {
 	Before, After *inspection.Inspection
 	Cylinders     []Cylinder
-	// Verdict is NoClaim when only forced valves were compared, Changed when a cylinder changed by more than chance
-	// makes one of so many (Bonferroni); "" when none was compared.
+	// Changes are the means over all valves, as those of a cylinder: what every valve gained or lost a little adds up.
+	Changes
+	// Verdict is Changed when the means have changed, or a cylinder by more than chance makes one of so many
+	// (Bonferroni); "" when none was compared.
 	Verdict Verdict
 	// Forced is true when the inspections name different vehicles and were compared all the same.
 	Forced bool
@@ -79,7 +81,7 @@ func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 		for v := 1; v <= a.Engine.Valves; v++ {
 			c.Valves = append(c.Valves, Valve{v, closest(viewsOf(before, n, v), viewsOf(after, n, v), o)})
 		}
-		c.conclude(o.repeatability())
+		c.conclude()
 		e.Cylinders = append(e.Cylinders, c)
 	}
 	e.conclude()
@@ -100,7 +102,7 @@ func viewsOf(g *engine.Graded, cylinder, valve int) []*View {
 
 // closest compares every photo of before with every one of after and returns the best comparison, of equals the first.
 func closest(before, after []*View, o Options) *Comparison {
-	best := &Comparison{Common: math.NaN(), Index: unknownChange, Coverage: unknownChange}
+	best := &Comparison{Common: math.NaN(), Changes: unknownChanges}
 	best.Reasons = append(best.Reasons, table.Of(NoPhoto))
 	for _, first := range before {
 		for _, second := range after {
@@ -128,48 +130,56 @@ func (c *Comparison) better(than *Comparison) bool {
 	return c.Compared && c.Common > than.Common
 }
 
-// concluding are the valves that a cylinder's figures are of: those that were compared, and forced ones only where
-// there is no other.
-func (c *Cylinder) concluding() []Valve {
-	var compared, forced []Valve
-	for _, v := range c.Valves {
+// concluding are the comparisons that figures of several valves are of: those that were made, and those of which nothing
+// is claimed only where there is no other.
+func concluding(valves []Valve) []Valve {
+	var claimed, unclaimed []Valve
+	for _, v := range valves {
 		switch {
 		case !v.Compared:
-		case v.Forced:
-			forced = append(forced, v)
+		case v.Verdict == NoClaim:
+			unclaimed = append(unclaimed, v)
 		default:
-			compared = append(compared, v)
+			claimed = append(claimed, v)
 		}
 	}
-	if compared == nil {
-		return forced
+	if claimed == nil {
+		return unclaimed
 	}
-	return compared
+	return claimed
 }
 
-// conclude takes the means over its concluding valves, all alike: each valve is half of what a cylinder breathes
-// through.
-func (c *Cylinder) conclude(r Repeatability) {
-	var index, coverage [2][]measure.Figure
-	forced := false
-	for _, v := range c.concluding() {
-		forced = v.Forced
-		for side := range 2 {
-			index[side] = append(index[side], v.Index.side(side))
-			coverage[side] = append(coverage[side], v.Coverage.side(side))
+// conclude takes the means over the valves, all alike: each valve is half of what a cylinder breathes through.
+func (c *Cylinder) conclude() {
+	c.Changes = meanChanges(concluding(c.Valves))
+	c.Verdict = c.Changes.Verdict()
+}
+
+// meanChanges are those of the mean of several valves.
+func meanChanges(valves []Valve) Changes {
+	of := func(change func(Changes) Change) Change {
+		var before, after []measure.Figure
+		var pairs []paired
+		unclaimed := false
+		for _, v := range valves {
+			c := change(v.Changes)
+			before, after, pairs = append(before, c.Before), append(after, c.After), append(pairs, c.paired)
+			unclaimed = c.unclaimed
 		}
+		switch {
+		case len(valves) == 0:
+			return unknownChange
+		case unclaimed:
+			return sideBySide(mean(before), mean(after))
+		}
+		return changeOf(mean(before), mean(after), meanOf(pairs))
 	}
-	c.Index, c.Coverage = unknownChange, unknownChange
-	if len(index[0]) > 0 {
-		c.Index = changeOf(mean(index[0]), mean(index[1]), r.Index)
-		c.Coverage = changeOf(mean(coverage[0]), mean(coverage[1]), r.Coverage)
-		c.Index.forced, c.Coverage.forced = forced, forced
+	return Changes{
+		of(func(c Changes) Change { return c.Index }),
+		of(func(c Changes) Change { return c.Dark }),
+		of(func(c Changes) Change { return c.Coverage }),
 	}
-	c.Verdict = c.Index.Verdict()
 }
-
-// side returns the figure before (0) or after (1).
-func (c Change) side(n int) measure.Figure { return [2]measure.Figure{c.Before, c.After}[n] }
 
 // mean returns the mean of figures whose errors are shared, so that its half widths are their means. The spread between
 // two valves is real and no error of theirs.
@@ -198,26 +208,39 @@ func (e *Engine) ByFigures() bool {
 	return compared > 0
 }
 
-// conclude finds whether any cylinder changed. With n of them one would pass the limit of a single one by chance n
-// times as often, so the limit is that of 5 % divided by n (Dunn, Journal of the American Statistical Association 56
-// (1961) 52).
+// conclude takes the means over all valves. With n cylinders one would pass the limit of a single one by chance n times
+// as often, so that a cylinder alone must pass that of 5 % divided by n (Dunn, Journal of the American Statistical
+// Association 56 (1961) 52).
 func (e *Engine) conclude() {
-	compared, largest := 0, 0.0
+	var valves []Valve
 	for _, c := range e.Cylinders {
-		switch c.Verdict {
-		case "":
-		case NoClaim:
-			e.Verdict = NoClaim // unless another cylinder says more
-		default:
+		valves = append(valves, c.Valves...)
+	}
+	e.Changes = meanChanges(concluding(valves))
+	e.Verdict = e.Changes.Verdict()
+	if e.Verdict == NotDistinguishable && len(e.Standing()) > 0 {
+		e.Verdict = Changed
+	}
+}
+
+// Standing are the cylinders that changed by more than chance makes one of so many.
+func (e *Engine) Standing() []*Cylinder {
+	compared := 0
+	for _, c := range e.Cylinders {
+		if c.Verdict == Changed || c.Verdict == NotDistinguishable {
 			compared++
-			largest = max(largest, math.Abs(c.Index.Difference.Value)/c.Index.Detectable)
 		}
 	}
 	if compared == 0 {
-		return
+		return nil
 	}
-	e.Verdict = NotDistinguishable
-	if largest > distuv.UnitNormal.Quantile(1-0.025/float64(compared))/measure.Normal975 {
-		e.Verdict = Changed
+	limit := distuv.UnitNormal.Quantile(1-0.025/float64(Tests*compared)) / together
+	var standing []*Cylinder
+	for i := range e.Cylinders {
+		c := &e.Cylinders[i]
+		if c.Verdict == Changed && (c.Index.past(limit) || c.Dark.past(limit)) {
+			standing = append(standing, c)
+		}
 	}
+	return standing
 }

@@ -13,8 +13,8 @@ import (
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
+	"valvegrade/pkg/unroll"
 )
 
 // day is an inspection of an engine with two cylinders of two valves, one photo of each valve.
@@ -33,8 +33,9 @@ func day(stage inspection.Stage, date string, miles float64) *inspection.Inspect
 	}
 }
 
-// saved returns results as they were saved; NaN stands for a refused photo. The intervals are ±4 points.
-func saved(indices ...float64) []score.Record {
+// saved returns results as they were saved, without outlines; NaN stands for a refused photo. The intervals are ±4
+// points, and places 1 and 2 share nothing of them.
+func saved(place int, indices ...float64) []score.Record {
 	records := make([]score.Record, len(indices))
 	for i, index := range indices {
 		r := score.Record{
@@ -48,7 +49,8 @@ func saved(indices ...float64) []score.Record {
 			r.Status = score.Scored
 			m := around(index, 4)
 			text := fmt.Sprintf(
-				`{"index": %v, "index_low": %v, "index_high": %[3]v, "coverage": %[1]v, "coverage_low": %[2]v, "coverage_high": %[3]v}`,
+				`{"index": %v, "index_low": %v, "index_high": %[3]v, "coverage": %[1]v, "coverage_low": %[2]v, "coverage_high": %[3]v,
+				"dark": %[1]v, "dark_low": %[2]v, "dark_high": %[3]v}`,
 				m.Value,
 				m.Low,
 				m.High,
@@ -56,6 +58,7 @@ func saved(indices ...float64) []score.Record {
 			if err := json.Unmarshal([]byte(text), &r); err != nil {
 				panic(err)
 			}
+			r.Map = (&unroll.Map{Draws: drawsAround(r.Reading(), place)}).Pack()
 		}
 		records[i] = r
 	}
@@ -65,14 +68,14 @@ func saved(indices ...float64) []score.Record {
 func before(indices ...float64) *engine.Graded {
 	return &engine.Graded{
 		Engine: &engine.Engine{Inspection: day(inspection.Before, "2026-03-14", 45210)},
-		Photos: saved(indices...),
+		Photos: saved(1, indices...),
 	}
 }
 
 func after(indices ...float64) *engine.Graded {
 	g := &engine.Graded{
 		Engine: &engine.Engine{Inspection: day(inspection.After, "2026-03-15", 45210)},
-		Photos: saved(indices...),
+		Photos: saved(2, indices...),
 	}
 	g.Engine.Inspection.Methods = map[int]string{1: "shell blasting", 2: "hand tools"}
 	return g
@@ -95,7 +98,7 @@ func TestMethodsComeOutSideBySide(t *testing.T) {
 	assert.Equal(t, []float64{65, 0, 45, 18}, means)
 	assert.InDelta(
 		t,
-		4/math.Sqrt(0.7),
+		4,
 		one.Index.Before.Value-one.Index.Before.Low,
 		1e-9,
 		"two valves are misread alike, so their mean is no surer",
@@ -103,10 +106,10 @@ func TestMethodsComeOutSideBySide(t *testing.T) {
 	assert.Equal(t, []Verdict{Changed, Changed, Changed}, []Verdict{one.Verdict, two.Verdict, e.Verdict})
 	assert.Equal(
 		t,
-		"cylinder 1, shell blasting: index 65.0 to 0.0, mean of its valves: 100 % removed (93 to 100), bare",
+		"cylinder 1, shell blasting: dark deposit 65 to 0 %, mean of its valves: 100 % removed (95 to 100); index 65.0 to 0.0, bare",
 		one.Outcome(),
 	)
-	assert.Contains(t, two.Outcome(), "cylinder 2, hand tools: index 45.0 to 18.0, mean of its valves: 60 % removed")
+	assert.Contains(t, two.Outcome(), "cylinder 2, hand tools: dark deposit 45 to 18 %, mean of its valves: 60 % removed")
 }
 
 func TestNothingRemovedIsNotDistinguishable(t *testing.T) {
@@ -115,26 +118,52 @@ func TestNothingRemovedIsNotDistinguishable(t *testing.T) {
 	assert.Contains(t, e.Cylinders[0].Outcome(), "no sure change")
 }
 
-func TestSavedResultsClaimNoMoreThanPartsDo(t *testing.T) {
-	c := engines(t, before(50, 50, 50, 50), after(20, 20, 20, 20), exact).Cylinders[0].Valves[0]
-	half := 4 / math.Sqrt(0.7) // ±4 points, seven tenths in common
-	assert.InDelta(t, 30-half*math.Sqrt2, -c.Index.Difference.High, 1e-9, "float64 rounding")
-	assert.InDelta(t, 30+half*math.Sqrt2, -c.Index.Difference.Low, 1e-9, "float64 rounding")
-	assert.Contains(t, c.Reasons[len(c.Reasons)-1].Advice, "as if 70 % of the valve were in both")
+// The mean of all valves adds up what each gained a little.
+func TestSmallGrowthOfEveryValveAddsUp(t *testing.T) {
+	repeated := Options{Repeatability: &Repeatability{Index: Precision{SEM: 4}, Dark: Precision{SEM: 4}}}
+	a, b := before(20, 22, 24, 26), after(28, 30, 32, 34)
+	b.Engine.Inspection = day(inspection.Routine, "2027-06-01", 87210)
+	e := engines(t, a, sharing(b), repeated)
+	for _, c := range e.Cylinders {
+		assert.Equal(t, NotDistinguishable, c.Verdict, c.Outcome())
+	}
+	assert.Equal(t, Changed, e.Verdict)
+	assert.Equal(t, "dark deposit grew by 8 points (2 to 14) over 42 000 mi", e.Outcome())
 }
 
-// Among many cylinders one differs by chance; the limit grows with their number: 1.96 becomes 2.24 for two (normal
-// quantile of 1 - 0.025/2 = 0.9875).
+// Among many cylinders one differs by chance; the limit grows with their number: 2.24 becomes 2.50 for two of them
+// with two tests each (normal quantile of 1 - 0.025/4 = 0.99375, 2.4977).
 func TestEngineAllowsForTheNumberOfCylinders(t *testing.T) {
-	limit := 4 / math.Sqrt(0.7) * math.Sqrt2 // saved results
-	for share, want := range map[float64]Verdict{0.99: NotDistinguishable, 1.10: NotDistinguishable, 1.18: Changed} {
-		d := share * limit
-		e := engines(t, before(50, 50, 50, 50), after(50-d, 50-d, 50, 50), exact)
-		assert.Equal(t, want, e.Verdict, "%v of the limit for one", share)
+	limit := Precision{SEM: 10 / together} // 10 points for the mean of two valves
+	of := func(d float64) *Engine {
+		a, b := before(50, 50, 50, 50), after(50-d, 50-d, 50+d, 50+d)
+		return engines(t, a, sharing(b), Options{Repeatability: &Repeatability{Index: limit, Dark: limit}})
 	}
-	d := 1.10 * limit
-	e := engines(t, before(50, 50, 50, 50), after(50-d, 50-d, 50, 50), exact)
-	assert.Equal(t, Changed, e.Cylinders[0].Verdict, "by itself it did change")
+	for d, want := range map[float64]Verdict{9.5: NotDistinguishable, 10.5: NotDistinguishable, 11.5: Changed} {
+		assert.Equal(t, want, of(d).Verdict, "%v points", d)
+	}
+	assert.Equal(t, Changed, of(10.5).Cylinders[0].Verdict, "by itself it did change")
+	assert.Contains(t, of(10.5).Outcome(), "cylinders 1, 2 alone would read changed")
+	assert.Contains(t, of(11.5).Outcome(), "cylinders 1, 2 changed, the mean of all valves did not")
+	assert.NotContains(t, of(9.5).Outcome(), "cylinder")
+}
+
+// sharing makes all that the photos after are unsure of what those before are, too.
+func sharing(g *engine.Graded) *engine.Graded {
+	for n := range g.Photos {
+		g.Photos[n].Map = (&unroll.Map{Draws: drawsAround(g.Photos[n].Reading(), 1)}).Pack()
+	}
+	return g
+}
+
+func TestHeadlines(t *testing.T) {
+	assert.Equal(t, "helped: 99 %, dark deposit 55 to 9 %", engines(t, before(60, 70, 50, 40), after(0, 0, 20, 16), exact).Outcome())
+	assert.Equal(t, "did not help: dark deposit 20 to 40 %, 20 points more (14 to 26)",
+		engines(t, before(20, 20, 20, 20), after(40, 40, 40, 40), exact).Outcome())
+	grown := after(40, 40, 40, 40)
+	grown.Engine.Inspection = day(inspection.Routine, "2027-06-01", 45210)
+	assert.Equal(t, "dark deposit grew by 20 points (14 to 26)", engines(t, before(20, 20, 20, 20), grown, exact).Outcome())
+	assert.Contains(t, engines(t, before(20, 20, 20, 20), after(21, 20, 20, 20), exact).Outcome(), "dark deposit 20 to 20 %: no sure change (one of more than 7 % of dark deposit")
 }
 
 func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {
@@ -143,7 +172,7 @@ func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {
 	e := engines(t, a, b, exact)
 	one, two := e.Cylinders[0], e.Cylinders[1]
 	assert.Equal(t, 60.0, one.Index.Before.Value, "only valve 1 counts")
-	assert.Contains(t, one.Outcome(), "cylinder 1, shell blasting: index 60.0 to 0.0, valve 1 alone: 100 % removed")
+	assert.Contains(t, one.Outcome(), "cylinder 1, shell blasting: dark deposit 60 to 0 %, valve 1 alone: 100 % removed")
 	assert.Contains(t, one.Outcome(), "valve 2 not compared: b")
 	assert.Equal(t, Verdict(""), two.Verdict)
 	assert.Equal(t, "cylinder 2, hand tools: valve 1 not compared: take a photo of this valve in both inspections; "+
@@ -186,24 +215,23 @@ func TestWhatMakesAComparisonBetter(t *testing.T) {
 
 func TestForcedValvesAreNoPartOfWhatIsClaimed(t *testing.T) {
 	valve := func(number int, before, after float64, forced bool) Valve {
-		c := &Comparison{Compared: true, Forced: forced, Common: 0.9}
-		figures := [2]measure.Figure{around(before, 1), around(after, 1)}
-		c.conclude(figures, figures, Repeatability{})
+		c := &Comparison{Forced: forced, Common: 0.9}
+		c.each(Repeatability{}, func(reading, Precision) Change { return change(before, after, repeated(1)) })
 		return Valve{number, c}
 	}
 	c := Cylinder{Number: 1, Valves: []Valve{valve(1, 60, 30, false), valve(2, 60, 0, true)}}
-	c.conclude(Repeatability{})
+	c.conclude()
 	assert.Equal(t, Changed, c.Verdict)
 	assert.InDelta(t, 0.5, c.Index.Removed().Value, 1e-9, "of valve 1 alone; float64 rounding")
 	assert.Contains(t, c.Outcome(), "valve 1 alone: 50 % removed")
 	assert.Contains(
 		t,
 		c.Outcome(),
-		"valve 2: index 60.0 to 0.0: the photos do not register as one valve, so no change is claimed",
+		"valve 2: dark deposit 60 to 0 %, index 60.0 to 0.0: the photos do not register as one valve, so no change is claimed",
 	)
 
 	c = Cylinder{Number: 1, Valves: []Valve{valve(1, 60, 0, true), valve(2, 60, 0, true)}}
-	c.conclude(Repeatability{})
+	c.conclude()
 	assert.Equal(t, NoClaim, c.Verdict)
 	assert.NotContains(t, c.Outcome(), "removed")
 	e := Engine{Cylinders: []Cylinder{c}}
@@ -211,13 +239,22 @@ func TestForcedValvesAreNoPartOfWhatIsClaimed(t *testing.T) {
 	assert.Equal(t, NoClaim, e.Verdict)
 }
 
-func TestSavedResultsHaveFiguresButNoMap(t *testing.T) {
-	c := engines(t, before(60, 70, 50, 40), after(0, 0, 20, 16), exact).Cylinders[0].Valves[0]
-	assert.True(t, c.Compared)
-	assert.False(t, c.Forced, "nobody asked for a map that cannot be")
+func TestResultsWithoutMapsAreNotCompared(t *testing.T) {
+	a := before(60, 70, 50, 40)
+	for n := range a.Photos {
+		a.Photos[n].Map = nil
+	}
+	e := engines(t, a, after(0, 0, 20, 16), exact)
+	c := e.Cylinders[0].Valves[0]
+	assert.True(t, c.Compared, "side by side")
 	assert.True(t, c.ByFigures())
+	assert.True(t, e.ByFigures())
 	assert.Nil(t, c.Zones)
 	assert.Equal(t, FiguresOnly, c.Reasons[len(c.Reasons)-1].Code)
+	assert.Equal(t, []Verdict{NoClaim, NoClaim, NoClaim}, []Verdict{c.Verdict, e.Cylinders[0].Verdict, e.Verdict})
+	assert.Equal(t, []float64{60, 0}, []float64{c.Dark.Before.Value, c.Dark.After.Value})
+	assert.Equal(t, "dark deposit 60 to 0 %, index 60.0 to 0.0: a result has no map of its valve, so no change is claimed", c.Outcome())
+	assert.Equal(t, "dark deposit 55 to 9 %: no change is claimed", e.Outcome())
 }
 
 func TestOtherEnginesAreRefused(t *testing.T) {
@@ -241,7 +278,7 @@ func TestOtherEnginesAreRefused(t *testing.T) {
 func TestInspectionsInTheWrongOrderAreNoted(t *testing.T) {
 	first := func(a, b *engine.Graded) string { return engines(t, a, b, exact).Notes[0] }
 	a, b := before(1, 1, 1, 1), after(0, 0, 0, 0)
-	assert.Contains(t, first(a, b), "all valves: the whole valves were compared", "nothing odd about the order")
+	assert.Contains(t, first(a, b), "all valves: too little rim", "nothing odd about the order")
 	assert.Contains(t, first(b, a), "the earlier one by its date")
 	b.Engine.Inspection.Odometer = inspection.Odometer{Value: 72000, Unit: inspection.Kilometres}
 	assert.Contains(t, first(a, b), "or odometer", "72 000 km is less than 45 210 mi")
@@ -272,7 +309,7 @@ func TestWhatIsLeftIsToldOfEachValve(t *testing.T) {
 		b.Photos[n].SHA256 = new("another photo")
 	}
 	e := engines(t, a, b, exact)
-	assert.Regexp(t, `^cylinder 1, shell blasting: index 100\.0 to 12\.\d, mean of its valves: 8\d % removed \(.*\); `+
+	assert.Regexp(t, `^cylinder 1, shell blasting: dark deposit 100 to 0 %, mean of its valves: 100 % removed \(.*\); index 100\.0 to 12\.\d; `+
 		`valve 1: bare; valve 2: left on the \w+ \(index 25\), on the \w+ \(index 25\), on the \w+ \(index 25\)$`, e.Cylinders[0].Outcome())
 	assert.NotContains(
 		t,
@@ -289,5 +326,5 @@ func TestCautionsOfValvesAreToldOnce(t *testing.T) {
 	notes := engines(t, a, b, exact).Notes
 	require.Len(t, notes, 2)
 	assert.Regexp(t, "^cylinder 1 valve 1: cyl1-valve1.jpg and cyl3-valve1.jpg: by their names", notes[0])
-	assert.Regexp(t, "^all valves: .* on your word$", notes[1])
+	assert.Regexp(t, "^all valves: .* on your word; retake", notes[1])
 }

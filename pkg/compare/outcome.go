@@ -3,11 +3,13 @@ package compare
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 )
 
@@ -23,11 +25,19 @@ func (c *Comparison) Outcome() string {
 	if !c.Compared {
 		return "not compared: " + c.refusal()
 	}
-	text := c.Index.sentence("")
-	if rest := c.rest(); rest != "" && c.Index.less() {
+	text := c.sentence("", c.unclaimed())
+	if rest := c.rest(); rest != "" && c.Leading().less() {
 		text += ", " + rest
 	}
 	return text
+}
+
+// unclaimed says why nothing is claimed.
+func (c *Comparison) unclaimed() string {
+	if c.ByFigures() {
+		return "a result has no map of its valve, so no change is claimed"
+	}
+	return "the photos do not register as one valve, so no change is claimed"
 }
 
 // refusal is the advice of every reason that stopped the comparison.
@@ -41,30 +51,59 @@ func (c *Comparison) refusal() string {
 	return strings.Join(advice, "; ")
 }
 
-// less reports whether deposit went beyond doubt.
-func (c Change) less() bool { return c.Verdict() == Changed && c.Difference.Value < 0 }
-
-// sentence words a change of the index; of says of what the index is, "" when that is clear.
-func (c Change) sentence(of string) string {
-	point := func(v float64) string { return number.Text(v, 1) }
-	figures := fmt.Sprintf("index %s to %s%s", point(c.Before.Value), point(c.After.Value), of)
-	switch removed := c.Removed(); {
-	case c.Verdict() == NoClaim:
-		return figures + ": the photos do not register as one valve, so no change is claimed"
-	case c.Verdict() == NotDistinguishable && !c.CanShow():
-		return figures + ": the intervals are too wide to show any change"
-	case c.Verdict() == NotDistinguishable:
-		return fmt.Sprintf("%s: no sure change (one of more than %s points would have been seen)",
-			figures, point(c.Detectable))
-	case c.Difference.Value > 0:
-		d := c.Difference
-		return fmt.Sprintf("%s: %s points more (%s to %s)", figures, point(d.Value), point(d.Low), point(d.High))
-	case removed.Value >= 0: // false for NaN
-		percent := removed.Scaled(100)
-		return fmt.Sprintf("%s: %.0f %% removed (%.0f to %.0f)", figures, percent.Value, percent.Low, percent.High)
-	default:
-		return figures
+// sentence words a change; of says of what the figures are, "" when that is clear, unclaimed why nothing is claimed.
+func (c Changes) sentence(of, unclaimed string) string {
+	figures := c.figures()
+	switch c.Verdict() {
+	case NoClaim:
+		return strings.Join(figures, ", ") + of + ": " + unclaimed
+	case NotDistinguishable:
+		return strings.Join(figures, ", ") + of + ": " + c.Unseen()
 	}
+	figures[0] += of + ": " + c.Leading().size()
+	return strings.Join(figures, "; ")
+}
+
+// figures are dark deposit and index before and after, the leading one first; those that are known.
+func (c Changes) figures() []string {
+	index := fmt.Sprintf("index %s to %s", number.Text(c.Index.Before.Value, 1), number.Text(c.Index.After.Value, 1))
+	if c.Dark.Verdict() == "" {
+		return []string{index}
+	}
+	dark := fmt.Sprintf("dark deposit %s to %s %%", number.Text(c.Dark.Before.Value, 0), number.Text(c.Dark.After.Value, 0))
+	if c.IndexLeads() {
+		return []string{index, dark}
+	}
+	return []string{dark, index}
+}
+
+// Unseen says what change would have been seen where none was.
+func (c Changes) Unseen() string {
+	var limits []string
+	if c.Dark.CanShow() {
+		limits = append(limits, number.Text(math.Ceil(c.Dark.Detectable), 0)+" % of dark deposit")
+	}
+	if c.Index.CanShow() {
+		limits = append(limits, number.Text(math.Ceil(c.Index.Detectable), 0)+" points of the index")
+	}
+	if limits == nil {
+		return "no sure change (the intervals are too wide to show any)"
+	}
+	return fmt.Sprintf("no sure change (one of more than %s would have been seen)", strings.Join(limits, " or "))
+}
+
+// size words how much a figure has changed.
+func (c Change) size() string {
+	d := c.Difference
+	if removed := c.Removed(); removed.Known() {
+		percent := removed.Scaled(100)
+		return fmt.Sprintf("%.0f %% removed (%.0f to %.0f)", percent.Value, percent.Low, percent.High)
+	}
+	word := "more"
+	if d.Value < 0 {
+		word, d = "less", measure.Figure{Value: -d.Value, Low: -d.High, High: -d.Low}
+	}
+	return fmt.Sprintf("%s points %s (%s to %s)", number.Text(d.Value, 0), word, number.Text(d.Low, 0), number.Text(d.High, 0))
 }
 
 // rest says where deposit is left: the zones with the thickest first, and the clock positions of the head; "bare" for
@@ -133,6 +172,9 @@ func listed(numbers []int) string {
 	return text
 }
 
+// noClaim stands in sentences on several valves; each valve says why.
+const noClaim = "no change is claimed"
+
 // Outcome says in one sentence what the comparison of a cylinder comes to: the mean of its valves, then what is left on
 // each.
 func (c *Cylinder) Outcome() string {
@@ -145,27 +187,27 @@ func (c *Cylinder) Outcome() string {
 	}
 	var compared, parts []string
 	bare := true
-	for _, v := range c.concluding() {
+	for _, v := range concluding(c.Valves) {
 		compared = append(compared, fmt.Sprint(v.Number))
 		bare = bare && v.bare()
 	}
 	switch len(compared) {
 	case 0:
 	case 1:
-		parts = append(parts, c.Index.sentence(", valve "+compared[0]+" alone"))
+		parts = append(parts, c.sentence(", valve "+compared[0]+" alone", noClaim))
 	default:
-		parts = append(parts, c.Index.sentence(", mean of its valves"))
+		parts = append(parts, c.sentence(", mean of its valves", noClaim))
 	}
-	if bare && c.Index.less() {
+	if bare && c.Leading().less() {
 		parts[0] += ", bare"
 	}
 	for _, v := range c.Valves {
 		switch rest := v.rest(); {
 		case !v.Compared:
 			parts = append(parts, fmt.Sprintf("valve %d %s", v.Number, v.Outcome()))
-		case v.Forced && !c.Index.forced:
+		case v.Verdict == NoClaim && c.Verdict != NoClaim:
 			parts = append(parts, fmt.Sprintf("valve %d: %s", v.Number, v.Outcome()))
-		case rest != "" && !bare && c.Index.less():
+		case rest != "" && !bare && c.Leading().less():
 			parts = append(parts, fmt.Sprintf("valve %d: %s", v.Number, rest))
 		}
 	}

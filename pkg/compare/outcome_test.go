@@ -35,26 +35,30 @@ func TestOutcomeOfCrustOnTheStemAlone(t *testing.T) {
 	c := compareResults(t, plainView(all(deposit.Heavy)).result("a"), plainView(stem).result("b"), exact)
 	assert.Regexp(
 		t,
-		`^index 100\.0 to \d+\.\d: \d+ % removed \(\d+ to \d+\), left on the stem \(index 50\)$`,
+		`^dark deposit 100 to \d+ %: \d+ % removed \(\d+ to \d+\); index 100\.0 to \d+\.\d, left on the stem \(index 50\)$`,
 		c.Outcome(),
 	)
 }
 
 func TestSentences(t *testing.T) {
-	for want, c := range map[string]Change{
-		"index 12.0 to 35.0: 23.0 points more (17.3 to 28.7)":                                   changeOf(around(12, 4), around(35, 4), Precision{}),
-		"index 40.0 to 37.0: no sure change (one of more than 5.7 points would have been seen)": changeOf(around(40, 4), around(37, 4), Precision{}),
-		"index 40.0 to 20.0: 50 % removed (38 to 61)":                                           changeOf(around(40, 4), around(20, 4), Precision{}),
-		"index 40.0 to 1.0: 98 % removed (92 to 100)":                                           changeOf(around(40, 4), around(1, 2), Precision{}),
-		"index 0.0 to 0.0: no sure change (one of more than 4.0 points would have been seen)":   changeOf(around(0, 4), around(0, 4), Precision{}),
+	of := func(before, after float64) Change { return change(before, after, off(2, 2, 0)) }
+	for want, c := range map[string]Changes{
+		"dark deposit 12 to 35 %: 23 points more (17 to 29); index 6.0 to 18.0": {Dark: of(12, 35), Index: of(6, 18)},
+		"index 40.0 to 20.0: 50 % removed (37 to 61); dark deposit 90 to 88 %":  {Dark: of(90, 88), Index: of(40, 20)},
+		"dark deposit 40 to 1 %: 98 % removed (89 to 100); index 20.0 to 1.0":   {Dark: of(40, 1), Index: of(20, 1)},
+		"index 1.0 to 12.0: 11 points more (5 to 17); dark deposit 0 to 2 %":    {Dark: of(0, 2), Index: of(1, 12)},
+		"dark deposit 40 to 37 %, index 20.0 to 19.0: no sure change (one of more than 7 % of dark deposit or 7 points of the index would have been seen)": {
+			Dark: of(40, 37), Index: of(20, 19),
+		},
+		"dark deposit 0 to 0 %, index 3.0 to 0.0: why": {Dark: sideBySide(around(0, 1), around(0, 1)), Index: sideBySide(around(3, 1), around(0, 1))},
 	} {
-		assert.Equal(t, want, c.sentence(""))
+		assert.Equal(t, want, c.sentence("", "why"))
 	}
 }
 
 func TestZonesAreNamedTheThickestFirst(t *testing.T) {
 	c := &Comparison{
-		Compared: true, Index: changeOf(around(60, 4), around(17, 4), Precision{}),
+		Compared: true, Changes: Changes{Index: change(60, 17, off(2, 2, 0))},
 		Zones: map[Zone]Part{
 			Rim:    {Share: 0.2, After: measure.Shares{Heavy: 0.15}},
 			Fillet: {Share: 0.7, After: measure.Shares{Heavy: 0.19}},

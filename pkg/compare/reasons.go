@@ -5,7 +5,6 @@ import "valvegrade/pkg/reason"
 // The reasons of a comparison, beside those of its photos (package reason). Refusing reasons stand first.
 const (
 	PhotoRefused   reason.Code = "photo-refused"
-	NoOutline      reason.Code = "no-outline"
 	ImpossiblePose reason.Code = "impossible-pose"
 	OtherValve     reason.Code = "proportions-differ"
 	LittleInCommon reason.Code = "little-in-common"
@@ -14,6 +13,7 @@ const (
 	SamePhoto     reason.Code = "same-photo"
 	OtherName     reason.Code = "names-differ"
 	RoughOutline  reason.Code = "rough-outline"
+	NoOutline     reason.Code = "no-outline"
 	AngleUnknown  reason.Code = "angle-unknown"
 	FiguresOnly   reason.Code = "figures-only"
 	OtherVersions reason.Code = "other-versions"

@@ -111,7 +111,7 @@ func TestKnownMovesOfTheCameraDropOut(t *testing.T) {
 	before := demo(t, "series/repeat-1-a", repeatRim, repeatStem)
 	for name, s := range poses {
 		after := s.warp(before)
-		c := compareResults(t, before, after, exact)
+		c := compareResults(t, before, after, Options{})
 		require.True(t, c.Compared, "%s: %v", name, c.Reasons)
 		assert.Equal(t, BySurface, c.Registration.Method, name)
 		assert.InDelta(t, 0, c.Index.Difference.Value, 0.1, "%s; index points: masks moved to whole pixels", name)
@@ -137,7 +137,7 @@ func TestRegistrationMakesUpForOutlinesThatAreOff(t *testing.T) {
 		mean, _ := misses(s, before, after, a)
 		assert.Less(t, mean, 2.5, "%s; pixels: a cell is up to 3.4 pixels wide", name)
 		assert.Less(t, mean, unregistered/2, "%s; pixels", name)
-		c := compareResults(t, before, after, exact)
+		c := compareResults(t, before, after, Options{})
 		assert.InDelta(
 			t,
 			0,
@@ -153,7 +153,7 @@ func TestTurnOfTheValveIsFound(t *testing.T) {
 	before := plainView(patches).result("before")
 	for _, turn := range []float64{-80, -35, -3, 0, 12, 50} {
 		after := plainView(turned(patches, -turn)).result("after")
-		c := compareResults(t, before, after, exact)
+		c := compareResults(t, before, after, Options{})
 		require.Equal(t, BySurface, c.Registration.Method, "turned by %v", turn)
 		assert.InDelta(t, turn, c.Registration.Turn, 1, "degrees; a column is one degree wide")
 		assert.Greater(t, c.Registration.Correlation, 0.9)
@@ -170,7 +170,7 @@ func TestTurnOfTheValveIsFound(t *testing.T) {
 
 func TestWithoutCommonMarksTheStemStands(t *testing.T) {
 	dirty, clean := plainView(patches), plainView(all(0))
-	c := compareResults(t, dirty.result("before"), clean.result("after"), exact)
+	c := compareResults(t, dirty.result("before"), clean.result("after"), Options{})
 	assert.Equal(t, ByStem, c.Registration.Method)
 	assert.Zero(t, c.Registration.Turn)
 	assert.Len(t, c.Clock, 12)
@@ -184,14 +184,8 @@ func TestWithoutStemTheWholeValvesAreCompared(t *testing.T) {
 	require.True(t, c.Compared)
 	assert.Equal(t, ByOutline, c.Registration.Method)
 	assert.Equal(t, AngleUnknown, c.Reasons[0].Code)
-	assert.Equal(t, before.Deposit.Both.Index.Value, c.Index.Before.Value)
-	assert.InDelta(
-		t,
-		4/math.Sqrt(0.7),
-		c.Index.Before.High-c.Index.Before.Value,
-		1e-9,
-		"±4 points; which part both show is not known",
-	)
+	assert.InDelta(t, before.Deposit.Both.Index.Value, c.Index.Before.Value, 0.005, "written to hundredths")
+	assert.InDelta(t, 4, c.Index.Before.High-c.Index.Before.Value, 0.01, "written to hundredths")
 	assert.True(t, math.IsNaN(c.Common))
 	assert.Nil(t, c.Clock)
 	assert.Nil(t, c.Residue)

@@ -1,20 +1,12 @@
 package compare
 
 import (
-	"fmt"
-
 	"valvegrade/pkg/reason"
 )
-
-// supposed tells of supposedShare.
-var supposed = fmt.Sprintf("with intervals as if %.0f %% of the valve were in both", 100*supposedShare)
 
 var table = reason.Entries{
 	refusal(PhotoRefused, "photo refused", "retake the photo, or choose another of this valve"),
 	refusal(NoPhoto, "no photo", "take a photo of this valve in both inspections"),
-	refusal(NoOutline, "too little rim",
-		"too little rim is in view to lay the photos on each other: retake with the whole head in view, or set "+
-			"marks by hand"),
 	refusal(ImpossiblePose, "impossible pose",
 		"no valve looks like this in any pose: check the outlines in the overlay and set marks by hand"),
 	refusal(OtherValve, "proportions differ",
@@ -28,13 +20,16 @@ var table = reason.Entries{
 		"by their names these are photos of two valves: check that both show the same one"),
 	caution(RoughOutline, "rough outline",
 		"little of the rim is in view, so what is where is rough: move back until the whole head is in view"),
+	caution(NoOutline, "too little rim",
+		"too little rim is in view in one photo to lay the two on each other: whole valves were compared, not only what "+
+			"both show, and that it is one valve is taken on your word; retake with the whole head in view, or set marks "+
+			"by hand"),
 	caution(AngleUnknown, "stem not visible",
 		"the stem is out of view in one photo and the surfaces do not match: whole valves were compared, not "+
-			"only what both show, "+supposed+", and that it is one valve is taken on your word"),
+			"only what both show, and that it is one valve is taken on your word"),
 	caution(FiguresOnly, "figures only",
-		"the whole valves were compared by their figures, not what both photos show, "+supposed+": another "+
-			"measurement, which may come to another verdict than the photos would; no map, no zones, and that it is "+
-			"one valve is taken on your word"),
+		"a result without the map of its valve cannot be compared: the figures stand side by side, and no change is "+
+			"claimed; score the photos again"),
 	caution(OtherVersions, "other versions",
 		"the two results were made by different versions of the program: part of the difference may be theirs"),
 	caution(OnYourWord, "on your word",

@@ -26,28 +26,29 @@ type View struct {
 	Grade *grade.Grade
 	// Reasons are those of the photo's own result.
 	Reasons []reason.Reason
-	// Map is nil where the result knows figures only: it was saved, or scored without asking for the map.
+	// Map is nil where the result has none: an earlier version made it, or the map was not asked for.
 	Map *unroll.Map
 }
 
 // NewView takes from a result what comparing needs.
 func NewView(r *score.Record) *View {
 	v := &View{
-		Photo: r.Photo, Valve: r.ValveInPhoto, Valves: r.ValvesInPhoto, Version: r.Version, Reasons: r.Reasons, Map: r.Map,
+		Photo: r.Photo, Valve: r.ValveInPhoto, Valves: r.ValvesInPhoto, Version: r.Version, Reasons: r.Reasons,
 		Reading: measure.NoReading(),
 	}
 	if r.SHA256 != nil {
 		v.SHA256 = *r.SHA256
 	}
-	switch {
-	case r.Status != score.Scored:
+	if r.Status != score.Scored {
 		return v
-	case r.Map != nil: // its figures are not rounded
-		v.Reading = r.Map.Reading
-	default:
-		v.Reading = r.Reading()
 	}
+	v.Reading = r.Reading()
 	v.Grade = grade.Of(v.Index, r.Odds())
+	if r.Map != nil {
+		if m, err := r.Map.Map(); err == nil && len(m.Draws.Weight) > 0 { // one that was spoilt since is none
+			v.Map = m
+		}
+	}
 	return v
 }
 

@@ -66,10 +66,15 @@ func (b *both) sum() float64 {
 	return b.before[deposit.Bare] + b.before[deposit.Film] + b.before[deposit.Medium] + b.before[deposit.Heavy]
 }
 
+// shares are those before (0) or after (1).
+func (b *both) shares(side int) measure.Shares {
+	return measure.SharesOf([2][4]float64{b.before, b.after}[side])
+}
+
 func (b *both) part(whole float64) Part {
 	p := Part{Share: b.sum() / whole, Before: measure.NoShares(), After: measure.NoShares()}
 	if p.Share >= leastPart {
-		p.Before, p.After = measure.SharesOf(b.before), measure.SharesOf(b.after)
+		p.Before, p.After = b.shares(0), b.shares(1)
 	}
 	return p
 }

@@ -21,6 +21,9 @@ type Calibration struct {
 	// Trust is the power to which the net's own opinion of the grade (Frame.Grades) weighs the draws: 0 leaves it out,
 	// at 1 it counts as a witness that knows nothing of the maps.
 	Trust float64
+	// Apart is the part of the moved steps, outline and error, as variance, that is new in each photo; the rest is the
+	// same in every photo, draw by draw (see Draws). It changes no interval of one photo, only those of differences.
+	Apart float64
 	// Block is the side, in cells of the evidence, of the blocks that are drawn anew: neighbouring cells err together.
 	Block int
 	// Draws is the number of repetitions, Seed the start of their random numbers.
@@ -31,9 +34,10 @@ type Calibration struct {
 // DefaultCalibration returns the constants that Measure uses unless told otherwise.
 func DefaultCalibration() Calibration {
 	return Calibration{
-		Common: 0.7, Own: 0.35, Outline: 0.7,
-		Direct: 1.2, DirectDark: 1.2, DirectCoverage: 1.8,
-		Trust: 0.5,
+		Common: 0.9, Own: 0.45, Outline: 0.7,
+		Direct: 1.2, DirectDark: 1.2, DirectCoverage: 2,
+		Trust: 0.4,
+		Apart: 0.05,
 		Block: 8, Draws: 240, Seed: 1,
 	}
 }

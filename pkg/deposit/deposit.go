@@ -41,6 +41,8 @@ type Deposit struct {
 	// photo can tell of it.
 	Thick   measure.Figure
 	BuildUp BuildUp
+	// Draws are the repetitions of the measurement from which its intervals follow.
+	Draws Draws
 	// Painted is the share of the valve's pixels whose class somebody painted, 0 to 1.
 	Painted float64
 	Colour  Colour

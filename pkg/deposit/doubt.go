@@ -2,7 +2,6 @@ package deposit
 
 import (
 	"image"
-	"math/rand/v2"
 	"slices"
 
 	"valvegrade/pkg/grade"
@@ -19,6 +18,8 @@ type Certainty struct {
 	// Thick is the percentage of the dark deposit of the whole valve that is heavy, BuildUp what can be said of it.
 	Thick   measure.Figure
 	BuildUp BuildUp
+	// Draws are the repetitions from which all of it follows.
+	Draws Draws
 }
 
 // Doubt returns the certainty of the figures that the map of classes gives. It is a pure function: the same region, map
@@ -38,7 +39,7 @@ func Doubt(r *region.Region, classes *image.Gray, c Calibration) Certainty {
 
 func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibration) Certainty {
 	blocks, frame := cellsOf(r, classes, c.Block), &r.Evidence.Frame
-	draws := drawAll(c, len(blocks))
+	draws := drawAll(c, len(blocks), diceOf(c, head, stem))
 	settle(blocks, draws)
 	base := measureCells(blocks, slices.Repeat([]uint16{1}, len(blocks)), shift{})
 	drawn := make([][3]measure.Shares, len(draws))
@@ -57,9 +58,13 @@ func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibratio
 
 	both := head.plus(stem).figures().Shares
 	direct := c.Direct * 100 * frame.IndexError
+	directDark, directCoverage := c.DirectDark*100*frame.DarkError, c.DirectCoverage*100*frame.IndexError
 	indices := values(0, both, measure.Shares.Index, direct)
 	b := beliefOf(indices, frame.Grades, c.Trust)
-	certainty := Certainty{Grades: b.grades(indices)}
+	certainty := Certainty{Grades: b.grades(indices), Draws: Draws{
+		Index: indices, Dark: values(0, both, measure.Shares.Dark, directDark),
+		Coverage: values(0, both, measure.Shares.Coverage, directCoverage), Weight: b,
+	}}
 	for part, tally := range [3]tally{head.plus(stem), head, stem} {
 		shares := tally.figures().Shares
 		of := func(figure func(measure.Shares) float64, error float64) measure.Figure {
@@ -67,8 +72,8 @@ func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibratio
 		}
 		into := [3]*measure.Reading{&certainty.Both, &certainty.Head, &certainty.Stem}[part]
 		into.Index = of(measure.Shares.Index, direct)
-		into.Dark = of(measure.Shares.Dark, c.DirectDark*100*frame.DarkError)
-		into.Coverage = of(measure.Shares.Coverage, c.DirectCoverage*100*frame.IndexError)
+		into.Dark = of(measure.Shares.Dark, directDark)
+		into.Coverage = of(measure.Shares.Coverage, directCoverage)
 	}
 	certainty.Thick, certainty.BuildUp = b.buildUp(both, values(0, both, measure.Shares.Thick, 0))
 	return certainty
@@ -88,20 +93,19 @@ type shift struct {
 	outline float32
 }
 
-func drawAll(c Calibration, blocks int) []draw {
+func drawAll(c Calibration, blocks int, dice dice) []draw {
 	draws, times := make([]draw, c.Draws), make([]uint16, c.Draws*blocks)
-	random := rand.New(rand.NewPCG(c.Seed, uint64(blocks)))
 	for i := range draws {
 		d := &draws[i]
-		d.shift.outline = float32(c.Outline * random.NormFloat64())
-		common := c.Common * random.NormFloat64()
+		d.shift.outline = float32(c.Outline * dice.normal())
+		common := c.Common * dice.normal()
 		for k := range d.shift.steps {
-			d.shift.steps[k] = float32(common + c.Own*random.NormFloat64())
+			d.shift.steps[k] = float32(common + c.Own*dice.normal())
 		}
-		d.error = random.NormFloat64()
+		d.error = dice.normal()
 		d.times, times = times[:blocks:blocks], times[blocks:]
 		for range blocks {
-			d.times[random.IntN(blocks)]++
+			d.times[dice.own.IntN(blocks)]++
 		}
 	}
 	return draws

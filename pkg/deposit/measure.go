@@ -97,7 +97,7 @@ func (t tally) seen() *Figures {
 // bound puts the intervals around the figures, and adds what is known beside them.
 func (d *Deposit) bound(i Certainty) {
 	d.Both.Reading = i.Both
-	d.Grades, d.Thick, d.BuildUp = i.Grades, i.Thick, i.BuildUp
+	d.Grades, d.Thick, d.BuildUp, d.Draws = i.Grades, i.Thick, i.BuildUp, i.Draws
 	if d.Head != nil {
 		d.Head.Reading = i.Head
 	}

@@ -50,6 +50,7 @@ func (d *Deposit) trust(painted float64) {
 			*figure = trusted(*figure, painted)
 		}
 	}
+	d.Draws.trust(d.Both.Reading, painted)
 	d.Grades = grade.OfInterval(d.Both.Index)
 	d.Thick, d.BuildUp = trusted(d.Thick, painted), Unknown
 	switch {

@@ -28,7 +28,7 @@ func TestSettledCellsCountAsBefore(t *testing.T) {
 			part.open = append(part.open, c)
 		}
 	}
-	draws := drawAll(DefaultCalibration(), len(blocks))
+	draws := drawAll(DefaultCalibration(), len(blocks), diceOf(DefaultCalibration(), tally{}, tally{}))
 	var before [][3]measure.Shares
 	for _, d := range draws {
 		before = append(before, measureCells(blocks, d.times, d.shift))

@@ -27,17 +27,16 @@ func TestDecisionsHaveOneRuleEach(t *testing.T) {
 	}
 }
 
-func TestAdviceFollowsTheDecisionAndNotThePointAlone(t *testing.T) {
-	unsure := Probabilities{0.4, 0.2, 0.2, 0.15, 0.05}
-	assert.Equal(t, "cannot say (cleaning due: 20 %): "+Retake, Advice(unsure, 1, false))
-	due := Probabilities{0, 0, 0.05, 0.05, 0.9}
-	assert.Equal(t, "clean before chasing misfires elsewhere (due: 95 %)", Advice(due, 4, false))
-	assert.Equal(t, "plan a cleaning (due: 95 %)", Advice(due, 4, true), "caked, but thin")
-	assert.Equal(t, "plan a cleaning (due: 95 %)", Advice(due, 2, false))
-	assert.Equal(t, "nothing to do (99 %)", Advice(Probabilities{1}, 0, false))
-	assert.Equal(
-		t,
-		"watch: inspect again in 15 000 to 20 000 mi (not due: 99 %)",
-		Advice(Probabilities{0, 0, 1}, 2, false),
-	)
+func TestPracticeFollowsTheDecisionAndNotThePointAlone(t *testing.T) {
+	for _, c := range []struct {
+		decision    Decision
+		value, want int
+		thin        bool
+	}{
+		{CannotSay, 1, -1, false}, {"", 2, -1, false},
+		{CleaningDue, 4, 4, false}, {CleaningDue, 4, 3, true}, {CleaningDue, 2, 3, false},
+		{NothingToDo, 0, 0, false}, {NothingToDo, 2, 1, false}, {NotYetDue, 3, 2, false},
+	} {
+		assert.Equal(t, c.want, c.decision.Practised(c.value, c.thin), "%s at %d, thin: %v", c.decision, c.value, c.thin)
+	}
 }

@@ -1,9 +1,6 @@
 package grade
 
-import (
-	"fmt"
-	"strings"
-)
+import "strings"
 
 // Soonest and Latest are the miles after which a valve of grade 2 is commonly inspected again.
 const Soonest, Latest = 15000, 20000
@@ -26,28 +23,20 @@ func Practice(value int) string {
 // their own way; most grades have none.
 func PracticeForm(value int) string { return practices[value] }
 
-// Advice says what to do with a valve of this grade and these probabilities: common practice where they decide, and how
-// sure that is; another photo where they do not. thin is true where its dark deposit is thin all over: a valve caked
-// with a thin coat is to be cleaned as one of grade 3, not before all else.
-func Advice(p Probabilities, value int, thin bool) string {
-	decision, certainty := p.Decide()
-	switch decision {
+// Practised returns the grade whose practice holds for a valve of the given grade; -1 where the photo cannot say, and
+// another one is wanted. thin is true where its dark deposit is thin all over: a valve caked with a thin coat is to be
+// cleaned as one of grade 3, not before all else.
+func (d Decision) Practised(value int, thin bool) int {
+	switch d {
 	case CleaningDue:
-		return fmt.Sprintf("%s (due: %s)", Practice(DueAt(value, thin)), Percent(certainty))
+		if value == Grades-1 && !thin {
+			return value
+		}
+		return Grades - 2
 	case NothingToDo:
-		return fmt.Sprintf("%s (%s)", Practice(min(value, 1)), Percent(certainty))
+		return min(value, 1)
 	case NotYetDue:
-		return fmt.Sprintf("%s (not due: %s)", Practice(2), Percent(certainty))
-	case CannotSay:
-		return p.Sentence() + ": " + Retake
+		return 2
 	}
-	return ""
-}
-
-// DueAt is the grade whose practice holds where a cleaning is due: 3 or 4.
-func DueAt(value int, thin bool) int {
-	if value == Grades-1 && !thin {
-		return value
-	}
-	return Grades - 2
+	return -1
 }

@@ -65,7 +65,6 @@ func TestProbabilitiesOfNothing(t *testing.T) {
 	assert.True(t, math.IsNaN(certainty))
 	assert.Equal(t, "", p.Sentence())
 	assert.Equal(t, 0, p.Surely())
-	assert.Equal(t, "", Advice(p, 2, false))
 }
 
 func TestWrittenProbabilitiesReadBack(t *testing.T) {

@@ -72,12 +72,17 @@ func TestReasonsAtTheLimits(t *testing.T) {
 			[]reason.Code{reason.TooDark},
 		},
 		{
+			"clean, but a dozen codes are left",
+			func(q *Quality) { q.Luminance, q.FrameLuminance = 0.003, 0.0035 },
+			[]reason.Code{reason.TooDark},
+		},
+		{
 			"black valve in a lit port",
 			func(q *Quality) { q.Luminance, q.Signal, q.Black = 0.001, 2, 0.9 },
 			[]reason.Code{},
 		},
 		{"some glare", func(q *Quality) { q.Glare = 0.11 }, []reason.Code{reason.Glare}},
-		{"burnt out", func(q *Quality) { q.Glare = 0.61 }, []reason.Code{reason.TooBright}},
+		{"burnt out", func(q *Quality) { q.Glare = 0.51 }, []reason.Code{reason.TooBright}},
 		{"soft", func(q *Quality) { q.Sharpness = 2.5 }, []reason.Code{reason.SoftFocus}},
 		{"blurred", func(q *Quality) { q.Sharpness = 5.4 }, []reason.Code{reason.Blurred}},
 		{"slight smear", func(q *Quality) { q.Motion = 9 }, []reason.Code{reason.Unsteady}},

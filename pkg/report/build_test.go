@@ -50,34 +50,35 @@ func TestComparisonTellsWhatWentAway(t *testing.T) {
 	m := build(t, inputOf(t, "before", "after"))
 	c := m.Cylinders[0].Valves[0].Comparison
 	assert.Equal(t, compare.Changed, c.Index.Verdict())
-	assert.Contains(t, m.ComparisonFacts(c), Fact{"Index removed", "98\u00a0%"})
+	assert.Contains(t, m.ComparisonFacts(c), Fact{"Index removed", "98\u00a0% (91 to 100)"})
+	assert.Contains(t, m.ComparisonFacts(c), Fact{"Dark deposit removed", "99\u00a0% (92 to 100)"})
 	assert.Equal(t, 60.0, c.Index.Before.Value)
 	assert.Equal(t, 1.0, c.Index.After.Value)
-	assert.Contains(t, c.Outcome, "index 60.0 before, 1.0 after: 98\u00a0% removed")
+	assert.Contains(t, c.Outcome, "dark deposit 70\u00a0% before, 1\u00a0% after: 99\u00a0% removed")
+	assert.Contains(t, c.Outcome, "; index 60.0 before, 1.0 after.")
 }
 
 // With photos that say little, a share removed would contradict the sentence that nothing shows.
 func TestNoShareIsRemovedWhereNoChangeShows(t *testing.T) {
 	for sem, words := range map[float64]string{
-		17.9: "no sure change; one of more than 59.3 points would have been seen",
-		80:   "too wide to show any change", // nothing that can go or come would
+		18.66: "no sure change; one of more than 70\u00a0% of dark deposit or 60 points of the index would have been seen",
+		20:    "no sure change; one of more than 60 points of the index would have been seen", // no more dark deposit can go
+		80:    "too wide to show any change",                                                  // nothing that can go or come would
 	} {
 		in := inputOf(t, "before", "after")
 		in.Compare.Repeatability = &compare.Repeatability{
-			Index:    compare.Precision{SEM: sem},
-			Coverage: compare.Precision{SEM: sem},
+			Index: compare.Precision{SEM: min(sem, 18.66) * max(1, sem/40)}, Dark: compare.Precision{SEM: 1.17 * sem},
 		}
 		m := build(t, in)
 		c := m.Cylinders[0].Valves[0].Comparison
-		require.Equal(t, compare.NotDistinguishable, c.Index.Verdict())
+		require.Equal(t, compare.NotDistinguishable, c.Verdict())
 		assert.Contains(t, c.Outcome, words)
 		for _, fact := range m.ComparisonFacts(c) {
-			assert.NotEqual(t, "Index removed", fact.Name)
+			assert.NotContains(t, fact.Name, "removed")
 		}
 		lines, err := csv.NewReader(strings.NewReader(written(t, m.WriteCSV))).ReadAll()
 		require.NoError(t, err)
 		assert.Empty(t, lines[1][slices.Index(lines[0], "removed_percent")])
-		assert.NotContains(t, written(t, m.WriteJSON), `"removed_share": 0.`)
 	}
 }
 
@@ -88,7 +89,7 @@ func TestComparisonOfWholeValvesSaysSo(t *testing.T) {
 	require.True(t, c.Whole())
 	assert.Contains(t, c.Outcome, "On all that the two photos show")
 	assert.Equal(t, "Before and after", m.ComparisonTitle(c))
-	assert.Equal(t, "Index before", m.ComparisonFacts(c)[0].Name)
+	assert.Equal(t, "Dark deposit before", m.ComparisonFacts(c)[0].Name)
 
 	c.Comparable = 0.9
 	assert.Equal(t, "Before and after, on what both photos show", m.ComparisonTitle(c))
@@ -119,7 +120,7 @@ func TestMoreDepositIsToldWithItsInterval(t *testing.T) {
 	c := build(t, in).Cylinders[0].Valves[0].Comparison
 	assert.Regexp(
 		t,
-		`index 1\.0 before, 60\.0 after: 59\.0 points more than before \(95 % interval \d+\.\d to \d+\.\d\)\.$`,
+		`dark deposit 1\x{a0}% before, 70\x{a0}% after: 69 points more than before \(95 % interval \d+ to \d+\); index 1\.0 before, 60\.0 after\.$`,
 		c.Outcome,
 	)
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"valvegrade/internal/draw"
@@ -29,7 +30,7 @@ func (m *Model) compare(in Input) error {
 
 // comparison takes from the comparison of a valve what the report tells.
 func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
-	c := &Comparison{Comparable: found.Common, Index: found.Index, Left: m.left(found)}
+	c := &Comparison{Comparable: found.Common, Changes: found.Changes, Left: m.left(found)}
 	if found.Before != nil {
 		c.BeforeSHA256, c.AfterSHA256 = found.Before.SHA256, found.After.SHA256
 	}
@@ -41,7 +42,7 @@ func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
 	if c.Whole() {
 		form = m.Texts.WholeOutcome
 	}
-	c.Outcome = fmt.Sprintf(form, m.changeSentence(found.Index))
+	c.Outcome = fmt.Sprintf(form, m.changeSentence(found.Changes))
 	if found.Residue == nil {
 		return c, nil
 	}
@@ -64,35 +65,47 @@ func (m *Model) residueWords() draw.ResidueWords {
 	}
 }
 
-// changeSentence says what became of an index.
-func (m *Model) changeSentence(c compare.Change) string {
-	before, after := m.Locale.Number(c.Before.Value, 1), m.Locale.Number(c.After.Value, 1)
-	removed := c.Removed()
-	switch {
-	case c.Verdict() != compare.Changed && !c.CanShow():
-		return fmt.Sprintf(m.Texts.NothingCouldShow, before, after)
-	case c.Verdict() != compare.Changed:
-		return fmt.Sprintf(m.Texts.NoChange, before, after, m.Locale.Number(c.Detectable, 1))
-	case removed.Value >= 0 && c.Difference.Value < 0: // false for NaN
-		return fmt.Sprintf(
-			m.Texts.LessDeposit,
-			before,
-			after,
-			m.Locale.Share(removed.Value),
-			m.Locale.Share(removed.Low),
-			m.Locale.Share(removed.High),
-		)
-	default:
-		d := c.Difference
-		return fmt.Sprintf(
-			m.Texts.MoreDeposit,
-			before,
-			after,
-			m.Locale.Number(d.Value, 1),
-			m.Locale.Number(d.Low, 1),
-			m.Locale.Number(d.High, 1),
-		)
+// changeSentence says what became of the deposit.
+func (m *Model) changeSentence(c compare.Changes) string {
+	dark := fmt.Sprintf(m.Texts.DarkChange, m.Locale.Percent(c.Dark.Before.Value), m.Locale.Percent(c.Dark.After.Value))
+	index := fmt.Sprintf(m.Texts.IndexChange, m.Locale.Number(c.Index.Before.Value, 1), m.Locale.Number(c.Index.After.Value, 1))
+	first, second := dark, index
+	if c.IndexLeads() {
+		first, second = index, dark
 	}
+	both := fmt.Sprintf(m.Texts.Both, first, second)
+	switch c.Verdict() {
+	case compare.NoClaim:
+		return fmt.Sprintf(m.Texts.Unclaimed, both)
+	case compare.NotDistinguishable:
+		return m.noChange(c, both)
+	}
+	d, removed := c.Leading().Difference, c.Leading().Removed()
+	switch {
+	case removed.Known():
+		return fmt.Sprintf(m.Texts.LessDeposit, first,
+			m.Locale.Share(removed.Value), m.Locale.Share(removed.Low), m.Locale.Share(removed.High), second)
+	case d.Value < 0:
+		return fmt.Sprintf(m.Texts.FewerPoints, first,
+			m.Locale.Number(-d.Value, 0), m.Locale.Number(-d.High, 0), m.Locale.Number(-d.Low, 0), second)
+	}
+	return fmt.Sprintf(m.Texts.MoreDeposit, first,
+		m.Locale.Number(d.Value, 0), m.Locale.Number(d.Low, 0), m.Locale.Number(d.High, 0), second)
+}
+
+// noChange says what change would have been seen.
+func (m *Model) noChange(c compare.Changes, both string) string {
+	dark := fmt.Sprintf(m.Texts.DarkLimit, m.Locale.Percent(math.Ceil(c.Dark.Detectable)))
+	index := fmt.Sprintf(m.Texts.IndexLimit, m.Locale.Number(math.Ceil(c.Index.Detectable), 0))
+	switch {
+	case c.Dark.CanShow() && c.Index.CanShow():
+		return fmt.Sprintf(m.Texts.NoChange, both, fmt.Sprintf(m.Texts.EitherLimit, dark, index))
+	case c.Dark.CanShow():
+		return fmt.Sprintf(m.Texts.NoChange, both, dark)
+	case c.Index.CanShow():
+		return fmt.Sprintf(m.Texts.NoChange, both, index)
+	}
+	return fmt.Sprintf(m.Texts.NothingCouldShow, both)
 }
 
 // left names the zones with what is left on each, the worst first, and the clock positions that carry most.

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 )
@@ -19,7 +20,7 @@ func (m *Model) PhotoFigures(r score.Record) string {
 	return fmt.Sprintf(
 		m.Texts.PhotoFigures,
 		m.Percentage(r.DarkFigure()),
-		m.Measure(r.IndexFigure()),
+		m.Points(r.IndexFigure()),
 		m.Locale.Share(r.Unreadable.Value()),
 		outline,
 	)
@@ -84,18 +85,25 @@ func (m *Model) ClassShares(s *measure.WrittenShares) []ClassShare {
 // ComparisonFacts are the figures of a comparison that was not refused. How much was removed is told only where the
 // photos can show that anything was.
 func (m *Model) ComparisonFacts(c *Comparison) []Fact {
-	before, after := m.Measure(c.Index.Before), m.Measure(c.Index.After)
-	facts := []Fact{
-		{m.Texts.Comparable, m.Locale.Share(c.Comparable)},
-		{m.Texts.IndexBefore, before},
-		{m.Texts.IndexAfter, after},
+	var facts []Fact
+	if !c.Whole() {
+		facts = append(facts, Fact{m.Texts.Comparable, m.Locale.Share(c.Comparable)})
 	}
-	if c.Whole() {
-		facts = []Fact{{m.Texts.WholeBefore, before}, {m.Texts.WholeAfter, after}}
-	}
-	facts = append(facts, Fact{m.Texts.Difference, m.Measure(c.Index.Difference)})
-	if removed := c.Index.Removed(); removed.Value >= 0 { // false for NaN
-		facts = append(facts, Fact{m.Texts.Removed, m.Locale.Share(removed.Value)})
+	for _, one := range []struct {
+		before, after, difference, removed string
+		compare.Change
+		write func(measure.Figure) string
+	}{
+		{m.Texts.DarkBefore, m.Texts.DarkAfter, m.Texts.DarkDifference, m.Texts.DarkRemoved, c.Dark, m.Percentage},
+		{m.Texts.IndexBefore, m.Texts.IndexAfter, m.Texts.Difference, m.Texts.Removed, c.Index, m.Points},
+	} {
+		facts = append(facts, Fact{one.before, one.write(one.Before)}, Fact{one.after, one.write(one.After)})
+		if one.Verdict() != compare.NoClaim {
+			facts = append(facts, Fact{one.difference, m.Points(one.Difference)})
+		}
+		if removed := one.Removed(); removed.Known() {
+			facts = append(facts, Fact{one.removed, m.Percentage(removed.Scaled(100))})
+		}
 	}
 	return facts
 }
@@ -118,25 +126,16 @@ func (m *Model) LeftFacts(c *Comparison) []Fact {
 }
 
 // Percentage writes a percentage with its interval: "62 % (57 to 66)".
-func (m *Model) Percentage(v measure.Figure) string {
-	if !v.Known() {
-		return m.Texts.NotMeasured
-	}
-	return fmt.Sprintf("%s (%s)", m.Locale.Percent(v.Value), m.Locale.WholeRange(v))
+func (m *Model) Percentage(v measure.Figure) string { return m.measured(v, m.Locale.Percent) }
+
+// Points writes a figure in points with its interval: "34 (28 to 41)".
+func (m *Model) Points(v measure.Figure) string {
+	return m.measured(v, func(points float64) string { return m.Locale.Number(points, 0) })
 }
 
-// Whole writes a value with its interval without decimals: "34 (28 to 41)".
-func (m *Model) Whole(v measure.Figure) string {
+func (m *Model) measured(v measure.Figure, write func(float64) string) string {
 	if !v.Known() {
 		return m.Texts.NotMeasured
 	}
-	return m.Locale.Number(v.Value, 0) + " (" + m.Locale.WholeRange(v) + ")"
-}
-
-// Measure writes a value with its interval: "34.1 (28.0 to 41.2)".
-func (m *Model) Measure(v measure.Figure) string {
-	if !v.Known() {
-		return m.Texts.NotMeasured
-	}
-	return m.Locale.Number(v.Value, 1) + " (" + m.Locale.Range(v) + ")"
+	return write(v.Value) + " (" + m.Locale.Range(v, 0) + ")"
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"valvegrade/pkg/compare"
@@ -102,7 +103,7 @@ func (m *Model) WriteJSON(w io.Writer) error {
 	}
 	engines := make([]*engine.Engine, len(m.Visits))
 	for n, visit := range m.Visits {
-		d.Inspections = append(d.Inspections, visit.Graded)
+		d.Inspections = append(d.Inspections, withoutMaps(visit.Graded))
 		engines[n] = visit.Engine
 	}
 	d.Valves = ValveRecords(engines, m.Locale.Unit)
@@ -116,6 +117,16 @@ func (m *Model) WriteJSON(w io.Writer) error {
 		return fmt.Errorf("report: %w", err)
 	}
 	return nil
+}
+
+// withoutMaps leaves out what only comparing again needs, which takes the photos.
+func withoutMaps(g *engine.Graded) *engine.Graded {
+	figures := *g
+	figures.Photos = slices.Clone(g.Photos)
+	for n := range figures.Photos {
+		figures.Photos[n].Map = nil
+	}
+	return &figures
 }
 
 // ValveRecords lists the valves of one engine in its visits, as the document does. It follows from the inspections

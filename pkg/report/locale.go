@@ -56,20 +56,12 @@ func (l Locale) Percent(v float64) string {
 // Share writes a share of 0 to 1 in percent.
 func (l Locale) Share(v float64) string { return l.Percent(100 * v) }
 
-// Range writes the interval of a measure: "29.1 to 41.3".
-func (l Locale) Range(m measure.Figure) string {
+// Range writes the interval of a measure with the given number of decimals: "29.1 to 41.3", "29 to 41".
+func (l Locale) Range(m measure.Figure, decimals int) string {
 	if !m.Known() {
 		return l.texts.NotMeasured
 	}
-	return fmt.Sprintf(l.texts.Range, l.Number(m.Low, 1), l.Number(m.High, 1))
-}
-
-// WholeRange is Range without decimals: "57 to 66".
-func (l Locale) WholeRange(m measure.Figure) string {
-	if !m.Known() {
-		return l.texts.NotMeasured
-	}
-	return fmt.Sprintf(l.texts.Range, l.Number(m.Low, 0), l.Number(m.High, 0))
+	return fmt.Sprintf(l.texts.Range, l.Number(m.Low, decimals), l.Number(m.High, decimals))
 }
 
 // Date writes a day: "March 9, 2026" in the United States, "9 March 2026" elsewhere.

@@ -39,8 +39,8 @@ func TestNumbersRoundAndMissOutTheUnmeasured(t *testing.T) {
 	assert.Equal(t, "0.0", l.Number(-0.01, 1), "no minus zero")
 	assert.Equal(t, "–", l.Number(math.NaN(), 1))
 	assert.Equal(t, "–", l.Percent(math.NaN()))
-	assert.Equal(t, "–", l.Range(measure.Unmeasured()))
-	assert.Equal(t, "28.0 to 41.3", l.Range(measure.Figure{Value: 34, Low: 28, High: 41.26}))
+	assert.Equal(t, "–", l.Range(measure.Unmeasured(), 1))
+	assert.Equal(t, "28.0 to 41.3", l.Range(measure.Figure{Value: 34, Low: 28, High: 41.26}, 1))
 	assert.Equal(t, "12\u00a0%", l.Share(0.123))
 	// 100 mi are 160.9344 km.
 	assert.Equal(t, "161\u00a0km", l.Distance(inspection.Odometer{Value: 100, Unit: inspection.Miles}))

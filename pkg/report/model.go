@@ -130,9 +130,9 @@ type Comparison struct {
 	// Comparable is the share, 0 to 1, of the readable valve that both photos show; NaN when only figures were
 	// compared.
 	Comparable float64
-	// Index holds the deposit index before and after, their difference and the smallest change that the two photos can
-	// show.
-	Index compare.Change
+	// Changes hold dark deposit and index before and after, their differences and the smallest changes that the two
+	// photos can show.
+	compare.Changes
 	// Left says where deposit is left: zones, then clock positions with the stem at 12, each the most first.
 	Left []Residue
 	// Map is the residue map, nil when there is none.

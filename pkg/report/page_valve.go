@@ -50,7 +50,7 @@ func (p page) StateView(v Valve, visit int) stateView {
 		s.Title = p.Visits[visit].Title
 	}
 	if s.Known {
-		s.Index, s.Range = p.Locale.Number(state.Index.Value, 1), p.Locale.Range(state.Index)
+		s.Index, s.Range = p.Locale.Number(state.Index.Value, 0), p.Locale.Range(state.Index, 0)
 		s.Bands = gradeBands()
 		// Two decimals place a mark on a bar finer than any screen.
 		s.Low, s.Span, s.Mark = round(

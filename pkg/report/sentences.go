@@ -79,7 +79,7 @@ func (m *Model) found() string {
 	}
 	worst := first.Worst()
 	return fmt.Sprintf(m.Texts.EngineSummary, m.GradeText(worst), first.Engine.WorstCylinder,
-		m.Locale.Number(worst.Index.Value, 1), m.Locale.Range(worst.Index), m.GradeText(first.Median()))
+		m.Locale.Number(worst.Index.Value, 0), m.Locale.Range(worst.Index, 0), m.GradeText(first.Median()))
 }
 
 // linesOf writes the two or three lines of a cylinder that go on an invoice.
@@ -97,7 +97,7 @@ func (m *Model) linesOf(c Cylinder) []string {
 			c.Number,
 			m.GradeText(r),
 			m.Percentage(r.Dark),
-			m.Measure(r.Index),
+			m.Points(r.Index),
 		),
 		m.decision(r.Grade),
 	}
@@ -107,13 +107,11 @@ func (m *Model) linesOf(c Cylinder) []string {
 func (m *Model) decision(g *grade.Grade) string {
 	decision, certainty := g.Probabilities.Decide()
 	likely := m.Locale.Percent(min(99, max(1, 100*certainty))) // no photo makes it certain
-	switch decision {
-	case grade.CleaningDue:
-		return fmt.Sprintf(m.Texts.CleaningDue, likely, m.practice(grade.DueAt(g.Value, false)))
-	case grade.NothingToDo:
-		return fmt.Sprintf(m.Texts.NothingToDo, likely, m.practice(min(g.Value, 1)))
-	case grade.NotYetDue:
-		return fmt.Sprintf(m.Texts.NotYetDue, likely, m.practice(2))
+	forms := map[grade.Decision]string{
+		grade.CleaningDue: m.Texts.CleaningDue, grade.NothingToDo: m.Texts.NothingToDo, grade.NotYetDue: m.Texts.NotYetDue,
+	}
+	if form, decided := forms[decision]; decided {
+		return fmt.Sprintf(form, likely, m.practice(decision.Practised(g.Value, false)))
 	}
 	return fmt.Sprintf(m.Texts.CannotSay, likely)
 }
@@ -128,7 +126,7 @@ func (m *Model) changeLines(c Cylinder) []string {
 	if change := m.Change.Cylinders[c.Number-1]; change.Verdict != "" {
 		lines = append(
 			lines,
-			fmt.Sprintf(m.Texts.CylinderOutcome, c.Number, m.compared(change), m.changeSentence(change.Index)),
+			fmt.Sprintf(m.Texts.CylinderOutcome, c.Number, m.compared(change), m.changeSentence(change.Changes)),
 		)
 	}
 	return lines

@@ -114,7 +114,7 @@ func inputOf(t *testing.T, names ...string) Input {
 		Job:      Job{Number: "4711", Date: time.Date(2026, 3, 16, 0, 0, 0, 0, time.UTC)},
 		// Invented, too: the program's own repeatability changes with its net.
 		Compare: compare.Options{Repeatability: &compare.Repeatability{
-			Index: compare.Precision{SEM: 2}, Coverage: compare.Precision{SEM: 3},
+			Index: compare.Precision{SEM: 2}, Dark: compare.Precision{SEM: 2}, Coverage: compare.Precision{SEM: 3},
 		}},
 	}
 	for _, name := range names {

@@ -84,8 +84,8 @@ func TestKeysAreThoseOfTheContract(t *testing.T) {
 	assert.Len(
 		t,
 		declared.Defs.Photo.Properties,
-		len(got)+2,
-		"painted and painted_by are written only where somebody painted",
+		len(got)+3,
+		"painted and painted_by are written only where somebody painted, map where it was asked for",
 	)
 	painted := scored()
 	painted.Deposit.Painted, painted.Region.PaintedBy = 0.25, "Ann"

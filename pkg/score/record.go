@@ -59,9 +59,8 @@ type Record struct {
 	HeadEllipse *HeadEllipse `json:"head_ellipse"`
 	StemLine    *StemLine    `json:"stem_line"`
 
-	// Map is the valve rolled out flat, which comparing needs; nil unless asked for, and after reading: it is not
-	// written.
-	Map *unroll.Map `json:"-"`
+	// Map is the valve rolled out flat, which comparing needs; left out unless asked for.
+	Map *unroll.Packed `json:"map,omitempty"`
 }
 
 // Refuse returns what is known of the photo, without a valve: the record of one that is refused for the reason.

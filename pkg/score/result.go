@@ -50,7 +50,7 @@ type Result struct {
 	Region  *region.Region
 	Deposit *deposit.Deposit
 	// Map is the valve rolled out flat; nil unless the options ask for it.
-	Map *unroll.Map
+	Map *unroll.Packed
 	// Photo is the picture itself; nil when the file could not be read, and in a batch after the result was handed on.
 	Photo *photo.Photo
 }

@@ -135,9 +135,11 @@ func (s *Scorer) measure(r *Result, p *photo.Photo, found *region.Region) *Resul
 		return r.refuse(reasons...)
 	}
 	if s.options.Map {
-		if r.Map, err = unroll.Of(p, found, measured); err != nil {
+		flat, err := unroll.Of(p, found, measured)
+		if err != nil {
 			return r.fail(err)
 		}
+		r.Map = flat.Pack()
 	}
 	r.Status, r.Reasons, r.Grade = Scored, reasons, grade.Of(measured.Both.Index, measured.Grades)
 	return r

@@ -7,7 +7,6 @@ import (
 	"math"
 
 	"valvegrade/pkg/deposit"
-	"valvegrade/pkg/measure"
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/region"
 )
@@ -25,8 +24,8 @@ const (
 // Map is what comparing needs of a photo: the valve rolled out flat, and how it stands in the photo. Cells are counted
 // row by row.
 type Map struct {
-	// Reading is that of the whole valve in this photo.
-	measure.Reading
+	// Draws are the repetitions of the measurement of the whole valve.
+	Draws deposit.Draws
 	// Class holds a class of package deposit for each cell, deposit.NotValve where the photo does not show it. It is
 	// nil, as Weight and Tone are, when the head has no outline by which it could be rolled out.
 	Class []uint8
@@ -41,24 +40,27 @@ type Map struct {
 	// Proportion is the diameter of the head in diameters of the stem, Foot how far the stem's foot is from the middle
 	// of the head, in radii. NaN without a stem.
 	Proportion, Foot float64
+
+	rim  *region.Ellipse
+	stem *region.Line
 }
 
 // Of rolls out the valve of a measured photo. The error is a failure of the program.
 func Of(p *photo.Photo, r *region.Region, d *deposit.Deposit) (*Map, error) {
 	m := &Map{
-		Reading: d.Both.Reading, Oriented: r.Axis != nil,
-		Proportion: math.NaN(), Foot: math.NaN(),
+		Draws: d.Draws, Oriented: r.Axis != nil, Rough: r.Ellipse == nil, Proportion: math.NaN(), Foot: math.NaN(),
+		rim: r.Outline(), stem: r.Axis,
 	}
-	rim := r.Outline()
-	if rim == nil {
+	if m.rim == nil {
 		return m, nil
 	}
-	m.Rough = r.Ellipse == nil
-	if stem := r.Axis; stem != nil {
-		m.Proportion, m.Foot = 2*rim.A/stem.Width, rim.Level(region.Point{X: stem.X2, Y: stem.Y2})
+	u := region.NewUnwrap(*m.rim, m.stem)
+	m.Class = make([]uint8, Rows*Columns)
+	for cell := range m.Class {
+		at, _, ok := Place(u, cell)
+		m.Class[cell] = classAt(at, ok, labelOf(cell), r.Mask, d.Map)
 	}
-	u := region.NewUnwrap(*rim, r.Axis)
-	m.lay(u, r.Mask, d.Map)
+	m.measure()
 	var err error
 	if m.Tone, err = m.pattern(p.Pixels, u); err != nil {
 		return nil, fmt.Errorf("unroll: %s: %w", p.Name, err)
@@ -66,25 +68,27 @@ func Of(p *photo.Photo, r *region.Region, d *deposit.Deposit) (*Map, error) {
 	return m, nil
 }
 
-// Readable reports whether the photo tells what lies on the cell.
-func (m *Map) Readable(cell int) bool { return m.Class[cell] <= deposit.Heavy }
-
-// lay fills in class and weight of each cell.
-func (m *Map) lay(u region.Unwrap, mask, classes *image.Gray) {
-	m.Class, m.Weight = make([]uint8, Rows*Columns), make([]float64, Rows*Columns)
-	sum := 0.0
+// measure fills in what follows from outline, stem and classes.
+func (m *Map) measure() {
+	if m.stem != nil {
+		foot := region.Point{X: m.stem.X2, Y: m.stem.Y2}
+		m.Proportion, m.Foot = 2*m.rim.A/m.stem.Width, m.rim.Level(foot)
+	}
+	u, sum := region.NewUnwrap(*m.rim, m.stem), 0.0
+	m.Weight = make([]float64, len(m.Class))
 	for cell := range m.Class {
-		p, area, ok := Place(u, cell)
-		m.Class[cell] = classAt(p, ok, labelOf(cell), mask, classes)
 		if m.Readable(cell) {
-			m.Weight[cell] = area
-			sum += area
+			_, m.Weight[cell], _ = Place(u, cell)
+			sum += m.Weight[cell]
 		}
 	}
 	for cell := range m.Weight {
 		m.Weight[cell] /= max(sum, math.SmallestNonzeroFloat64)
 	}
 }
+
+// Readable reports whether the photo tells what lies on the cell.
+func (m *Map) Readable(cell int) bool { return m.Class[cell] <= deposit.Heavy }
 
 func labelOf(cell int) uint8 {
 	if cell < HeadRows*Columns {

@@ -3,6 +3,7 @@
 //
 //	measure DIR...             accuracy on sets of photos with truth (package internal/truth)
 //	measure -crops DIR...      how far the index of one valve depends on the framing: each photo with truth, cropped
+//	measure -pairs DIR...      what comparing makes of every two photos of one valve
 //	measure -folders DIR...    photos without truth: how many are graded, and why the others are refused
 package main
 
@@ -37,6 +38,7 @@ func main() {
 	var (
 		scorer  program
 		crops   = flag.Bool("crops", false, "crop each photo with truth and tell how far the index spreads")
+		couples = flag.Bool("pairs", false, "compare every two photos of a valve: what is seen of changes, what falsely")
 		folders = flag.Bool("folders", false, "photos without truth: count what is graded and refused")
 		worst   = flag.Uint("worst", 8, "tell of the worst `N` photos")
 		file    = flag.String("json", "", "write figures and details to `FILE`")
@@ -45,13 +47,21 @@ func main() {
 	flag.Func("net", "hand a net in `FILE` on to the program; may be given twice", scorer.addNet)
 	flag.StringVar(&scorer.keep, "keep", "", "keep results and masks in `DIR`")
 	flag.Parse()
-	if flag.NArg() == 0 || *crops && *folders {
-		log.Fatal("usage: measure [-crops | -folders] [OPTIONS] DIR...; -help lists the options")
+	kinds := 0
+	for _, chosen := range []bool{*crops, *couples, *folders} {
+		if chosen {
+			kinds++
+		}
+	}
+	if flag.NArg() == 0 || kinds > 1 {
+		log.Fatal("usage: measure [-crops | -pairs | -folders] [OPTIONS] DIR...; -help lists the options")
 	}
 	study := accuracy
 	switch {
 	case *crops:
 		study = framing
+	case *couples:
+		study = pairing
 	case *folders:
 		study = reception
 	}

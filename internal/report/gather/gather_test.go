@@ -77,7 +77,7 @@ func TestFolderIsScoredAndShown(t *testing.T) {
 	require.Len(t, source.Photos, 2)
 	assert.Equal(t, 2, steps)
 	require.NotNil(t, source.Photos[0].Map)
-	assert.NotNil(t, source.Photos[0].Map.Class)
+	assert.NotNil(t, source.Photos[0].Map.Classes)
 
 	assert.Equal(t, score.Scored, source.Photos[0].Status)
 	assert.NotNil(t, source.Pictures[0].Marked)

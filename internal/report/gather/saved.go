@@ -13,8 +13,8 @@ import (
 )
 
 // Saved takes the figures of a saved result as they are, and shows those of its photos that are found unchanged: where
-// they were when they were scored, or in dir, the folder of the saved result. Those that read as they did get the maps
-// that comparing needs.
+// they were when they were scored, or in dir, the folder of the saved result. Results without the maps that comparing
+// needs get them of those that read as they did.
 func Saved(ctx context.Context, dir string, saved *engine.Graded, o Options) (*report.Source, error) {
 	o = o.complete()
 	g := *saved
@@ -23,6 +23,9 @@ func Saved(ctx context.Context, dir string, saved *engine.Graded, o Options) (*r
 	var found []string
 	owners := map[int]int{} // places in found
 	for n, p := range g.Engine.Inspection.Photos {
+		if o.NoPictures && g.Photos[n].Map != nil {
+			continue
+		}
 		where, absent := o.find(dir, p.File, g.Photos[n])
 		if source.Pictures[n].Absent = absent; absent != "" {
 			continue
@@ -49,7 +52,7 @@ func Saved(ctx context.Context, dir string, saved *engine.Graded, o Options) (*r
 		one := again[k][min(saved.ValveInPhoto, len(again[k]))-1]
 		if shown.Absent = o.unlike(*saved, one); shown.Absent != "" {
 			shown.Marked = nil
-		} else if saved.Status == score.Scored {
+		} else if saved.Status == score.Scored && saved.Map == nil {
 			saved.Map = one.Map
 		}
 		source.Pictures[n] = shown

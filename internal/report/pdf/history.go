@@ -44,7 +44,7 @@ func (r *writer) readings(s trend.Series, stages bool) table {
 		for _, reading := range l.Readings {
 			row := []sized{
 				r.words(cell, r.Locale.Date(reading.Date)), r.right(cell, r.Locale.Far(reading.Odometer)),
-				r.right(cell, r.Locale.Number(reading.Index.Value, 1)), r.right(cell, r.Locale.Range(reading.Index)),
+				r.right(cell, r.Locale.Number(reading.Index.Value, 1)), r.right(cell, r.Locale.Range(reading.Index, 1)),
 			}
 			if stages {
 				row = append(row, r.words(cell, r.StageName(reading.Stage)))

@@ -68,7 +68,7 @@ func (r *writer) table() table {
 				row,
 				r.plate(r.Plate(reading), cell),
 				r.right(cell, r.Percentage(reading.Dark)),
-				r.right(cell, r.Whole(reading.Index)),
+				r.right(cell, r.Points(reading.Index)),
 			)
 		}
 		if r.Methods() {

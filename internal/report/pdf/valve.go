@@ -61,8 +61,8 @@ func (r *writer) reading(reading report.Reading) block {
 	index := fmt.Sprintf(
 		"%s %s (%s)",
 		r.Texts.Index,
-		r.Locale.Number(reading.Index.Value, 1),
-		r.Locale.Range(reading.Index),
+		r.Locale.Number(reading.Index.Value, 0),
+		r.Locale.Range(reading.Index, 0),
 	)
 	return stack{
 		flow{gutter: 4, leading: 1, blocks: []sized{shown, r.words(cell, index)}}, gap(1),

@@ -46,7 +46,8 @@ type Labels struct {
 	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature                 string
 	Rim, Fillet, StemZone                                                        string
 	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey, Cleaned string
-	TableKey, ShowLarger, ChangeOfWhole, WholeBefore, WholeAfter                 string
+	DarkBefore, DarkAfter, DarkDifference, DarkRemoved                           string
+	TableKey, ShowLarger, ChangeOfWhole                                          string
 	OneOnly, Neither                                                             string
 	ForWorkshop, Borderline, NotGraded, NoPhoto, Routine, Result                 string
 }
@@ -88,18 +89,19 @@ type Sentences struct {
 	// likely it is that cleaning is due.
 	CleaningDue, NothingToDo, NotYetDue, CannotSay string
 	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome
-	// cylinder, one of the next five and one of NoChange, NothingCouldShow, LessDeposit, MoreDeposit.
+	// cylinder, one of the next five and a sentence on what has changed, see below.
 	CylinderChange, CylinderMethod, CylinderOutcome string
 	// What was compared of a cylinder: the mean of its valves, or one valve, which ValveCommon and ValveWhole take; on
 	// what the photos before and after have in common, or on all of it.
 	MeanCommon, MeanWhole, MeanMixed, ValveCommon, ValveWhole string
-	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, one of the three
-	// below.
+	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, such a sentence.
 	NotCompared, ValveOutcome, WholeOutcome string
-	// NoChange takes index before, after and the smallest change that shows; LessDeposit index before, after, share
-	// removed and its interval; NothingCouldShow index before and after; MoreDeposit index before, after, the
-	// difference and its interval.
-	NoChange, NothingCouldShow, LessDeposit, MoreDeposit string
+	// DarkChange and IndexChange take a figure before and after; Both two of these. NoChange takes that and the smallest
+	// change that shows, in one of the next two, which take a number, or in EitherLimit, which takes both;
+	// NothingCouldShow and Unclaimed take Both. LessDeposit takes one of the figures, the share removed, its interval
+	// and the other figure; MoreDeposit and FewerPoints one of the figures, points, their interval and the other figure.
+	DarkChange, IndexChange, Both, NoChange, DarkLimit, IndexLimit, EitherLimit, NothingCouldShow, Unclaimed string
+	LessDeposit, MoreDeposit, FewerPoints                                                                    string
 	// ValveLine takes cylinder and valve.
 	ValveLine string
 	// PhotoAlt takes cylinder, valve, visit's title and grade; the others cylinder and valve.

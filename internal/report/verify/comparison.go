@@ -26,7 +26,7 @@ func (s *Saved) Recompare(again []score.Record) ([]string, error) {
 	if err != nil {
 		return []string{"before and after: what the report has is no comparison"}, nil
 	}
-	maps := map[sight]*unroll.Map{}
+	maps := map[sight]*unroll.Packed{}
 	for n := range again {
 		if again[n].SHA256 != nil {
 			maps[sightOf(&again[n])] = again[n].Map
@@ -49,7 +49,7 @@ type absence [2]bool
 
 // guessMissing finds out which photos were missing when the report was written, so that a valve was compared by saved
 // figures. The report does not tell: whatever explains the figures of a cylinder is taken.
-func (s *Saved) guessMissing(maps map[sight]*unroll.Map, wholes map[valve]bool) (map[valve]absence, error) {
+func (s *Saved) guessMissing(maps map[sight]*unroll.Packed, wholes map[valve]bool) (map[valve]absence, error) {
 	missing := map[valve]absence{}
 	if len(wholes) == 0 {
 		return missing, nil
@@ -95,7 +95,7 @@ func guesses(valves int) [][]absence {
 
 // recompare returns where the report's comparison differs from one of the photos, those that were missing standing for
 // their saved figures alone. maps are those of the valves by where they are seen.
-func (s *Saved) recompare(maps map[sight]*unroll.Map, missing map[valve]absence) ([]string, error) {
+func (s *Saved) recompare(maps map[sight]*unroll.Packed, missing map[valve]absence) ([]string, error) {
 	var sides [2]*engine.Graded
 	records := s.Photos
 	for visit, e := range s.engines {

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/internal/report/verify"
-	"valvegrade/pkg/compare"
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/reason"
@@ -39,27 +39,29 @@ func document(t *testing.T, name string) *engine.Graded {
 	return d
 }
 
-// reportText returns the report before and after as JSON, its photos missing.
+// reportText returns the report before and after as JSON.
 func reportText(t *testing.T) string {
 	t.Helper()
-	return reportOf(t, saved)
+	return reportOf(t, fresh)
 }
 
 // saved is a photo whose figures were taken from a saved result.
-func saved(*score.Record) *unroll.Map { return nil }
+func saved(*score.Record) *unroll.Packed { return nil }
 
-// fresh is the map of a photo that was scored for a report. Here it is empty, so that the comparison of the photo is
-// refused.
-func fresh(r *score.Record) *unroll.Map {
+// fresh is the map of a photo that was scored for a report: no outline, and draws that are sure of everything.
+func fresh(r *score.Record) *unroll.Packed {
 	if r.Status != score.Scored {
 		return nil
 	}
-	v := compare.NewView(r)
-	return &unroll.Map{Reading: v.Reading}
+	figures := r.Reading()
+	return (&unroll.Map{Draws: deposit.Draws{
+		Index: []float64{figures.Index.Value}, Dark: []float64{figures.Dark.Value},
+		Coverage: []float64{figures.Coverage.Value}, Weight: []float64{1},
+	}}).Pack()
 }
 
 // reportOf returns the report before and after as JSON, its photos mapped as given.
-func reportOf(t *testing.T, mapped func(*score.Record) *unroll.Map) string {
+func reportOf(t *testing.T, mapped func(*score.Record) *unroll.Packed) string {
 	t.Helper()
 	in := report.Input{Job: report.Job{Date: time.Date(2026, 3, 16, 0, 0, 0, 0, time.UTC)}}
 	for _, name := range []string{"before", "after"} {
@@ -167,13 +169,13 @@ func recompared(t *testing.T, text string) string {
 // A report is as good when some of its photos were missing as it was written: they were compared by their saved
 // figures.
 func TestComparisonFollowsFromThePhotos(t *testing.T) {
-	beforeOnly := func(r *score.Record) *unroll.Map {
+	beforeOnly := func(r *score.Record) *unroll.Packed {
 		if r.Index.Value() > 30 {
 			return fresh(r)
 		}
 		return nil
 	}
-	for name, mapped := range map[string]func(*score.Record) *unroll.Map{"given": fresh, "missing": saved, "some missing": beforeOnly} {
+	for name, mapped := range map[string]func(*score.Record) *unroll.Packed{"given": fresh, "missing": saved, "some missing": beforeOnly} {
 		assert.Empty(t, recompared(t, reportOf(t, mapped)), name)
 	}
 }

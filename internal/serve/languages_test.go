@@ -1,0 +1,53 @@
+package serve
+
+import (
+	"context"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+)
+
+// speak chooses a language, as a person does.
+func (b *tab) speak(t *testing.T, language string) {
+	t.Helper()
+	eval[any](t, b, "void (s => { s.value = "+quote(language)+"; s.dispatchEvent(new Event('change', {bubbles: true})) })(document.querySelector('footer select'))")
+	b.until(t, "document.documentElement.lang === "+quote(language))
+}
+
+// Every language has every word, of its own kind; the page keeps the one that was chosen, and nothing of a view is left
+// in English.
+func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	whole(t, filepath.Join(dir, "first"), "before")
+	_, server := start(t, dir, Options{})
+	b := visit(t, chromium, server.URL+"/#/first/result", 1200, 900, "light")
+	b.until(t, "document.querySelector('footer select')")
+	assert.Empty(t, eval[[]string](t, b, `Promise.all([import('/page/words/english.js'), import('/page/words/german.js')]).then(([{english}, {german}]) => {
+		const differ = (a, b, path) => typeof a !== typeof b ? [path] : typeof a === 'object' ? [...new Set([...Object.keys(a), ...Object.keys(b)])]
+			.filter((key) => key !== 'sentences').flatMap((key) => differ(a[key], b[key], path + '.' + key)) :
+			typeof a === 'function' && a.length > b.length && b.length !== 1 ? [path] : [];
+		return differ(english, german, 'words');
+	})`))
+	b.until(t, "document.body.innerText.includes('Worst cylinder: 1, grade ')")
+	b.speak(t, "de")
+	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad ')")
+	b.do(t, chromedp.Reload())
+	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad ')")
+	assert.Equal(t, "dunkle Ablagerung 91 auf 0 %: 100 % entfernt (68 bis 100); Index 49.7 auf 0.0, blank", eval[string](t, b,
+		"import('/page/words.js').then(({ said }) => said('dark deposit 91 to 0 %: 100 % removed (68 to 100); index 49.7 to 0.0, bare'))"))
+	assert.Equal(t, "what nobody translated", eval[string](t, b,
+		"import('/page/words.js').then(({ said }) => said('what nobody translated'))"))
+	for _, view := range []string{"photos", "result", "compare", "report", "photo/a.jpg"} {
+		eval[any](t, b, "void (location.hash = '#/first/"+view+"')")
+		b.until(t, "document.querySelector('main:not(.wait)')")
+		words := " " + strings.ToLower(eval[string](t, b, "[...document.querySelectorAll('.bar nav, main, footer label')].map(e => e.innerText).join(' ')")) + " "
+		for _, left := range []string{" the ", " and ", " cylinder ", " valve ", " photo ", " with ", " grade ", " cleaning "} {
+			assert.NotContains(t, words, left, view)
+		}
+	}
+	assert.Contains(t, eval[string](t, b, "new Intl.NumberFormat(document.documentElement.lang).format(1234.5)"), "1.234,5")
+	b.quiet(t)
+}

@@ -1,0 +1,104 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"valvegrade/internal/number"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
+)
+
+// Cleaned reports whether the two inspections stand before and after a cleaning.
+func (e *Engine) Cleaned() bool {
+	return e.After.Stage == inspection.After && e.Before.Stage != inspection.After
+}
+
+// Driven is the distance between the two inspections in miles, 0 where a reading is missing, below 0 where the second
+// is the earlier one.
+func (e *Engine) Driven() float64 {
+	if e.Before.Odometer.Value == 0 || e.After.Odometer.Value == 0 {
+		return 0
+	}
+	return e.After.Odometer.In(inspection.Miles) - e.Before.Odometer.In(inspection.Miles)
+}
+
+// Outcome says in one sentence what the comparison of the engine comes to: the mean of its valves, and which cylinders
+// say otherwise.
+func (e *Engine) Outcome() string {
+	leading, figures := e.Leading(), e.figures()
+	switch e.Changes.Verdict() {
+	case "":
+		return "not compared"
+	case NoClaim:
+		return figures[0] + ": " + noClaim
+	case NotDistinguishable:
+		return figures[0] + ": " + e.Unseen() + e.apart()
+	}
+	name := "dark deposit"
+	if e.IndexLeads() {
+		name, figures[0] = "the index", strings.Join(figures, ", ")
+	}
+	d := leading.Difference
+	switch {
+	case e.Cleaned() && d.Value < 0:
+		return fmt.Sprintf("helped: %s, %s", grade.Percent(leading.Less()), figures[0])
+	case e.Cleaned():
+		return fmt.Sprintf("did not help: %s, %s", figures[0], leading.size())
+	case d.Value > 0:
+		return fmt.Sprintf("%s grew by %s%s", name, grown(d.Value, d.Low, d.High), e.distance())
+	}
+	return fmt.Sprintf("%s fell by %s%s", name, grown(-d.Value, -d.High, -d.Low), e.distance())
+}
+
+func grown(value, low, high float64) string {
+	return fmt.Sprintf("%s points (%s to %s)", number.Text(value, 0), number.Text(low, 0), number.Text(high, 0))
+}
+
+// distance is " over 42 000 mi", in the unit of the second inspection; "" where nothing was driven.
+func (e *Engine) distance() string {
+	if e.Driven() < inspection.SameReading {
+		return ""
+	}
+	unit := e.After.Odometer.Unit
+	driven := e.After.Odometer.Value - e.Before.Odometer.In(unit)
+	digits := strconv.FormatFloat(100*math.Round(driven/100), 'f', 0, 64)
+	if len(digits) > 3 {
+		digits = digits[:len(digits)-3] + " " + digits[len(digits)-3:]
+	}
+	return fmt.Sprintf(" over %s %s", digits, unit)
+}
+
+// apart tells of cylinders that read changed where the mean of all valves does not.
+func (e *Engine) apart() string {
+	sure := map[int]bool{}
+	var standing, alone []string
+	for _, c := range e.Standing() {
+		sure[c.Number] = true
+		standing = append(standing, fmt.Sprint(c.Number))
+	}
+	for _, c := range e.Cylinders {
+		if c.Verdict == Changed && !sure[c.Number] {
+			alone = append(alone, fmt.Sprint(c.Number))
+		}
+	}
+	text := ""
+	if len(standing) > 0 {
+		text += fmt.Sprintf("; %s changed, the mean of all valves did not", cylinders(standing))
+	}
+	if len(alone) > 0 {
+		text += fmt.Sprintf("; %s alone would read changed, but of %d cylinders one does by chance more often than the 5 %% that one may",
+			cylinders(alone), len(e.Cylinders))
+	}
+	return text
+}
+
+func cylinders(numbers []string) string {
+	word := "cylinder "
+	if len(numbers) > 1 {
+		word = "cylinders "
+	}
+	return word + strings.Join(numbers, ", ")
+}
