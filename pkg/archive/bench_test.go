@@ -20,6 +20,10 @@ import (
 // 100000.
 var inspections = flag.Int("inspections", 3000, "inspections in the archive of the benchmarks")
 
+// multiplied is how many times as large the shared archive is made after that, by copies within the database: as many
+// inspections one by one take hours.
+var multiplied = flag.Int("multiplied", 1, "how many times as large the PostgreSQL archive of the benchmarks is made")
+
 // filled keeps the archives of the benchmarks, which take long to fill.
 var filled = map[string]*archive.Archive{}
 
@@ -43,6 +47,9 @@ func filledOn(b *testing.B, engine string) *archive.Archive {
 	require.NoError(b, err)
 	begin := time.Now()
 	require.NoError(b, archive.Fill(context.Background(), a, *inspections))
+	if a.Location().Shared() && *multiplied > 1 {
+		require.NoError(b, archive.Multiply(context.Background(), a, *multiplied))
+	}
 	fmt.Fprintf(
 		os.Stderr,
 		"%s: %d inspections filled in %s; the database takes %.0f MB\n",

@@ -4,9 +4,14 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/stdlib"
 
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
@@ -18,8 +23,7 @@ import (
 func Fill(ctx context.Context, a *Archive, inspections int) error {
 	const step = 600 // a multiple of three, for a transaction
 	for begin := 0; begin < inspections; begin += step {
-		err := a.write(ctx, func(w writer) error { return w.fill(begin, min(begin+step, inspections)) })
-		if err != nil {
+		if err := a.fillSome(ctx, begin, min(begin+step, inspections)); err != nil {
 			return err
 		}
 	}
@@ -29,6 +33,83 @@ func Fill(ctx context.Context, a *Archive, inspections int) error {
 		}
 		return w.do("ANALYZE")
 	})
+}
+
+// fillSome writes some of the inspections in a transaction.
+func (a *Archive) fillSome(ctx context.Context, begin, end int) error {
+	conn, err := a.db.Conn(ctx)
+	if err != nil {
+		return err
+	}
+	defer conn.Close()
+	tx, err := conn.BeginTx(ctx, nil)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = tx.Rollback() }() // after Commit it does nothing
+	w := a.writer(ctx, tx, a.shop)
+	insert := func(r *rows) error {
+		_, err := w.insert(r)
+		return err
+	}
+	if a.location.Shared() {
+		// The references between rows that are made together need no check, and PostgreSQL copies faster than it inserts.
+		if err := w.do(`SET LOCAL session_replication_role = replica`); err != nil {
+			return err
+		}
+		insert = func(r *rows) error { return w.copy(conn, r) }
+	}
+	if err := w.fill(begin, end, insert); err != nil {
+		return err
+	}
+	return tx.Commit()
+}
+
+// copy is insert by COPY, over the connection that the writer's transaction is on.
+func (w writer) copy(conn *sql.Conn, r *rows) error {
+	of := len(r.columns)
+	return conn.Raw(func(driver any) error {
+		_, err := driver.(*stdlib.Conn).Conn().CopyFrom(w.ctx, pgx.Identifier{r.table}, append([]string{"shop"}, r.columns...),
+			pgx.CopyFromSlice(len(r.values)/of, func(n int) ([]any, error) {
+				return append([]any{w.shop}, r.values[n*of:(n+1)*of]...), nil
+			}))
+		return err
+	})
+}
+
+// Multiply makes a shared archive so many times as large by copies of what Fill put into it, with other keys and words.
+func Multiply(ctx context.Context, a *Archive, times int) error {
+	for _, statement := range []string{
+		`INSERT INTO vehicle (id, reference, plain, plate, vin, vin_check, family, cylinders, valves)
+			SELECT id + k * 100000000, reference || '~' || k, plain || '~' || k, plate, vin, vin_check, family, cylinders, valves`,
+		`INSERT INTO inspection (id, vehicle, day, year, stage, odometer, unit, km, technician, job, wish, notes, banks, source,
+				content, marked, version, prior, worst, worst_low, worst_high, grade, dark, due, photos, refused, seen, retaken, added)
+			SELECT id + k * 100000000, vehicle + k * 100000000, day, year, stage, odometer, unit, km, technician, job, wish, notes,
+				banks, source, content, marked, version, prior + k * 100000000, worst, worst_low, worst_high, grade, dark, due,
+				photos, refused, seen, retaken, added`,
+		`INSERT INTO cylinder SELECT shop, inspection + k * 100000000, cylinder, method, worst, dark, was, was_dark`,
+		`INSERT INTO photo (id, hash, bytes) SELECT id + k * 100000000, md5(hash || k) || md5(k || hash), bytes`,
+		`INSERT INTO shot SELECT shop, inspection + k * 100000000, place, photo + k * 100000000, file, cylinder, valve, from_left, marks,
+			left_out_by, left_out_why`,
+		`INSERT INTO result SELECT shop, photo + k * 100000000, version, marks, valve, valves, status, grade, worth, worth_low, worth_high,
+			dark, due, record, made`,
+		`INSERT INTO word (id, word) SELECT id + k * 100000000, word || '~' || k`,
+		`INSERT INTO near SELECT shop, gap + k, word + k * 100000000`,
+		`INSERT INTO mention SELECT shop, word + k * 100000000, vehicle + k * 100000000,
+			CASE inspection WHEN 0 THEN 0 ELSE inspection + k * 100000000 END, said`,
+	} {
+		table := strings.Fields(statement)[2]
+		err := a.write(ctx, func(w writer) error {
+			if err := w.do(`SET LOCAL session_replication_role = replica`); err != nil {
+				return err
+			}
+			return w.do(statement+` FROM `+table+`, generate_series(1, $1::bigint - 1) k`, times)
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return a.write(ctx, func(w writer) error { return errors.Join(a.renumber(w), w.do("ANALYZE")) })
 }
 
 // Connect opens the database of an archive, as it is.
@@ -88,7 +169,7 @@ var (
 	people  = []string{"Ann", "Bo", "Cid", "Dee", "Eli"}
 )
 
-func (w writer) fill(begin, end int) error {
+func (w writer) fill(begin, end int, insert func(*rows) error) error {
 	random := rand.New(rand.NewPCG(uint64(begin), 1))
 	version, err := w.version("1.0.0+net.0123456789ab")
 	if err != nil {
@@ -253,11 +334,11 @@ func (w writer) fill(begin, end int) error {
 		}
 	}
 	for _, r := range []*rows{vehicles, visits, cylinders, photos, shots, results} {
-		if _, err := w.insert(r); err != nil {
+		if err := insert(r); err != nil {
 			return err
 		}
 	}
-	return w.fillWords(said)
+	return w.fillWords(said, insert)
 }
 
 // filledRecord is about as long as a real one, and no two have the same numbers.
@@ -322,7 +403,7 @@ func filledRecord(index measure.Figure) ([]byte, error) {
 }
 
 // fillWords is what mention does, for many at once.
-func (w writer) fillWords(said map[[2]int64]mentioned) error {
+func (w writer) fillWords(said map[[2]int64]mentioned, insert func(*rows) error) error {
 	var all []string
 	for _, words := range said {
 		for word := range words {
@@ -361,8 +442,7 @@ func (w writer) fillWords(said map[[2]int64]mentioned) error {
 	if _, err := w.insert(near); err != nil {
 		return err
 	}
-	_, err = w.insert(mentions)
-	return err
+	return insert(mentions)
 }
 
 // wordIDs returns the keys of words that are in the archive.

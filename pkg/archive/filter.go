@@ -118,3 +118,11 @@ func (f Filter) inspections(besides ...string) string {
 	}
 	return text
 }
+
+// cylinders are those tables with the cylinders, which alone are enough where nothing is asked for.
+func (f Filter) cylinders() string {
+	if len(f.conditions) == 0 {
+		return "cylinder c"
+	}
+	return f.inspections() + " JOIN cylinder c ON c.inspection = i.id"
+}

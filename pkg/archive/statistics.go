@@ -77,9 +77,6 @@ const least = 15
 func (a *Archive) Statistics(ctx context.Context, f Filter) (*Statistics, error) {
 	var s Statistics
 	err := a.atOneMoment(ctx, func(tx *sql.Tx) (err error) {
-		if err = s.count(ctx, tx, f); err != nil {
-			return err
-		}
 		if s.Methods, err = methodsOf(ctx, tx, f); err != nil {
 			return err
 		}
@@ -87,6 +84,9 @@ func (a *Archive) Statistics(ctx context.Context, f Filter) (*Statistics, error)
 			return err
 		}
 		if s.Years, err = yearsOf(ctx, tx, f); err != nil {
+			return err
+		}
+		if err = s.count(ctx, tx, f); err != nil {
 			return err
 		}
 		s.Technicians, err = techniciansOf(ctx, tx, f)
@@ -98,11 +98,17 @@ func (a *Archive) Statistics(ctx context.Context, f Filter) (*Statistics, error)
 	return &s, nil
 }
 
+// count counts the vehicles; those of all inspections are all. The years have the inspections already.
 func (s *Statistics) count(ctx context.Context, tx *sql.Tx, f Filter) error {
+	for _, year := range s.Years {
+		s.Inspections += year.Inspections
+	}
 	where, args := f.where()
-	return tx.QueryRowContext(ctx, `SELECT COUNT(*), COALESCE(SUM(n), 0) FROM
-		(SELECT COUNT(*) AS n FROM `+f.inspections()+` WHERE `+where+` GROUP BY i.shop, i.vehicle) s`, args...).
-		Scan(&s.Vehicles, &s.Inspections)
+	statement := `SELECT COUNT(*) FROM (SELECT 1 FROM ` + f.inspections() + ` WHERE ` + where + ` GROUP BY i.vehicle) s`
+	if len(f.conditions) == 0 {
+		statement = `SELECT COUNT(*) FROM vehicle`
+	}
+	return tx.QueryRowContext(ctx, statement, args...).Scan(&s.Vehicles)
 }
 
 // ratio are the sums over engines that a ratio and its interval need: of x, y and their products.
@@ -151,7 +157,7 @@ func methodsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Method, error) {
 			COUNT(dx), SUM(dx), SUM(dy), SUM(dx * dx), SUM(dx * dy), SUM(dy * dy)
 		FROM (SELECT LOWER(c.method) AS method, COUNT(*) AS n, SUM(c.was) AS x, SUM(c.was - c.worst) AS y,
 				SUM(CASE WHEN c.dark IS NOT NULL THEN c.was_dark END) AS dx, SUM(c.was_dark - c.dark) AS dy
-			FROM `+f.inspections()+` JOIN cylinder c ON c.inspection = i.id
+			FROM `+f.cylinders()+`
 			WHERE c.was IS NOT NULL AND c.worst IS NOT NULL AND c.was >= $1 AND `+where+`
 			GROUP BY c.shop, c.inspection, LOWER(c.method)) s
 		GROUP BY method ORDER BY method`, args...)

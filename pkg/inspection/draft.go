@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"text/template"
 	"time"
 )
@@ -30,7 +31,9 @@ type DraftOptions struct {
 //go:embed draft.yaml.tmpl
 var draftText string
 
-var draftTemplate = template.Must(template.New(File).Funcs(template.FuncMap{"quote": strconv.Quote}).Parse(draftText))
+var draftTemplate = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New(File).Funcs(template.FuncMap{"quote": strconv.Quote}).Parse(draftText))
+})
 
 // Proposal is an inspection.yaml for a folder that has none, and what it was guessed from.
 type Proposal struct {
@@ -108,7 +111,7 @@ func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 		p.date(dir, files, o.Taken)
 	}
 	var text bytes.Buffer
-	if err := draftTemplate.Execute(&text, p); err != nil {
+	if err := draftTemplate().Execute(&text, p); err != nil {
 		return nil, err
 	}
 	p.Text = text.Bytes()

@@ -10,6 +10,7 @@ import (
 	"image/color"
 	"io"
 	"strings"
+	"sync"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
@@ -22,10 +23,13 @@ import (
 //go:embed page
 var pageFiles embed.FS
 
-// The parts of the page. The template package escapes everything that comes from outside for the place where it stands.
-var pageTemplate = template.Must(
-	template.New("page.tmpl").Funcs(template.FuncMap{"data": dataURL}).ParseFS(pageFiles, "page/*.tmpl"),
-)
+// The parts of the page, read when the first is written: most commands write none. The template package escapes
+// everything that comes from outside for the place where it stands.
+var pageTemplate = sync.OnceValue(func() *template.Template {
+	return template.Must(
+		template.New("page.tmpl").Funcs(template.FuncMap{"data": dataURL}).ParseFS(pageFiles, "page/*.tmpl"),
+	)
+})
 
 // page is the model as the template reads it.
 type page struct {
@@ -60,7 +64,7 @@ func (m *Model) WriteHTML(w io.Writer) error {
 		EngineChart: engine,
 	}
 	var text bytes.Buffer // a failure must not leave half a page
-	if err := pageTemplate.Execute(&text, p); err != nil {
+	if err := pageTemplate().Execute(&text, p); err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
 	_, err = w.Write(text.Bytes())

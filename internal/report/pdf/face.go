@@ -17,7 +17,7 @@ import (
 type face struct {
 	family, style string
 	data          []byte
-	font          *sfnt.Font
+	font          func() *sfnt.Font // read when first asked: most commands write no report
 
 	mu       sync.Mutex // reports may be written at the same time
 	buffer   sfnt.Buffer
@@ -37,10 +37,13 @@ var (
 )
 
 func newFace(family, style string, data []byte) *face {
-	parsed, err := sfnt.Parse(data)
-	if err != nil {
-		panic(err) // the files are constant and tested
-	}
+	parsed := sync.OnceValue(func() *sfnt.Font {
+		font, err := sfnt.Parse(data)
+		if err != nil {
+			panic(err) // the files are constant and tested
+		}
+		return font
+	})
 	return &face{family: family, style: style, data: data, font: parsed, advances: map[rune]float64{}}
 }
 
@@ -60,12 +63,12 @@ func (f *face) advance(r rune) float64 {
 }
 
 func (f *face) measure(r rune) float64 {
-	glyph, err := f.font.GlyphIndex(&f.buffer, r)
+	glyph, err := f.font().GlyphIndex(&f.buffer, r)
 	if err != nil || glyph == 0 || r >= 0xffff { // where the document's format for embedded fonts ends
 		return math.NaN()
 	}
-	em := fixed.I(int(f.font.UnitsPerEm()))
-	advance, err := f.font.GlyphAdvance(&f.buffer, glyph, em, font.HintingNone)
+	em := fixed.I(int(f.font().UnitsPerEm()))
+	advance, err := f.font().GlyphAdvance(&f.buffer, glyph, em, font.HintingNone)
 	if err != nil {
 		return math.NaN()
 	}

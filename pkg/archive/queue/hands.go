@@ -56,6 +56,8 @@ func (h *hands) Work(ctx context.Context, job *river.Job[Task]) error {
 	switch {
 	case errors.As(err, &other):
 		return river.JobSnooze(otherVersion + max(0, -h.watch.Load().ahead()))
+	case errors.Is(err, errNoTurn): // it goes back, and no try is counted
+		return river.JobSnooze(0)
 	case errors.Is(err, archive.ErrForgotten): // nothing is left to be done
 		return river.JobCancel(err)
 	}
@@ -84,11 +86,14 @@ func (h *hands) work(ctx context.Context, job *river.Job[Task]) error {
 	)
 }
 
+// errNoTurn says that a task's time was over before its turn came.
+var errNoTurn = errors.New("its turn did not come in time: another machine, or more time, is needed")
+
 func (h *hands) inTurn(ctx context.Context, t Task, data []byte, marks string) ([]score.Record, error) {
 	select {
 	case h.turns <- struct{}{}:
 	case <-ctx.Done():
-		return nil, ctx.Err()
+		return nil, errNoTurn
 	}
 	defer func() { <-h.turns }()
 	if h.options.Grade != nil {

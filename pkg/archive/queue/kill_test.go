@@ -20,13 +20,28 @@ import (
 	"valvegrade/pkg/score"
 )
 
-var kills = flag.Int("kills", 6, "how often TestNothingIsLostWhateverDies ends a worker or the database")
+var (
+	kills  = flag.Int("kills", 6, "how often TestNothingIsLostWhateverDies ends a worker or the database")
+	scored = flag.Bool("scored", false, "have TestNothingIsLostWhateverDies score photos of testdata by the net")
+)
 
 // workerVariable makes this program a worker of the archive that it names, for the parent to kill.
 const workerVariable = "VALVEGRADE_TEST_WORKER"
 
 // rescue is short here, so that the tasks of a killed worker are soon handed out again.
 const rescue = 4 * time.Second
+
+// rescueScored leaves a busy machine the time to score what a worker has taken.
+const rescueScored = 30 * time.Second
+
+// again is the program by which photos are scored again.
+var again = score.Options{Program: "2.0.0"}
+
+// slowly takes so long that the work lasts as long as the killing.
+func slowly(t queue.Task, data []byte, marks string) ([]score.Record, error) {
+	time.Sleep(time.Duration(200+rand.IntN(600)) * time.Millisecond)
+	return graded(t, data, marks)
+}
 
 // workAsChild is the life of a worker: it ends only by being killed.
 func workAsChild(place string) {
@@ -42,13 +57,13 @@ func workAsChild(place string) {
 			err = nil
 			continue
 		}
-		err = queue.Work(context.Background(), a, queue.Options{Workers: 2, Rescue: rescue, UntilEmpty: true,
-			Grade: func(t queue.Task, data []byte, marks string) ([]score.Record, error) {
-				time.Sleep(
-					time.Duration(200+rand.IntN(600)) * time.Millisecond,
-				) // so that the work lasts as long as the killing
-				return graded(t, data, marks)
-			}})
+		o := queue.Options{Workers: 2, Rescue: rescue, UntilEmpty: true, Program: again.Program}
+		if os.Getenv(workerVariable+"_SCORED") == "" {
+			o.Grade = slowly
+		} else {
+			o.Rescue = rescueScored
+		}
+		err = queue.Work(context.Background(), a, o)
 		a.Close()
 		if err == nil {
 			return
@@ -83,10 +98,16 @@ func killAtRandom(t *testing.T, engine string) {
 	a, err := archive.Open(ctx, archive.Options{Location: location, Photos: filepath.Join(dir, "photos")})
 	require.NoError(t, err)
 	inspections := 10 + *kills
-	for n := range inspections {
-		addFolder(t, a, n)
+	version, photos := next, noPhotos
+	if *scored {
+		version, photos = again.Version(), testPhotos
 	}
-	require.Equal(t, 4*inspections, put(t, a, queue.Order{Adopt: true}))
+	for n := range inspections {
+		addPhotos(t, a, n, photos)
+	}
+	waiting, err := queue.Put(ctx, a, queue.Order{Adopt: true, Version: version})
+	require.NoError(t, err)
+	require.Equal(t, 4*inspections, waiting)
 	a.Close()
 
 	workers := make([]*exec.Cmd, 3)
@@ -97,6 +118,9 @@ func killAtRandom(t *testing.T, engine string) {
 			workerVariable+"="+place,
 			workerVariable+"_PHOTOS="+filepath.Join(dir, "photos"),
 		)
+		if *scored {
+			workers[n].Env = append(workers[n].Env, workerVariable+"_SCORED=yes")
+		}
 		require.NoError(t, workers[n].Start())
 	}
 	for n := range workers {
@@ -122,22 +146,50 @@ func killAtRandom(t *testing.T, engine string) {
 	a, err = archive.Open(ctx, archive.Options{Location: location, Photos: filepath.Join(dir, "photos")})
 	require.NoError(t, err)
 	defer a.Close()
-	limited, stop := context.WithTimeout(ctx, 4*time.Minute)
+	limited, stop := context.WithTimeout(ctx, 10*time.Minute)
 	defer stop()
-	require.NoError(t, queue.Work(limited, a, queue.Options{Grade: graded, UntilEmpty: true, Rescue: rescue}))
+	rest := queue.Options{Grade: graded, UntilEmpty: true, Rescue: rescue, Program: again.Program}
+	if *scored {
+		rest.Grade, rest.Rescue = nil, rescueScored
+	}
+	require.NoError(t, queue.Work(limited, a, rest))
 	p, err := queue.Look(ctx, a)
 	require.NoError(t, err)
 	assert.Equal(t, 4*inspections, p.Done, "%+v", p)
 	assert.Zero(t, p.Dead)
 	versions, err := a.Versions(ctx)
 	require.NoError(t, err)
-	assert.Equal(t, 4*inspections, versions[next], "one result for each photo")
-	checked, err := a.Check(ctx, archive.CheckOptions{})
+	assert.Equal(t, 4*inspections, versions[version], "one result for each photo")
+	s, err := a.Statistics(ctx, archive.Filter{})
+	require.NoError(t, err)
+	adopted, err := archive.ParseFilter([]string{"version=" + version})
+	require.NoError(t, err)
+	of, err := a.Statistics(ctx, adopted)
+	require.NoError(t, err)
+	assert.Equal(t, s, of, "all inspections have adopted")
+	checked, err := a.Check(ctx, checking(t))
 	require.NoError(t, err)
 	assert.Empty(t, checked.Faults)
 	assert.Equal(t, 4*inspections, checked.Photos)
-	s, err := a.Statistics(ctx, archive.Filter{})
+	fmt.Fprintf(os.Stderr, "%s: %d kills, %d photos, each with one result; %d made again\n", engine, *kills, versions[version], checked.Again)
+}
+
+// checking scores every photo again, where that was done by the net.
+func checking(t *testing.T) (o archive.CheckOptions) {
+	if !*scored {
+		return o
+	}
+	scorer, err := score.New(again)
 	require.NoError(t, err)
-	assert.Equal(t, inspections, s.Families[0].Grades[3], "all inspections have adopted")
-	fmt.Fprintf(os.Stderr, "%s: %d kills, %d photos, each with one result\n", engine, *kills, versions[next])
+	t.Cleanup(scorer.Close)
+	o.Version = again.Version()
+	o.Score = func(data []byte, marks string) ([]score.Record, error) { return queue.Score(scorer, data, marks) }
+	return o
+}
+
+// testPhotos are the photos of an engine, told apart by what follows the end of each picture.
+func testPhotos(t testing.TB, number, cylinder int) []byte {
+	data, err := os.ReadFile(fmt.Sprintf("../../../testdata/engine/cyl%d-valve%d-before.jpg", 1+cylinder, 1+number%2))
+	require.NoError(t, err)
+	return fmt.Appendf(data, "%d", number)
 }

@@ -68,7 +68,14 @@ func onBoth(t *testing.T, inspections int, test func(t *testing.T, a *archive.Ar
 }
 
 // addFolder adds an inspection of four files that are no photos, so that scoring them costs nothing.
-func addFolder(t testing.TB, a *archive.Archive, number int) {
+func addFolder(t testing.TB, a *archive.Archive, number int) { addPhotos(t, a, number, noPhotos) }
+
+func noPhotos(_ testing.TB, number, cylinder int) []byte {
+	return fmt.Appendf(nil, "%d %d", number, cylinder)
+}
+
+// addPhotos adds an inspection of a photo a cylinder.
+func addPhotos(t testing.TB, a *archive.Archive, number int, photo func(t testing.TB, number, cylinder int) []byte) {
 	i := &inspection.Inspection{
 		Dir:      t.TempDir(),
 		Vehicle:  fmt.Sprint("car ", number),
@@ -79,10 +86,7 @@ func addFolder(t testing.TB, a *archive.Archive, number int) {
 	}
 	for c := range 4 {
 		p := inspection.Photo{File: fmt.Sprintf("%d.jpg", c+1), Cylinder: c + 1, Valve: 1}
-		require.NoError(
-			t,
-			os.WriteFile(i.Path(inspection.Photo{File: p.File}), fmt.Appendf(nil, "%d %d", number, c), 0o600),
-		)
+		require.NoError(t, os.WriteFile(i.Path(p), photo(t, number, c), 0o600))
 		i.Photos = append(i.Photos, p)
 	}
 	v, err := archive.FromFolder(i)
