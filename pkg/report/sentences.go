@@ -66,16 +66,8 @@ func (m *Model) found() string {
 	if first.Worst().Grade == nil && last.Worst().Grade == nil {
 		return m.Texts.NothingGraded
 	}
-	if len(m.Visits) == 2 {
-		return fmt.Sprintf(
-			m.Texts.ChangeSummary,
-			m.GradeText(
-				first.Worst(),
-			),
-			m.GradeText(last.Worst()),
-			m.GradeText(first.Median()),
-			m.GradeText(last.Median()),
-		)
+	if m.Change != nil {
+		return m.headline()
 	}
 	worst := first.Worst()
 	return fmt.Sprintf(m.Texts.EngineSummary, m.GradeText(worst), first.Engine.WorstCylinder,
@@ -106,7 +98,7 @@ func (m *Model) linesOf(c Cylinder) []string {
 // decision says whether cleaning is due, how likely that is, and what is commonly done then.
 func (m *Model) decision(g *grade.Grade) string {
 	decision, certainty := g.Probabilities.Decide()
-	likely := m.Locale.Percent(min(99, max(1, 100*certainty))) // no photo makes it certain
+	likely := m.likely(certainty)
 	forms := map[grade.Decision]string{
 		grade.CleaningDue: m.Texts.CleaningDue, grade.NothingToDo: m.Texts.NothingToDo, grade.NotYetDue: m.Texts.NotYetDue,
 	}
