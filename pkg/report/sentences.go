@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
@@ -91,19 +92,20 @@ func (m *Model) linesOf(c Cylinder) []string {
 			m.Percentage(r.Dark),
 			m.Points(r.Index),
 		),
-		m.decision(r.Grade),
+		m.decision(r.Grade, c.buildUp(0)),
 	}
 }
 
-// decision says whether cleaning is due, how likely that is, and what is commonly done then.
-func (m *Model) decision(g *grade.Grade) string {
+// decision says whether cleaning is due, how likely that is, and what is commonly done then: less than for a thick crust
+// where the dark deposit is thin.
+func (m *Model) decision(g *grade.Grade, buildUp deposit.BuildUp) string {
 	decision, certainty := g.Probabilities.Decide()
 	likely := m.likely(certainty)
 	forms := map[grade.Decision]string{
 		grade.CleaningDue: m.Texts.CleaningDue, grade.NothingToDo: m.Texts.NothingToDo, grade.NotYetDue: m.Texts.NotYetDue,
 	}
 	if form, decided := forms[decision]; decided {
-		return fmt.Sprintf(form, likely, m.practice(decision.Practised(g.Value, false)))
+		return fmt.Sprintf(form, likely, m.practice(decision.Practised(g.Value, buildUp == deposit.Thin)))
 	}
 	return fmt.Sprintf(m.Texts.CannotSay, likely)
 }

@@ -78,6 +78,8 @@ type Sentences struct {
 	// which takes a distance, or nothing; NothingClaimed a figure before and after; NothingCompared the worst grades
 	// before and after.
 	Helped, DidNotHelp, Grew, Fell, Over, NothingClaimed, NothingCompared string
+	// StepsAlt takes a list of grades with their probabilities; the others say how thick the dark deposit is.
+	StepsAlt, BuildUpThick, BuildUpThin, BuildUpUnknown string
 	// Cylinders that say otherwise, or nothing: each takes their names, CylindersByChance the number of all, too.
 	CylindersChanged, CylindersByChance, CylindersMore, CylindersLess, CylindersNotCompared string
 	// NothingGraded stands for the summary when no photo could be judged.
@@ -137,7 +139,9 @@ type Sentences struct {
 type Explanations struct {
 	Measured, CannotTell, CautionList []string
 	// MarkedKey explains what is drawn into the photos.
-	MarkedKey                           string
+	MarkedKey string
+	// StepsKey explains the bars beside a grade, and what build-up is.
+	StepsKey                            string
 	ScaleNote, Verify, Privacy, Residue string
 }
 
