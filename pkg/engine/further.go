@@ -6,8 +6,8 @@ import (
 	"valvegrade/pkg/measure"
 )
 
-// worthwhile is by how much one photo more must narrow an interval, as a share of it, to be worth a word.
-const worthwhile = 0.1
+// worthwhile is by how many points one photo more must narrow half an interval to be worth a word.
+const worthwhile = 2
 
 // Further returns the half width, in points, that the interval of the dark deposit would have with one photo more, as
 // sure as those there are and of the same mind (MeanOf, all weighing the same); NaN where nothing was measured.
@@ -38,7 +38,7 @@ func (e *Engine) noteFurther() {
 		for _, v := range c.Valves {
 			decision, _ := v.Grades.Decide()
 			now, then := halfWidth(v.Dark), v.Further()
-			if decision == grade.CannotSay && then < (1-worthwhile)*now { // false for NaN
+			if decision == grade.CannotSay && now-then >= worthwhile { // false for NaN
 				e.note("%s: one more photo, from the other side, would narrow its dark deposit from ±%s to about ±%s points",
 					v.name(), number.Text(now, 0), number.Text(then, 0))
 			}

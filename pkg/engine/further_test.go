@@ -28,4 +28,9 @@ func TestWhatOneMorePhotoBrings(t *testing.T) {
 	e := Engine{Cylinders: []Cylinder{{Number: 1, Valves: []Valve{combine(1, 1, []Shot{shot})}}}}
 	e.noteFurther()
 	assert.Equal(t, []string{"cylinder 1 valve 1: one more photo, from the other side, would narrow its dark deposit from ±20 to about ±17 points"}, e.Notes)
+
+	shot.Dark.Low, shot.Dark.High = 45, 55
+	sure := Engine{Cylinders: []Cylinder{{Number: 1, Valves: []Valve{combine(1, 1, []Shot{shot})}}}}
+	sure.noteFurther()
+	assert.Empty(t, sure.Notes, "a point is not worth a photo")
 }
