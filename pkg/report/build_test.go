@@ -188,7 +188,8 @@ func TestNothingGradedIsSaid(t *testing.T) {
 	in.Visits[0] = sourceOf(t, i, []score.Record{in.Visits[0].Photos[3]})
 	m := build(t, in)
 	assert.Equal(t, "No photo could be judged: nothing is graded.", m.Summary)
-	assert.Equal(t, []string{"Cylinder 1: not graded."}, m.Cylinders[0].Lines)
+	assert.Equal(t, []string{"Cylinder 1: not graded: no photo."}, m.Cylinders[0].Lines)
+	assert.Equal(t, []string{"Cylinder 2: not graded: out of focus."}, m.Cylinders[1].Lines)
 }
 
 // A cylinder that is missing must show in the one line that is read.
@@ -286,4 +287,18 @@ func TestCustomersReadNoWorkshopNotes(t *testing.T) {
 	require.NoError(t, m.WriteHTML(&page))
 	assert.Contains(t, page.String(), "For the workshop")
 	assert.Contains(t, page.String(), "clock is wrong")
+}
+
+// Each cylinder says in plain words what is to be done now, and why nothing could be compared.
+func TestLinesOfACylinderBeforeAndAfter(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	lines := build(t, in).Cylinders
+	assert.Contains(t, lines[0].Lines, "After cleaning: Nothing is to be done: 99\u00a0% likely. Common practice: nothing to do; look again at the next service.")
+	assert.Contains(t, lines[1].Lines, "Cylinder 2 was not compared: c2v1.jpg (out of focus): retake the photo, or choose another of this valve; "+
+		"take a photo of this valve in both inspections.")
+	in.Locale = "de-DE"
+	lines = build(t, in).Cylinders
+	assert.Contains(t, lines[0].Lines, "Nach der Reinigung: Es ist nichts zu tun: zu 99\u00a0% wahrscheinlich. Üblich ist: nichts zu tun; beim nächsten Service wieder ansehen.")
+	assert.Contains(t, lines[1].Lines, "Zylinder 2 wurde nicht verglichen: das Foto neu aufnehmen, oder ein anderes dieses Ventils wählen; "+
+		"dieses Ventil bei beiden Prüfungen fotografieren.")
 }

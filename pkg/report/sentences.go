@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"valvegrade/pkg/compare"
@@ -82,7 +83,7 @@ func (m *Model) linesOf(c Cylinder) []string {
 	}
 	r := c.Readings[0]
 	if r.Grade == nil {
-		return []string{fmt.Sprintf(m.Texts.CylinderMissing, c.Number)}
+		return []string{m.missingLine(c)}
 	}
 	return []string{
 		fmt.Sprintf(
@@ -94,6 +95,29 @@ func (m *Model) linesOf(c Cylinder) []string {
 		),
 		m.decision(r.Grade, c.buildUp(0)),
 	}
+}
+
+// missingLine says that a cylinder is not graded, and what was wrong with its photos.
+func (m *Model) missingLine(c Cylinder) string {
+	var why []string
+	photos := 0
+	for _, v := range c.Valves {
+		photos += len(v.States[0].Photos)
+		for _, p := range v.States[0].Photos {
+			for _, r := range p.Record.Reasons {
+				if said := m.Texts.Reason(r).Label; p.Record.Status == score.Refused && !slices.Contains(why, said) {
+					why = append(why, said)
+				}
+			}
+		}
+	}
+	if photos == 0 {
+		why = []string{m.Texts.NoPhoto}
+	}
+	if why == nil {
+		return fmt.Sprintf(m.Texts.CylinderMissing, c.Number)
+	}
+	return fmt.Sprintf(m.Texts.CylinderRefused, c.Number, strings.Join(why, ", "))
 }
 
 // decision says whether cleaning is due, how likely that is, and what is commonly done then: less than for a thick crust
@@ -114,16 +138,31 @@ func (m *Model) changeLines(c Cylinder) []string {
 	lines := []string{
 		fmt.Sprintf(m.Texts.CylinderChange, c.Number, m.GradeText(c.Readings[0]), m.GradeText(c.Readings[1])),
 	}
+	if g := c.Readings[1].Grade; g != nil {
+		lines = append(lines, m.of(1, m.decision(g, c.buildUp(1))))
+	}
 	if c.Method != "" {
 		lines = append(lines, fmt.Sprintf(m.Texts.CylinderMethod, c.Number, c.Method))
 	}
-	if change := m.Change.Cylinders[c.Number-1]; change.Verdict != "" {
-		lines = append(
-			lines,
-			fmt.Sprintf(m.Texts.CylinderOutcome, c.Number, m.compared(change), m.changeSentence(change.Changes)),
-		)
+	change := m.Change.Cylinders[c.Number-1]
+	if change.Verdict == "" {
+		return append(lines, fmt.Sprintf(m.Texts.CylinderNotCompared, c.Number, strings.Join(m.refused(change), "; ")))
 	}
-	return lines
+	return append(lines, fmt.Sprintf(m.Texts.CylinderOutcome, c.Number, m.compared(change), m.changeSentence(change.Changes)))
+}
+
+// refused are the reasons for which the valves of a cylinder were not compared, each once.
+func (m *Model) refused(c compare.Cylinder) []string {
+	var why []string
+	for _, v := range c.Valves {
+		if v.Compared {
+			continue
+		}
+		if advice := m.Texts.Reason(v.Reasons[0]).Advice; !slices.Contains(why, advice) {
+			why = append(why, advice)
+		}
+	}
+	return why
 }
 
 // compared says of what the change of a cylinder is: of which valves, and of what their photos show.

@@ -79,6 +79,7 @@ var English = Texts{
 		MeanCommon:      "mean of its valves, on what their photos before and after both show",
 		MeanWhole:       "mean of its valves, on all that their photos show", MeanMixed: "mean of its valves",
 		ValveCommon: "valve %d, on what its photos before and after both show", ValveWhole: "valve %d, on all that its photos show",
+		CylinderRefused: "Cylinder %d: not graded: %s.", CylinderNotCompared: "Cylinder %d was not compared: %s.",
 		NotCompared:  "Not compared: %s.",
 		ValveOutcome: "On the surface that both photos show: %s", WholeOutcome: "On all that the two photos show: %s",
 		DarkChange: "dark deposit %s before, %s after", IndexChange: "index %s before, %s after", Both: "%s; %s",

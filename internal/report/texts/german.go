@@ -1,6 +1,9 @@
 package texts
 
-import "valvegrade/pkg/reason"
+import (
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/reason"
+)
 
 // German addresses customers of workshops in Germany, Austria and Switzerland; its terms are those of their trade.
 var German = Texts{
@@ -70,6 +73,7 @@ var German = Texts{
 		MeanCommon:      "Mittel seiner Ventile, auf dem, was ihre Fotos vorher und nachher zeigen",
 		MeanWhole:       "Mittel seiner Ventile, auf allem, was ihre Fotos zeigen", MeanMixed: "Mittel seiner Ventile",
 		ValveCommon: "Ventil %d, auf dem, was seine Fotos vorher und nachher zeigen", ValveWhole: "Ventil %d, auf allem, was seine Fotos zeigen",
+		CylinderRefused: "Zylinder %d: nicht bewertet: %s.", CylinderNotCompared: "Zylinder %d wurde nicht verglichen: %s.",
 		NotCompared:  "Nicht verglichen: %s.",
 		ValveOutcome: "Auf der Fläche, die beide Fotos zeigen: %s", WholeOutcome: "Auf allem, was die beiden Fotos zeigen: %s",
 		DarkChange: "dunkle Ablagerung %s vorher, %s nachher", IndexChange: "Index %s vorher, %s nachher", Both: "%s; %s",
@@ -154,16 +158,22 @@ var German = Texts{
 		reason.ValveTooSmall: {"Ventil zu klein", "näher herangehen, bis das Ventil mindestens ein Zehntel des Bildes füllt, und neu aufnehmen"},
 		reason.MostlyUnreadable: {"größtenteils nicht lesbar",
 			"die Spitze kippen, damit das Licht nicht gerade zurückscheint, Öl abwischen, und neu aufnehmen"},
-		reason.MostlyShadow:  {"größtenteils schwarzer Schatten", "das Licht heller stellen, näher bringen oder aus anderer Richtung kommen, und neu aufnehmen"},
-		reason.Failed:        {"Fehler im Programm", "dieses Foto den Entwicklern melden: das Programm ist daran gescheitert"},
-		reason.LowConfidence: {"Umriss unsicher", "den Umriss im Bild prüfen; ihn von Hand setzen, wenn er daneben liegt"},
-		reason.Glare:         {"Glanz auf dem Ventil", "die Spitze ein wenig kippen: ein Teil des Ventils scheint zurück und wurde beiseite gelegt"},
-		reason.SoftFocus:     {"etwas unscharf", "das Objektiv abwischen oder den Abstand ändern: feine Struktur ist verloren, daher ist der Bereich weit"},
-		reason.Unsteady:      {"leicht verwischt", "die Sonde an der Kanalwand anlegen: längs der Bewegung ist feine Struktur verloren, daher ist der Bereich weit"},
-		reason.Dim:           {"dunkel und verrauscht", "das Licht heller stellen oder näher herangehen: Rauschen verdeckt feine Struktur, daher ist der Bereich weit"},
-		reason.FarAway:       {"Ventil ist klein", "näher herangehen, bis es mindestens ein Zehntel füllt: feine Struktur ist auf diese Entfernung verloren"},
-		reason.CutOff:        {"Ventil teils außerhalb", "zurückgehen, bis der ganze Teller zu sehen ist: nur was zu sehen ist, wurde bewertet"},
-		reason.OtherValve:    {"anderes Ventil im Bild", "ein Ventil im Bild war nicht zu beurteilen: für seinen Grad ein eigenes Foto aufnehmen"},
-		reason.StemHidden:    {"Schaft nicht zu sehen", "nichts zu tun, wenn die Führung ihn verdeckt: der Grad beruht auf dem Teller allein"},
+		reason.MostlyShadow:    {"größtenteils schwarzer Schatten", "das Licht heller stellen, näher bringen oder aus anderer Richtung kommen, und neu aufnehmen"},
+		reason.Failed:          {"Fehler im Programm", "dieses Foto den Entwicklern melden: das Programm ist daran gescheitert"},
+		reason.LowConfidence:   {"Umriss unsicher", "den Umriss im Bild prüfen; ihn von Hand setzen, wenn er daneben liegt"},
+		reason.Glare:           {"Glanz auf dem Ventil", "die Spitze ein wenig kippen: ein Teil des Ventils scheint zurück und wurde beiseite gelegt"},
+		reason.SoftFocus:       {"etwas unscharf", "das Objektiv abwischen oder den Abstand ändern: feine Struktur ist verloren, daher ist der Bereich weit"},
+		reason.Unsteady:        {"leicht verwischt", "die Sonde an der Kanalwand anlegen: längs der Bewegung ist feine Struktur verloren, daher ist der Bereich weit"},
+		reason.Dim:             {"dunkel und verrauscht", "das Licht heller stellen oder näher herangehen: Rauschen verdeckt feine Struktur, daher ist der Bereich weit"},
+		reason.FarAway:         {"Ventil ist klein", "näher herangehen, bis es mindestens ein Zehntel füllt: feine Struktur ist auf diese Entfernung verloren"},
+		reason.CutOff:          {"Ventil teils außerhalb", "zurückgehen, bis der ganze Teller zu sehen ist: nur was zu sehen ist, wurde bewertet"},
+		reason.OtherValve:      {"anderes Ventil im Bild", "ein Ventil im Bild war nicht zu beurteilen: für seinen Grad ein eigenes Foto aufnehmen"},
+		compare.PhotoRefused:   {"Foto nicht bewertet", "das Foto neu aufnehmen, oder ein anderes dieses Ventils wählen"},
+		compare.NoPhoto:        {"kein Foto", "dieses Ventil bei beiden Prüfungen fotografieren"},
+		compare.ImpossiblePose: {"unmögliche Lage", "so sieht kein Ventil aus, wie es auch liegt: die Umrisse im Bild prüfen und von Hand setzen"},
+		compare.OtherValve: {"andere Proportionen",
+			"das können nicht die Proportionen eines Ventils sein: prüfen, ob beide Fotos dasselbe zeigen, und die Umrisse im Bild"},
+		compare.LittleInCommon: {"wenig gemeinsam", "die beiden Fotos zeigen zu wenig von derselben Fläche: eines von dort neu aufnehmen, wo das andere entstand"},
+		reason.StemHidden:      {"Schaft nicht zu sehen", "nichts zu tun, wenn die Führung ihn verdeckt: der Grad beruht auf dem Teller allein"},
 	},
 }

@@ -90,8 +90,9 @@ type Sentences struct {
 	PhotoRefused, NoteLine string
 	// DatedLater takes a date.
 	DatedLater string
-	// CylinderLine takes cylinder, grade, dark deposit and index with their intervals; CylinderMissing the cylinder.
-	CylinderLine, CylinderMissing string
+	// CylinderLine takes cylinder, grade, dark deposit and index with their intervals; CylinderMissing the cylinder,
+	// CylinderRefused what was wrong with its photos, too.
+	CylinderLine, CylinderMissing, CylinderRefused string
 	// CleaningDue, NothingToDo and NotYetDue take how likely that is and what is commonly done then; CannotSay how
 	// likely it is that cleaning is due.
 	CleaningDue, NothingToDo, NotYetDue, CannotSay string
@@ -101,6 +102,8 @@ type Sentences struct {
 	// What was compared of a cylinder: the mean of its valves, or one valve, which ValveCommon and ValveWhole take; on
 	// what the photos before and after have in common, or on all of it.
 	MeanCommon, MeanWhole, MeanMixed, ValveCommon, ValveWhole string
+	// CylinderNotCompared takes cylinder and reasons.
+	CylinderNotCompared string
 	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, such a sentence.
 	NotCompared, ValveOutcome, WholeOutcome string
 	// DarkChange and IndexChange take a figure before and after; Both two of these. NoChange takes that and the smallest
