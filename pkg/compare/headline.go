@@ -3,6 +3,7 @@ package compare
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -71,34 +72,51 @@ func (e *Engine) distance() string {
 	return fmt.Sprintf(" over %s %s", digits, unit)
 }
 
-// apart tells of cylinders that read changed where the mean of all valves does not.
+// apart tells of cylinders that say otherwise than the mean of all valves, and why they do not speak for the engine.
 func (e *Engine) apart() string {
-	sure := map[int]bool{}
-	var standing, alone []string
-	for _, c := range e.Standing() {
-		sure[c.Number] = true
-		standing = append(standing, fmt.Sprint(c.Number))
-	}
-	for _, c := range e.Cylinders {
-		if c.Verdict == Changed && !sure[c.Number] {
-			alone = append(alone, fmt.Sprint(c.Number))
-		}
-	}
+	o := e.Otherwise()
 	text := ""
-	if len(standing) > 0 {
-		text += fmt.Sprintf("; %s changed, the mean of all valves did not", cylinders(standing))
+	if len(o.Changed) > 0 {
+		text += fmt.Sprintf("; %s changed, the mean of all valves did not", cylinders(o.Changed))
 	}
-	if len(alone) > 0 {
+	if len(o.ByChance) > 0 {
 		text += fmt.Sprintf("; %s alone would read changed, but of %d cylinders one does by chance more often than the 5 %% that one may",
-			cylinders(alone), len(e.Cylinders))
+			cylinders(o.ByChance), len(e.Cylinders))
 	}
 	return text
 }
 
-func cylinders(numbers []string) string {
-	word := "cylinder "
-	if len(numbers) > 1 {
-		word = "cylinders "
+// Otherwise are the numbers of cylinders that say otherwise than the engine, whose mean shows no sure change.
+type Otherwise struct {
+	// Changed are those that changed by more than chance makes one of so many, ByChance the others that would read
+	// changed if they stood alone.
+	Changed, ByChance []int
+}
+
+// Otherwise returns those cylinders, none where the mean of all valves has changed.
+func (e *Engine) Otherwise() Otherwise {
+	var o Otherwise
+	if e.Changes.Verdict() != NotDistinguishable {
+		return o
 	}
-	return word + strings.Join(numbers, ", ")
+	for _, c := range e.Standing() {
+		o.Changed = append(o.Changed, c.Number)
+	}
+	for _, c := range e.Cylinders {
+		if c.Verdict == Changed && !slices.Contains(o.Changed, c.Number) {
+			o.ByChance = append(o.ByChance, c.Number)
+		}
+	}
+	return o
+}
+
+func cylinders(numbers []int) string {
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = strconv.Itoa(n)
+	}
+	if len(words) == 1 {
+		return "cylinder " + words[0]
+	}
+	return "cylinders " + strings.Join(words, ", ")
 }

@@ -22,14 +22,14 @@ const (
 // nine of ten that pass it are thin.
 const thinCertain = 0.975
 
-// littleDark is the dark deposit, in percent, below which its thickness is not worth a word.
-const littleDark = 5
+// LittleDark is the dark deposit, in percent, below which its thickness is not worth a word.
+const LittleDark = 5
 
 // buildUp returns the percentage of the dark deposit that is heavy, and what can be said of it; values are the
 // percentages in the draws.
 func (b belief) buildUp(shares measure.Shares, values []float64) (measure.Figure, BuildUp) {
 	thick := b.around(shares.Thick(), values)
-	if !thick.Known() || shares.Dark() < littleDark {
+	if !thick.Known() || shares.Dark() < LittleDark {
 		return thick, Unknown
 	}
 	var more, all float64

@@ -54,7 +54,7 @@ func (d *Deposit) trust(painted float64) {
 	d.Grades = grade.OfInterval(d.Both.Index)
 	d.Thick, d.BuildUp = trusted(d.Thick, painted), Unknown
 	switch {
-	case !d.Thick.Known() || d.Both.Dark.Value < littleDark:
+	case !d.Thick.Known() || d.Both.Dark.Value < LittleDark:
 	case d.Thick.Low >= 50:
 		d.BuildUp = Thick
 	case d.Thick.High < 50:

@@ -278,6 +278,7 @@ func valveOf(in Input, cylinder, number int) Valve {
 				state.Photos = append(state.Photos, source.photo(n, in.Texts))
 			}
 		}
+		state.BuildUp = buildUpOf(state.Photos)
 		v.States = append(v.States, state)
 	}
 	return v

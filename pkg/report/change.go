@@ -65,14 +65,19 @@ func (m *Model) residueWords() draw.ResidueWords {
 	}
 }
 
-// changeSentence says what became of the deposit.
-func (m *Model) changeSentence(c compare.Changes) string {
+// beforeAndAfter are dark deposit and index before and after, the leading one first.
+func (m *Model) beforeAndAfter(c compare.Changes) (first, second string) {
 	dark := fmt.Sprintf(m.Texts.DarkChange, m.Locale.Percent(c.Dark.Before.Value), m.Locale.Percent(c.Dark.After.Value))
 	index := fmt.Sprintf(m.Texts.IndexChange, m.Locale.Number(c.Index.Before.Value, 1), m.Locale.Number(c.Index.After.Value, 1))
-	first, second := dark, index
 	if c.IndexLeads() {
-		first, second = index, dark
+		return index, dark
 	}
+	return dark, index
+}
+
+// changeSentence says what became of the deposit.
+func (m *Model) changeSentence(c compare.Changes) string {
+	first, second := m.beforeAndAfter(c)
 	both := fmt.Sprintf(m.Texts.Both, first, second)
 	switch c.Verdict() {
 	case compare.NoClaim:

@@ -77,7 +77,13 @@ var valveColumns = append(append(append([]column{
 		Column{"method", "how the cylinder was cleaned, as given"},
 		func(r row) string { return harmless(r.cylinder.Method) },
 	},
-}, visitColumns(0, "", "")...), visitColumns(1, "after_", ", after cleaning")...), append(comparisonColumns, decisionColumns...)...)
+}, visitColumns(0, "", "")...), visitColumns(1, "after_", ", after cleaning")...), append(append(comparisonColumns, decisionColumns...), summaryColumn)...)
+
+// summaryColumn is of the whole report, the same in every line.
+var summaryColumn = column{
+	Column{"summary", "what the report comes to for the whole engine, in a few words, the same in every line"},
+	func(r row) string { return harmless(r.Summary) },
+}
 
 // decisionColumns are what people decided, in the last visit.
 var decisionColumns = []column{

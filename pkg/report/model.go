@@ -6,6 +6,7 @@ import (
 
 	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
@@ -86,6 +87,8 @@ type Valve struct {
 // State is one valve in one visit.
 type State struct {
 	Reading
+	// BuildUp says how thick its dark deposit is, "" where no photo was asked.
+	BuildUp deposit.BuildUp
 	// Overruled is a grade that a person gave beside the measured one, nil for none.
 	Overruled *inspection.Overruled
 	// Photos are all photos of the valve, refused ones included; none when the valve was not photographed.

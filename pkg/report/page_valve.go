@@ -20,8 +20,18 @@ type stateView struct {
 	// Bands are the grades on a ruler of 100 units; the interval is Span wide from Low, the index at Mark.
 	Bands           []segment
 	Low, Span, Mark float64
-	Photos          []photoView
-	Overruled       string
+	// Steps are bars of how likely each grade is, StepsAlt the same in words.
+	Steps     []bar
+	StepsAlt  string
+	BuildUp   string
+	Photos    []photoView
+	Overruled string
+}
+
+// bar is one of a row of bars that stand on a line.
+type bar struct {
+	Class        string
+	X, Y, Height float64
 }
 
 // segment is a piece of a bar of 100 units.
@@ -61,6 +71,10 @@ func (p page) StateView(v Valve, visit int) stateView {
 			min(99.2, state.Index.Value),
 		)
 	}
+	s.Steps, s.BuildUp = p.steps(state.Reading), p.BuildUpLine(state)
+	if s.Steps != nil {
+		s.StepsAlt = p.StepsAlt(state.Reading)
+	}
 	inSlider := p.Slider(v) != nil
 	for _, photo := range state.Photos {
 		shown := p.photoView(v, visit, photo)
@@ -71,6 +85,17 @@ func (p page) StateView(v Valve, visit int) stateView {
 		s.Photos = append(s.Photos, shown)
 	}
 	return s
+}
+
+// steps stand on a line 24 units below the top, 12 units apart; the least likely is still seen.
+func (p page) steps(r Reading) []bar {
+	const apart, base, least = 12, 24, 1.5
+	var bars []bar
+	for n, step := range p.Steps(r) {
+		high := round(max(least, base*step.Share))
+		bars = append(bars, bar{step.Class, float64(apart * n), base - high, high})
+	}
+	return bars
 }
 
 func round(v float64) float64 { return measure.Rounded(v, 2).Value() }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
@@ -66,16 +67,8 @@ func (m *Model) found() string {
 	if first.Worst().Grade == nil && last.Worst().Grade == nil {
 		return m.Texts.NothingGraded
 	}
-	if len(m.Visits) == 2 {
-		return fmt.Sprintf(
-			m.Texts.ChangeSummary,
-			m.GradeText(
-				first.Worst(),
-			),
-			m.GradeText(last.Worst()),
-			m.GradeText(first.Median()),
-			m.GradeText(last.Median()),
-		)
+	if m.Change != nil {
+		return m.headline()
 	}
 	worst := first.Worst()
 	return fmt.Sprintf(m.Texts.EngineSummary, m.GradeText(worst), first.Engine.WorstCylinder,
@@ -99,19 +92,20 @@ func (m *Model) linesOf(c Cylinder) []string {
 			m.Percentage(r.Dark),
 			m.Points(r.Index),
 		),
-		m.decision(r.Grade),
+		m.decision(r.Grade, c.buildUp(0)),
 	}
 }
 
-// decision says whether cleaning is due, how likely that is, and what is commonly done then.
-func (m *Model) decision(g *grade.Grade) string {
+// decision says whether cleaning is due, how likely that is, and what is commonly done then: less than for a thick crust
+// where the dark deposit is thin.
+func (m *Model) decision(g *grade.Grade, buildUp deposit.BuildUp) string {
 	decision, certainty := g.Probabilities.Decide()
-	likely := m.Locale.Percent(min(99, max(1, 100*certainty))) // no photo makes it certain
+	likely := m.likely(certainty)
 	forms := map[grade.Decision]string{
 		grade.CleaningDue: m.Texts.CleaningDue, grade.NothingToDo: m.Texts.NothingToDo, grade.NotYetDue: m.Texts.NotYetDue,
 	}
 	if form, decided := forms[decision]; decided {
-		return fmt.Sprintf(form, likely, m.practice(decision.Practised(g.Value, false)))
+		return fmt.Sprintf(form, likely, m.practice(decision.Practised(g.Value, buildUp == deposit.Thin)))
 	}
 	return fmt.Sprintf(m.Texts.CannotSay, likely)
 }

@@ -15,7 +15,7 @@ func (r *writer) beforeAndAfter(v report.Valve) block {
 		highest = highestOfMore
 	}
 	for visit, state := range v.States {
-		reading := stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state.Reading), gap(1.5)}
+		reading := stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state), gap(1.5)}
 		if line := r.OverruledLine(state); line != "" {
 			reading = append(reading, r.words(strong, line), gap(1.5))
 		}

@@ -33,6 +33,27 @@ func (b plate) draw(s *sheet, x, y, width float64) {
 	b.words.draw(s, x+plateIndent, y, width-plateIndent)
 }
 
+// steps are bars in the colours of the grades 0 to 4: the likelier a grade, the higher.
+type steps []report.Step
+
+const stepWide = 2.2
+
+func (b steps) natural() float64       { return stepWide * float64(len(b)) }
+func (b steps) height(float64) float64 { return label.lineHeight() }
+
+// draw is as high as a plate, beside which they stand.
+func (b steps) draw(s *sheet, x, y, _ float64) {
+	const least = 0.3
+	base := y + label.lineHeight()/2 + plateSide/2
+	s.stroke(soft)
+	s.SetLineWidth(0.15)
+	for n, step := range b {
+		high := max(least, plateSide*step.Share)
+		s.fill(classColours[step.Class])
+		s.Rect(x+float64(n)*stepWide, base-high, stepWide-0.3, high, "FD")
+	}
+}
+
 // key is a colour with its meaning.
 type key struct {
 	class string

@@ -38,7 +38,7 @@ func (r *writer) valve(v report.Valve) stack {
 	case len(v.States) > 1:
 		return append(out, r.beforeAndAfter(v), gap(2), r.comparison(v.Comparison))
 	}
-	out = append(out, r.reading(v.States[0].Reading))
+	out = append(out, r.reading(v.States[0]))
 	if line := r.OverruledLine(v.States[0]); line != "" {
 		out = append(out, gap(1), r.words(strong, line))
 	}
@@ -52,8 +52,9 @@ func photographed(v report.Valve) bool {
 	return slices.ContainsFunc(v.States, func(s report.State) bool { return len(s.Photos) > 0 })
 }
 
-// reading is the grade with its index on a ruler of the scale.
-func (r *writer) reading(reading report.Reading) block {
+// reading is the grade, how likely it and the others are, and its index on a ruler of the scale.
+func (r *writer) reading(state report.State) block {
+	reading := state.Reading
 	shown := r.plate(r.Plate(reading), label)
 	if !reading.Index.Known() {
 		return shown
@@ -64,8 +65,12 @@ func (r *writer) reading(reading report.Reading) block {
 		r.Locale.Number(reading.Index.Value, 0),
 		r.Locale.Range(reading.Index, 0),
 	)
+	line := flow{gutter: 4, leading: 1, blocks: []sized{shown, steps(r.Steps(reading)), r.words(cell, index)}}
+	if said := r.BuildUpLine(state); said != "" {
+		line.blocks = append(line.blocks, r.words(cell, said))
+	}
 	return stack{
-		flow{gutter: 4, leading: 1, blocks: []sized{shown, r.words(cell, index)}}, gap(1),
+		line, gap(1),
 		drawing{3.6, func(s *sheet, x, y, width float64) { ruler(s, reading, x, y, min(width, 90)) }},
 	}
 }

@@ -230,7 +230,7 @@ func TestHostileNames(t *testing.T) {
 		m := build(t, in)
 		file := paper(t, m)
 		text := strings.Join(pagesOf(t, file), " ")
-		assert.Contains(t, text, m.Summary, "%q", name)
+		assert.Contains(t, text, strings.ReplaceAll(m.Summary, "\u00a0", " "), "%q", name)
 		assert.Contains(t, text, "Intake valve inspection")
 		assert.Contains(t, poppler(t, "pdfinfo", file), "JavaScript:      no")
 	}

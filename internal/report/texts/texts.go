@@ -48,7 +48,7 @@ type Labels struct {
 	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey, Cleaned string
 	DarkBefore, DarkAfter, DarkDifference, DarkRemoved                           string
 	TableKey, ShowLarger, ChangeOfWhole                                          string
-	OneOnly, Neither                                                             string
+	OneOnly, Neither, Cylinders                                                  string
 	ForWorkshop, Borderline, NotGraded, NoPhoto, Routine, Result                 string
 }
 
@@ -73,8 +73,15 @@ type Sentences struct {
 	GradeOf, GradeBorderline string
 	// EngineSummary takes worst grade, cylinder, its index and interval, median grade.
 	EngineSummary string
-	// ChangeSummary takes worst grade before, after, median grade before, after.
-	ChangeSummary string
+	// What the comparison of the engine comes to. Helped takes how likely that is and a figure before and after;
+	// DidNotHelp that figure, points and their interval; Grew and Fell the figure's name, points, their interval and Over,
+	// which takes a distance, or nothing; NothingClaimed a figure before and after; NothingCompared the worst grades
+	// before and after.
+	Helped, DidNotHelp, Grew, Fell, Over, NothingClaimed, NothingCompared string
+	// StepsAlt takes a list of grades with their probabilities; the others say how thick the dark deposit is.
+	StepsAlt, BuildUpThick, BuildUpThin, BuildUpUnknown string
+	// Cylinders that say otherwise, or nothing: each takes their names, CylindersByChance the number of all, too.
+	CylindersChanged, CylindersByChance, CylindersMore, CylindersLess, CylindersNotCompared string
 	// NothingGraded stands for the summary when no photo could be judged.
 	NothingGraded string
 	// Ungraded takes a list of cylinders in one of the three forms below, which take a number.
@@ -132,7 +139,9 @@ type Sentences struct {
 type Explanations struct {
 	Measured, CannotTell, CautionList []string
 	// MarkedKey explains what is drawn into the photos.
-	MarkedKey                           string
+	MarkedKey string
+	// StepsKey explains the bars beside a grade, and what build-up is.
+	StepsKey                            string
 	ScaleNote, Verify, Privacy, Residue string
 }
 

@@ -1,0 +1,83 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/score"
+)
+
+// Step is one grade in the drawing of how likely each is.
+type Step struct {
+	// Class is that of its plate, Share its probability, 0 to 1.
+	Class string
+	Share float64
+}
+
+// Steps are the grades 0 to 4 with their probabilities; nil where nothing was graded.
+func (m *Model) Steps(r Reading) []Step {
+	if r.Grade == nil {
+		return nil
+	}
+	var steps []Step
+	for value, share := range r.Grade.Probabilities {
+		steps = append(steps, Step{fmt.Sprint(value), share})
+	}
+	return steps
+}
+
+// StepsAlt says in words what the steps show: every grade that has at least one chance in a hundred.
+func (m *Model) StepsAlt(r Reading) string {
+	var likely []string
+	for value, step := range m.Steps(r) {
+		if step.Share >= 0.01 {
+			likely = append(likely, fmt.Sprintf(m.Texts.GradeOf, value, m.Texts.Grades[value].Name)+" "+m.likely(step.Share))
+		}
+	}
+	return fmt.Sprintf(m.Texts.StepsAlt, strings.Join(likely, ", "))
+}
+
+// BuildUpLine says how thick the dark deposit is; "" where nobody asked, or where there is none to speak of.
+func (m *Model) BuildUpLine(s State) string {
+	switch s.BuildUp {
+	case deposit.Thick:
+		return m.Texts.BuildUpThick
+	case deposit.Thin:
+		return m.Texts.BuildUpThin
+	case deposit.Unknown:
+		if s.Dark.Value >= deposit.LittleDark {
+			return m.Texts.BuildUpUnknown
+		}
+	}
+	return ""
+}
+
+// buildUpOf is what the photos that count say of a valve's dark deposit: unknown where none can tell or two contradict
+// each other, "" where all are of versions that did not ask.
+func buildUpOf(photos []Photo) deposit.BuildUp {
+	var said deposit.BuildUp
+	for _, p := range photos {
+		if p.LeftOut != nil || p.Record.Status != score.Scored || p.Record.BuildUp == nil {
+			continue
+		}
+		switch told := *p.Record.BuildUp; {
+		case said == "" || said == deposit.Unknown:
+			said = told
+		case told != deposit.Unknown && told != said:
+			return deposit.Unknown
+		}
+	}
+	return said
+}
+
+// buildUp is that of the valve that a cylinder is graded by.
+func (c Cylinder) buildUp(visit int) deposit.BuildUp {
+	var worst State
+	for _, v := range c.Valves {
+		if s := v.States[visit]; s.Grade != nil && (worst.Grade == nil || s.Index.Value > worst.Index.Value) {
+			worst = s
+		}
+	}
+	return worst.BuildUp
+}

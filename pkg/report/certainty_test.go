@@ -1,0 +1,93 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/internal/report/texts"
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
+	"valvegrade/pkg/score"
+)
+
+func TestBuildUpOfSeveralPhotos(t *testing.T) {
+	photo := func(said deposit.BuildUp) Photo {
+		return Photo{Record: score.Record{Status: score.Scored, BuildUp: &said}}
+	}
+	thick, thin, unknown := photo(deposit.Thick), photo(deposit.Thin), photo(deposit.Unknown)
+	leftOut, refused := thick, thick
+	leftOut.LeftOut, refused.Record.Status = &inspection.LeftOut{}, score.Refused
+	for _, told := range []struct {
+		want   deposit.BuildUp
+		photos []Photo
+	}{
+		{"", nil}, {"", []Photo{{Record: score.Record{Status: score.Scored}}, leftOut, refused}},
+		{deposit.Thin, []Photo{thin}}, {deposit.Thin, []Photo{unknown, thin, leftOut}}, {deposit.Thick, []Photo{thick, unknown}},
+		{deposit.Unknown, []Photo{unknown}}, {deposit.Unknown, []Photo{thin, thick}},
+	} {
+		assert.Equal(t, told.want, buildUpOf(told.photos))
+	}
+}
+
+// A valve caked with a thin coat is to be cleaned as one of grade 3, not before all else.
+func TestPracticeOfAThinCoat(t *testing.T) {
+	m := build(t, inputOf(t, "before"))
+	caked := &grade.Grade{Value: 4, Probabilities: grade.Probabilities{0, 0, 0.01, 0.14, 0.85}}
+	assert.Contains(t, m.decision(caked, deposit.Thick), "clean before chasing misfires elsewhere")
+	assert.Contains(t, m.decision(caked, deposit.Unknown), "clean before chasing misfires elsewhere")
+	assert.Contains(t, m.decision(caked, deposit.Thin), "plan a cleaning")
+
+	in := inputOf(t, "before")
+	thin := deposit.Thin
+	for n := range in.Visits[0].Photos {
+		in.Visits[0].Photos[n].BuildUp = &thin
+	}
+	in.Visits[0].Engine.Cylinders[0].Grades = caked.Probabilities
+	in.Visits[0].Engine.Cylinders[0].Index = measure.Figure{Value: 80, Low: 70, High: 90}
+	assert.Contains(t, strings.Join(build(t, in).Cylinders[0].Lines, " "), "plan a cleaning")
+}
+
+func TestPageShowsHowLikelyEachGradeIsAndTheBuildUp(t *testing.T) {
+	for language, said := range map[string][2]string{
+		"en-US": {"How likely each grade is: grade 3 crusted 99\u00a0%.", "Build-up: thick"},
+		"de-DE": {"Wie wahrscheinlich jeder Grad ist: Grad 3 verkrustet 99\u00a0%.", "Schicht: dick"},
+	} {
+		in := inputOf(t, "before")
+		in.Locale = language
+		thick := deposit.Thick
+		in.Visits[0].Photos[0].BuildUp = &thick
+		m := build(t, in)
+		page := written(t, m.WriteHTML)
+		assert.Contains(t, page, `role="img" aria-label="`+said[0]+`"`)
+		assert.Equal(t, 1, strings.Count(page, "<span>"+said[1]+"</span>"))
+		assert.Equal(t, 3, strings.Count(page, `<svg class="steps"`), "of each graded valve")
+	}
+}
+
+func TestStepsAreAsHighAsTheGradesAreLikely(t *testing.T) {
+	m := build(t, inputOf(t, "before"))
+	r := m.Cylinders[0].Valves[0].States[0].Reading
+	r.Grade = &grade.Grade{Value: 3, Probabilities: grade.Probabilities{0, 0.004, 0.096, 0.5, 0.4}}
+	bars := page{Model: m, T: m.Texts}.steps(r)
+	require.Len(t, bars, grade.Grades)
+	assert.Equal(t, bar{"3", 36, 12, 12}, bars[3])
+	assert.Equal(t, 1.5, bars[0].Height, "still to be seen")
+	assert.Equal(t, "How likely each grade is: grade 2 patchy 10\u00a0%, grade 3 crusted 50\u00a0%, grade 4 caked 40\u00a0%.", m.StepsAlt(r))
+	assert.Nil(t, m.Steps(Reading{}))
+}
+
+func TestOfNextToNoDepositNobodyAsksHowThickItIs(t *testing.T) {
+	m := &Model{Texts: &texts.English}
+	state := State{BuildUp: deposit.Unknown}
+	state.Dark = measure.Figure{Value: 4.9}
+	assert.Empty(t, m.BuildUpLine(state))
+	state.Dark.Value = 5
+	assert.Equal(t, "Build-up: thick or thin, the photos do not tell", m.BuildUpLine(state))
+	state.BuildUp = ""
+	assert.Empty(t, m.BuildUpLine(state))
+}

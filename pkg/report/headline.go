@@ -1,0 +1,114 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/inspection"
+)
+
+// headline says what the comparison of the engine comes to, and which cylinders say otherwise or nothing.
+func (m *Model) headline() string {
+	parts := []string{m.engineOutcome()}
+	otherwise := m.Change.Otherwise()
+	if len(otherwise.Changed) > 0 {
+		parts = append(parts, fmt.Sprintf(m.Texts.CylindersChanged, m.cylinders(otherwise.Changed)))
+	}
+	if len(otherwise.ByChance) > 0 {
+		parts = append(parts, fmt.Sprintf(m.Texts.CylindersByChance, m.cylinders(otherwise.ByChance), len(m.Cylinders)))
+	}
+	var against, missing []int
+	for _, c := range m.Change.Standing() {
+		if m.Change.Changes.Verdict() == compare.Changed && more(c.Changes) != more(m.Change.Changes) {
+			against = append(against, c.Number)
+		}
+	}
+	if len(against) > 0 {
+		form := m.Texts.CylindersMore
+		if more(m.Change.Changes) {
+			form = m.Texts.CylindersLess
+		}
+		parts = append(parts, fmt.Sprintf(form, m.cylinders(against)))
+	}
+	for n, c := range m.Change.Cylinders {
+		graded := m.Cylinders[n].Readings[0].Grade != nil && m.Cylinders[n].Readings[1].Grade != nil
+		if c.Verdict == "" && graded && m.Change.Verdict != "" { // others are named as not graded
+			missing = append(missing, c.Number)
+		}
+	}
+	if len(missing) > 0 {
+		parts = append(parts, fmt.Sprintf(m.Texts.CylindersNotCompared, m.cylinders(missing)))
+	}
+	return strings.Join(parts, " ")
+}
+
+func more(c compare.Changes) bool { return c.Leading().Difference.Value > 0 }
+
+// engineOutcome is the mean of all valves in one sentence.
+func (m *Model) engineOutcome() string {
+	e := m.Change
+	first, second := m.beforeAndAfter(e.Changes)
+	switch e.Changes.Verdict() {
+	case "":
+		before, after := m.Visits[0], m.Visits[1]
+		return fmt.Sprintf(m.Texts.NothingCompared, m.GradeText(before.Worst()), m.GradeText(after.Worst()))
+	case compare.NoClaim:
+		return sentence(fmt.Sprintf(m.Texts.NothingClaimed, first))
+	case compare.NotDistinguishable:
+		return sentence(m.noChange(e.Changes, first))
+	}
+	name, d := m.Texts.Dark, e.Leading().Difference
+	if e.IndexLeads() {
+		name, first = m.Texts.Index, fmt.Sprintf(m.Texts.Both, first, second)
+	}
+	points, low, high := m.Locale.Number(math.Abs(d.Value), 0), d.Low, d.High
+	if d.Value < 0 {
+		low, high = -d.High, -d.Low
+	}
+	between := fmt.Sprintf(m.Texts.Range, m.Locale.Number(low, 0), m.Locale.Number(high, 0))
+	switch {
+	case e.Cleaned() && d.Value < 0:
+		return fmt.Sprintf(m.Texts.Helped, m.likely(e.Leading().Less()), first)
+	case e.Cleaned():
+		return fmt.Sprintf(m.Texts.DidNotHelp, first, points, between)
+	case d.Value > 0:
+		return fmt.Sprintf(m.Texts.Grew, name, points, between, m.over())
+	}
+	return fmt.Sprintf(m.Texts.Fell, name, points, between, m.over())
+}
+
+// over is the distance between the two inspections, to hundreds; "" where nothing was driven.
+func (m *Model) over() string {
+	if m.Change.Driven() < inspection.SameReading {
+		return ""
+	}
+	unit := m.Locale.Unit
+	driven := m.Change.After.Odometer.In(unit) - m.Change.Before.Odometer.In(unit)
+	return fmt.Sprintf(m.Texts.Over, m.Locale.Far(100*math.Round(driven/100)))
+}
+
+// likely writes a probability; no photo makes anything certain.
+func (m *Model) likely(share float64) string { return m.Locale.Percent(min(99, max(1, 100*share))) }
+
+// cylinders names one or several.
+func (m *Model) cylinders(numbers []int) string {
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = strconv.Itoa(n)
+	}
+	if len(words) == 1 {
+		return m.Texts.Cylinder + " " + words[0]
+	}
+	return m.Texts.Cylinders + " " + strings.Join(words, ", ")
+}
+
+// sentence gives a text its capital letter.
+func sentence(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
+}
