@@ -29,7 +29,7 @@ const (
 	lumpPeriod       = 0.2 // valve radii
 	contrastLost     = 0.25
 	contrastSoft     = 0.75
-	darkLuminance    = 0.05 // linear; code 63
+	darkLuminance    = 0.05  // linear; code 63
 	luminanceLost    = 0.004 // linear; code 13
 	signalLost       = 3.0
 	signalPoor       = 6.0
