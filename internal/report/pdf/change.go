@@ -45,8 +45,8 @@ func (r *writer) beforeAndAfter(v report.Valve) block {
 
 const (
 	// highestOfPair leaves room on the page for what cleaning did, highestOfMore for further photos, too.
-	highestOfPair = 62.0
-	highestOfMore = 48.0
+	highestOfPair = 52.0
+	highestOfMore = 44.0
 	highestBeside = 34.0
 )
 
