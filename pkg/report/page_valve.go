@@ -13,9 +13,11 @@ import (
 type stateView struct {
 	T *texts.Texts
 	// Title is "" with a single visit.
-	Title        string
-	Plate        Plate
-	Known        bool
+	Title string
+	Plate Plate
+	Known bool
+	// Dark is the dark deposit with its interval, "" in results of versions that had none.
+	Dark         string
 	Index, Range string
 	// Bands are the grades on a ruler of 100 units; the interval is Span wide from Low, the index at Mark.
 	Bands           []segment
@@ -60,6 +62,9 @@ func (p page) StateView(v Valve, visit int) stateView {
 		s.Title = p.Visits[visit].Title
 	}
 	if s.Known {
+		if state.Dark.Known() {
+			s.Dark = p.Percentage(state.Dark)
+		}
 		s.Index, s.Range = p.Locale.Number(state.Index.Value, 0), p.Locale.Range(state.Index, 0)
 		s.Bands = gradeBands()
 		// Two decimals place a mark on a bar finer than any screen.
