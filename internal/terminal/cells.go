@@ -42,7 +42,13 @@ func Columns(w io.Writer, rows [][]string) error {
 
 // rangeCell is a figure with its interval, "52.1 (47.8 to 56.3)".
 func rangeCell(f measure.Figure) string {
-	return fmt.Sprintf("%s (%s to %s)", number.Text(f.Value, 1), number.Text(f.Low, 1), number.Text(f.High, 1))
+	return ranged(f, 1)
+}
+
+// ranged writes a figure with its interval, all to the same number of decimals.
+func ranged(f measure.Figure, decimals int) string {
+	return fmt.Sprintf("%s (%s to %s)",
+		number.Text(f.Value, decimals), number.Text(f.Low, decimals), number.Text(f.High, decimals))
 }
 
 // wholeCell is a figure without decimals.
@@ -58,7 +64,7 @@ func wholeRangeCell(f measure.Figure) string {
 	if math.IsNaN(f.Low) {
 		return wholeCell(f.Value)
 	}
-	return fmt.Sprintf("%s (%s to %s)", number.Text(f.Value, 0), number.Text(f.Low, 0), number.Text(f.High, 0))
+	return ranged(f, 0)
 }
 
 // darkCell is a dark deposit with its interval, "62 % (57 to 66)".

@@ -317,25 +317,15 @@ func (w writer) results(v *Visit, photos map[string]int64, version int64) (int64
 	return written, nil
 }
 
+// resultColumns are what is written of a valve's result, in this order.
+var resultColumns = []string{
+	"photo", "version", "marks", "valve", "valves", "status", "grade", "worth", "worth_low", "worth_high", "dark", "due",
+	"record", "made",
+}
+
 // result writes what a version says of the valves of a photo, unless it has done so before: the first one stands.
 func (w writer) result(photo, version int64, marks string, valves []score.Record) (int64, error) {
-	insert := into(
-		"result",
-		"photo",
-		"version",
-		"marks",
-		"valve",
-		"valves",
-		"status",
-		"grade",
-		"worth",
-		"worth_low",
-		"worth_high",
-		"dark",
-		"due",
-		"record",
-		"made",
-	)
+	insert := into("result", resultColumns...)
 	insert.end = "ON CONFLICT (photo, version, marks, valve) DO NOTHING"
 	for n := range valves {
 		r := valves[n]

@@ -220,23 +220,7 @@ func (w writer) fill(begin, end int, insert func(*rows) error) error {
 	cylinders := into("cylinder", "inspection", "cylinder", "method", "worst", "dark", "was", "was_dark")
 	photos := into("photo", "id", "hash", "bytes")
 	shots := into("shot", "inspection", "place", "photo", "file", "cylinder", "valve", "from_left")
-	results := into(
-		"result",
-		"photo",
-		"version",
-		"marks",
-		"valve",
-		"valves",
-		"status",
-		"grade",
-		"worth",
-		"worth_low",
-		"worth_high",
-		"dark",
-		"due",
-		"record",
-		"made",
-	)
+	results := into("result", resultColumns...)
 	said := map[[2]int64]mentioned{}
 	for n := begin; n < end; n++ {
 		vehicle, stage := n/3, []string{"routine", "before", "after"}[n%3]

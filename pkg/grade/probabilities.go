@@ -43,6 +43,19 @@ func (p Probabilities) Likeliest() int {
 	return best
 }
 
+// Brier is the score of Brier, "Verification of forecasts expressed in terms of probability", Monthly Weather Review 78
+// (1950), 1, where the true grade is value: 0 when it was certain, 2 when another was.
+func (p Probabilities) Brier(value int) float64 {
+	sum := 0.0
+	for k, said := range p {
+		if k == value {
+			said--
+		}
+		sum += said * said
+	}
+	return sum
+}
+
 // cumulative turns the probabilities that the index is below each limit into those of the grades.
 func cumulative(below [Grades - 1]float64) Probabilities {
 	var p Probabilities

@@ -74,3 +74,10 @@ func TestWrittenProbabilitiesReadBack(t *testing.T) {
 	assert.InDelta(t, 0.7, w.Due.Value(), 1e-9)
 	assert.False(t, Written{}.Odds().Known(), "results of versions that had none")
 }
+
+// The score's own bounds, and one between: (0.3-1)^2 + 0.5^2 + 0.2^2.
+func TestBrierScore(t *testing.T) {
+	assert.Equal(t, 0.0, Probabilities{0, 1, 0, 0, 0}.Brier(1))
+	assert.Equal(t, 2.0, Probabilities{0, 1, 0, 0, 0}.Brier(4))
+	assert.InDelta(t, 0.78, Probabilities{0.3, 0.5, 0.2, 0, 0}.Brier(0), 1e-12)
+}

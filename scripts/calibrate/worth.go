@@ -15,8 +15,7 @@ import (
 // worth is what a calibration is worth on a set of photos.
 type worth struct {
 	index, dark, coverage bounds
-	// brier is the score of Brier, "Verification of forecasts expressed in terms of probability", Monthly Weather
-	// Review 78 (1950), 1, of the probabilities of the grades; 0 to 2, less is better.
+	// brier is the mean score of the probabilities of the grades (grade.Probabilities.Brier); less is better.
 	brier float64
 	// clear is the share of photos whose likeliest grade is clear, right how many of them have that grade.
 	clear, right float64
@@ -59,12 +58,7 @@ func worthOf(photos []sample, c deposit.Calibration) worth {
 	clear, right := 0, 0
 	for i, s := range photos {
 		p, truth := found[i].Grades, grade.Place(s.Both.Index)
-		for value, said := range p {
-			if value == truth {
-				said--
-			}
-			w.brier += said * said / float64(len(photos))
-		}
+		w.brier += p.Brier(truth) / float64(len(photos))
 		if likeliest := p.Likeliest(); p[likeliest] >= grade.Clear {
 			clear++
 			if likeliest == truth {

@@ -42,18 +42,7 @@ func beliefs(valves []valve) []figure {
 	}
 }
 
-// brier is the score of Brier, "Verification of forecasts expressed in terms of probability", Monthly Weather Review 78
-// (1950), 1: 0 where the true grade was certain, 2 where another was.
-func (v valve) brier() float64 {
-	sum := 0.0
-	for value, p := range v.probabilities() {
-		if value == v.trueGrade() {
-			p--
-		}
-		sum += p * p
-	}
-	return sum
-}
+func (v valve) brier() float64 { return v.probabilities().Brier(v.trueGrade()) }
 
 func (v valve) rightlyDecided() bool {
 	switch decision, _ := v.probabilities().Decide(); decision {
