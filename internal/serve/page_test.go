@@ -17,7 +17,6 @@ import (
 
 	"valvegrade/pkg/bay"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/region"
 )
 
 func TestPageInABrowser(t *testing.T) {
@@ -277,111 +276,6 @@ func keyboardAlone(t *testing.T, chromium context.Context) {
 	require.Eventually(t, func() bool { return valves("IMG_1.JPG") == "" }, time.Minute, 20*time.Millisecond)
 	press(t, b, "Enter")
 	b.until(t, "location.hash.includes('/photo/IMG_1.JPG')")
-	b.quiet(t)
-}
-
-// The outline is dragged with the mouse and with a finger, moved with keys, kept in the sidecar and taken back.
-func outlinesAreDragged(t *testing.T, chromium context.Context) {
-	dir := t.TempDir()
-	copyDemo(t, dir, map[string]string{"IMG_1.JPG": "cyl2-valve1-before.jpg"})
-	bayed, server := start(t, dir, Options{})
-	j := ready(t, bayed, 1)
-	b := visit(t, chromium, server.URL+"/#/here/photo/IMG_1.JPG", 1200, 900, "dark")
-	b.button(t, "Outline by hand")
-	b.until(t, "document.querySelector('.handle.first')")
-	ellipse := func() []float64 {
-		return eval[[]float64](
-			t,
-			b,
-			"(e => ['cx','cy','rx','ry'].map(k => Number(e.getAttribute(k))))(document.querySelector('.stage ellipse.line'))",
-		)
-	}
-	before := ellipse()
-	x, y := b.middle(t, ".handle.head")
-	b.mouse(t, input.DispatchMouseEventTypeMousePressed, x, y)
-	b.mouse(t, input.DispatchMouseEventTypeMouseMoved, x+30, y-20)
-	b.until(
-		t,
-		fmt.Sprintf(
-			"document.querySelector('.loupe') && Number(document.querySelector('.stage ellipse.line').getAttribute('cx')) > %f",
-			before[0]+1,
-		),
-	)
-	b.mouse(t, input.DispatchMouseEventTypeMouseReleased, x+30, y-20)
-	moved := ellipse()
-	scale := eval[float64](t, b, "640 / document.querySelector('.stage').getBoundingClientRect().width")
-	assert.InDelta(t, before[0]+30*scale, moved[0], 1)
-	assert.InDelta(t, before[1]-20*scale, moved[1], 1)
-
-	x, y = b.middle(t, ".handle.second")
-	b.touch(t, input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: x, Y: y})
-	b.touch(t, input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x, Y: y + 25})
-	b.touch(t, input.DispatchTouchEventTypeTouchEnd)
-	touched := ellipse()
-	assert.NotEqual(t, moved[3], touched[3], "the second axis")
-	assert.InDelta(t, moved[2], touched[2], 0.01, "and nothing else")
-
-	eval[any](t, b, "void document.querySelector('.handle.head').focus()")
-	press(t, b, "ArrowLeft", "ArrowUp")
-	keyed := ellipse()
-	assert.InDelta(t, touched[0]-1, keyed[0], 0.01)
-	assert.InDelta(t, touched[1]-1, keyed[1], 0.01)
-	b.button(t, "One step back")
-	assert.InDelta(t, touched[1], ellipse()[1], 0.01)
-
-	b.button(t, "Keep")
-	require.Eventually(
-		t,
-		func() bool { s := j.Sheet(); return s.Reading == 0 && s.Shots[0].Seen[0].ByHand },
-		time.Minute,
-		20*time.Millisecond,
-	)
-	marks, err := region.ReadMarks(filepath.Join(dir, "IMG_1.JPG.marks.yaml"))
-	require.NoError(t, err)
-	assert.InDelta(t, keyed[0], marks.Head.X, 0.6)
-	b.until(t, "document.body.innerText.includes('outline set by hand')")
-	b.button(t, "Outline by hand")
-	b.button(t, "Let the program find the outline")
-	require.Eventually(
-		t,
-		func() bool { s := j.Sheet(); return s.Reading == 0 && !s.Shots[0].Seen[0].ByHand },
-		time.Minute,
-		20*time.Millisecond,
-	)
-	b.quiet(t)
-}
-
-func classesArePainted(t *testing.T, chromium context.Context) {
-	dir := t.TempDir()
-	copyDemo(t, dir, map[string]string{"IMG_1.JPG": "cyl2-valve1-before.jpg"})
-	bayed, server := start(t, dir, Options{})
-	j := ready(t, bayed, 1)
-	before := j.Sheet().Shots[0].Seen[0].Index.Value()
-	b := visit(t, chromium, server.URL+"/#/here/photo/IMG_1.JPG", 1200, 900, "light")
-	b.button(t, "Correct by brush")
-	b.until(t, "document.querySelector('.stage canvas')")
-	eval[any](t, b, "void [...document.querySelectorAll('input[name=paint]')][3].click()")
-	x, y := b.middle(t, ".stage canvas")
-	b.mouse(t, input.DispatchMouseEventTypeMousePressed, x-80, y)
-	for step := range 20 {
-		b.mouse(t, input.DispatchMouseEventTypeMouseMoved, x-80+float64(8*step), y+float64(step%3*20))
-	}
-	b.mouse(t, input.DispatchMouseEventTypeMouseReleased, x+80, y)
-	eval[any](t, b, "void document.querySelector('.stage canvas').focus()")
-	press(t, b, " ", "ArrowDown", "ArrowDown", "ArrowDown", " ")
-	b.button(t, "Keep")
-	require.Eventually(
-		t,
-		func() bool { s := j.Sheet(); return s.Reading == 0 && s.Shots[0].Seen[0].Painted != nil },
-		time.Minute,
-		20*time.Millisecond,
-	)
-	assert.Greater(t, j.Sheet().Shots[0].Seen[0].Index.Value(), before, "heavy crust was painted")
-	marks, err := region.ReadMarks(filepath.Join(dir, "IMG_1.JPG.marks.yaml"))
-	require.NoError(t, err)
-	assert.Len(t, marks.Painted, 2)
-	assert.Greater(t, len(marks.Painted[0].Path), 10)
-	b.until(t, "document.body.innerText.includes('painted by hand')")
 	b.quiet(t)
 }
 
