@@ -79,7 +79,9 @@ func (e *Eyes) Read(img *image.NRGBA, around Box) (*Output, error) {
 	if err != nil {
 		return nil, err
 	}
-	maps, frame, err := e.models[reader].forward(letterbox(img, p))
+	input := letterbox(img, p)
+	lift(input)
+	maps, frame, err := e.models[reader].forward(input)
 	if err != nil {
 		return nil, err
 	}
