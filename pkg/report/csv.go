@@ -77,7 +77,7 @@ var valveColumns = append(append(append([]column{
 		Column{"method", "how the cylinder was cleaned, as given"},
 		func(r row) string { return harmless(r.cylinder.Method) },
 	},
-}, visitColumns(0, "", "")...), visitColumns(1, "after_", ", after cleaning")...), append(append(comparisonColumns, decisionColumns...), summaryColumn)...)
+}, visitColumns(0, "", "")...), visitColumns(1, "after_", ", in the second inspection: after cleaning, or the later one")...), append(append(comparisonColumns, decisionColumns...), summaryColumn)...)
 
 // summaryColumn is of the whole report, the same in every line.
 var summaryColumn = column{

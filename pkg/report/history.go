@@ -118,9 +118,9 @@ func (p page) SeriesShown() ([]seriesView, error) {
 func (m *Model) StageName(s inspection.Stage) string {
 	switch s {
 	case inspection.Before:
-		return m.Texts.Before
+		return m.Texts.Cleaning.Before
 	case inspection.After:
-		return m.Texts.After
+		return m.Texts.Cleaning.After
 	default:
 		return m.Texts.Routine
 	}

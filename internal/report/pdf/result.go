@@ -17,7 +17,7 @@ func (r *writer) result() []block {
 	}
 	drawn := stack{chart{r.EngineChart(), report.EngineChartWidth, report.EngineChartHeight, highestChart}, gap(1)}
 	if len(r.Visits) > 1 {
-		drawn = append(drawn, r.words(small, r.Texts.EngineChartKey))
+		drawn = append(drawn, r.words(small, r.Between.EngineChartKey))
 	}
 	out := []block{
 		stack{

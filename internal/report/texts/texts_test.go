@@ -15,7 +15,7 @@ import (
 // A language without one of the texts would leave a hole in every report.
 func TestNoTextIsMissing(t *testing.T) {
 	for _, l := range all {
-		for _, group := range []any{l.Labels, l.Numbers, l.Sentences, l.Explanations, l.Grades} {
+		for _, group := range []any{l.Labels, l.Numbers, l.Sentences, l.Cleaning, l.Mileage, l.Explanations, l.Grades} {
 			everyString(t, l.Language+" "+reflect.TypeOf(group).Name(), reflect.ValueOf(group))
 		}
 	}
@@ -27,9 +27,9 @@ var verbs = regexp.MustCompile(`%(\[\d\])?[sdf%]`)
 // Each text of a language takes what the English one takes.
 func TestTextsTakeTheSame(t *testing.T) {
 	for _, l := range all {
-		for n, group := range []any{l.Numbers, l.Sentences, l.Explanations, l.Labels} {
+		for n, group := range []any{l.Numbers, l.Sentences, l.Explanations, l.Labels, l.Cleaning, l.Mileage} {
 			own := reflect.ValueOf(group)
-			english := reflect.ValueOf([]any{English.Numbers, English.Sentences, English.Explanations, English.Labels}[n])
+			english := reflect.ValueOf([]any{English.Numbers, English.Sentences, English.Explanations, English.Labels, English.Cleaning, English.Cleaning}[n])
 			for field := range own.NumField() {
 				if own.Field(field).Kind() != reflect.String || strings.HasPrefix(own.Type().Field(field).Name, "Date") {
 					continue // dates take day, month and year in an order of their own

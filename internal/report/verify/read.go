@@ -58,13 +58,13 @@ func Read(r io.Reader) (*Saved, error) {
 		return readResult(text)
 	}
 	saved := &Saved{Trend: written.Trend != nil}
-	for _, one := range written.Inspections {
+	for n, one := range written.Inspections {
 		part, engine, err := readInspection(one)
 		if err != nil {
 			return nil, err
 		}
 		if len(written.Inspections) > 1 {
-			part.nameBy(engine.Inspection.Stage)
+			part.nameBy([...]string{"first", "second"}[min(n, 1)])
 		}
 		saved.Photos, saved.Faults = append(saved.Photos, part.Photos...), append(saved.Faults, part.Faults...)
 		saved.engines = append(saved.engines, engine)
@@ -85,10 +85,10 @@ func Read(r io.Reader) (*Saved, error) {
 	return saved, nil
 }
 
-// nameBy tells namesakes before and after apart.
-func (s *Saved) nameBy(stage inspection.Stage) {
+// nameBy tells namesakes of two inspections apart.
+func (s *Saved) nameBy(visit string) {
 	for n := range s.Photos {
-		s.Photos[n].Photo = string(stage) + "/" + s.Photos[n].Photo
+		s.Photos[n].Photo = visit + "/" + s.Photos[n].Photo
 	}
 }
 
