@@ -77,13 +77,30 @@ var valveColumns = append(append(append([]column{
 		Column{"method", "how the cylinder was cleaned, as given"},
 		func(r row) string { return harmless(r.cylinder.Method) },
 	},
-}, visitColumns(0, "", "")...), visitColumns(1, "after_", ", in the second inspection: after cleaning, or the later one")...), append(append(comparisonColumns, decisionColumns...), summaryColumn)...)
+}, visitColumns(0, "", "")...), visitColumns(1, "after_", secondVisit)...), append(append(append(comparisonColumns, decisionColumns...), summaryColumn), buildUpColumns...)...)
 
 // summaryColumn is of the whole report, the same in every line.
 var summaryColumn = column{
 	Column{"summary", "what the report comes to for the whole engine, in a few words, the same in every line"},
 	func(r row) string { return harmless(r.Summary) },
 }
+
+// buildUpColumns are of both visits.
+var buildUpColumns = []column{
+	buildUpColumn(0, "build_up", ""), buildUpColumn(1, "after_build_up", secondVisit),
+}
+
+func buildUpColumn(visit int, name, of string) column {
+	return column{Column{name, "how thick the dark deposit is: thick, thin or unknown" + of}, func(r row) string {
+		if visit >= len(r.Visits) {
+			return ""
+		}
+		return string(r.valve.States[visit].BuildUp)
+	}}
+}
+
+// secondVisit says of which of two visits a column is.
+const secondVisit = ", in the second inspection: after cleaning, or the later one"
 
 // decisionColumns are what people decided, in the last visit.
 var decisionColumns = []column{
