@@ -19,7 +19,7 @@ func (m *Model) GradeText(r Reading) string {
 	if r.Grade == nil {
 		return m.Texts.NotGraded
 	}
-	return m.Texts.GradeName(r.Grade.Value, r.Grade.Borderline)
+	return m.Texts.GradeName(r.Grade)
 }
 
 // Worst and Median are the engine's readings in a visit.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/reason"
 )
 
@@ -71,8 +72,8 @@ type Numbers struct {
 
 // Sentences are made of what was found.
 type Sentences struct {
-	// GradeOf takes value and name; GradeBorderline the same.
-	GradeOf, GradeBorderline string
+	// GradeOf takes value and name; Perhaps the value of a likelier grade.
+	GradeOf, Perhaps string
 	// EngineSummary takes worst grade, cylinder, its index and interval, median grade.
 	EngineSummary string
 	// What the comparison of the engine comes to. Helped takes how likely that is and a figure before and after;
@@ -195,12 +196,25 @@ func (t *Texts) Reason(r reason.Reason) Reason {
 	return Reason{Label: string(r.Code), Advice: r.Advice}
 }
 
-// GradeName writes a grade: "grade 2 patchy", with a word when it is borderline.
-func (t *Texts) GradeName(value int, borderline bool) string {
-	if borderline {
-		return fmt.Sprintf(t.GradeBorderline, value, t.Grades[value].Name)
+// GradeName writes a grade with its doubt: "grade 2 patchy", "grade 2 patchy (not certain)", "grade 3 crusted (perhaps
+// 4)".
+func (t *Texts) GradeName(g *grade.Grade) string {
+	name := fmt.Sprintf(t.GradeOf, g.Value, t.Grades[g.Value].Name)
+	if doubt := t.Doubt(g); doubt != "" {
+		return name + " (" + doubt + ")"
 	}
-	return fmt.Sprintf(t.GradeOf, value, t.Grades[value].Name)
+	return name
+}
+
+// Doubt says that a grade is not certain, or which one is likelier; "" for a clear one.
+func (t *Texts) Doubt(g *grade.Grade) string {
+	if likeliest, another := g.Perhaps(); another {
+		return fmt.Sprintf(t.Perhaps, likeliest)
+	}
+	if g.Borderline {
+		return t.Borderline
+	}
+	return ""
 }
 
 // GradeNames are the words for grades 0 to 4.

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 )
 
@@ -98,5 +99,14 @@ func TestGradesAreThoseOfTheScale(t *testing.T) {
 		assert.Equal(t, name, English.Grades[value].Name)
 		assert.Equal(t, grade.PracticeForm(value), English.Grades[value].Practice)
 	}
-	assert.Equal(t, "grade 2 patchy (not certain)", English.GradeName(2, true))
+}
+
+// A grade in doubt never says less than the bars beside it.
+func TestDoubtNamesTheLikelierGrade(t *testing.T) {
+	of := func(p grade.Probabilities) *grade.Grade {
+		return grade.Of(measure.Figure{Value: 59, Low: 30, High: 86}, p)
+	}
+	assert.Equal(t, "grade 3 crusted", English.GradeName(of(grade.Probabilities{0, 0, 0, 0.9, 0.1})))
+	assert.Equal(t, "grade 3 crusted (not certain)", English.GradeName(of(grade.Probabilities{0, 0, 0, 0.5, 0.5})))
+	assert.Equal(t, "Grad 3 verkrustet (vielleicht 4)", German.GradeName(of(grade.Probabilities{0, 0, 0, 0.4, 0.6})))
 }
