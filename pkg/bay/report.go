@@ -25,8 +25,8 @@ type Order struct {
 	Customer   string `json:"customer"`
 	Technician string `json:"technician"`
 	Remarks    string `json:"remarks"`
-	// Before is the ID of the inspection before the cleaning after which this one was made, "" for a report of this one
-	// alone.
+	// Before is the ID of an earlier inspection, as that before the cleaning after which this one was made; "" for a
+	// report of this one alone.
 	Before string `json:"before"`
 	// History adds the growth over the odometer by the other inspections of the vehicle.
 	History bool   `json:"history"`

@@ -54,7 +54,7 @@ func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
 // residueWords are those on a residue map, which stands below what the comparison came to.
 func (m *Model) residueWords() draw.ResidueWords {
 	return draw.ResidueWords{
-		Before: m.Texts.Before, After: m.Texts.After, Index: m.Texts.Index, Stem: m.Texts.StemZone,
+		Before: m.Between.Before, After: m.Between.After, Index: m.Texts.Index, Stem: m.Texts.StemZone,
 		Zones: map[compare.Zone]string{
 			compare.Rim:    m.Texts.Rim,
 			compare.Fillet: m.Texts.Fillet,
@@ -67,8 +67,8 @@ func (m *Model) residueWords() draw.ResidueWords {
 
 // beforeAndAfter are dark deposit and index before and after, the leading one first.
 func (m *Model) beforeAndAfter(c compare.Changes) (first, second string) {
-	dark := fmt.Sprintf(m.Texts.DarkChange, m.Locale.Percent(c.Dark.Before.Value), m.Locale.Percent(c.Dark.After.Value))
-	index := fmt.Sprintf(m.Texts.IndexChange, m.Locale.Number(c.Index.Before.Value, 1), m.Locale.Number(c.Index.After.Value, 1))
+	dark := fmt.Sprintf(m.Between.DarkChange, m.Locale.Percent(c.Dark.Before.Value), m.Locale.Percent(c.Dark.After.Value))
+	index := fmt.Sprintf(m.Between.IndexChange, m.Locale.Number(c.Index.Before.Value, 1), m.Locale.Number(c.Index.After.Value, 1))
 	if c.IndexLeads() {
 		return index, dark
 	}
@@ -88,13 +88,13 @@ func (m *Model) changeSentence(c compare.Changes) string {
 	d, removed := c.Leading().Difference, c.Leading().Removed()
 	switch {
 	case removed.Known():
-		return fmt.Sprintf(m.Texts.LessDeposit, first,
+		return fmt.Sprintf(m.Between.LessDeposit, first,
 			m.Locale.Share(removed.Value), m.Locale.Share(removed.Low), m.Locale.Share(removed.High), second)
 	case d.Value < 0:
-		return fmt.Sprintf(m.Texts.FewerPoints, first,
+		return fmt.Sprintf(m.Between.FewerPoints, first,
 			m.Locale.Number(-d.Value, 0), m.Locale.Number(-d.High, 0), m.Locale.Number(-d.Low, 0), second)
 	}
-	return fmt.Sprintf(m.Texts.MoreDeposit, first,
+	return fmt.Sprintf(m.Between.MoreDeposit, first,
 		m.Locale.Number(d.Value, 0), m.Locale.Number(d.Low, 0), m.Locale.Number(d.High, 0), second)
 }
 

@@ -66,7 +66,7 @@ func (m *Model) forecastText(l trend.Line) string {
 	about := func(distance float64) string { return m.Locale.Far(wholeThousand(distance)) }
 	return fmt.Sprintf(
 		m.Texts.ForecastLine,
-		m.Texts.GradeName(f.Grade, false),
+		fmt.Sprintf(m.Texts.GradeOf, f.Grade, m.Texts.Grades[f.Grade].Name),
 		about(f.Odometer.Value),
 		about(f.Odometer.Low),
 		about(f.Odometer.High),
@@ -118,9 +118,9 @@ func (p page) SeriesShown() ([]seriesView, error) {
 func (m *Model) StageName(s inspection.Stage) string {
 	switch s {
 	case inspection.Before:
-		return m.Texts.Before
+		return m.Texts.Cleaning.Before
 	case inspection.After:
-		return m.Texts.After
+		return m.Texts.Cleaning.After
 	default:
 		return m.Texts.Routine
 	}

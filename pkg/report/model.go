@@ -28,11 +28,13 @@ type Model struct {
 	// Vehicle is the shop's own reference, never empty.
 	Vehicle string
 	Layout  inspection.Layout
-	// Visits is one inspection, or two: before and after.
+	// Between are the words of two visits, by what lies between them.
+	Between texts.Between
+	// Visits is one inspection, or two, the earlier one first.
 	Visits []Visit
 	// Cylinders has one entry per cylinder of the engine in its order, measured or not.
 	Cylinders []Cylinder
-	// Change holds all valves before and after, nil with a single visit.
+	// Change holds all valves in both visits, nil with a single one.
 	Change *compare.Engine
 	// Trend is nil without history.
 	Trend *trend.Trend
@@ -50,7 +52,7 @@ type Model struct {
 
 // Visit is one inspection as the report names it.
 type Visit struct {
-	// Title is "Inspection", or "Before" and "After".
+	// Title is "Inspection", or tells two apart: "Before cleaning", "Later inspection".
 	Title string
 	*engine.Graded
 	// Versions are those of program and net that graded its photos, each once, in order of first use.
@@ -66,7 +68,7 @@ type Reading struct {
 // Cylinder is graded by its worst valve.
 type Cylinder struct {
 	Number int
-	// Method is how it was cleaned, in the shop's words, "" when not said.
+	// Method is how it was cleaned before the last visit, in the shop's words, "" when not said.
 	Method string
 	// Readings has one entry per visit; their Coverage is not measured.
 	Readings []Reading
@@ -123,7 +125,7 @@ type Pictures struct {
 	Absent        string
 }
 
-// Comparison is what cleaning did to one valve, measured on the part that both photos show. All figures are unmeasured
+// Comparison is what became of one valve between two visits, measured on the part that both photos show. All figures are unmeasured
 // when it was refused.
 type Comparison struct {
 	// Refused is the sentence on why nothing was compared, "" when it was; Outcome is the result in one sentence.

@@ -7,10 +7,10 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// sliderView is before and after on each other.
+// sliderView is a valve in two visits on each other.
 type sliderView struct {
-	T                   *texts.Texts
-	Before, After       *Picture
+	texts.Between
+	First, Second       *Picture
 	BeforeAlt, AfterAlt string
 	Label               string
 }
@@ -74,8 +74,8 @@ func (p page) Slider(v Valve) *sliderView {
 		)
 	}
 	return &sliderView{
-		T: p.T, Before: before.Plain, After: after.Plain, BeforeAlt: alt(0), AfterAlt: alt(1),
-		Label: p.T.Divider + ": " + fmt.Sprintf(p.T.ValveLine, v.Cylinder, v.Number),
+		Between: p.Between, First: before.Plain, Second: after.Plain, BeforeAlt: alt(0), AfterAlt: alt(1),
+		Label: p.Between.Divider + ": " + fmt.Sprintf(p.T.ValveLine, v.Cylinder, v.Number),
 	}
 }
 
@@ -83,6 +83,7 @@ func (p page) Slider(v Valve) *sliderView {
 type comparisonView struct {
 	*Comparison
 	T             *texts.Texts
+	Between       texts.Between
 	Title, MapAlt string
 	Facts, Left   []Fact
 }
@@ -91,7 +92,7 @@ type comparisonView struct {
 func (p page) ComparisonView(v Valve) comparisonView {
 	c := v.Comparison
 	return comparisonView{
-		Comparison: c, T: p.T, Title: p.ComparisonTitle(c), MapAlt: fmt.Sprintf(p.T.ResidueAlt, v.Cylinder, v.Number),
+		Comparison: c, T: p.T, Between: p.Between, Title: p.ComparisonTitle(c), MapAlt: fmt.Sprintf(p.Between.ResidueAlt, v.Cylinder, v.Number),
 		Facts: p.ComparisonFacts(c), Left: p.LeftFacts(c),
 	}
 }

@@ -127,7 +127,7 @@ func (p page) photoView(v Valve, visit int, photo Photo) photoView {
 	}
 	said := p.T.NotGraded
 	if !shown.Refused {
-		said = p.T.GradeName(*record.Grade, *record.Borderline)
+		said = p.T.GradeName(&grade.Grade{Value: *record.Grade, Borderline: *record.Borderline, Probabilities: record.Odds()})
 		shown.Shares = p.shares(record.Shares)
 		if p.Workshop {
 			shown.Figures = p.PhotoFigures(record)

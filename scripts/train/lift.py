@@ -6,9 +6,7 @@ all windows at one level need not learn every coat at every level.
 
 import torch
 
-from camera.exposure import luminance
-
-LEVEL = 0.6  # what 90 % of the middle of a lifted window stay below, of 0..1
+LEVEL = 0.6  # what the brightest channel stays below in 90 % of the middle of a lifted window, of 0..1
 MOST = 3.0  # more would be noise
 LEVELS = (0.45, 0.75)  # while learning
 UNLIFTED = 0.15  # share of the windows that stay as they are, while learning
@@ -17,7 +15,7 @@ UNLIFTED = 0.15  # share of the windows that stay as they are, while learning
 def lift(image, level=LEVEL):
     """Photos [n, 3, h, w] in 0..1, none darker than before. `level`: a number or [n, 1, 1, 1]."""
     height, width = image.shape[2:]
-    middle = luminance(image)[:, :, height // 6 : height * 5 // 6 : 2, width // 6 : width * 5 // 6 : 2].flatten(1)
+    middle = image.amax(1)[:, height // 6 : height * 5 // 6 : 2, width // 6 : width * 5 // 6 : 2].flatten(1)
     bright = middle.quantile(0.9, dim=1).view(-1, 1, 1, 1)
     return (image * (level / (bright + 1e-3)).clamp(1, MOST)).clamp(max=1)
 
