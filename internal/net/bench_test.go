@@ -21,6 +21,13 @@ func BenchmarkLetterbox(b *testing.B) {
 	}
 }
 
+func BenchmarkLift(b *testing.B) {
+	input := ramp(0.6)
+	for b.Loop() {
+		lift(input)
+	}
+}
+
 func BenchmarkLoad(b *testing.B) {
 	for b.Loop() {
 		n, err := New()
