@@ -109,14 +109,14 @@ func Build(in Input) (*Model, error) {
 		)
 	}
 	for n, source := range in.Visits {
-		m.shown = append(m.shown, source.Engine.Inspection.Assumed...)
-		for _, decided := range source.Engine.Decisions() {
+		m.shown = append(m.shown, m.Texts.SayAll(source.Engine.Inspection.Assumed)...)
+		for _, decided := range m.Texts.SayAll(source.Engine.Decisions()) {
 			m.shown = append(m.shown, m.of(n, decided))
 		}
 	}
 	m.Notes = slices.Clone(m.shown)
 	for n, source := range in.Visits {
-		m.note(n, source.Engine.Notes...)
+		m.note(n, m.Texts.SayAll(source.Engine.Notes)...)
 		if day := source.Engine.Inspection.Date; day.After(in.Job.Date) {
 			m.note(n, fmt.Sprintf(m.Texts.DatedLater, m.Locale.Date(day)))
 		}
@@ -176,10 +176,7 @@ func (in Input) check() error {
 
 // between are the words for what lies between two visits; one alone has those of the stages.
 func (in Input) between() texts.Between {
-	if len(in.Visits) == 2 && !compare.Cleaned(in.Visits[0].Engine.Inspection, in.Visits[1].Engine.Inspection) {
-		return in.Texts.Mileage
-	}
-	return in.Texts.Cleaning
+	return in.Texts.Between(len(in.Visits) != 2 || compare.Cleaned(in.Visits[0].Engine.Inspection, in.Visits[1].Engine.Inspection))
 }
 
 // complete fills in what was left to the program.
@@ -300,6 +297,7 @@ func (m *Model) follow(in Input) error {
 	if err != nil {
 		return err
 	}
+	t.Notes = m.Texts.SayAll(t.Notes)
 	m.Trend = t
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"valvegrade/internal/draw"
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/compare"
 )
 
@@ -20,7 +21,7 @@ func (m *Model) compare(in Input) error {
 		return err
 	}
 	m.Change = change
-	for _, sentence := range change.Notes {
+	for _, sentence := range m.Texts.SayAll(change.Notes) {
 		if !slices.Contains(m.Notes, sentence) {
 			m.Notes = append(m.Notes, sentence)
 		}
@@ -47,21 +48,19 @@ func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
 		return c, nil
 	}
 	var err error
-	c.Map, err = NewDrawing(draw.ResidueMap(found, m.residueWords()))
+	c.Map, err = NewDrawing(draw.ResidueMap(found, m.Locale.ResidueWords(m.Between)))
 	return c, err
 }
 
-// residueWords are those on a residue map, which stands below what the comparison came to.
-func (m *Model) residueWords() draw.ResidueWords {
+// ResidueWords are those on a residue map that stands below what the comparison came to. between are the texts for what
+// lies between the two photos.
+func (l Locale) ResidueWords(between texts.Between) draw.ResidueWords {
+	t := l.texts
 	return draw.ResidueWords{
-		Before: m.Between.Before, After: m.Between.After, Index: m.Texts.Index, Stem: m.Texts.StemZone,
-		Zones: map[compare.Zone]string{
-			compare.Rim:    m.Texts.Rim,
-			compare.Fillet: m.Texts.Fillet,
-			compare.Stem:   m.Texts.StemZone,
-		},
-		Classes: [4]string{m.Texts.Bare, m.Texts.Film, m.Texts.Medium, m.Texts.Heavy},
-		OneOnly: m.Texts.OneOnly, Neither: m.Texts.Neither, Number: func(index float64) string { return m.Locale.Number(index, 0) },
+		Before: between.Before, After: between.After, Index: t.Index, Stem: t.StemZone,
+		Zones:   map[compare.Zone]string{compare.Rim: t.Rim, compare.Fillet: t.Fillet, compare.Stem: t.StemZone},
+		Classes: [4]string{t.Bare, t.Film, t.Medium, t.Heavy},
+		OneOnly: t.OneOnly, Neither: t.Neither, Number: func(index float64) string { return l.Number(index, 0) },
 	}
 }
 
