@@ -258,7 +258,7 @@ func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 		valve := valveOf(in, number, v+1)
 		if m.Change != nil {
 			var err error
-			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison); err != nil {
+			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison, valve.States); err != nil {
 				return c, err
 			}
 		}
