@@ -71,8 +71,10 @@ type Cylinder struct {
 	Number int
 	// Method is how it was cleaned before the last visit, in the shop's words, "" when not said.
 	Method string
-	// Readings has one entry per visit; their Coverage is not measured.
+	// Readings has one entry per visit; their Coverage is not measured. BuildUps say, likewise, how thick the dark
+	// deposit is.
 	Readings []Reading
+	BuildUps []deposit.BuildUp
 	Valves   []Valve
 	// Lines are two or three plain sentences for an invoice.
 	Lines []string
