@@ -119,7 +119,7 @@ func (j *Job) mapped(ctx context.Context) (*engine.Graded, map[string]*image.NRG
 			if r.Status != score.Scored {
 				continue
 			}
-			head := headOn(r)
+			head := draw.HeadOn(r)
 			lock.Lock()
 			heads[headName(r.SHA256, r.Valve)] = head
 			lock.Unlock()
@@ -153,7 +153,7 @@ func (c *Change) add(cylinder int, v compare.Valve, heads, otherHeads map[string
 		first, second := heads[headName(v.Before.SHA256, v.Before.Valve)], otherHeads[headName(v.After.SHA256, v.After.Valve)]
 		if first != nil && second != nil {
 			told.BeforePicture, told.AfterPicture = name+"-before", name+"-after"
-			if err := errors.Join(c.keep(told.BeforePicture, first), c.keep(told.AfterPicture, onto(second, v.Registration))); err != nil {
+			if err := errors.Join(c.keep(told.BeforePicture, first), c.keep(told.AfterPicture, draw.Onto(second, v.Registration))); err != nil {
 				return err
 			}
 		}

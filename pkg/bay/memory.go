@@ -180,9 +180,9 @@ func (b *Bay) Visit(ctx context.Context, id int64) (*Visit, error) {
 func visitOf(kept archive.Kept, graded *engine.Graded) *Visit {
 	v := &Visit{Kept: kept}
 	for _, c := range graded.Engine.Cylinders {
-		cylinder := PastCylinder{Number: c.Number, Figure: figureOf(darkAndIndex(c.Dark, c.Index), c.Grades, "")}
+		cylinder := PastCylinder{Number: c.Number, Figure: figureOf(darkAndIndex(c.Dark, c.Index), c.Grades, c.BuildUp)}
 		for _, one := range c.Valves {
-			valve := PastValve{Number: one.Number, Figure: figureOf(one.Reading, one.Grades, ""), Photos: []string{}}
+			valve := PastValve{Number: one.Number, Figure: figureOf(one.Reading, one.Grades, one.BuildUp), Photos: []string{}}
 			for _, s := range one.Shots {
 				if s.SHA256 != "" && !slices.Contains(valve.Photos, s.SHA256) {
 					valve.Photos = append(valve.Photos, s.SHA256)

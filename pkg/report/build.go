@@ -249,13 +249,13 @@ func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 		found := source.Engine.Cylinders[number-1]
 		reading := readingOf(found.Index, found.Grades)
 		reading.Dark = found.Dark
-		c.Readings, c.Method = append(c.Readings, reading), found.Method
+		c.Readings, c.BuildUps, c.Method = append(c.Readings, reading), append(c.BuildUps, found.BuildUp), found.Method
 	}
 	for v := range m.Layout.Valves {
 		valve := valveOf(in, number, v+1)
 		if m.Change != nil {
 			var err error
-			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison); err != nil {
+			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison, valve.States); err != nil {
 				return c, err
 			}
 		}
@@ -271,6 +271,7 @@ func valveOf(in Input, cylinder, number int) Valve {
 		found := source.Engine.Cylinders[cylinder-1].Valves[number-1]
 		state := State{
 			Reading:   Reading{found.Reading, grade.Of(found.Index, found.Grades)},
+			BuildUp:   found.BuildUp,
 			Overruled: source.Engine.Inspection.Overruling(cylinder, number),
 		}
 		for n, photo := range source.Engine.Inspection.Photos {
@@ -278,7 +279,6 @@ func valveOf(in Input, cylinder, number int) Valve {
 				state.Photos = append(state.Photos, source.photo(n, in.Texts))
 			}
 		}
-		state.BuildUp = buildUpOf(state.Photos)
 		v.States = append(v.States, state)
 	}
 	return v

@@ -2,8 +2,12 @@ package report
 
 import (
 	"fmt"
+	"image"
+	"image/color"
 	"math"
 	"slices"
+
+	"github.com/disintegration/imaging"
 
 	"valvegrade/internal/draw"
 	"valvegrade/internal/report/texts"
@@ -29,8 +33,8 @@ func (m *Model) compare(in Input) error {
 	return nil
 }
 
-// comparison takes from the comparison of a valve what the report tells.
-func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
+// comparison takes from the comparison of a valve, in two states, what the report tells.
+func (m *Model) comparison(found *compare.Comparison, states []State) (*Comparison, error) {
 	c := &Comparison{Comparable: found.Common, Changes: found.Changes, Left: m.left(found)}
 	if found.Before != nil {
 		c.BeforeSHA256, c.AfterSHA256 = found.Before.SHA256, found.After.SHA256
@@ -48,8 +52,27 @@ func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
 		return c, nil
 	}
 	var err error
-	c.Map, err = NewDrawing(draw.ResidueMap(found, m.Locale.ResidueWords(m.Between)))
+	if c.Map, err = NewDrawing(draw.ResidueMap(found, m.Locale.ResidueWords(m.Between))); err != nil {
+		return nil, err
+	}
+	before, after := states[0].of(c.BeforeSHA256), states[1].of(c.AfterSHA256)
+	if before == nil || before.HeadOn == nil || after == nil || after.HeadOn == nil {
+		return c, nil
+	}
+	if c.BeforeHead, err = NewPhotoPicture(onGround(before.HeadOn), headBytes); err != nil {
+		return nil, err
+	}
+	c.AfterHead, err = NewPhotoPicture(onGround(draw.Onto(after.HeadOn, found.Registration)), headBytes)
 	return c, err
+}
+
+// headBytes bounds the picture of a head: the photo that it is made from is in the report, too.
+const headBytes = 36_000
+
+// onGround lays a picture on a plain colour, which shows where it is transparent: JPEG knows no transparency.
+func onGround(picture *image.NRGBA) *image.NRGBA {
+	ground := imaging.New(picture.Rect.Dx(), picture.Rect.Dy(), color.NRGBA{0xe9, 0xe4, 0xdc, 0xff})
+	return imaging.Overlay(ground, picture, image.Point{}, 1)
 }
 
 // ResidueWords are those on a residue map that stands below what the comparison came to. between are the texts for what

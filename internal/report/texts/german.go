@@ -177,6 +177,7 @@ var German = Texts{
 		},
 		MarkedKey: "In den Fotos: die hellblaue Linie ist der Umriss von Teller und Schaft, Farben sind Klassen der Ablagerung, Schraffur ist, was nicht zu lesen war.",
 		StepsKey:  "Die fünf Balken neben einem Grad zeigen, wie wahrscheinlich jeder Grad ist, von 0 links bis 4 rechts. Schicht sagt, ob das meiste der dunklen Ablagerung dick oder dünn ist.",
+		HeadsKey:  "Beide Fotos, wie der Teller längs des Schafts aussieht, der auf 12 Uhr zeigt, so aufeinandergelegt, wie sie verglichen wurden.",
 		ScaleNote: "Skala Version %d. Was üblich ist, ist mit den Serviceunterlagen des Herstellers abzugleichen.",
 		Verify:    "Wer die Fotos hat, kann die Bewertung wiederholen: der Befehl „valvegrade verify REPORT.json FOTOS“ bewertet sie neu und sagt, ob Prüfsummen, Versionen und Grade übereinstimmen, Zahlen bis auf 0,05 Punkte, die ein anderer Prozessor ändern kann. Der SHA-256 einer Datei ändert sich, wenn irgendein Teil von ihr sich ändert.",
 		Privacy:   "Die Bilder in diesem Bericht sind nur aus den Bildpunkten gezeichnet. Von dem, was die Datei eines Fotos sonst verrät, ist nur die Zeit der Aufnahme genannt; Orte werden nicht übernommen.",

@@ -164,7 +164,9 @@ type Explanations struct {
 	// MarkedKey explains what is drawn into the photos.
 	MarkedKey string
 	// StepsKey explains the bars beside a grade, and what build-up is.
-	StepsKey                   string
+	StepsKey string
+	// HeadsKey explains two heads from one view.
+	HeadsKey                   string
 	ScaleNote, Verify, Privacy string
 }
 

@@ -220,7 +220,6 @@ export const german = {
   customer: 'Kunde',
   technician: 'Prüfer',
   beforeCleaning: 'Vor der Reinigung',
-  earlierInspection: 'Gegen die frühere Prüfung',
   alone: 'diese Prüfung allein',
   history: 'Mit dem Zuwachs über den Kilometerstand',
   formats: { html: 'Seite', pdf: 'PDF', csv: 'CSV', json: 'JSON', txt: 'Text' },
