@@ -26,6 +26,8 @@ type catalogue struct {
 	Cautions   []string                  `json:"cautions"`
 	// Reasons are those of which the language has words of its own, by code.
 	Reasons map[reason.Code]reasonWords `json:"reasons"`
+	// Phrases are what the program says in sentences of its own.
+	Phrases []texts.Phrase `json:"phrases"`
 }
 
 type gradeWords struct {
@@ -52,7 +54,7 @@ func catalogueOf(t *texts.Texts) catalogue {
 	c := catalogue{
 		Language: t.Language, Soonest: grade.Soonest, Latest: grade.Latest,
 		Dark: t.Dark, Index: t.Index, Borderline: t.Borderline, Perhaps: t.Perhaps,
-		Cautions: t.CautionList, Reasons: map[reason.Code]reasonWords{},
+		Cautions: t.CautionList, Reasons: map[reason.Code]reasonWords{}, Phrases: t.Phrases(),
 		Classes: map[string]string{"bare": t.Bare, "film": t.Film, "medium": t.Medium, "heavy": t.Heavy},
 		Decisions: map[grade.Decision]string{
 			grade.CleaningDue: t.CleaningDue, grade.NothingToDo: t.NothingToDo, grade.NotYetDue: t.NotYetDue,

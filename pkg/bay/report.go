@@ -2,6 +2,7 @@ package bay
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -103,6 +104,12 @@ func (j *Job) Report(ctx context.Context, o Order) (*Paper, error) {
 		return r
 	}, strings.Join(strings.Fields(model.Vehicle+" "+in.Visits[len(in.Visits)-1].Engine.Inspection.Date.Format(time.DateOnly)), "-"))
 	return &Paper{name + "." + o.Format, format.kind, content.Bytes()}, nil
+}
+
+// localeOf is how numbers and words are written, as in a report.
+func localeOf(tag string, unit inspection.Unit) (report.Locale, error) {
+	words, _ := texts.For(tag)
+	return report.NewLocale(cmp.Or(tag, "en-US"), words, unit)
 }
 
 // gather scores the photos of inspections with their pictures.

@@ -109,14 +109,14 @@ func Build(in Input) (*Model, error) {
 		)
 	}
 	for n, source := range in.Visits {
-		m.shown = append(m.shown, source.Engine.Inspection.Assumed...)
-		for _, decided := range source.Engine.Decisions() {
+		m.shown = append(m.shown, m.Texts.SayAll(source.Engine.Inspection.Assumed)...)
+		for _, decided := range m.Texts.SayAll(source.Engine.Decisions()) {
 			m.shown = append(m.shown, m.of(n, decided))
 		}
 	}
 	m.Notes = slices.Clone(m.shown)
 	for n, source := range in.Visits {
-		m.note(n, source.Engine.Notes...)
+		m.note(n, m.Texts.SayAll(source.Engine.Notes)...)
 		if day := source.Engine.Inspection.Date; day.After(in.Job.Date) {
 			m.note(n, fmt.Sprintf(m.Texts.DatedLater, m.Locale.Date(day)))
 		}
@@ -176,10 +176,7 @@ func (in Input) check() error {
 
 // between are the words for what lies between two visits; one alone has those of the stages.
 func (in Input) between() texts.Between {
-	if len(in.Visits) == 2 && !compare.Cleaned(in.Visits[0].Engine.Inspection, in.Visits[1].Engine.Inspection) {
-		return in.Texts.Mileage
-	}
-	return in.Texts.Cleaning
+	return in.Texts.Between(len(in.Visits) != 2 || compare.Cleaned(in.Visits[0].Engine.Inspection, in.Visits[1].Engine.Inspection))
 }
 
 // complete fills in what was left to the program.
@@ -252,13 +249,13 @@ func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 		found := source.Engine.Cylinders[number-1]
 		reading := readingOf(found.Index, found.Grades)
 		reading.Dark = found.Dark
-		c.Readings, c.Method = append(c.Readings, reading), found.Method
+		c.Readings, c.BuildUps, c.Method = append(c.Readings, reading), append(c.BuildUps, found.BuildUp), found.Method
 	}
 	for v := range m.Layout.Valves {
 		valve := valveOf(in, number, v+1)
 		if m.Change != nil {
 			var err error
-			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison); err != nil {
+			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison, valve.States); err != nil {
 				return c, err
 			}
 		}
@@ -274,6 +271,7 @@ func valveOf(in Input, cylinder, number int) Valve {
 		found := source.Engine.Cylinders[cylinder-1].Valves[number-1]
 		state := State{
 			Reading:   Reading{found.Reading, grade.Of(found.Index, found.Grades)},
+			BuildUp:   found.BuildUp,
 			Overruled: source.Engine.Inspection.Overruling(cylinder, number),
 		}
 		for n, photo := range source.Engine.Inspection.Photos {
@@ -281,7 +279,6 @@ func valveOf(in Input, cylinder, number int) Valve {
 				state.Photos = append(state.Photos, source.photo(n, in.Texts))
 			}
 		}
-		state.BuildUp = buildUpOf(state.Photos)
 		v.States = append(v.States, state)
 	}
 	return v
@@ -300,6 +297,7 @@ func (m *Model) follow(in Input) error {
 	if err != nil {
 		return err
 	}
+	t.Notes = m.Texts.SayAll(t.Notes)
 	m.Trend = t
 	return nil
 }

@@ -335,6 +335,22 @@ func TestCustomersReadNoWorkshopNotes(t *testing.T) {
 	assert.Contains(t, page.String(), "clock is wrong")
 }
 
+// What the program says in sentences of its own is German in a German report, in every place.
+func TestNotesAreSaidInTheLanguageOfTheReport(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	in.Locale, in.Workshop, in.History = "de-DE", true, []*engine.Engine{in.Visits[0].Engine}
+	m := build(t, in)
+	require.NotEmpty(t, m.Notes)
+	sentences := slices.Concat(m.Notes, m.Trend.Notes)
+	for _, s := range m.SeriesShown() {
+		sentences = append(sentences, m.SeriesSentences(s)...)
+	}
+	for _, s := range sentences {
+		assert.NotRegexp(t, `\b(the|and|has|is|were|of|a)\b`, s)
+	}
+	assert.Contains(t, strings.Join(m.Notes, "\n"), "Vor der Reinigung: Zylinder 2 Ventil 1 hat kein Foto, das zu beurteilen war: neu aufnehmen")
+}
+
 // Each cylinder says in plain words what is to be done now, and why nothing could be compared.
 func TestLinesOfACylinderBeforeAndAfter(t *testing.T) {
 	in := inputOf(t, "before", "after")

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"image"
 	"math"
 	"time"
 
@@ -70,8 +71,10 @@ type Cylinder struct {
 	Number int
 	// Method is how it was cleaned before the last visit, in the shop's words, "" when not said.
 	Method string
-	// Readings has one entry per visit; their Coverage is not measured.
+	// Readings has one entry per visit; their Coverage is not measured. BuildUps say, likewise, how thick the dark
+	// deposit is.
 	Readings []Reading
+	BuildUps []deposit.BuildUp
 	Valves   []Valve
 	// Lines are two or three plain sentences for an invoice.
 	Lines []string
@@ -123,6 +126,8 @@ type Pictures struct {
 	// Absent is the sentence that says why. A refused photo has no Marked.
 	Plain, Marked *Picture
 	Absent        string
+	// HeadOn is the head as seen along its stem (draw.HeadOn); nil where it is not known or not needed.
+	HeadOn *image.NRGBA
 }
 
 // Comparison is what became of one valve between two visits, measured on the part that both photos show. All figures are unmeasured
@@ -142,6 +147,9 @@ type Comparison struct {
 	Left []Residue
 	// Map is the residue map, nil when there is none.
 	Map *Picture
+	// BeforeHead and AfterHead are both heads from one view, along the stem, laid on each other as they were compared;
+	// nil when the two photos have no map in common, or cannot be shown.
+	BeforeHead, AfterHead *Picture
 }
 
 // Whole reports whether all that either photo shows was compared, because what both of them show is not known.

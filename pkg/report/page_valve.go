@@ -80,7 +80,8 @@ func (p page) StateView(v Valve, visit int) stateView {
 	if s.Steps != nil {
 		s.StepsAlt = p.StepsAlt(state.Reading)
 	}
-	inSlider := p.Slider(v) != nil
+	slider := p.Slider(v)
+	inSlider := slider != nil && !slider.Registered()
 	for _, photo := range state.Photos {
 		shown := p.photoView(v, visit, photo)
 		if inSlider && shown.Marked != nil && photo.File == v.Shown(visit).File {

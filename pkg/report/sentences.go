@@ -93,7 +93,7 @@ func (m *Model) linesOf(c Cylinder) []string {
 			m.Percentage(r.Dark),
 			m.Points(r.Index),
 		),
-		m.decision(r.Grade, c.buildUp(0)),
+		m.decision(r.Grade, c.BuildUps[0]),
 	}
 }
 
@@ -139,7 +139,7 @@ func (m *Model) changeLines(c Cylinder) []string {
 		fmt.Sprintf(m.Between.CylinderChange, c.Number, m.GradeText(c.Readings[0]), m.GradeText(c.Readings[1])),
 	}
 	if g := c.Readings[1].Grade; g != nil {
-		lines = append(lines, m.of(1, m.decision(g, c.buildUp(1))))
+		lines = append(lines, m.of(1, m.decision(g, c.BuildUps[1])))
 	}
 	if c.Method != "" {
 		lines = append(lines, fmt.Sprintf(m.Texts.CylinderMethod, c.Number, c.Method))

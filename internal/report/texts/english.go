@@ -185,6 +185,7 @@ var English = Texts{
 		},
 		MarkedKey: "In the photos: the pale blue line is the outline of head and stem, tints are deposit classes, hatching is what could not be read.",
 		StepsKey:  "The five bars beside a grade show how likely each grade is, from 0 on the left to 4 on the right. Build-up says whether most of the dark deposit is a thick crust or a thin one.",
+		HeadsKey:  "Both photos as seen along the stem, which leans to 12 o'clock, laid on each other as they were compared.",
 		ScaleNote: "Scale version %d. Common practice is to be confirmed with the maker's service information.",
 		Verify:    "Anyone who has the photos can repeat the grading: the command “valvegrade verify REPORT.json PHOTOS” scores them again and says whether hashes, versions and grades match, figures within 0.05 points, which another processor may change. The SHA-256 of a file changes when any part of it does.",
 		Privacy:   "Pictures in this report are drawn from the pixels alone. Of what else a photo's file may tell, only the time at which it was taken is told; positions are not copied.",

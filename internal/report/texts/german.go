@@ -177,6 +177,7 @@ var German = Texts{
 		},
 		MarkedKey: "In den Fotos: die hellblaue Linie ist der Umriss von Teller und Schaft, Farben sind Klassen der Ablagerung, Schraffur ist, was nicht zu lesen war.",
 		StepsKey:  "Die fünf Balken neben einem Grad zeigen, wie wahrscheinlich jeder Grad ist, von 0 links bis 4 rechts. Schicht sagt, ob das meiste der dunklen Ablagerung dick oder dünn ist.",
+		HeadsKey:  "Beide Fotos, wie der Teller längs des Schafts aussieht, der auf 12 Uhr zeigt, so aufeinandergelegt, wie sie verglichen wurden.",
 		ScaleNote: "Skala Version %d. Was üblich ist, ist mit den Serviceunterlagen des Herstellers abzugleichen.",
 		Verify:    "Wer die Fotos hat, kann die Bewertung wiederholen: der Befehl „valvegrade verify REPORT.json FOTOS“ bewertet sie neu und sagt, ob Prüfsummen, Versionen und Grade übereinstimmen, Zahlen bis auf 0,05 Punkte, die ein anderer Prozessor ändern kann. Der SHA-256 einer Datei ändert sich, wenn irgendein Teil von ihr sich ändert.",
 		Privacy:   "Die Bilder in diesem Bericht sind nur aus den Bildpunkten gezeichnet. Von dem, was die Datei eines Fotos sonst verrät, ist nur die Zeit der Aufnahme genannt; Orte werden nicht übernommen.",
@@ -223,6 +224,27 @@ var German = Texts{
 		compare.OtherValve: {"andere Proportionen",
 			"das können nicht die Proportionen eines Ventils sein: prüfen, ob beide Fotos dasselbe zeigen, und die Umrisse im Bild"},
 		compare.LittleInCommon: {"wenig gemeinsam", "die beiden Fotos zeigen zu wenig von derselben Fläche: eines von dort neu aufnehmen, wo das andere entstand"},
-		reason.StemHidden:      {"Schaft nicht zu sehen", "nichts zu tun, wenn die Führung ihn verdeckt: der Grad beruht auf dem Teller allein"},
+		compare.SamePhoto:      {"dasselbe Foto", "beide Dateien sind dasselbe Foto: eine Änderung kann darauf nicht zu sehen sein"},
+		compare.OtherName:      {"andere Namen", "ihren Namen nach zeigen diese Fotos zwei Ventile: prüfen, ob beide dasselbe zeigen"},
+		compare.RoughOutline: {"Umriss ungenau",
+			"vom Rand ist wenig zu sehen, daher ist ungenau, was wo liegt: zurückgehen, bis der ganze Teller zu sehen ist"},
+		compare.NoOutline: {"zu wenig Rand",
+			"auf einem Foto ist zu wenig vom Rand zu sehen, um die beiden aufeinander zu legen: ganze Ventile wurden verglichen, nicht nur, was beide " +
+				"zeigen, und dass es ein Ventil ist, gilt auf Ihr Wort; mit dem ganzen Teller im Bild neu aufnehmen, oder den Umriss von Hand setzen"},
+		compare.AngleUnknown: {"Schaft nicht zu sehen",
+			"auf einem Foto ist der Schaft nicht zu sehen, und die Oberflächen passen nicht aufeinander: ganze Ventile wurden verglichen, nicht nur, " +
+				"was beide zeigen, und dass es ein Ventil ist, gilt auf Ihr Wort"},
+		compare.FiguresOnly: {"nur Zahlen",
+			"ein Ergebnis ohne die Karte seines Ventils ist nicht zu vergleichen: die Zahlen stehen nebeneinander, und keine Änderung wird behauptet; " +
+				"die Fotos neu bewerten"},
+		compare.OtherVersions: {"andere Versionen",
+			"die beiden Ergebnisse sind von verschiedenen Versionen des Programms: ein Teil des Unterschieds kann von ihnen kommen"},
+		compare.OnYourWord: {"auf Ihr Wort",
+			"dass beide Fotos ein Ventil zeigen, gilt auf Ihr Wort, und die Lagen auf der Uhr sind ungenau: nur die Richtung des Schafts hat sie " +
+				"aufeinander gelegt"},
+		compare.LargestOnly: {"nur die größten",
+			"die größten jedes Fotos wurden verglichen: prüfen, ob sie ein Ventil sind, oder beide Fotos von einer Stelle aufnehmen"},
+		compare.SameOrder: {"gleiche Reihenfolge", "dass beide Fotos die Ventile in einer Reihenfolge zeigen, von links nach rechts, gilt auf Ihr Wort"},
+		reason.StemHidden: {"Schaft nicht zu sehen", "nichts zu tun, wenn die Führung ihn verdeckt: der Grad beruht auf dem Teller allein"},
 	},
 }

@@ -28,6 +28,8 @@ type Texts struct {
 	// Reasons hold label and advice for each code; a code that is missing here is told in the English of package
 	// reason.
 	Reasons map[reason.Code]Reason
+	// phrases are what the program says in sentences of its own, none in English.
+	phrases []Phrase
 }
 
 // Grade is a row of the scale. %s in Practice takes a distance.
@@ -162,12 +164,16 @@ type Explanations struct {
 	// MarkedKey explains what is drawn into the photos.
 	MarkedKey string
 	// StepsKey explains the bars beside a grade, and what build-up is.
-	StepsKey                   string
+	StepsKey string
+	// HeadsKey explains two heads from one view.
+	HeadsKey                   string
 	ScaleNote, Verify, Privacy string
 }
 
 // all are the languages that there are.
 var all = []*Texts{&English, &German}
+
+func init() { German.phrases = phrasesOf(germanSaid, &German) }
 
 // For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, and false with English
 // when there are none.
@@ -179,6 +185,14 @@ func For(tag string) (*Texts, bool) {
 		}
 	}
 	return &English, false
+}
+
+// Between are the words of two inspections that a cleaning lies between, or miles.
+func (t *Texts) Between(cleaned bool) Between {
+	if cleaned {
+		return t.Cleaning
+	}
+	return t.Mileage
 }
 
 // Reason returns label and advice of a reason found in a photo. English keeps the photo's own figures in the advice,

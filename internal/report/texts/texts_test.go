@@ -3,11 +3,13 @@ package texts
 import (
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
@@ -48,7 +50,7 @@ func TestTextsTakeTheSame(t *testing.T) {
 // A language has words of its own for every reason; English has those of package reason.
 func TestEveryReasonHasWords(t *testing.T) {
 	for _, l := range all[1:] {
-		for _, entry := range reason.Table() {
+		for _, entry := range slices.Concat(reason.Table(), compare.Table()) {
 			assert.Contains(t, l.Reasons, entry.Code, l.Language)
 		}
 	}

@@ -218,7 +218,6 @@ export const english = {
   customer: 'Customer',
   technician: 'Technician',
   beforeCleaning: 'Before the cleaning',
-  earlierInspection: 'Against the earlier inspection',
   alone: 'this inspection alone',
   history: 'With the growth over the odometer',
   formats: { html: 'Page', pdf: 'PDF', csv: 'CSV', json: 'JSON', txt: 'Text' },

@@ -1,5 +1,4 @@
-// Every word of the page that no report has, in German; and what the program says in sentences of its own: {} in the English
-// one is what changes, {1} where that goes.
+// Every word of the page that no report has, in German.
 const many = (one, more) => (n) => `${n} ${n === 1 ? one : more}`;
 
 export const german = {
@@ -221,101 +220,9 @@ export const german = {
   customer: 'Kunde',
   technician: 'Prüfer',
   beforeCleaning: 'Vor der Reinigung',
-  earlierInspection: 'Gegen die frühere Prüfung',
   alone: 'diese Prüfung allein',
   history: 'Mit dem Zuwachs über den Kilometerstand',
   formats: { html: 'Seite', pdf: 'PDF', csv: 'CSV', json: 'JSON', txt: 'Text' },
   making: 'Wird geschrieben …',
   reportPrivacy: 'Der Name des Kunden steht nur im Bericht, wenn er hier eingetragen ist. Kein Ort gelangt aus einem Foto in einen Bericht.',
-
-  sentences: {
-    'the inspection has {} photos: begin another': 'die Prüfung hat {1} Fotos: eine weitere beginnen',
-    'say first how many cylinders and intake valves the engine has': 'zuerst sagen, wie viele Zylinder und Einlassventile der Motor hat',
-    'the engine has {} cylinders with {} intake valves each': 'der Motor hat {1} Zylinder mit je {2} Einlassventilen',
-    'there is no good photo without a valve': 'es gibt kein gutes Foto ohne Ventil',
-    'no name tells a valve, as c2v1.jpg does': 'kein Name nennt ein Ventil, wie c2v1.jpg es tut',
-    'there is none of that name': 'unter diesem Namen gibt es nichts',
-    'the name cannot be that of a folder: use letters, digits, blanks, - and _': 'so kann kein Ordner heißen: nur Buchstaben, Ziffern, Leerzeichen, - und _',
-    'there is one of that name already': 'diesen Namen gibt es schon',
-    'there is nothing to take back': 'es gibt nichts zurückzunehmen',
-    'the file was changed by somebody else meanwhile, so this cannot be taken back':
-      'jemand anderes hat die Datei inzwischen geändert, daher ist das nicht zurückzunehmen',
-    'the date "{}" is no day written as YYYY-MM-DD': 'das Datum „{1}“ ist kein Tag, geschrieben als JJJJ-MM-TT',
-    'write your name and the reason: whoever reads the report will ask': 'Namen und Grund angeben: wer den Bericht liest, wird danach fragen',
-    'say first which valve the photo shows: a photo without a valve counts nowhere':
-      'zuerst sagen, welches Ventil das Foto zeigt: ein Foto ohne Ventil zählt nirgends',
-    'name and reason may have {} letters': 'Name und Grund dürfen {1} Zeichen haben',
-    'there is no archive here: valvegrade archive add FOLDER begins one': 'hier ist kein Archiv: valvegrade archive add ORDNER beginnt eines',
-    'vehicle, date and odometer must be known to keep an inspection': 'Fahrzeug, Datum und Kilometerstand müssen bekannt sein',
-    'the database does not answer': 'die Datenbank antwortet nicht',
-    'the disk is full: nothing was changed; make room and try again': 'die Platte ist voll: nichts wurde geändert; Platz schaffen und noch einmal versuchen',
-    'the folder cannot be used: {}': 'der Ordner ist nicht zu benutzen: {1}',
-    'this is not the code: each lets one device in, and the terminal shows the next':
-      'das ist nicht der Code: jeder lässt ein Gerät ein, und das Terminal zeigt den nächsten',
-    'too many codes were tried: wait a minute': 'zu viele Codes wurden versucht: eine Minute warten',
-    'type the code that the terminal shows': 'den Code eingeben, den das Terminal zeigt',
-    'photos come too fast: wait a moment': 'die Fotos kommen zu schnell: einen Augenblick warten',
-    'order: "{}" is no valve: write cylinder, point, valve, such as 2.1': '„{1}“ ist kein Ventil: Zylinder, Punkt, Ventil schreiben, wie 2.1',
-    'order: {} stands twice: say how many photos of each valve instead': '{1} steht zweimal: statt dessen sagen, wie viele Fotos je Ventil',
-    '{} photos for {} valves with {} each: {} are too many': '{1} Fotos für {2} Ventile mit je {3}: {4} sind zu viel',
-    'pattern "{}" does not say where the cylinder stands: write {cylinder}': 'das Muster „{1}“ sagt nicht, wo der Zylinder steht: {cylinder} schreiben',
-
-    'inspection.yaml: {}': 'inspection.yaml: {1}',
-    'vehicle is missing{}': 'das Fahrzeug fehlt',
-    'date is missing{}': 'das Datum fehlt',
-    'odometer is missing{}': 'der Kilometerstand fehlt, mit km oder mi, wie 45210 km',
-    'engine is missing{}': 'Zylinder und Ventile fehlen',
-    'stage is missing{}': 'der Anlass fehlt',
-    'photos is missing{}': 'noch ist kein Foto einem Ventil zugeordnet',
-
-    'cylinder {} valve {} has no photo': 'Zylinder {1} Ventil {2} hat kein Foto',
-    'cylinder {} valve {} has no photo: its cylinder is graded without it': 'Zylinder {1} Ventil {2} hat kein Foto: sein Zylinder ist ohne es bewertet',
-    'cylinder {} valve {} has no photo that counts: all were left out': 'Zylinder {1} Ventil {2} hat kein Foto, das zählt: alle sind ausgelassen',
-    'cylinder {} valve {} has no photo that could be judged: retake it': 'Zylinder {1} Ventil {2} hat kein Foto, das zu beurteilen war: neu aufnehmen',
-    'cylinder {} valve {} reads differently in its photos: check that they show this valve in one state':
-      'Zylinder {1} Ventil {2} liest sich auf seinen Fotos verschieden: prüfen, ob sie dieses Ventil in einem Zustand zeigen',
-    'the inspection is of {}, but by the camera\'s clock "{}" was taken on {} ({} of {} photos lie more than a day apart): check both dates':
-      'die Prüfung ist vom {1}, aber nach der Uhr der Kamera ist „{2}“ vom {3} ({4} von {5} Fotos liegen mehr als einen Tag auseinander): beide Daten prüfen',
-    '"{}" is the same picture as "{}" and counts once': '„{1}“ ist dasselbe Bild wie „{2}“ und zählt einmal',
-
-    '1 photo to cylinder {} valve {}': '1 Foto zu Zylinder {1} Ventil {2}',
-    '{} photos to cylinder {} valve {}': '{1} Fotos zu Zylinder {2} Ventil {3}',
-    '{} photos to cylinder {}': '{1} Fotos zu Zylinder {2}',
-    '1 photo without a valve': '1 Foto ohne Ventil',
-    '{} photos without a valve': '{1} Fotos ohne Ventil',
-    '1 photo in order': '1 Foto der Reihe nach',
-    '{} photos in order': '{1} Fotos der Reihe nach',
-    '1 photo by their names': '1 Foto nach dem Namen',
-    '{} photos by their names': '{1} Fotos nach den Namen',
-    'facts of the inspection': 'Angaben zur Prüfung',
-    'the engine': 'der Motor',
-    'grade overruled: {}': 'anders bewertet: {1}',
-    'photo left out': 'Foto ausgelassen',
-    'photo counts again': 'Foto zählt wieder',
-    'outline of {}': 'Umriss auf {1}',
-    'inspection of {}': 'Prüfung von {1}',
-
-    // What a comparison comes to is made of parts.
-    '{}: no sure change (one of more than {} would have been seen)': '{1}: keine sichere Änderung (eine von mehr als {2} wäre zu sehen)',
-    '{}: no sure change (the intervals are too wide to show any)': '{1}: keine sichere Änderung (die Bereiche sind zu weit, um eine zu zeigen)',
-    '{}: the intervals are too wide to show any change': '{1}: die Bereiche sind zu weit, um eine Änderung zu zeigen',
-    '{}: a result has no map of its valve, so no change is claimed': '{1}: einem Ergebnis fehlt die Karte seines Ventils, daher wird keine Änderung behauptet',
-    '{}: the photos do not register as one valve, so no change is claimed':
-      '{1}: die Fotos lassen sich nicht als ein Ventil aufeinander legen, daher wird keine Änderung behauptet',
-    '{}: {} % removed ({} to {}); {}': '{1}: {2} % entfernt ({3} bis {4}); {5}',
-    '{}: {} % removed ({} to {}), bare': '{1}: {2} % entfernt ({3} bis {4}), blank',
-    '{}: {} % removed ({} to {})': '{1}: {2} % entfernt ({3} bis {4})',
-    '{}: {} points more ({} to {}); {}': '{1}: {2} Punkte mehr ({3} bis {4}); {5}',
-    '{}: {} points more ({} to {})': '{1}: {2} Punkte mehr ({3} bis {4})',
-    '{}: {} points less ({} to {}); {}': '{1}: {2} Punkte weniger ({3} bis {4}); {5}',
-    '{} % of dark deposit or {} points of the index': '{1} % dunkler Ablagerung oder {2} Punkten des Index',
-    '{} % of dark deposit': '{1} % dunkler Ablagerung',
-    '{} points of the index': '{1} Punkten des Index',
-    '{} points': '{1} Punkten',
-    'dark deposit {} to {} %, index {} to {}': 'dunkle Ablagerung {1} auf {2} %, Index {3} auf {4}',
-    'dark deposit {} to {} %': 'dunkle Ablagerung {1} auf {2} %',
-    'index {} to {}, bare': 'Index {1} auf {2}, blank',
-    'index {} to {}': 'Index {1} auf {2}',
-    'not compared: {}': 'nicht verglichen: {1}',
-  },
 };
