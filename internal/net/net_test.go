@@ -224,6 +224,11 @@ func TestDistinctBoxes(t *testing.T) {
 	a, b := Seen{Box{0, 0, 10, 10}, 0.9}, Seen{Box{2, 0, 12, 10}, 0.8} // they share 80 of 120
 	c := Seen{Box{8, 0, 18, 10}, 0.7}                                  // shares 20 of 180 with a
 	assert.Equal(t, []Seen{a, c}, distinct([]Seen{a, b, c}))
+
+	inner, half := Seen{Box{4, 6, 8, 10}, 0.6}, Seen{Box{8, 0, 12, 4}, 0.5}
+	assert.Equal(t, []Seen{a}, distinct([]Seen{a, inner}), "a part, wherever in the other it is")
+	assert.Equal(t, []Seen{inner}, distinct([]Seen{inner, a}), "or what it is a part of")
+	assert.Equal(t, []Seen{a, half}, distinct([]Seen{a, half}))
 }
 
 func TestClosedNet(t *testing.T) {

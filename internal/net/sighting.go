@@ -25,6 +25,9 @@ const (
 	mostValves = 4
 	// sameValve is the intersection over union from which on two boxes are of one valve.
 	sameValve = 0.45
+	// mostlyInside is the share of the smaller one of two boxes within the other from which on they are of one valve: of a
+	// port's valves none stands in front of the whole of another.
+	mostlyInside = 0.75
 	// apartCells is how far around a middle no other is looked for.
 	apartCells = 2
 )
@@ -92,7 +95,9 @@ func boxAt(maps []float32, at int, p placement) Box {
 func distinct(valves []Seen) []Seen {
 	var kept []Seen
 	for _, v := range valves {
-		same := func(k Seen) bool { return v.Box.overlap(k.Box) >= sameValve }
+		same := func(k Seen) bool {
+			return v.Box.overlap(k.Box) >= sameValve || v.Box.shared(k.Box) >= mostlyInside*min(v.Box.area(), k.Box.area())
+		}
 		if len(kept) < mostValves && !slices.ContainsFunc(kept, same) {
 			kept = append(kept, v)
 		}
@@ -102,8 +107,13 @@ func distinct(valves []Seen) []Seen {
 
 func (b Box) area() float64 { return max(0, b.Right-b.Left) * max(0, b.Bottom-b.Top) }
 
+// shared is the area that two boxes have in common.
+func (b Box) shared(c Box) float64 {
+	return Box{max(b.Left, c.Left), max(b.Top, c.Top), min(b.Right, c.Right), min(b.Bottom, c.Bottom)}.area()
+}
+
 // overlap is the intersection over union of two boxes, 0 to 1.
 func (b Box) overlap(c Box) float64 {
-	both := Box{max(b.Left, c.Left), max(b.Top, c.Top), min(b.Right, c.Right), min(b.Bottom, c.Bottom)}.area()
+	both := b.shared(c)
 	return both / (b.area() + c.area() - both)
 }
