@@ -69,6 +69,7 @@ func (f *Finder) find(p *photo.Photo, marks *Marks) ([]*Region, error) {
 	if len(seen.Valves) == 0 {
 		return []*Region{noValve(seen, p.Pixels.Rect)}, nil
 	}
+	spoilt := wholePhoto(seen)
 	found := make([]*Region, len(seen.Valves))
 	for i, valve := range seen.Valves {
 		out, err := f.eyes.Read(p.Pixels, valve.Box)
@@ -76,6 +77,9 @@ func (f *Finder) find(p *photo.Photo, marks *Marks) ([]*Region, error) {
 			return nil, err
 		}
 		found[i] = f.automatic(evidence(out), valve.Probability, p.Pixels.Rect)
+		if !reason.Refuses(found[i].Reasons) {
+			found[i].Reasons = append(slices.Clone(spoilt), found[i].Reasons...)
+		}
 	}
 	return choose(found), nil
 }
@@ -87,12 +91,25 @@ func evidence(o *net.Output) *Evidence {
 // noValve is the Region of a photo in which the first look sees no valve: because of the photo's faults, or because
 // there is none.
 func noValve(seen *net.Sighting, size image.Rectangle) *Region {
-	f := Frame{Dark: seen.Dark, Bright: seen.Bright, Blurred: seen.Blurred, Moving: seen.Moving}
-	r := &Region{Mask: image.NewGray(size), Source: Auto, Reasons: faults(f, surelyFault)}
+	r := &Region{Mask: image.NewGray(size), Source: Auto, Reasons: faults(frameOf(seen), surelyFault)}
 	if len(r.Reasons) == 0 {
 		r.Reasons = []reason.Reason{reason.Of(reason.NoValve)}
 	}
 	return r
+}
+
+// wholePhoto returns what the first look says against the photo although it sees a valve. The second one sees its window,
+// lifted out of the dark, and takes much that fills it for a valve.
+func wholePhoto(seen *net.Sighting) []reason.Reason {
+	found := faults(frameOf(seen), stateLimit)
+	if len(found) == 0 && seen.Judgeable < leastJudgeable {
+		found = []reason.Reason{reason.Of(reason.NoValve)}
+	}
+	return found
+}
+
+func frameOf(seen *net.Sighting) Frame {
+	return Frame{Dark: seen.Dark, Bright: seen.Bright, Blurred: seen.Blurred, Moving: seen.Moving}
 }
 
 // automatic outlines the valve by the second look's evidence.

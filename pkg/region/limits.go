@@ -9,6 +9,8 @@ const (
 	// plus this share of that of the second's must reach the limit. One limit for both refuses fewer good photos than
 	// one for each, at as many ordinary pictures that pass.
 	secondLookWeight, leastBelief = 0.5, -0.1
+	// Below this probability of the first look that the photo can be judged it is refused, whatever the second one says.
+	leastJudgeable = 0.25
 	// Of a photo that shows no valve to be judged a fault is told as the reason where the first look holds a valve for
 	// at least this probable, or where the look that sees none is as sure of the fault as this.
 	likelyValve, surelyFault = 0.4, 0.6

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"valvegrade/internal/net"
 	"valvegrade/pkg/reason"
 )
 
@@ -40,6 +41,25 @@ func TestFaultsOfThePhoto(t *testing.T) {
 		"a doubt is not a reason": {Frame{Judgeable: 0.9, Blurred: 0.49}, []reason.Code{}},
 	} {
 		assert.Equal(t, c.want, codes(judged(c.frame, Auto)), name)
+	}
+}
+
+func TestFaultsOfTheWholePhoto(t *testing.T) {
+	for name, c := range map[string]struct {
+		seen net.Sighting
+		want []reason.Code
+	}{
+		"good":                   {net.Sighting{Judgeable: 0.9, Moving: 0.4}, nil},
+		"doubtful":               {net.Sighting{Judgeable: 0.3}, nil},
+		"nothing to judge":       {net.Sighting{Judgeable: 0.2}, []reason.Code{reason.NoValve}},
+		"in the dark":            {net.Sighting{Judgeable: 0.2, Dark: 0.9}, []reason.Code{reason.TooDark}},
+		"smeared, whatever else": {net.Sighting{Judgeable: 0.9, Moving: 0.5}, []reason.Code{reason.Moving}},
+	} {
+		var found []reason.Code
+		for _, each := range wholePhoto(&c.seen) {
+			found = append(found, each.Code)
+		}
+		assert.Equal(t, c.want, found, name)
 	}
 }
 
