@@ -210,6 +210,48 @@ func TestFailedTasksAreTriedAgain(t *testing.T) {
 	})
 }
 
+// A program takes more tasks than it scores at the same time. While one takes long, the others go back again and again:
+// more often than a task is tried, and none counts as failed.
+func TestTasksWhoseTurnDoesNotComeGoBack(t *testing.T) {
+	onBoth(t, 1, func(t *testing.T, a *archive.Archive, _ archive.Options) {
+		ctx, stop := context.WithTimeout(context.Background(), time.Minute)
+		defer stop()
+		put(t, a, queue.Order{})
+		const returns = 7 // a task that failed so often would have been given up
+		var begun atomic.Bool
+		var lock sync.Mutex
+		back, often := map[int64]int{}, make(chan struct{})
+		slow := func(t queue.Task, data []byte, marks string) ([]score.Record, error) {
+			if begun.CompareAndSwap(false, true) {
+				select {
+				case <-often:
+				case <-ctx.Done():
+				}
+			}
+			return graded(t, data, marks)
+		}
+		require.NoError(t, queue.Work(ctx, a, queue.Options{Grade: slow, UntilEmpty: true, Workers: 1, Rescue: time.Second,
+			Done: func(t queue.Task, err error) {
+				lock.Lock()
+				defer lock.Unlock()
+				if err == nil {
+					return
+				}
+				if back[t.Photo]++; back[t.Photo] == returns {
+					close(often)
+				}
+			}}))
+		require.NoError(t, ctx.Err(), "it did not end by itself")
+		versions, err := a.Versions(context.Background())
+		require.NoError(t, err)
+		assert.Equal(t, 4, versions[next])
+		failed := 0
+		err = a.Database().QueryRow(`SELECT COUNT(*) FROM river_job WHERE attempt > 1 OR errors IS NOT NULL`).Scan(&failed)
+		require.NoError(t, err)
+		assert.Equal(t, 1, failed, "the long one alone, whose own time was over")
+	})
+}
+
 func TestAnotherVersionsTasksAreLeft(t *testing.T) {
 	onBoth(t, 1, func(t *testing.T, a *archive.Archive, _ archive.Options) {
 		put(t, a, queue.Order{})
