@@ -20,13 +20,15 @@ import (
 )
 
 var aboutReport = `Writes what an inspection found for the customer or the shop's own system. INSPECTION is a folder with inspection.yaml,
-or the file that score --json wrote of it; with AFTER, an inspection of stage after, the report tells what cleaning did.
+or the file that score --json wrote of it; with LATER, a later one of the same engine, the report tells what cleaning
+did (LATER is of stage after), or how the deposit grew between two odometer readings.
 Photos and folders without inspection.yaml do as well: the first is taken for before, the second for after a cleaning, and
 the photos in both are matched by their names, or else by their order. The report says what was assumed.
 
   valvegrade report --out report.html before after               a page that holds everything, pictures included
   valvegrade report --out report.html a.jpg b.jpg                one valve before and after, without any form
   valvegrade report --out report.pdf --job 4711 july             the same for paper
+  valvegrade report --out report.html may november               how deposit grew between two odometer readings
   valvegrade report --out report.html --history may,june july    with the index over the odometer
   valvegrade report --format txt --out - july                    plain lines for an invoice
   valvegrade report --out report.json --shop shop.yaml before after
@@ -70,8 +72,8 @@ func formats(stderr io.Writer) map[string]func(*report.Model, io.Writer) error {
 func reportCommand() *cli.Command {
 	return &cli.Command{
 		Name:        "report",
-		Usage:       "write a report of an inspection, or of one before and one after a cleaning",
-		ArgsUsage:   "INSPECTION [AFTER]",
+		Usage:       "write a report of an inspection, or of two: before and after a cleaning, or two odometer readings",
+		ArgsUsage:   "INSPECTION [LATER]",
 		Description: aboutReport,
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "out", Usage: "write the report to `FILE`, - for standard output"},
@@ -132,8 +134,8 @@ func runReport(c *cli.Context) error {
 	}
 	if n := c.Args().Len(); n < 1 || n > 2 {
 		return hinted(
-			misuse("report takes one inspection, or two: before and after"),
-			"valvegrade report --out report.html INSPECTION [AFTER]",
+			misuse("report takes one inspection, or two of one engine, the earlier one first"),
+			"valvegrade report --out report.html INSPECTION [LATER]",
 		)
 	}
 	in, err := reportFacts(c)

@@ -86,8 +86,7 @@ func (s *sheet) verdict(r *score.Result) {
 	figure := fmt.Sprint(r.Grade.Value)
 	digit.write(s.image, plate.Min.X+(side-digit.width(figure))/2, plate.Min.Y+(side+digit.ascent)/2, figure)
 
-	name := r.Grade.Name
-	x := s.large.write(s.image, plate.Max.X+s.margin, s.y+s.large.ascent, name)
+	x := s.large.write(s.image, plate.Max.X+s.margin, s.y+s.large.ascent, r.Grade.Words())
 	note := r.Grade.Probabilities.Sentence()
 	x = max(x, s.small.write(s.image, plate.Max.X+s.margin, s.y+side-s.margin/4, note)) + 2*s.margin
 

@@ -51,8 +51,7 @@ func (s *sheet) line(r *score.Result) {
 	digit, figure := *s.strong, fmt.Sprint(r.Grade.Value)
 	digit.colour = contrasting(ramp.Grade(r.Grade.Value))
 	digit.write(s.image, plate.Min.X+(side-digit.width(figure))/2, base, figure)
-	s.strong.write(s.image, x, base, r.Grade.Name)
-	x += s.strong.width("crusted") + s.margin
+	x = max(x+s.strong.width("crusted"), s.strong.write(s.image, x, base, r.Grade.Words())) + s.margin
 	dark, index := r.Deposit.Both.Dark, r.Deposit.Both.Index
 	x = s.body.write(s.image, x, base, "dark deposit ")
 	s.strong.write(s.image, x, base, number.Text(dark.Value, 0)+" %")

@@ -92,11 +92,11 @@ func (s *Server) api(mux *http.ServeMux) {
 		return map[string]string{"path": "/api/papers/" + name + "/" + url.PathEscape(made.Name)}, nil
 	})
 	s.job(mux, "POST", "compare", func(r *http.Request, j *bay.Job) (any, error) {
-		var asked struct{ Earlier string }
+		var asked struct{ Earlier, Locale string }
 		if err := read(r, &asked); err != nil {
 			return nil, err
 		}
-		change, err := j.Compare(r.Context(), asked.Earlier)
+		change, err := j.Compare(r.Context(), asked.Earlier, asked.Locale)
 		if err != nil {
 			return nil, err
 		}

@@ -21,7 +21,8 @@ func (b *tab) speak(t *testing.T, language string) {
 // in English.
 func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	dir := t.TempDir()
-	whole(t, filepath.Join(dir, "first"), "before")
+	whole(t, filepath.Join(dir, "first"), "after")
+	whole(t, filepath.Join(dir, "earlier"), "before")
 	_, server := start(t, dir, Options{})
 	b := visit(t, chromium, server.URL+"/#/first/result", 1200, 900, "light")
 	b.until(t, "document.querySelector('footer select')")
@@ -48,6 +49,12 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 			assert.NotContains(t, words, left, view)
 		}
 	}
+	eval[any](t, b, "void (location.hash = '#/first/compare')")
+	b.button(t, "Vergleichen")
+	b.until(t, "document.querySelectorAll('.changed').length === 2")
+	b.until(t, "[...document.querySelectorAll('.changed .loud')].every(e => e.innerText.startsWith('dunkle Ablagerung '))")
+	compared := eval[string](t, b, "[...document.querySelectorAll('.work > p, .changed p')].map(e => e.innerText).join(' ')")
+	assert.NotRegexp(t, ` (the|and|one|of|to|no) `, compared)
 	assert.Contains(t, eval[string](t, b, "new Intl.NumberFormat(document.documentElement.lang).format(1234.5)"), "1.234,5")
 	b.quiet(t)
 }

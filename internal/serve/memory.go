@@ -27,7 +27,7 @@ func (s *Server) memory(mux *http.ServeMux) {
 		if err != nil {
 			return nil, err
 		}
-		v, err := s.bay.Vehicle(ctx, id)
+		v, err := s.bay.Vehicle(ctx, id, r.URL.Query().Get("locale"))
 		if err != nil {
 			return nil, err
 		}

@@ -22,9 +22,12 @@ type catalogue struct {
 	Index      string                    `json:"index"`
 	Decisions  map[grade.Decision]string `json:"decisions"`
 	Borderline string                    `json:"borderline"`
+	Perhaps    string                    `json:"perhaps"`
 	Cautions   []string                  `json:"cautions"`
 	// Reasons are those of which the language has words of its own, by code.
 	Reasons map[reason.Code]reasonWords `json:"reasons"`
+	// Phrases are what the program says in sentences of its own.
+	Phrases []texts.Phrase `json:"phrases"`
 }
 
 type gradeWords struct {
@@ -50,8 +53,8 @@ func (s *Server) spoken(r *http.Request) *texts.Texts {
 func catalogueOf(t *texts.Texts) catalogue {
 	c := catalogue{
 		Language: t.Language, Soonest: grade.Soonest, Latest: grade.Latest,
-		Dark: t.Dark, Index: t.Index, Borderline: t.Borderline,
-		Cautions: t.CautionList, Reasons: map[reason.Code]reasonWords{},
+		Dark: t.Dark, Index: t.Index, Borderline: t.Borderline, Perhaps: t.Perhaps,
+		Cautions: t.CautionList, Reasons: map[reason.Code]reasonWords{}, Phrases: t.Phrases(),
 		Classes: map[string]string{"bare": t.Bare, "film": t.Film, "medium": t.Medium, "heavy": t.Heavy},
 		Decisions: map[grade.Decision]string{
 			grade.CleaningDue: t.CleaningDue, grade.NothingToDo: t.NothingToDo, grade.NotYetDue: t.NotYetDue,

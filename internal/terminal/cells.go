@@ -81,7 +81,11 @@ func indexCells(index measure.Figure, p grade.Probabilities) (graded, steps, fig
 	if g == nil {
 		return "not graded", "", unknown
 	}
-	return fmt.Sprintf("%d %s", g.Value, g.Name), likely(g.Probabilities), rangeCell(index)
+	graded = fmt.Sprintf("%d %s", g.Value, g.Name)
+	if likeliest, another := g.Perhaps(); another {
+		graded = fmt.Sprintf("%d, perhaps %d", g.Value, likeliest)
+	}
+	return graded, likely(g.Probabilities), rangeCell(index)
 }
 
 // likely draws the probabilities of the grades 0 to 4 as five steps, "▁▁▂█▂".

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"valvegrade/internal/number"
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
@@ -33,7 +34,7 @@ func Engine(w io.Writer, e *engine.Engine, width int) error {
 	}
 	header := []string{"", "GRADE", "0-4", "DARK DEPOSIT", "INDEX (95 %)", "PHOTOS", "CLEANED BY"}
 	if width >= roomy {
-		header = append(header, "SPREAD")
+		header = append(header, "SPREAD", "BUILD-UP")
 	}
 	rows := [][]string{header}
 	for _, c := range e.Cylinders {
@@ -67,15 +68,15 @@ func cylinderRows(c engine.Cylinder) [][]string {
 		return [][]string{valveRow(name, method, c.Valves[0])}
 	}
 	grade, likely, index := indexCells(c.Index, c.Grades)
-	rows := [][]string{{name, grade, likely, darkCell(c.Dark), index, "", method}}
+	rows := [][]string{{name, grade, likely, darkCell(c.Dark), index, "", method, "", buildUpCell(c.BuildUp, c.Dark)}}
 	for _, v := range c.Valves {
 		rows = append(rows, valveRow(fmt.Sprintf("  valve %d", v.Number), "", v))
 	}
 	return rows
 }
 
-// valveRow holds grade, dark deposit and index, how many photos they rest on, how the valve was cleaned, and the spread
-// of the photos.
+// valveRow holds grade, dark deposit and index, how many photos they rest on, how the valve was cleaned, the spread of
+// the photos, and how thick the dark deposit is.
 func valveRow(name, method string, v engine.Valve) []string {
 	grade, likely, index := indexCells(v.Index, v.Grades)
 	spread := unknown
@@ -83,7 +84,18 @@ func valveRow(name, method string, v engine.Valve) []string {
 		spread = number.Text(v.Spread, 1)
 	}
 	photos := fmt.Sprintf("%d of %d", v.Used, len(v.Shots))
-	return []string{name, grade, likely, darkCell(v.Dark), index, photos, method, spread}
+	return []string{name, grade, likely, darkCell(v.Dark), index, photos, method, spread, buildUpCell(v.BuildUp, v.Dark)}
+}
+
+// buildUpCell is "thick" or "thin"; of a valve with little dark deposit nobody asks.
+func buildUpCell(b deposit.BuildUp, dark measure.Figure) string {
+	switch {
+	case b == "" || !(dark.Value >= deposit.LittleDark):
+		return unknown
+	case b == deposit.Unknown:
+		return "not told"
+	}
+	return string(b)
 }
 
 func summaryRow(name string, m measure.Figure, p grade.Probabilities) []string {

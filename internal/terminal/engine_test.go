@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
@@ -29,6 +30,8 @@ func inspected(t *testing.T, i inspection.Inspection, cylinders ...[]float64) *e
 					Photo:      inspection.Photo{Cylinder: c + 1, Valve: v + 1},
 					Reading:    measure.Reading{Index: m, Dark: m, Coverage: m},
 					Grades:     grade.OfInterval(m),
+					Heavy:      deposit.MostlyHeavy{Share: m, Chance: index / 55},
+					Asked:      true,
 					Area:       0.2,
 					Confidence: 0.9,
 				},
@@ -56,13 +59,13 @@ func TestEngineListsCylindersAndTheirValves(t *testing.T) {
 	assert.Equal(t, `
 fleet-17, 2026-03-14, 45 210 mi, after cleaning
 
-                   GRADE       0-4    DARK DEPOSIT     INDEX (95 %)         PHOTOS  CLEANED BY  SPREAD
-cylinder 1         1 film      ▁█▁▁▁  8 % (4 to 12)    8.0 (4.0 to 12.0)            blasting
-  valve 1          0 bare      ▆▃▁▁▁  1 % (0 to 5)     1.0 (0.0 to 5.0)     1 of 1              -
-  valve 2          1 film      ▁█▁▁▁  8 % (4 to 12)    8.0 (4.0 to 12.0)    1 of 1              -
-cylinder 2         3 crusted   ▁▁▁█▁  52 % (48 to 56)  52.0 (48.0 to 56.0)
-  valve 1          3 crusted   ▁▁▁█▁  52 % (48 to 56)  52.0 (48.0 to 56.0)  1 of 1              -
-  valve 2          not graded         -                -                    0 of 1              -
+                   GRADE       0-4    DARK DEPOSIT     INDEX (95 %)         PHOTOS  CLEANED BY  SPREAD  BUILD-UP
+cylinder 1         1 film      ▁█▁▁▁  8 % (4 to 12)    8.0 (4.0 to 12.0)            blasting            not told
+  valve 1          0 bare      ▆▃▁▁▁  1 % (0 to 5)     1.0 (0.0 to 5.0)     1 of 1              -       -
+  valve 2          1 film      ▁█▁▁▁  8 % (4 to 12)    8.0 (4.0 to 12.0)    1 of 1              -       not told
+cylinder 2         3 crusted   ▁▁▁█▁  52 % (48 to 56)  52.0 (48.0 to 56.0)                              thick
+  valve 1          3 crusted   ▁▁▁█▁  52 % (48 to 56)  52.0 (48.0 to 56.0)  1 of 1              -       thick
+  valve 2          not graded         -                -                    0 of 1              -       -
 worst cylinder, 2  3 crusted   ▁▁▁█▁                   52.0 (48.0 to 56.0)
 median cylinder    2 patchy    ▁▁█▁▁                   30.0 (26.0 to 34.0)
 

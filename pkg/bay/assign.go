@@ -27,7 +27,7 @@ func (j *Job) Assign(files []string, cylinder int, valves []int) error {
 	}
 	words := fmt.Sprintf("%s to cylinder %d", photos(len(files)), cylinder)
 	if len(valves) == 1 {
-		words += fmt.Sprintf(" valve %d", valves[0])
+		words = fmt.Sprintf("%s to cylinder %d valve %d", photos(len(files)), cylinder, valves[0])
 	}
 	if len(valves) == 0 {
 		words = photos(len(files)) + " without a valve"
@@ -192,5 +192,5 @@ func (j *Job) followOn(s *shot) {
 	}
 	// What cannot be written now is assigned by hand later.
 	_ = j.assign([]string{s.file}, []inspection.Entry{{File: s.file, Cylinder: p.Cylinder, Valves: []int{p.Valve}}},
-		fmt.Sprintf("1 photo to cylinder %d valve %d", p.Cylinder, p.Valve))
+		fmt.Sprintf("%s to cylinder %d valve %d", photos(1), p.Cylinder, p.Valve))
 }

@@ -411,13 +411,13 @@ func TestReportsAndComparisons(t *testing.T) {
 	}
 	_, err = j.Report(context.Background(), Order{Format: "doc"})
 	assert.ErrorIs(t, err, ErrFormat)
-	change, err := j.Compare(context.Background(), "before")
+	change, err := j.Compare(context.Background(), "before", "")
 	require.NoError(t, err)
 	assert.Equal(t, "changed", change.Verdict)
 	require.Len(t, change.Valves, 2)
 	assert.Contains(t, change.Papers, change.Valves[0].AfterPicture)
 	assert.Contains(t, change.Papers, change.Valves[0].Residue)
-	_, err = j.Compare(context.Background(), "../x")
+	_, err = j.Compare(context.Background(), "../x", "")
 	assert.ErrorIs(t, err, ErrUnknown)
 }
 

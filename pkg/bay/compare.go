@@ -58,8 +58,8 @@ type ChangedValve struct {
 	Residue       string `json:"residue"`
 }
 
-// Compare compares an earlier inspection with this one.
-func (j *Job) Compare(ctx context.Context, earlier string) (*Change, error) {
+// Compare compares an earlier inspection with this one; locale is a BCP 47 tag for the words in its pictures.
+func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, error) {
 	before, err := j.bay.Job(earlier)
 	if err != nil {
 		return nil, err
@@ -82,15 +82,20 @@ func (j *Job) Compare(ctx context.Context, earlier string) (*Change, error) {
 			[]string{},
 			found.Notes...), Growth: []string{}, Valves: []ChangedValve{}, Papers: map[string]*Paper{},
 	}
+	l, err := localeOf(locale, found.After.Odometer.Unit)
+	if err != nil {
+		return nil, err
+	}
+	words := l.ResidueWords(l.Between(found.Cleaned()))
 	for _, cylinder := range found.Cylinders {
 		for _, valve := range cylinder.Valves {
-			if err := c.add(cylinder.Number, valve, heads, otherHeads); err != nil {
+			if err := c.add(cylinder.Number, valve, heads, otherHeads, words); err != nil {
 				return nil, err
 			}
 		}
 	}
 	engines := append(j.bay.history(j, earlier), first.Engine, second.Engine)
-	c.Growth, c.Chart = growth(engines, found.After.Odometer.Unit, c.Papers)
+	c.Growth, c.Chart = growth(engines, l, c.Papers)
 	return c, nil
 }
 
@@ -114,7 +119,7 @@ func (j *Job) mapped(ctx context.Context) (*engine.Graded, map[string]*image.NRG
 			if r.Status != score.Scored {
 				continue
 			}
-			head := headOn(r)
+			head := draw.HeadOn(r)
 			lock.Lock()
 			heads[headName(r.SHA256, r.Valve)] = head
 			lock.Unlock()
@@ -128,7 +133,7 @@ func (j *Job) mapped(ctx context.Context) (*engine.Graded, map[string]*image.NRG
 func headName(hash string, valve int) string { return fmt.Sprintf("%s-%d", hash, valve) }
 
 // add tells of one valve and draws its pictures.
-func (c *Change) add(cylinder int, v compare.Valve, heads, otherHeads map[string]*image.NRGBA) error {
+func (c *Change) add(cylinder int, v compare.Valve, heads, otherHeads map[string]*image.NRGBA, words draw.ResidueWords) error {
 	told := ChangedValve{
 		Cylinder: cylinder,
 		Valve:    v.Number,
@@ -148,14 +153,12 @@ func (c *Change) add(cylinder int, v compare.Valve, heads, otherHeads map[string
 		first, second := heads[headName(v.Before.SHA256, v.Before.Valve)], otherHeads[headName(v.After.SHA256, v.After.Valve)]
 		if first != nil && second != nil {
 			told.BeforePicture, told.AfterPicture = name+"-before", name+"-after"
-			if err := errors.Join(c.keep(told.BeforePicture, first), c.keep(told.AfterPicture, onto(second, v.Registration))); err != nil {
+			if err := errors.Join(c.keep(told.BeforePicture, first), c.keep(told.AfterPicture, draw.Onto(second, v.Registration))); err != nil {
 				return err
 			}
 		}
 	}
 	if v.Residue != nil {
-		words := draw.EnglishResidue(v.Comparison)
-		words.Title, words.Outcome, words.Cautions = "", "", nil
 		told.Residue = name + "-residue"
 		if err := c.keep(told.Residue, draw.ResidueMap(v.Comparison, words)); err != nil {
 			return err

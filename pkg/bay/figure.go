@@ -12,6 +12,8 @@ type Figure struct {
 	Grade      *int   `json:"grade"`
 	Name       string `json:"name"`
 	Borderline bool   `json:"borderline"`
+	// Perhaps is the likeliest grade where that is another, else null.
+	Perhaps *int `json:"perhaps"`
 	// Dark is the dark deposit in percent; null where it is not known.
 	Dark     measure.Number `json:"dark"`
 	DarkLow  measure.Number `json:"dark_low"`
@@ -45,6 +47,9 @@ func figureOf(r measure.Reading, p grade.Probabilities, buildUp deposit.BuildUp)
 	written := g.Write()
 	told.Grade, told.Name, told.Borderline = written.Grade, g.Name, g.Borderline
 	told.Probabilities = written.Probabilities
+	if likeliest, another := g.Perhaps(); another {
+		told.Perhaps = new(likeliest)
+	}
 	told.decide(g)
 	return told
 }

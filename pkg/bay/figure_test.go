@@ -37,7 +37,7 @@ func TestFigureOfNothingMeasured(t *testing.T) {
 	f := figureOf(measure.NoReading(), grade.Probabilities{}, "")
 	text, err := json.Marshal(f)
 	require.NoError(t, err)
-	assert.JSONEq(t, `{"grade":null,"name":"","borderline":false,"dark":null,"dark_low":null,"dark_high":null,"index":null,
+	assert.JSONEq(t, `{"grade":null,"name":"", "perhaps":null,"borderline":false,"dark":null,"dark_low":null,"dark_high":null,"index":null,
 		"low":null,"high":null,"probabilities":null,"decision":"","certainty":null,"practice":null,"build_up":""}`, string(text))
 	assert.Len(t, figureOf(darkAndIndex(measure.Unmeasured(), measure.Exactly(30)), grade.Probabilities{}, "").Probabilities, 5,
 		"where nobody kept probabilities they are those of the interval")

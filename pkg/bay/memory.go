@@ -13,11 +13,13 @@ import (
 
 	"github.com/disintegration/imaging"
 
+	"valvegrade/internal/chart"
 	"valvegrade/pkg/archive"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/photo"
+	"valvegrade/pkg/report"
 	"valvegrade/pkg/trend"
 )
 
@@ -96,8 +98,9 @@ func (b *Bay) Statistics(ctx context.Context, where []string) (*archive.Statisti
 	return s, archive.Explain(err)
 }
 
-// Vehicle returns one by its key, with the growth of its deposits over all visits.
-func (b *Bay) Vehicle(ctx context.Context, id int64) (*Vehicle, error) {
+// Vehicle returns one by its key, with the growth of its deposits over all visits; locale is a BCP 47 tag for the words of
+// its picture.
+func (b *Bay) Vehicle(ctx context.Context, id int64, locale string) (*Vehicle, error) {
 	a, err := b.archive()
 	if err != nil {
 		return nil, err
@@ -121,23 +124,31 @@ func (b *Bay) Vehicle(ctx context.Context, id int64) (*Vehicle, error) {
 		engines = append(engines, graded.Engine)
 	}
 	if len(kept) > 1 {
-		v.Growth, v.Chart = growth(engines, kept[len(kept)-1].Unit, v.Papers)
+		l, err := localeOf(locale, kept[len(kept)-1].Unit)
+		if err != nil {
+			return nil, err
+		}
+		v.Growth, v.Chart = growth(engines, l, v.Papers)
 	}
 	return v, nil
 }
 
 // growth tells of the growth over the odometer where the inspections allow it, and draws it.
-func growth(engines []*engine.Engine, unit inspection.Unit, papers map[string]*Paper) (told []string, chart bool) {
-	t, err := trend.Of(engines, unit)
+func growth(engines []*engine.Engine, l report.Locale, papers map[string]*Paper) (told []string, drawn bool) {
+	t, err := trend.Of(engines, l.Unit)
 	if err != nil {
 		return []string{err.Error()}, false
 	}
 	told = append([]string{}, t.Notes...)
-	var drawn bytes.Buffer
-	if len(t.Series) == 0 || len(t.Series[0].Lines) == 0 || t.WriteChart(&drawn, t.Series[0], "svg") != nil {
+	if len(t.Series) == 0 || len(t.Series[0].Lines) == 0 {
 		return told, false
 	}
-	papers["growth"] = &Paper{"growth.svg", "image/svg+xml", drawn.Bytes()}
+	var svg bytes.Buffer
+	worst, err := t.Series[0].Chart(l.ChartWords(t.Vehicle))
+	if err != nil || chart.Write(&svg, worst, trend.ChartWidth, trend.ChartHeight, "svg") != nil {
+		return told, false
+	}
+	papers["growth"] = &Paper{"growth.svg", "image/svg+xml", svg.Bytes()}
 	return told, true
 }
 
@@ -169,9 +180,9 @@ func (b *Bay) Visit(ctx context.Context, id int64) (*Visit, error) {
 func visitOf(kept archive.Kept, graded *engine.Graded) *Visit {
 	v := &Visit{Kept: kept}
 	for _, c := range graded.Engine.Cylinders {
-		cylinder := PastCylinder{Number: c.Number, Figure: figureOf(darkAndIndex(c.Dark, c.Index), c.Grades, "")}
+		cylinder := PastCylinder{Number: c.Number, Figure: figureOf(darkAndIndex(c.Dark, c.Index), c.Grades, c.BuildUp)}
 		for _, one := range c.Valves {
-			valve := PastValve{Number: one.Number, Figure: figureOf(one.Reading, one.Grades, ""), Photos: []string{}}
+			valve := PastValve{Number: one.Number, Figure: figureOf(one.Reading, one.Grades, one.BuildUp), Photos: []string{}}
 			for _, s := range one.Shots {
 				if s.SHA256 != "" && !slices.Contains(valve.Photos, s.SHA256) {
 					valve.Photos = append(valve.Photos, s.SHA256)

@@ -2,6 +2,7 @@ package bay
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -25,8 +26,8 @@ type Order struct {
 	Customer   string `json:"customer"`
 	Technician string `json:"technician"`
 	Remarks    string `json:"remarks"`
-	// Before is the ID of the inspection before the cleaning after which this one was made, "" for a report of this one
-	// alone.
+	// Before is the ID of an earlier inspection, as that before the cleaning after which this one was made; "" for a
+	// report of this one alone.
 	Before string `json:"before"`
 	// History adds the growth over the odometer by the other inspections of the vehicle.
 	History bool   `json:"history"`
@@ -103,6 +104,12 @@ func (j *Job) Report(ctx context.Context, o Order) (*Paper, error) {
 		return r
 	}, strings.Join(strings.Fields(model.Vehicle+" "+in.Visits[len(in.Visits)-1].Engine.Inspection.Date.Format(time.DateOnly)), "-"))
 	return &Paper{name + "." + o.Format, format.kind, content.Bytes()}, nil
+}
+
+// localeOf is how numbers and words are written, as in a report.
+func localeOf(tag string, unit inspection.Unit) (report.Locale, error) {
+	words, _ := texts.For(tag)
+	return report.NewLocale(cmp.Or(tag, "en-US"), words, unit)
 }
 
 // gather scores the photos of inspections with their pictures.

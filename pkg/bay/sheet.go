@@ -194,9 +194,9 @@ func (j *Job) tellEngine(s *Sheet) {
 	e := graded.Engine
 	s.Worst, s.Median = e.WorstCylinder, figureOf(indexOnly(e.Median), e.MedianGrades, "")
 	for _, c := range e.Cylinders {
-		cylinder := Cylinder{Number: c.Number, Figure: figureOf(darkAndIndex(c.Dark, c.Index), c.Grades, "")}
+		cylinder := Cylinder{Number: c.Number, Figure: figureOf(darkAndIndex(c.Dark, c.Index), c.Grades, c.BuildUp)}
 		for _, v := range c.Valves {
-			valve := Valve{Number: v.Number, Figure: figureOf(v.Reading, v.Grades, ""), Used: v.Used}
+			valve := Valve{Number: v.Number, Figure: figureOf(v.Reading, v.Grades, v.BuildUp), Used: v.Used}
 			for _, p := range j.form.Photos {
 				if p.Cylinder == c.Number && slices.Contains(p.Valves, v.Number) && p.LeftOut == nil {
 					valve.Photos++

@@ -13,8 +13,12 @@ import (
 )
 
 // Cleaned reports whether the two inspections stand before and after a cleaning.
-func (e *Engine) Cleaned() bool {
-	return e.After.Stage == inspection.After && e.Before.Stage != inspection.After
+func (e *Engine) Cleaned() bool { return Cleaned(e.Before, e.After) }
+
+// Cleaned reports whether two inspections, the earlier one first, stand before and after a cleaning; else they are two
+// odometer readings.
+func Cleaned(before, after *inspection.Inspection) bool {
+	return after.Stage == inspection.After && before.Stage != inspection.After
 }
 
 // Driven is the distance between the two inspections in miles, 0 where a reading is missing, below 0 where the second

@@ -15,18 +15,24 @@ func (e *Engine) note() {
 			e.Before.Vehicle, e.After.Vehicle))
 	}
 	e.Notes = append(e.Notes, slices.Concat(e.Before.Assumed, e.After.Assumed)...)
-	backwards := e.Before.Odometer.In(inspection.Miles)-e.After.Odometer.In(inspection.Miles) >= inspection.SameReading
-	dated := e.Before.Dated() && e.After.Dated()
-	earlier := backwards || dated && e.After.Date.Before(e.Before.Date)
-	switch {
-	case earlier:
-		e.Notes = append(e.Notes,
-			"the second inspection is the earlier one by its date or odometer: give the earlier one first")
-	case dated && e.After.Date.Equal(e.Before.Date) && e.Before.Stage == inspection.After && e.After.Stage == inspection.Before:
-		e.Notes = append(e.Notes, "the first inspection is the one after cleaning, the second the one before: "+
-			"give the one before cleaning first")
+	if wrong := Backwards(e.Before, e.After); wrong != "" {
+		e.Notes = append(e.Notes, wrong)
 	}
 	e.Notes = append(e.Notes, e.valveNotes()...)
+}
+
+// Backwards says in a sentence that the second of two inspections is the earlier one, by odometer or date, or on one
+// day by its stage; "" where nothing speaks against their order.
+func Backwards(before, after *inspection.Inspection) string {
+	back := before.Odometer.In(inspection.Miles)-after.Odometer.In(inspection.Miles) >= inspection.SameReading // false for NaN
+	dated := before.Dated() && after.Dated()
+	switch {
+	case back, dated && after.Date.Before(before.Date):
+		return "the second inspection is the earlier one by its date or odometer: give the earlier one first"
+	case dated && after.Date.Equal(before.Date) && before.Stage == inspection.After && after.Stage == inspection.Before:
+		return "the first inspection is the one after cleaning, the second the one before: give the one before cleaning first"
+	}
+	return ""
 }
 
 // valveNotes are the cautions of the valves that were compared, each told once with the valves that it is about.

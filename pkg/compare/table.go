@@ -48,3 +48,6 @@ func refusal(code reason.Code, short, advice string) reason.Entry {
 func caution(code reason.Code, short, advice string) reason.Entry {
 	return reason.Entry{Code: code, Short: short, Advice: advice}
 }
+
+// Table returns every reason with a comparison in a fixed order. The caller owns the slice.
+func Table() reason.Entries { return append(reason.Entries(nil), table...) }

@@ -25,13 +25,44 @@ const thinCertain = 0.975
 // LittleDark is the dark deposit, in percent, below which its thickness is not worth a word.
 const LittleDark = 5
 
-// buildUp returns the percentage of the dark deposit that is heavy, and what can be said of it; values are the
-// percentages in the draws.
-func (b belief) buildUp(shares measure.Shares, values []float64) (measure.Figure, BuildUp) {
-	thick := b.around(shares.Thick(), values)
-	if !thick.Known() || shares.Dark() < LittleDark {
-		return thick, Unknown
+// MostlyHeavy is what there is to know of how thick a dark deposit is.
+type MostlyHeavy struct {
+	// Share is the percentage of the dark deposit that is heavy, unmeasured where there is none.
+	Share measure.Figure
+	// Chance, 0 to 1, is the probability that this is more than half of it; NaN where that was not asked.
+	Chance float64
+}
+
+// BuildUpOf says what a chance that most of the dark deposit is heavy allows to say, given the dark deposit in percent:
+// the rule for one photo and for several together.
+func BuildUpOf(chance, dark float64) BuildUp {
+	switch {
+	case !(dark >= LittleDark):
+		return Unknown
+	case chance >= grade.Certain:
+		return Thick
+	case chance <= 1-thinCertain:
+		return Thin
 	}
+	return Unknown
+}
+
+// Chance is what a word alone says of the probability that most of the dark deposit is heavy, NaN of none: for results
+// of versions that wrote no more.
+func (b BuildUp) Chance() float64 {
+	switch b {
+	case Thick:
+		return grade.Certain
+	case Thin:
+		return 1 - thinCertain
+	case Unknown:
+		return 0.5
+	}
+	return math.NaN()
+}
+
+// mostlyHeavy returns what the draws say; values are the percentages of the dark deposit that are heavy in them.
+func (b belief) mostlyHeavy(shares measure.Shares, values []float64) MostlyHeavy {
 	var more, all float64
 	for i, v := range values {
 		if !math.IsNaN(v) {
@@ -41,11 +72,5 @@ func (b belief) buildUp(shares measure.Shares, values []float64) (measure.Figure
 			}
 		}
 	}
-	switch {
-	case more >= grade.Certain*all:
-		return thick, Thick
-	case more <= (1-thinCertain)*all:
-		return thick, Thin
-	}
-	return thick, Unknown
+	return MostlyHeavy{b.around(shares.Thick(), values), more / all}
 }

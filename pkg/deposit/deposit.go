@@ -37,9 +37,8 @@ type Deposit struct {
 	Head, Stem *Figures
 	// Grades are the probabilities of the grades of the whole valve.
 	Grades grade.Probabilities
-	// Thick is the percentage of the dark deposit that is heavy, unmeasured where there is none; BuildUp says what a
-	// photo can tell of it.
-	Thick   measure.Figure
+	// Heavy says how thick the dark deposit of the whole valve is, BuildUp the same in a word.
+	Heavy   MostlyHeavy
 	BuildUp BuildUp
 	// Draws are the repetitions of the measurement from which its intervals follow.
 	Draws Draws

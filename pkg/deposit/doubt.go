@@ -15,9 +15,8 @@ type Certainty struct {
 	Both, Head, Stem measure.Reading
 	// Grades are the probabilities of the grades of the whole valve.
 	Grades grade.Probabilities
-	// Thick is the percentage of the dark deposit of the whole valve that is heavy, BuildUp what can be said of it.
-	Thick   measure.Figure
-	BuildUp BuildUp
+	// Heavy says how thick the dark deposit of the whole valve is.
+	Heavy MostlyHeavy
 	// Draws are the repetitions from which all of it follows.
 	Draws Draws
 }
@@ -75,7 +74,7 @@ func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibratio
 		into.Dark = of(measure.Shares.Dark, directDark)
 		into.Coverage = of(measure.Shares.Coverage, directCoverage)
 	}
-	certainty.Thick, certainty.BuildUp = b.buildUp(both, values(0, both, measure.Shares.Thick, 0))
+	certainty.Heavy = b.mostlyHeavy(both, values(0, both, measure.Shares.Thick, 0))
 	return certainty
 }
 

@@ -163,12 +163,14 @@ func TestBuildUpIsSaidWhereItCanBeTold(t *testing.T) {
 		s.sure, s.class = sure, class
 		return doubtOf(s, func(c *Calibration) { c.Common, c.Own = 0, 1 })
 	}
-	assert.Equal(t, Thick, of(6, func(x, y int) uint8 { return Heavy }).BuildUp)
-	assert.Equal(t, Thin, of(6, func(x, y int) uint8 { return Medium }).BuildUp)
+	assert.Equal(t, Thick, wordOf(of(6, func(x, y int) uint8 { return Heavy })))
+	assert.Equal(t, Thin, wordOf(of(6, func(x, y int) uint8 { return Medium })))
 	doubtful := of(0.1, func(x, y int) uint8 { return Heavy })
-	assert.Equal(t, Unknown, doubtful.BuildUp)
-	assert.Equal(t, 100.0, doubtful.Thick.Value)
+	assert.Equal(t, Unknown, wordOf(doubtful))
+	assert.Equal(t, 100.0, doubtful.Heavy.Share.Value)
 	bare := of(6, func(x, y int) uint8 { return Bare })
-	assert.Equal(t, Unknown, bare.BuildUp)
-	assert.False(t, bare.Thick.Known(), "no dark deposit")
+	assert.Equal(t, Unknown, wordOf(bare))
+	assert.False(t, bare.Heavy.Share.Known(), "no dark deposit")
 }
+
+func wordOf(c Certainty) BuildUp { return BuildUpOf(c.Heavy.Chance, c.Both.Dark.Value) }

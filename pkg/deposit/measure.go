@@ -97,7 +97,8 @@ func (t tally) seen() *Figures {
 // bound puts the intervals around the figures, and adds what is known beside them.
 func (d *Deposit) bound(i Certainty) {
 	d.Both.Reading = i.Both
-	d.Grades, d.Thick, d.BuildUp, d.Draws = i.Grades, i.Thick, i.BuildUp, i.Draws
+	d.Grades, d.Draws, d.Heavy = i.Grades, i.Draws, i.Heavy
+	d.BuildUp = BuildUpOf(d.Heavy.Chance, d.Both.Dark.Value)
 	if d.Head != nil {
 		d.Head.Reading = i.Head
 	}

@@ -52,14 +52,16 @@ func (d *Deposit) trust(painted float64) {
 	}
 	d.Draws.trust(d.Both.Reading, painted)
 	d.Grades = grade.OfInterval(d.Both.Index)
-	d.Thick, d.BuildUp = trusted(d.Thick, painted), Unknown
-	switch {
-	case !d.Thick.Known() || d.Both.Dark.Value < LittleDark:
-	case d.Thick.Low >= 50:
-		d.BuildUp = Thick
-	case d.Thick.High < 50:
-		d.BuildUp = Thin
+	d.Heavy = MostlyHeavy{trusted(d.Heavy.Share, painted), d.Heavy.Chance}
+	switch share := d.Heavy.Share; {
+	case share.Low >= 50:
+		d.Heavy.Chance = 1
+	case share.High < 50:
+		d.Heavy.Chance = 0
+	case share.Known():
+		d.Heavy.Chance = 0.5
 	}
+	d.BuildUp = BuildUpOf(d.Heavy.Chance, d.Both.Dark.Value)
 }
 
 func trusted(f measure.Figure, painted float64) measure.Figure {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 )
@@ -18,6 +19,9 @@ type Valve struct {
 	measure.Reading
 	// Grades are the probabilities of the grades.
 	Grades grade.Probabilities
+	// Heavy says how thick its dark deposit is, BuildUp the same in a word; "" where no photo was asked.
+	Heavy   deposit.MostlyHeavy
+	BuildUp deposit.BuildUp
 	// Spread is the standard deviation of the index between photos, NaN for fewer than two.
 	Spread float64
 	// Apart is true when the intervals of two photos do not meet: they hardly show one valve in one state.
@@ -29,6 +33,7 @@ func combine(cylinder, number int, shots []Shot) Valve {
 	v := Valve{
 		Cylinder: cylinder, Number: number, Shots: shots,
 		Reading: measure.NoReading(), Spread: math.NaN(),
+		Heavy: deposit.MostlyHeavy{Share: measure.Unmeasured(), Chance: math.NaN()},
 	}
 	measured := v.measured()
 	v.Used = len(measured)
@@ -42,6 +47,7 @@ func combine(cylinder, number int, shots []Shot) Valve {
 	v.Coverage = MeanOf(each(measured, func(s Shot) measure.Figure { return s.Coverage }), weights).Figure
 	odds := each(measured, func(s Shot) grade.Probabilities { return s.Grades })
 	v.Grades = grade.Pool(odds, weights, index.Narrower)
+	v.Heavy, v.BuildUp = heavyOf(measured, v.Dark.Value)
 	for i, s := range measured {
 		for _, other := range measured[i+1:] {
 			v.Apart = v.Apart || s.Index.Low > other.Index.High || other.Index.Low > s.Index.High

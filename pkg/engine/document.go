@@ -9,6 +9,7 @@ import (
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
+	"valvegrade/pkg/score"
 )
 
 // SchemaVersion is the version of the written form.
@@ -47,6 +48,8 @@ type valveRecord struct {
 	Valve int `json:"valve"`
 	figures
 	measure.WrittenDark
+	writtenBuildUp
+	score.WrittenThick
 	measure.WrittenCoverage
 	// Further is written only where the dark deposit was measured.
 	Further    *measure.Number `json:"dark_half_width_with_one_more_photo,omitempty"`
@@ -63,6 +66,7 @@ type cylinderRecord struct {
 	Method   *string `json:"method"`
 	figures
 	measure.WrittenDark
+	writtenBuildUp
 	WorstValve *int          `json:"worst_valve"`
 	Valves     []valveRecord `json:"valves"`
 }
@@ -91,10 +95,8 @@ func (e *Engine) MarshalJSON() ([]byte, error) {
 	r := engineRecord{
 		Schema: SchemaVersion, Scale: grade.Scale, Written: i.Write(),
 		Methods: []methodRecord{}, Remarks: i.Notes,
-		Worst: figuresOf(
-			e.Worst,
-			e.WorstGrades,
-		), WorstCylinder: placeOf(e.WorstCylinder), Median: figuresOf(e.Median, e.MedianGrades),
+		Worst:         figuresOf(e.Worst, e.WorstGrades),
+		WorstCylinder: placeOf(e.WorstCylinder), Median: figuresOf(e.Median, e.MedianGrades),
 		Notes: append([]string{}, e.Notes...),
 	}
 	for _, n := range slices.Sorted(maps.Keys(i.Methods)) {
@@ -117,7 +119,7 @@ func placeOf(n int) *int {
 func (c Cylinder) record(overruling func(cylinder, valve int) *inspection.Overruled) cylinderRecord {
 	r := cylinderRecord{
 		Cylinder: c.Number, figures: figuresOf(c.Index, c.Grades), WrittenDark: measure.WriteDark(c.Dark),
-		WorstValve: placeOf(c.Worst),
+		writtenBuildUp: writeBuildUp(c.BuildUp), WorstValve: placeOf(c.Worst),
 	}
 	if c.Method != "" {
 		r.Method = &c.Method
@@ -133,7 +135,7 @@ func (c Cylinder) record(overruling func(cylinder, valve int) *inspection.Overru
 func (v Valve) record() valveRecord {
 	r := valveRecord{
 		Valve: v.Number, figures: figuresOf(v.Index, v.Grades),
-		WrittenDark: measure.WriteDark(v.Dark), WrittenCoverage: measure.WriteCoverage(v.Coverage),
+		WrittenDark: measure.WriteDark(v.Dark), writtenBuildUp: writeBuildUp(v.BuildUp), WrittenThick: score.WriteThick(v.Heavy), WrittenCoverage: measure.WriteCoverage(v.Coverage),
 		PhotosUsed: v.Used, Spread: measure.Rounded(v.Spread, measure.PointDecimals), Apart: v.Apart,
 		Photos: []shotRecord{},
 	}

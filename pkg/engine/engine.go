@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"valvegrade/internal/number"
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
@@ -20,9 +21,10 @@ type Cylinder struct {
 	// Index is the worst valve's, and its interval that of the worst: from the highest low end to the highest high end.
 	Index measure.Figure
 	// Grades are the probabilities of its grade, by the same rule (grade.Worst). Dark is the dark deposit of the worst
-	// valve.
-	Grades grade.Probabilities
-	Dark   measure.Figure
+	// valve, BuildUp how thick that is.
+	Grades  grade.Probabilities
+	Dark    measure.Figure
+	BuildUp deposit.BuildUp
 	// Worst is the number of the worst valve, 0 when none was measured.
 	Worst int
 }
@@ -70,7 +72,7 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 		c.Index, c.Worst = worst(c.Valves, func(v Valve) measure.Figure { return v.Index })
 		c.Dark = measure.Unmeasured()
 		if c.Worst > 0 {
-			c.Dark = c.Valves[c.Worst-1].Dark
+			c.Dark, c.BuildUp = c.Valves[c.Worst-1].Dark, c.Valves[c.Worst-1].BuildUp
 		}
 		c.Grades = grade.Worst(each(c.Valves, func(v Valve) grade.Probabilities { return v.Grades })...)
 		e.noteValves(c)

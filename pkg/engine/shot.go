@@ -3,6 +3,7 @@ package engine
 import (
 	"time"
 
+	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
@@ -16,6 +17,9 @@ type Shot struct {
 	measure.Reading
 	// Grades are the probabilities of the grades, those of the interval where the result has none.
 	Grades grade.Probabilities
+	// Heavy says how thick the dark deposit is, Asked whether the photo was asked: earlier versions did not.
+	Heavy deposit.MostlyHeavy
+	Asked bool
 	// Area is the readable valve area as share of the frame, 0 to 1: shares, so that a camera with more pixels has no
 	// more say.
 	Area float64
@@ -36,6 +40,8 @@ func ShotOf(p inspection.Photo, r *score.Record) Shot {
 		Photo:         p,
 		Reading:       r.Reading(),
 		Grades:        oddsOf(r),
+		Heavy:         r.Heavy(),
+		Asked:         r.BuildUp != nil,
 		Confidence:    r.RegionConfidence.Value(),
 		ValveInPhoto:  r.ValveInPhoto,
 		ValvesInPhoto: r.ValvesInPhoto,

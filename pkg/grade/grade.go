@@ -1,6 +1,10 @@
 package grade
 
-import "valvegrade/pkg/measure"
+import (
+	"fmt"
+
+	"valvegrade/pkg/measure"
+)
 
 // Grade is a place on the scale.
 type Grade struct {
@@ -14,6 +18,22 @@ type Grade struct {
 	Scale int
 	// Probabilities are those of all grades.
 	Probabilities Probabilities
+}
+
+// Perhaps returns the likeliest grade where that is another than the one in which the index lies, and whether it is. The
+// index is a mean over all that the photo may mean, and where that is lopsided, its grade is not the likeliest: one then
+// says "3, perhaps 4", never that 3 alone is in doubt.
+func (g *Grade) Perhaps() (likeliest int, another bool) {
+	likeliest = g.Probabilities.Likeliest()
+	return likeliest, g.Probabilities[likeliest] > g.Probabilities[g.Value]
+}
+
+// Words name the grade, and the likeliest one where that is another: "crusted", "crusted, perhaps 4".
+func (g *Grade) Words() string {
+	if likeliest, another := g.Perhaps(); another {
+		return fmt.Sprintf("%s, perhaps %d", g.Name, likeliest)
+	}
+	return g.Name
 }
 
 // Written is a grade among the keys of a document that embeds it; null for nothing.

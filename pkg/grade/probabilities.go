@@ -126,22 +126,31 @@ const rare = 1e-3
 // distances divided by narrower. For photos with normal errors of one spread that is exactly the probability about
 // their weighted mean.
 func Pool(all []Probabilities, weights []float64, narrower float64) Probabilities {
-	if len(all) == 1 {
-		return all[0]
-	}
-	if !(narrower > 0) {
-		narrower = 1
-	}
 	var below [Grades - 1]float64
 	for k := range below {
-		distance := 0.0
+		chances := make([]float64, len(all))
 		for i, p := range all {
 			if !p.Known() {
 				return Probabilities{}
 			}
-			distance += weights[i] * distuv.UnitNormal.Quantile(min(1-rare, max(rare, p.below(k))))
+			chances[i] = p.below(k)
 		}
-		below[k] = distuv.UnitNormal.CDF(distance / narrower)
+		below[k] = PoolChances(chances, weights, narrower)
 	}
 	return cumulative(below)
+}
+
+// PoolChances is Pool for one thing that is so or not: the probability that it is, by what several photos hold of it.
+func PoolChances(chances, weights []float64, narrower float64) float64 {
+	if len(chances) == 1 {
+		return chances[0]
+	}
+	if !(narrower > 0) {
+		narrower = 1
+	}
+	distance := 0.0
+	for i, chance := range chances {
+		distance += weights[i] * distuv.UnitNormal.Quantile(min(1-rare, max(rare, chance)))
+	}
+	return distuv.UnitNormal.CDF(distance / narrower)
 }

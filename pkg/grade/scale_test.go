@@ -68,3 +68,23 @@ func TestCallersCannotChangeTheScale(t *testing.T) {
 	assert.Equal(t, "film", Of(measure.Exactly(5), Probabilities{}).Name)
 	assert.Equal(t, "bare", Names()[0])
 }
+
+// The index of a lopsided measurement may lie in another grade than the likeliest.
+func TestALikelierGradeIsNamed(t *testing.T) {
+	index := measure.Figure{Value: 59, Low: 30, High: 86}
+	for _, c := range []struct {
+		p       Probabilities
+		words   string
+		another bool
+	}{
+		{Probabilities{0, 0, 0.1, 0.35, 0.55}, "crusted, perhaps 4", true},
+		{Probabilities{0, 0, 0.1, 0.45, 0.45}, "crusted", false}, // as likely is not likelier
+		{Probabilities{0, 0, 0, 1, 0}, "crusted", false},
+	} {
+		g := Of(index, c.p)
+		assert.Equal(t, 3, g.Value, "the grade follows the index")
+		assert.Equal(t, c.words, g.Words())
+		_, another := g.Perhaps()
+		assert.Equal(t, c.another, another)
+	}
+}

@@ -76,17 +76,35 @@ type Shot struct {
 	Written time.Time
 }
 
-// SortShots puts photos into the order of shooting: by the camera's clock where every photo tells it, else by when the
-// files were written; of one time by their names, in which numbers count as numbers.
+// SortShots puts photos into the order of shooting: by the camera's clock, where no photo tells it by when the files were
+// written; of one time by their names, in which numbers count as numbers. Among photos that tell the time one that does
+// not stands behind the one whose name comes before its own: file times are often those of a copy.
 func SortShots(shots []Shot) {
-	clock := !slices.ContainsFunc(shots, func(s Shot) bool { return s.Taken == nil })
-	slices.SortStableFunc(shots, func(a, b Shot) int {
-		when := a.Written.Compare(b.Written)
-		if clock {
-			when = a.Taken.Compare(*b.Taken)
+	byName := func(a, b Shot) int { return CompareNames(a.File, b.File) }
+	slices.SortStableFunc(shots, byName)
+	var first, timed []Shot // first: without a time, and no name before theirs tells one
+	followers := map[string][]Shot{}
+	for _, s := range shots {
+		switch {
+		case s.Taken != nil:
+			timed = append(timed, s)
+		case len(timed) > 0:
+			leader := timed[len(timed)-1].File
+			followers[leader] = append(followers[leader], s)
+		default:
+			first = append(first, s)
 		}
-		return cmp.Or(when, CompareNames(a.File, b.File))
-	})
+	}
+	if len(timed) == 0 {
+		slices.SortStableFunc(shots, func(a, b Shot) int { return a.Written.Compare(b.Written) })
+		return
+	}
+	slices.SortStableFunc(timed, func(a, b Shot) int { return a.Taken.Compare(*b.Taken) })
+	sorted := first
+	for _, s := range timed {
+		sorted = append(append(sorted, s), followers[s.File]...)
+	}
+	copy(shots, sorted)
 }
 
 // CompareNames orders file names as people do: IMG_9 before IMG_10.

@@ -167,7 +167,7 @@ func choose(found []*Region) []*Region {
 	}
 	largest := slices.MaxFunc(judged, func(a, b *Region) int { return cmp.Compare(a.pixels(), b.pixels()) })
 	least := otherValveShare * float64(largest.pixels())
-	judged = slices.DeleteFunc(judged, func(r *Region) bool { return float64(r.pixels()) < least })
+	judged = slices.DeleteFunc(judged, func(r *Region) bool { return r.isAside(largest.pixels()) })
 	others := 0
 	for _, r := range found {
 		if !slices.Contains(judged, r) && float64(r.pixels()) >= least && !slices.ContainsFunc(judged, r.isPartOf) {
@@ -196,6 +196,15 @@ func mostTelling(found []*Region) *Region {
 }
 
 func (r *Region) pixels() int { return r.HeadPixels + r.StemPixels }
+
+// isAside reports whether so little of the valve shows, beside the largest one, that the photo is not of it.
+func (r *Region) isAside(largest int) bool {
+	least := otherValveShare
+	if slices.ContainsFunc(r.Reasons, func(x reason.Reason) bool { return x.Code == reason.CutOff }) {
+		least = cutOffValveShare
+	}
+	return float64(r.pixels()) < least*float64(largest)
+}
 
 // middle is the abscissa of the middle of the valve.
 func (r *Region) middle() int {

@@ -108,6 +108,23 @@ func TestPartsOfOneValve(t *testing.T) {
 	assert.Equal(t, 8*30, c.HeadPixels)
 }
 
+func TestASliceOfANeighbourIsNotGraded(t *testing.T) {
+	region := func(pixels int, reasons ...reason.Code) *Region {
+		r := &Region{Mask: image.NewGray(image.Rect(0, 0, 9, 9)), HeadPixels: pixels}
+		for _, code := range reasons {
+			r.Reasons = append(r.Reasons, reason.Of(code))
+		}
+		return r
+	}
+	whole, small := region(1000), region(200)
+	assert.Len(t, choose([]*Region{whole, small}), 2, "a small valve in full view")
+	graded := choose([]*Region{region(1000), region(200, reason.CutOff)})
+	require.Len(t, graded, 1)
+	assert.Equal(t, 1, graded[0].OtherValves)
+	assert.Len(t, choose([]*Region{region(1000), region(400, reason.CutOff)}), 2)
+	assert.Len(t, choose([]*Region{region(300, reason.CutOff)}), 1, "of what is left of a valve alone")
+}
+
 func TestTheMostTellingRefusal(t *testing.T) {
 	refused := func(code reason.Code) *Region {
 		return &Region{Mask: image.NewGray(image.Rect(0, 0, 9, 9)), Reasons: []reason.Reason{reason.Of(code)}}

@@ -28,7 +28,8 @@ type Input struct {
 	Program string
 	Shop    Shop
 	Job     Job
-	// Visits is one inspection, or two of one engine: before and after.
+	// Visits is one inspection, or two of one engine, the earlier one first: before and after a cleaning, or two odometer
+	// readings.
 	Visits []Source
 	// Compare says how two visits are compared; the zero value is right for everyday use.
 	Compare compare.Options
@@ -72,8 +73,8 @@ func (s Source) photo(n int, words *texts.Texts) Photo {
 var (
 	ErrEmpty  = errors.New("the inspection has no photos")
 	ErrOthers = errors.New("the two inspections are not of one engine")
-	ErrStage  = errors.New("the second inspection was not made after a cleaning")
-	ErrVisits = errors.New("a report is of one inspection, or of two: before and after")
+	ErrOrder  = errors.New("the two inspections are in the wrong order")
+	ErrVisits = errors.New("a report is of one inspection, or of two of one engine, the earlier one first")
 )
 
 // Build makes the model. It fails when there is nothing to report on, and when two inspections do not belong together.
@@ -96,6 +97,7 @@ func Build(in Input) (*Model, error) {
 	}
 	m := &Model{
 		Texts: in.Texts, Locale: locale, Paper: in.Paper, Shop: in.Shop, Job: in.Job, Program: in.Program, Workshop: in.Workshop, Vehicle: first.Vehicle, Layout: first.Engine,
+		Between: in.between(),
 	}
 	if m.Paper == "" {
 		m.Paper = locale.Paper()
@@ -107,14 +109,14 @@ func Build(in Input) (*Model, error) {
 		)
 	}
 	for n, source := range in.Visits {
-		m.shown = append(m.shown, source.Engine.Inspection.Assumed...)
-		for _, decided := range source.Engine.Decisions() {
+		m.shown = append(m.shown, m.Texts.SayAll(source.Engine.Inspection.Assumed)...)
+		for _, decided := range m.Texts.SayAll(source.Engine.Decisions()) {
 			m.shown = append(m.shown, m.of(n, decided))
 		}
 	}
 	m.Notes = slices.Clone(m.shown)
 	for n, source := range in.Visits {
-		m.note(n, source.Engine.Notes...)
+		m.note(n, m.Texts.SayAll(source.Engine.Notes)...)
 		if day := source.Engine.Inspection.Date; day.After(in.Job.Date) {
 			m.note(n, fmt.Sprintf(m.Texts.DatedLater, m.Locale.Date(day)))
 		}
@@ -162,18 +164,19 @@ func (in Input) check() error {
 		switch {
 		case !inspection.SameVehicle(a, b):
 			return fmt.Errorf("%w: vehicles %q and %q", ErrOthers, a.Vehicle, b.Vehicle)
-		case b.Stage != inspection.After:
-			return fmt.Errorf(
-				"%w, its stage is %s; to show how deposit grew between two inspections, report the later one and give the earlier one as history",
-				ErrStage,
-				b.Stage,
-			)
+		case !compare.Cleaned(a, b) && compare.Backwards(a, b) != "":
+			return fmt.Errorf("%w: %s", ErrOrder, compare.Backwards(a, b))
 		case a.Engine != b.Engine:
 			return fmt.Errorf("%w: %d cylinders of %d valves and %d of %d", ErrOthers,
 				a.Engine.Cylinders, a.Engine.Valves, b.Engine.Cylinders, b.Engine.Valves)
 		}
 	}
 	return nil
+}
+
+// between are the words for what lies between two visits; one alone has those of the stages.
+func (in Input) between() texts.Between {
+	return in.Texts.Between(len(in.Visits) != 2 || compare.Cleaned(in.Visits[0].Engine.Inspection, in.Visits[1].Engine.Inspection))
 }
 
 // complete fills in what was left to the program.
@@ -193,7 +196,7 @@ func (m *Model) titleOf(visit, of int) string {
 	if of == 1 {
 		return m.Texts.Inspection
 	}
-	return [...]string{m.Texts.Before, m.Texts.After}[visit]
+	return [...]string{m.Between.Before, m.Between.After}[visit]
 }
 
 // of says of which of two visits a sentence speaks.
@@ -246,16 +249,13 @@ func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 		found := source.Engine.Cylinders[number-1]
 		reading := readingOf(found.Index, found.Grades)
 		reading.Dark = found.Dark
-		c.Readings = append(c.Readings, reading)
-		if found.Method != "" {
-			c.Method = found.Method
-		}
+		c.Readings, c.BuildUps, c.Method = append(c.Readings, reading), append(c.BuildUps, found.BuildUp), found.Method
 	}
 	for v := range m.Layout.Valves {
 		valve := valveOf(in, number, v+1)
 		if m.Change != nil {
 			var err error
-			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison); err != nil {
+			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison, valve.States); err != nil {
 				return c, err
 			}
 		}
@@ -271,6 +271,7 @@ func valveOf(in Input, cylinder, number int) Valve {
 		found := source.Engine.Cylinders[cylinder-1].Valves[number-1]
 		state := State{
 			Reading:   Reading{found.Reading, grade.Of(found.Index, found.Grades)},
+			BuildUp:   found.BuildUp,
 			Overruled: source.Engine.Inspection.Overruling(cylinder, number),
 		}
 		for n, photo := range source.Engine.Inspection.Photos {
@@ -278,7 +279,6 @@ func valveOf(in Input, cylinder, number int) Valve {
 				state.Photos = append(state.Photos, source.photo(n, in.Texts))
 			}
 		}
-		state.BuildUp = buildUpOf(state.Photos)
 		v.States = append(v.States, state)
 	}
 	return v
@@ -297,6 +297,7 @@ func (m *Model) follow(in Input) error {
 	if err != nil {
 		return err
 	}
+	t.Notes = m.Texts.SayAll(t.Notes)
 	m.Trend = t
 	return nil
 }

@@ -152,6 +152,46 @@ func TestHistoryBringsTheTrend(t *testing.T) {
 	assert.NotEmpty(t, m.SeriesSentences(shown[0]))
 }
 
+// readings are two of one engine, with 20 000 miles and no cleaning between them.
+func readings(t *testing.T) Input {
+	t.Helper()
+	in := inputOf(t, "after", "before")
+	first, second := in.Visits[0].Engine.Inspection, in.Visits[1].Engine.Inspection
+	first.Stage = inspection.Routine
+	second.Stage, second.Odometer.Value = inspection.Routine, first.Odometer.Value+20000
+	second.Date = first.Date.AddDate(2, 0, 0)
+	in.Job.Date = second.Date
+	return in
+}
+
+// Nothing was cleaned between two odometer readings, so that no word may say so, but for common practice and cautions.
+func TestTwoReadingsSpeakOfGrowth(t *testing.T) {
+	m := build(t, readings(t))
+	assert.Equal(t, "Earlier inspection", m.Visits[0].Title)
+	assert.Regexp(t, `^Dark deposit grew by 5\d points \(95 % interval \d+ to \d+\) over 20,000\x{a0}mi\.`, m.Summary)
+	assert.Equal(t, "Cylinder 1: grade 1 film at the earlier inspection, grade 3 crusted at the later.", m.Cylinders[0].Lines[0])
+	c := m.Cylinders[0].Valves[0].Comparison
+	assert.Contains(t, c.Outcome, "dark deposit 1\u00a0% earlier, 70\u00a0% later: 69 points more (95 % interval")
+	facts := m.ComparisonFacts(c)
+	assert.Equal(t, "Dark deposit earlier", facts[0].Name)
+	for _, text := range []string{m.Summary, c.Outcome, m.ComparisonTitle(c), m.Between.Residue, m.Between.EngineChartKey, m.Between.Divider} {
+		assert.NotRegexp(t, "(?i)clean|before|after|removed|left", text)
+	}
+
+	in := readings(t)
+	in.Locale = "de-DE"
+	assert.Contains(t, build(t, in).Summary, "Dunkle Ablagerung nahm um 5")
+}
+
+// After two cleanings, too, nothing says what lies between but the figures.
+func TestTwoCleanedStatesAreTwoReadings(t *testing.T) {
+	in := readings(t)
+	for _, visit := range in.Visits {
+		visit.Engine.Inspection.Stage = inspection.After
+	}
+	assert.Equal(t, "Later inspection", build(t, in).Visits[1].Title)
+}
+
 func TestNonsenseIsRefused(t *testing.T) {
 	for name, c := range map[string]struct {
 		change func(*Input)
@@ -163,7 +203,13 @@ func TestNonsenseIsRefused(t *testing.T) {
 		"photos without one": {func(in *Input) { in.Visits[0].Photos = in.Visits[0].Photos[1:] }, "4 results for 5 photos"},
 		"another vehicle":    {func(in *Input) { in.Visits[1].Engine.Inspection.Vehicle = "fleet-18" }, `"fleet-17" and "fleet-18"`},
 		"another engine":     {func(in *Input) { in.Visits[1].Engine.Inspection.Engine.Cylinders = 4 }, "2 cylinders of 2 valves and 4 of 2"},
-		"no cleaning":        {func(in *Input) { in.Visits[1].Engine.Inspection.Stage = inspection.Routine }, "not made after a cleaning, its stage is routine"},
+		"the later first": {func(in *Input) {
+			in.Visits[1].Engine.Inspection.Stage, in.Visits[1].Engine.Inspection.Odometer.Value = inspection.Routine, 3000
+		}, "in the wrong order: the second inspection is the earlier one by its date or odometer"},
+		"the clean one first": {func(in *Input) {
+			slices.Reverse(in.Visits)
+			in.Visits[1].Engine.Inspection.Date = in.Visits[0].Engine.Inspection.Date
+		}, "in the wrong order"},
 		"64 cylinders":       {func(in *Input) { in.Visits[0].Engine.Inspection.Engine.Cylinders = 64 }, "1 to 16"},
 		"no language":        {func(in *Input) { in.Locale = "!" }, "language tag"},
 		"history of another": {func(in *Input) { in.History = append(in.History, other(t)) }, "vehicle"},
@@ -287,6 +333,22 @@ func TestCustomersReadNoWorkshopNotes(t *testing.T) {
 	require.NoError(t, m.WriteHTML(&page))
 	assert.Contains(t, page.String(), "For the workshop")
 	assert.Contains(t, page.String(), "clock is wrong")
+}
+
+// What the program says in sentences of its own is German in a German report, in every place.
+func TestNotesAreSaidInTheLanguageOfTheReport(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	in.Locale, in.Workshop, in.History = "de-DE", true, []*engine.Engine{in.Visits[0].Engine}
+	m := build(t, in)
+	require.NotEmpty(t, m.Notes)
+	sentences := slices.Concat(m.Notes, m.Trend.Notes)
+	for _, s := range m.SeriesShown() {
+		sentences = append(sentences, m.SeriesSentences(s)...)
+	}
+	for _, s := range sentences {
+		assert.NotRegexp(t, `\b(the|and|has|is|were|of|a)\b`, s)
+	}
+	assert.Contains(t, strings.Join(m.Notes, "\n"), "Vor der Reinigung: Zylinder 2 Ventil 1 hat kein Foto, das zu beurteilen war: neu aufnehmen")
 }
 
 // Each cylinder says in plain words what is to be done now, and why nothing could be compared.

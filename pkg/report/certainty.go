@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"valvegrade/pkg/deposit"
-	"valvegrade/pkg/score"
 )
 
 // Step is one grade in the drawing of how likely each is.
@@ -51,33 +50,4 @@ func (m *Model) BuildUpLine(s State) string {
 		}
 	}
 	return ""
-}
-
-// buildUpOf is what the photos that count say of a valve's dark deposit: unknown where none can tell or two contradict
-// each other, "" where all are of versions that did not ask.
-func buildUpOf(photos []Photo) deposit.BuildUp {
-	var said deposit.BuildUp
-	for _, p := range photos {
-		if p.LeftOut != nil || p.Record.Status != score.Scored || p.Record.BuildUp == nil {
-			continue
-		}
-		switch told := *p.Record.BuildUp; {
-		case said == "" || said == deposit.Unknown:
-			said = told
-		case told != deposit.Unknown && told != said:
-			return deposit.Unknown
-		}
-	}
-	return said
-}
-
-// buildUp is that of the valve that a cylinder is graded by.
-func (c Cylinder) buildUp(visit int) deposit.BuildUp {
-	var worst State
-	for _, v := range c.Valves {
-		if s := v.States[visit]; s.Grade != nil && (worst.Grade == nil || s.Index.Value > worst.Index.Value) {
-			worst = s
-		}
-	}
-	return worst.BuildUp
 }

@@ -10,29 +10,8 @@ import (
 	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
-	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
-	"valvegrade/pkg/score"
 )
-
-func TestBuildUpOfSeveralPhotos(t *testing.T) {
-	photo := func(said deposit.BuildUp) Photo {
-		return Photo{Record: score.Record{Status: score.Scored, BuildUp: &said}}
-	}
-	thick, thin, unknown := photo(deposit.Thick), photo(deposit.Thin), photo(deposit.Unknown)
-	leftOut, refused := thick, thick
-	leftOut.LeftOut, refused.Record.Status = &inspection.LeftOut{}, score.Refused
-	for _, told := range []struct {
-		want   deposit.BuildUp
-		photos []Photo
-	}{
-		{"", nil}, {"", []Photo{{Record: score.Record{Status: score.Scored}}, leftOut, refused}},
-		{deposit.Thin, []Photo{thin}}, {deposit.Thin, []Photo{unknown, thin, leftOut}}, {deposit.Thick, []Photo{thick, unknown}},
-		{deposit.Unknown, []Photo{unknown}}, {deposit.Unknown, []Photo{thin, thick}},
-	} {
-		assert.Equal(t, told.want, buildUpOf(told.photos))
-	}
-}
 
 // A valve caked with a thin coat is to be cleaned as one of grade 3, not before all else.
 func TestPracticeOfAThinCoat(t *testing.T) {
@@ -43,10 +22,7 @@ func TestPracticeOfAThinCoat(t *testing.T) {
 	assert.Contains(t, m.decision(caked, deposit.Thin), "plan a cleaning")
 
 	in := inputOf(t, "before")
-	thin := deposit.Thin
-	for n := range in.Visits[0].Photos {
-		in.Visits[0].Photos[n].BuildUp = &thin
-	}
+	in.Visits[0].Engine.Cylinders[0].BuildUp = deposit.Thin
 	in.Visits[0].Engine.Cylinders[0].Grades = caked.Probabilities
 	in.Visits[0].Engine.Cylinders[0].Index = measure.Figure{Value: 80, Low: 70, High: 90}
 	assert.Contains(t, strings.Join(build(t, in).Cylinders[0].Lines, " "), "plan a cleaning")
@@ -59,8 +35,6 @@ func TestPageShowsHowLikelyEachGradeIsAndTheBuildUp(t *testing.T) {
 	} {
 		in := inputOf(t, "before")
 		in.Locale = language
-		thick := deposit.Thick
-		in.Visits[0].Photos[0].BuildUp = &thick
 		m := build(t, in)
 		page := written(t, m.WriteHTML)
 		assert.Contains(t, page, `role="img" aria-label="`+said[0]+`"`)

@@ -2,10 +2,15 @@ package report
 
 import (
 	"fmt"
+	"image"
+	"image/color"
 	"math"
 	"slices"
 
+	"github.com/disintegration/imaging"
+
 	"valvegrade/internal/draw"
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/compare"
 )
 
@@ -20,7 +25,7 @@ func (m *Model) compare(in Input) error {
 		return err
 	}
 	m.Change = change
-	for _, sentence := range change.Notes {
+	for _, sentence := range m.Texts.SayAll(change.Notes) {
 		if !slices.Contains(m.Notes, sentence) {
 			m.Notes = append(m.Notes, sentence)
 		}
@@ -28,8 +33,8 @@ func (m *Model) compare(in Input) error {
 	return nil
 }
 
-// comparison takes from the comparison of a valve what the report tells.
-func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
+// comparison takes from the comparison of a valve, in two states, what the report tells.
+func (m *Model) comparison(found *compare.Comparison, states []State) (*Comparison, error) {
 	c := &Comparison{Comparable: found.Common, Changes: found.Changes, Left: m.left(found)}
 	if found.Before != nil {
 		c.BeforeSHA256, c.AfterSHA256 = found.Before.SHA256, found.After.SHA256
@@ -47,28 +52,45 @@ func (m *Model) comparison(found *compare.Comparison) (*Comparison, error) {
 		return c, nil
 	}
 	var err error
-	c.Map, err = NewDrawing(draw.ResidueMap(found, m.residueWords()))
+	if c.Map, err = NewDrawing(draw.ResidueMap(found, m.Locale.ResidueWords(m.Between))); err != nil {
+		return nil, err
+	}
+	before, after := states[0].of(c.BeforeSHA256), states[1].of(c.AfterSHA256)
+	if before == nil || before.HeadOn == nil || after == nil || after.HeadOn == nil {
+		return c, nil
+	}
+	if c.BeforeHead, err = NewPhotoPicture(onGround(before.HeadOn), headBytes); err != nil {
+		return nil, err
+	}
+	c.AfterHead, err = NewPhotoPicture(onGround(draw.Onto(after.HeadOn, found.Registration)), headBytes)
 	return c, err
 }
 
-// residueWords are those on a residue map, which stands below what the comparison came to.
-func (m *Model) residueWords() draw.ResidueWords {
+// headBytes bounds the picture of a head: the photo that it is made from is in the report, too.
+const headBytes = 36_000
+
+// onGround lays a picture on a plain colour, which shows where it is transparent: JPEG knows no transparency.
+func onGround(picture *image.NRGBA) *image.NRGBA {
+	ground := imaging.New(picture.Rect.Dx(), picture.Rect.Dy(), color.NRGBA{0xe9, 0xe4, 0xdc, 0xff})
+	return imaging.Overlay(ground, picture, image.Point{}, 1)
+}
+
+// ResidueWords are those on a residue map that stands below what the comparison came to. between are the texts for what
+// lies between the two photos.
+func (l Locale) ResidueWords(between texts.Between) draw.ResidueWords {
+	t := l.texts
 	return draw.ResidueWords{
-		Before: m.Texts.Before, After: m.Texts.After, Index: m.Texts.Index, Stem: m.Texts.StemZone,
-		Zones: map[compare.Zone]string{
-			compare.Rim:    m.Texts.Rim,
-			compare.Fillet: m.Texts.Fillet,
-			compare.Stem:   m.Texts.StemZone,
-		},
-		Classes: [4]string{m.Texts.Bare, m.Texts.Film, m.Texts.Medium, m.Texts.Heavy},
-		OneOnly: m.Texts.OneOnly, Neither: m.Texts.Neither, Number: func(index float64) string { return m.Locale.Number(index, 0) },
+		Before: between.Before, After: between.After, Index: t.Index, Stem: t.StemZone,
+		Zones:   map[compare.Zone]string{compare.Rim: t.Rim, compare.Fillet: t.Fillet, compare.Stem: t.StemZone},
+		Classes: [4]string{t.Bare, t.Film, t.Medium, t.Heavy},
+		OneOnly: t.OneOnly, Neither: t.Neither, Number: func(index float64) string { return l.Number(index, 0) },
 	}
 }
 
 // beforeAndAfter are dark deposit and index before and after, the leading one first.
 func (m *Model) beforeAndAfter(c compare.Changes) (first, second string) {
-	dark := fmt.Sprintf(m.Texts.DarkChange, m.Locale.Percent(c.Dark.Before.Value), m.Locale.Percent(c.Dark.After.Value))
-	index := fmt.Sprintf(m.Texts.IndexChange, m.Locale.Number(c.Index.Before.Value, 1), m.Locale.Number(c.Index.After.Value, 1))
+	dark := fmt.Sprintf(m.Between.DarkChange, m.Locale.Percent(c.Dark.Before.Value), m.Locale.Percent(c.Dark.After.Value))
+	index := fmt.Sprintf(m.Between.IndexChange, m.Locale.Number(c.Index.Before.Value, 1), m.Locale.Number(c.Index.After.Value, 1))
 	if c.IndexLeads() {
 		return index, dark
 	}
@@ -88,13 +110,13 @@ func (m *Model) changeSentence(c compare.Changes) string {
 	d, removed := c.Leading().Difference, c.Leading().Removed()
 	switch {
 	case removed.Known():
-		return fmt.Sprintf(m.Texts.LessDeposit, first,
+		return fmt.Sprintf(m.Between.LessDeposit, first,
 			m.Locale.Share(removed.Value), m.Locale.Share(removed.Low), m.Locale.Share(removed.High), second)
 	case d.Value < 0:
-		return fmt.Sprintf(m.Texts.FewerPoints, first,
+		return fmt.Sprintf(m.Between.FewerPoints, first,
 			m.Locale.Number(-d.Value, 0), m.Locale.Number(-d.High, 0), m.Locale.Number(-d.Low, 0), second)
 	}
-	return fmt.Sprintf(m.Texts.MoreDeposit, first,
+	return fmt.Sprintf(m.Between.MoreDeposit, first,
 		m.Locale.Number(d.Value, 0), m.Locale.Number(d.Low, 0), m.Locale.Number(d.High, 0), second)
 }
 

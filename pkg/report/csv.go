@@ -77,13 +77,34 @@ var valveColumns = append(append(append([]column{
 		Column{"method", "how the cylinder was cleaned, as given"},
 		func(r row) string { return harmless(r.cylinder.Method) },
 	},
-}, visitColumns(0, "", "")...), visitColumns(1, "after_", ", after cleaning")...), append(append(comparisonColumns, decisionColumns...), summaryColumn)...)
+}, visitColumns(0, "", "")...), visitColumns(1, "after_", secondVisit)...), append(append(append(comparisonColumns, decisionColumns...), summaryColumn), laterColumns...)...)
 
 // summaryColumn is of the whole report, the same in every line.
 var summaryColumn = column{
 	Column{"summary", "what the report comes to for the whole engine, in a few words, the same in every line"},
 	func(r row) string { return harmless(r.Summary) },
 }
+
+// laterColumns are of both visits and came after the others.
+var laterColumns = append(moreColumns(0, "", ""), moreColumns(1, "after_", secondVisit)...)
+
+func moreColumns(visit int, prefix, of string) []column {
+	with := func(name, meaning string, cell func(State) string) column {
+		return visitColumn(visit, Column{prefix + name, meaning + of}, func(_ row, _ *inspection.Inspection, s State) string { return cell(s) })
+	}
+	return []column{
+		with("build_up", "how thick the dark deposit is: thick, thin or unknown", func(s State) string { return string(s.BuildUp) }),
+		with("likeliest_grade", "0 to 4: that of the highest probability, while grade follows the index by the scale", func(s State) string {
+			if s.Grade == nil {
+				return ""
+			}
+			return strconv.Itoa(s.Grade.Probabilities.Likeliest())
+		}),
+	}
+}
+
+// secondVisit says of which of two visits a column is.
+const secondVisit = ", in the second inspection: after cleaning, or the later one"
 
 // decisionColumns are what people decided, in the last visit.
 var decisionColumns = []column{
@@ -129,15 +150,20 @@ func count(photos []Photo, of func(Photo) bool) string {
 	return strconv.Itoa(n)
 }
 
-// visitColumns are the columns of one visit; their cells are empty when the report has no such visit.
+// visitColumn is of one visit; its cells are empty when the report has no such visit.
+func visitColumn(visit int, c Column, cell func(row, *inspection.Inspection, State) string) column {
+	return column{c, func(r row) string {
+		if visit >= len(r.Visits) {
+			return ""
+		}
+		return cell(r, r.Visits[visit].Engine.Inspection, r.valve.States[visit])
+	}}
+}
+
+// visitColumns are the columns of one visit.
 func visitColumns(visit int, prefix, of string) []column {
 	with := func(name, meaning string, cell func(row, *inspection.Inspection, State) string) column {
-		return column{Column{prefix + name, meaning + of}, func(r row) string {
-			if visit >= len(r.Visits) {
-				return ""
-			}
-			return cell(r, r.Visits[visit].Engine.Inspection, r.valve.States[visit])
-		}}
+		return visitColumn(visit, Column{prefix + name, meaning + of}, cell)
 	}
 	figure := func(name, meaning string, value func(State) float64) column {
 		return with(name, meaning, func(_ row, _ *inspection.Inspection, s State) string { return decimal(value(s)) })

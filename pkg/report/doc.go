@@ -1,5 +1,5 @@
-// Package report writes what one inspection found, or one before and one after a cleaning, for the people who paid for
-// it.
+// Package report writes what one inspection found, or what became of the engine between two, before and after a cleaning
+// or two odometer readings, for the people who paid for it.
 //
 // Build brings everything together in one Model. WriteHTML, WriteCSV, WriteJSON and WriteText write it, and package
 // report/pdf writes it for paper: they choose what to show and where, and never compute a figure. Package report/gather

@@ -94,8 +94,8 @@ func (m *Model) ComparisonFacts(c *Comparison) []Fact {
 		compare.Change
 		write func(measure.Figure) string
 	}{
-		{m.Texts.DarkBefore, m.Texts.DarkAfter, m.Texts.DarkDifference, m.Texts.DarkRemoved, c.Dark, m.Percentage},
-		{m.Texts.IndexBefore, m.Texts.IndexAfter, m.Texts.Difference, m.Texts.Removed, c.Index, m.Points},
+		{m.Between.DarkBefore, m.Between.DarkAfter, m.Texts.DarkDifference, m.Between.DarkRemoved, c.Dark, m.Percentage},
+		{m.Between.IndexBefore, m.Between.IndexAfter, m.Texts.Difference, m.Between.Removed, c.Index, m.Points},
 	} {
 		facts = append(facts, Fact{one.before, one.write(one.Before)}, Fact{one.after, one.write(one.After)})
 		if one.Verdict() != compare.NoClaim {
@@ -111,9 +111,9 @@ func (m *Model) ComparisonFacts(c *Comparison) []Fact {
 // ComparisonTitle stands above a comparison and says what was compared.
 func (m *Model) ComparisonTitle(c *Comparison) string {
 	if c.Whole() {
-		return m.Texts.ChangeOfWhole
+		return m.Between.ChangeOfWhole
 	}
-	return m.Texts.Change
+	return m.Between.Change
 }
 
 // LeftFacts say where deposit is left, with the index of each place.

@@ -25,11 +25,13 @@ func TestGoldenText(t *testing.T) {
 	in := inputOf(t, "before", "after")
 	in.Locale, in.Unit = "en-GB", inspection.Kilometres
 	golden(t, "both.txt", build(t, in).WriteText)
+	golden(t, "readings.txt", build(t, readings(t)).WriteText)
 }
 
 func TestGoldenCSV(t *testing.T) {
 	golden(t, "one.csv", build(t, inputOf(t, "before")).WriteCSV)
 	golden(t, "both.csv", build(t, inputOf(t, "before", "after")).WriteCSV)
+	golden(t, "readings.csv", build(t, readings(t)).WriteCSV)
 }
 
 func TestGoldenJSON(t *testing.T) {

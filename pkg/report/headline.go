@@ -29,9 +29,9 @@ func (m *Model) headline() string {
 		}
 	}
 	if len(against) > 0 {
-		form := m.Texts.CylindersMore
+		form := m.Between.CylindersMore
 		if more(m.Change.Changes) {
-			form = m.Texts.CylindersLess
+			form = m.Between.CylindersLess
 		}
 		parts = append(parts, fmt.Sprintf(form, m.cylinders(against)))
 	}
@@ -56,7 +56,7 @@ func (m *Model) engineOutcome() string {
 	switch e.Changes.Verdict() {
 	case "":
 		before, after := m.Visits[0], m.Visits[1]
-		return fmt.Sprintf(m.Texts.NothingCompared, m.GradeText(before.Worst()), m.GradeText(after.Worst()))
+		return fmt.Sprintf(m.Between.NothingCompared, m.GradeText(before.Worst()), m.GradeText(after.Worst()))
 	case compare.NoClaim:
 		return sentence(fmt.Sprintf(m.Texts.NothingClaimed, first))
 	case compare.NotDistinguishable:

@@ -30,7 +30,7 @@ func headlineOf(t *testing.T, language string, cleaned bool, engine compare.Chan
 	if !cleaned {
 		first, second := *m.Change.Before, *m.Change.After
 		first.Stage, first.Odometer.Value, second.Odometer.Value = inspection.After, 3000, 45020
-		m.Change.Before, m.Change.After = &first, &second
+		m.Change.Before, m.Change.After, m.Between = &first, &second, m.Texts.Mileage
 	}
 	m.Change.Changes, m.Change.Verdict = all(engine), engine.Verdict()
 	for n, c := range cylinders {
@@ -91,6 +91,6 @@ func TestHeadlineNamesWhatWasNotCompared(t *testing.T) {
 	}
 	assert.Equal(t, "Before and after were not compared; each valve says why. "+
 		"Worst cylinder: grade 3 crusted before, grade 1 film after.", m.headline())
-	m.Texts = &texts.German
+	m.Texts, m.Between = &texts.German, texts.German.Cleaning
 	assert.Contains(t, m.headline(), "nicht verglichen")
 }

@@ -61,12 +61,12 @@ func (m *Model) growthText(l trend.Line) string {
 func (m *Model) forecastText(l trend.Line) string {
 	f := l.Forecast
 	if f == nil {
-		return fmt.Sprintf(m.Texts.NoForecast, l.Missing)
+		return fmt.Sprintf(m.Texts.NoForecast, m.Texts.Say(l.Missing))
 	}
 	about := func(distance float64) string { return m.Locale.Far(wholeThousand(distance)) }
 	return fmt.Sprintf(
 		m.Texts.ForecastLine,
-		m.Texts.GradeName(f.Grade, false),
+		fmt.Sprintf(m.Texts.GradeOf, f.Grade, m.Texts.Grades[f.Grade].Name),
 		about(f.Odometer.Value),
 		about(f.Odometer.Low),
 		about(f.Odometer.High),
@@ -75,12 +75,15 @@ func (m *Model) forecastText(l trend.Line) string {
 
 // SeriesChart shows a series over the odometer.
 func (m *Model) SeriesChart(s trend.Series) (*plot.Plot, error) {
-	return s.Chart(trend.ChartWords{
-		Title: m.SeriesName(
-			s,
-		), Odometer: m.Texts.Odometer + ", " + string(m.Trend.Unit), Index: m.Texts.Index, Cleaned: m.Texts.Cleaned,
-		Estimate: m.Texts.Estimate, Grades: m.Texts.GradeNames(), Number: func(v float64) string { return m.Locale.Number(v, 0) },
-	})
+	return s.Chart(m.Locale.ChartWords(m.SeriesName(s)))
+}
+
+// ChartWords are those of a chart over the odometer.
+func (l Locale) ChartWords(title string) trend.ChartWords {
+	return trend.ChartWords{
+		Title: title, Odometer: l.texts.Odometer + ", " + string(l.Unit), Index: l.texts.Index, Cleaned: l.texts.Cleaned,
+		Estimate: l.texts.Estimate, Grades: l.texts.GradeNames(), Number: func(v float64) string { return l.Number(v, 0) },
+	}
 }
 
 // seriesView is one index over the odometer as the page shows it.
@@ -118,9 +121,9 @@ func (p page) SeriesShown() ([]seriesView, error) {
 func (m *Model) StageName(s inspection.Stage) string {
 	switch s {
 	case inspection.Before:
-		return m.Texts.Before
+		return m.Texts.Cleaning.Before
 	case inspection.After:
-		return m.Texts.After
+		return m.Texts.Cleaning.After
 	default:
 		return m.Texts.Routine
 	}

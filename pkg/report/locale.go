@@ -36,6 +36,9 @@ func NewLocale(tag string, t *texts.Texts, unit inspection.Unit) (Locale, error)
 	return Locale{tag: parsed, printer: message.NewPrinter(parsed), texts: t, Unit: unit}, nil
 }
 
+// Between are the words for what lies between two inspections: a cleaning, or miles.
+func (l Locale) Between(cleaned bool) texts.Between { return l.texts.Between(cleaned) }
+
 // Number writes v with the given number of decimals, at most two, rounded as everywhere in the program, and a dash when
 // it was not measured.
 func (l Locale) Number(v float64, decimals int) string {

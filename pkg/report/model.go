@@ -1,6 +1,7 @@
 package report
 
 import (
+	"image"
 	"math"
 	"time"
 
@@ -28,11 +29,13 @@ type Model struct {
 	// Vehicle is the shop's own reference, never empty.
 	Vehicle string
 	Layout  inspection.Layout
-	// Visits is one inspection, or two: before and after.
+	// Between are the words of two visits, by what lies between them.
+	Between texts.Between
+	// Visits is one inspection, or two, the earlier one first.
 	Visits []Visit
 	// Cylinders has one entry per cylinder of the engine in its order, measured or not.
 	Cylinders []Cylinder
-	// Change holds all valves before and after, nil with a single visit.
+	// Change holds all valves in both visits, nil with a single one.
 	Change *compare.Engine
 	// Trend is nil without history.
 	Trend *trend.Trend
@@ -50,7 +53,7 @@ type Model struct {
 
 // Visit is one inspection as the report names it.
 type Visit struct {
-	// Title is "Inspection", or "Before" and "After".
+	// Title is "Inspection", or tells two apart: "Before cleaning", "Later inspection".
 	Title string
 	*engine.Graded
 	// Versions are those of program and net that graded its photos, each once, in order of first use.
@@ -66,10 +69,12 @@ type Reading struct {
 // Cylinder is graded by its worst valve.
 type Cylinder struct {
 	Number int
-	// Method is how it was cleaned, in the shop's words, "" when not said.
+	// Method is how it was cleaned before the last visit, in the shop's words, "" when not said.
 	Method string
-	// Readings has one entry per visit; their Coverage is not measured.
+	// Readings has one entry per visit; their Coverage is not measured. BuildUps say, likewise, how thick the dark
+	// deposit is.
 	Readings []Reading
+	BuildUps []deposit.BuildUp
 	Valves   []Valve
 	// Lines are two or three plain sentences for an invoice.
 	Lines []string
@@ -121,9 +126,11 @@ type Pictures struct {
 	// Absent is the sentence that says why. A refused photo has no Marked.
 	Plain, Marked *Picture
 	Absent        string
+	// HeadOn is the head as seen along its stem (draw.HeadOn); nil where it is not known or not needed.
+	HeadOn *image.NRGBA
 }
 
-// Comparison is what cleaning did to one valve, measured on the part that both photos show. All figures are unmeasured
+// Comparison is what became of one valve between two visits, measured on the part that both photos show. All figures are unmeasured
 // when it was refused.
 type Comparison struct {
 	// Refused is the sentence on why nothing was compared, "" when it was; Outcome is the result in one sentence.
@@ -140,6 +147,9 @@ type Comparison struct {
 	Left []Residue
 	// Map is the residue map, nil when there is none.
 	Map *Picture
+	// BeforeHead and AfterHead are both heads from one view, along the stem, laid on each other as they were compared;
+	// nil when the two photos have no map in common, or cannot be shown.
+	BeforeHead, AfterHead *Picture
 }
 
 // Whole reports whether all that either photo shows was compared, because what both of them show is not known.

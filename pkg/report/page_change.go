@@ -7,13 +7,18 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// sliderView is before and after on each other.
+// sliderView is a valve in two visits on each other.
 type sliderView struct {
-	T                   *texts.Texts
-	Before, After       *Picture
+	texts.Between
+	First, Second       *Picture
 	BeforeAlt, AfterAlt string
 	Label               string
+	// Key explains heads that are seen from one view; "" for two photos as they are.
+	Key string
 }
+
+// Registered reports whether both are seen from one view.
+func (s *sliderView) Registered() bool { return s.Key != "" }
 
 // best is the scored photo with the most readable valve under the surest outline, nil when none can
 // be shown.
@@ -45,17 +50,25 @@ func (p Photo) weight() float64 {
 func (v Valve) Shown(visit int) *Photo {
 	state := v.States[visit]
 	if c := v.Comparison; c != nil {
-		hash := [...]string{c.BeforeSHA256, c.AfterSHA256}[visit]
-		for i, p := range state.Photos {
-			if p.Plain != nil && p.Record.Status == score.Scored && p.Record.SHA256 != nil && *p.Record.SHA256 == hash {
-				return &state.Photos[i]
-			}
+		if p := state.of([...]string{c.BeforeSHA256, c.AfterSHA256}[visit]); p != nil {
+			return p
 		}
 	}
 	return state.best()
 }
 
-// Slider shows a valve before and after, nil when one of them cannot be shown.
+// of returns the photo of that hash, nil when it was not graded or cannot be shown.
+func (s State) of(hash string) *Photo {
+	for i, p := range s.Photos {
+		if p.Plain != nil && p.Record.Status == score.Scored && p.Record.SHA256 != nil && *p.Record.SHA256 == hash {
+			return &s.Photos[i]
+		}
+	}
+	return nil
+}
+
+// Slider shows a valve before and after on each other, nil when one of them cannot be shown: from one view where the
+// photos were laid on each other, else as they are.
 func (p page) Slider(v Valve) *sliderView {
 	if len(v.States) != 2 {
 		return nil
@@ -73,16 +86,21 @@ func (p page) Slider(v Valve) *sliderView {
 			p.GradeText(v.States[visit].Reading),
 		)
 	}
-	return &sliderView{
-		T: p.T, Before: before.Plain, After: after.Plain, BeforeAlt: alt(0), AfterAlt: alt(1),
-		Label: p.T.Divider + ": " + fmt.Sprintf(p.T.ValveLine, v.Cylinder, v.Number),
+	s := &sliderView{
+		Between: p.Between, First: before.Plain, Second: after.Plain, BeforeAlt: alt(0), AfterAlt: alt(1),
+		Label: p.Between.Divider + ": " + fmt.Sprintf(p.T.ValveLine, v.Cylinder, v.Number),
 	}
+	if c := v.Comparison; c.BeforeHead != nil && c.AfterHead != nil {
+		s.First, s.Second, s.Key = c.BeforeHead, c.AfterHead, p.T.HeadsKey
+	}
+	return s
 }
 
 // comparisonView is what cleaning did to a valve as the page shows it.
 type comparisonView struct {
 	*Comparison
 	T             *texts.Texts
+	Between       texts.Between
 	Title, MapAlt string
 	Facts, Left   []Fact
 }
@@ -91,7 +109,7 @@ type comparisonView struct {
 func (p page) ComparisonView(v Valve) comparisonView {
 	c := v.Comparison
 	return comparisonView{
-		Comparison: c, T: p.T, Title: p.ComparisonTitle(c), MapAlt: fmt.Sprintf(p.T.ResidueAlt, v.Cylinder, v.Number),
+		Comparison: c, T: p.T, Between: p.Between, Title: p.ComparisonTitle(c), MapAlt: fmt.Sprintf(p.Between.ResidueAlt, v.Cylinder, v.Number),
 		Facts: p.ComparisonFacts(c), Left: p.LeftFacts(c),
 	}
 }

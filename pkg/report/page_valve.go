@@ -80,7 +80,8 @@ func (p page) StateView(v Valve, visit int) stateView {
 	if s.Steps != nil {
 		s.StepsAlt = p.StepsAlt(state.Reading)
 	}
-	inSlider := p.Slider(v) != nil
+	slider := p.Slider(v)
+	inSlider := slider != nil && !slider.Registered()
 	for _, photo := range state.Photos {
 		shown := p.photoView(v, visit, photo)
 		if inSlider && shown.Marked != nil && photo.File == v.Shown(visit).File {
@@ -127,7 +128,7 @@ func (p page) photoView(v Valve, visit int, photo Photo) photoView {
 	}
 	said := p.T.NotGraded
 	if !shown.Refused {
-		said = p.T.GradeName(*record.Grade, *record.Borderline)
+		said = p.T.GradeName(&grade.Grade{Value: *record.Grade, Borderline: *record.Borderline, Probabilities: record.Odds()})
 		shown.Shares = p.shares(record.Shares)
 		if p.Workshop {
 			shown.Figures = p.PhotoFigures(record)

@@ -17,8 +17,8 @@ func (m *Model) Plate(r Reading) Plate {
 		return Plate{"none", m.Texts.NotMeasured, m.Texts.NotGraded}
 	}
 	words := m.Texts.Grades[r.Grade.Value].Name
-	if r.Grade.Borderline {
-		words += ", " + m.Texts.Borderline
+	if doubt := m.Texts.Doubt(r.Grade); doubt != "" {
+		words += ", " + doubt
 	}
 	digit := fmt.Sprint(r.Grade.Value)
 	return Plate{digit, digit, words}

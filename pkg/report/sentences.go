@@ -19,7 +19,7 @@ func (m *Model) GradeText(r Reading) string {
 	if r.Grade == nil {
 		return m.Texts.NotGraded
 	}
-	return m.Texts.GradeName(r.Grade.Value, r.Grade.Borderline)
+	return m.Texts.GradeName(r.Grade)
 }
 
 // Worst and Median are the engine's readings in a visit.
@@ -46,7 +46,7 @@ func (m *Model) summarise() string {
 func (m *Model) ungraded() string {
 	forms := []string{m.Texts.UngradedOne}
 	if len(m.Visits) == 2 {
-		forms = []string{m.Texts.UngradedBefore, m.Texts.UngradedAfter}
+		forms = []string{m.Between.UngradedBefore, m.Between.UngradedAfter}
 	}
 	var missing []string
 	for _, c := range m.Cylinders {
@@ -93,7 +93,7 @@ func (m *Model) linesOf(c Cylinder) []string {
 			m.Percentage(r.Dark),
 			m.Points(r.Index),
 		),
-		m.decision(r.Grade, c.buildUp(0)),
+		m.decision(r.Grade, c.BuildUps[0]),
 	}
 }
 
@@ -136,10 +136,10 @@ func (m *Model) decision(g *grade.Grade, buildUp deposit.BuildUp) string {
 
 func (m *Model) changeLines(c Cylinder) []string {
 	lines := []string{
-		fmt.Sprintf(m.Texts.CylinderChange, c.Number, m.GradeText(c.Readings[0]), m.GradeText(c.Readings[1])),
+		fmt.Sprintf(m.Between.CylinderChange, c.Number, m.GradeText(c.Readings[0]), m.GradeText(c.Readings[1])),
 	}
 	if g := c.Readings[1].Grade; g != nil {
-		lines = append(lines, m.of(1, m.decision(g, c.buildUp(1))))
+		lines = append(lines, m.of(1, m.decision(g, c.BuildUps[1])))
 	}
 	if c.Method != "" {
 		lines = append(lines, fmt.Sprintf(m.Texts.CylinderMethod, c.Number, c.Method))
@@ -182,11 +182,11 @@ func (m *Model) compared(c compare.Cylinder) string {
 	case len(valves) == 1 && wholes == 1:
 		return fmt.Sprintf(m.Texts.ValveWhole, valves[0].Number)
 	case len(valves) == 1:
-		return fmt.Sprintf(m.Texts.ValveCommon, valves[0].Number)
+		return fmt.Sprintf(m.Between.ValveCommon, valves[0].Number)
 	case wholes == len(valves):
 		return m.Texts.MeanWhole
 	case wholes == 0:
-		return m.Texts.MeanCommon
+		return m.Between.MeanCommon
 	default:
 		return m.Texts.MeanMixed
 	}

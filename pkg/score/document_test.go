@@ -96,7 +96,7 @@ func TestKeysAreThoseOfTheContract(t *testing.T) {
 	contract := strings.Fields(
 		`photo valve_in_photo valves_in_photo sha256 width height taken status reasons grade grade_name borderline
 		probabilities due scale index index_low index_high dark dark_low dark_high coverage coverage_low coverage_high shares build_up
-		thick_share thick_share_low thick_share_high head stem colour texture region_source region_confidence version`,
+		thick_share thick_share_low thick_share_high thick_probability head stem colour texture region_source region_confidence version`,
 	)
 	assert.Equal(t, contract, got[:len(contract)])
 }

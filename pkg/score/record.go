@@ -31,7 +31,7 @@ type Record struct {
 	grade.Written
 	Scale int `json:"scale"`
 	Figures
-	// BuildUp says whether the dark deposit is thick, thin, or unknown; Thick is the percentage of it that is heavy.
+	// BuildUp says whether the dark deposit is thick, thin, or unknown.
 	BuildUp *deposit.BuildUp `json:"build_up"`
 	WrittenThick
 	// Head and Stem are null when not visible.
@@ -75,11 +75,31 @@ func (r *Record) Refuse(why reason.Reason) Record {
 // no expectation.
 func (r *Record) ByHand() bool { return r.RegionSource != nil && *r.RegionSource == region.ByHand }
 
-// WrittenThick is the percentage of the dark deposit that is heavy, with its 95 % interval.
+// WrittenThick is the percentage of the dark deposit that is heavy, with its 95 % interval, and the probability that it
+// is most of it.
 type WrittenThick struct {
-	Thick     measure.Number `json:"thick_share"`
-	ThickLow  measure.Number `json:"thick_share_low"`
-	ThickHigh measure.Number `json:"thick_share_high"`
+	Thick       measure.Number `json:"thick_share"`
+	ThickLow    measure.Number `json:"thick_share_low"`
+	ThickHigh   measure.Number `json:"thick_share_high"`
+	ThickChance measure.Number `json:"thick_probability"`
+}
+
+// WriteThick returns the written form.
+func WriteThick(h deposit.MostlyHeavy) WrittenThick {
+	thick := h.Share.Write(measure.PointDecimals)
+	return WrittenThick{thick.Value, thick.Low, thick.High, share(h.Chance)}
+}
+
+// Heavy reads how thick the dark deposit is; of results that have a word alone, what that says.
+func (r *Record) Heavy() deposit.MostlyHeavy {
+	h := deposit.MostlyHeavy{
+		Share:  measure.Figure{Value: r.Thick.Value(), Low: r.ThickLow.Value(), High: r.ThickHigh.Value()},
+		Chance: r.ThickChance.Value(),
+	}
+	if !r.ThickChance.Known() && r.BuildUp != nil {
+		h.Chance = r.BuildUp.Chance()
+	}
+	return h
 }
 
 // Figures are a reading with the shares of the deposit classes among readable pixels.

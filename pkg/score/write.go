@@ -66,8 +66,7 @@ func (rec *Record) describeDeposit(d *deposit.Deposit, shrunk int) {
 	rec.Figures = recordFigures(d.Both)
 	rec.Head, rec.Stem = recordRegion(d.Head, shrunk), recordRegion(d.Stem, shrunk)
 	rec.Pixels, rec.Unreadable = new(d.Both.Pixels*shrunk*shrunk), share(d.Both.Unreadable)
-	thick := d.Thick.Write(measure.PointDecimals)
-	rec.BuildUp, rec.WrittenThick = new(d.BuildUp), WrittenThick{thick.Value, thick.Low, thick.High}
+	rec.BuildUp, rec.WrittenThick = new(d.BuildUp), WriteThick(d.Heavy)
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
 	if d.Painted > 0 {
 		rec.Painted = new(share(d.Painted))

@@ -9,8 +9,8 @@ enum CoatLook { kAsh, kCharcoal, kSmoothDark, kSmoothGrey, kSoot };
 // where metal gathers the lamp in a highlight, and every third is crazed.
 HD void drawCoatLook(Deposit *d, const Recipe &recipe, Random *r) {
     Crust &c = d->crust;
-    const CoatLook looks[8] = {kSmoothDark, kSmoothDark, kCharcoal, kCharcoal, kSoot, kAsh, kAsh, kSmoothGrey};
-    int look = looks[r->below(recipe.dusky ? 5 : 8)];
+    const CoatLook looks[8] = {kSmoothDark, kSmoothDark, kSmoothDark, kCharcoal, kCharcoal, kSoot, kAsh, kSmoothGrey};
+    int look = looks[r->below(recipe.dusky ? 6 : 8)];
     c.relief = recipe.family == kHeldBack ? kWorms : kGranular, c.wetShare = 0, c.glints = 0, c.grain = 0;
     float sand = r->chance(0.3f) ? 0.0005f : r->logRange(0.0015f, 0.007f);  // height of its grain, stem diameters
     c.rough = r->range(0.75f, 0.95f);

@@ -10,16 +10,6 @@ HD void drawSlimHead(Valve *v, Random *r) {
     if (r->chance(0.5f)) v->tulipPower = r->range(2.2f, 5.0f);
 }
 
-// The second valve of a port has mostly seen the same years as the first.
-HD void likeNeighbour(Scene *s, Random *r) {
-    Deposit &d = s->valves[1].deposit;
-    if (r->chance(0.3f)) return;
-    float share = clampf(s->valves[0].deposit.cover * r->range(0.7f, 1.3f), 0, 1);
-    d = s->valves[0].deposit;
-    d.seed = r->bits();
-    if (d.cover > 0) d.cover = share;
-}
-
 HD void drawSection(Mouth *m, bool two, float headRadius, float apart, Random *r) {
     const int shapes[6] = {kRoundedBox, kRoundedBox, kRoundedBox, kEllipse, kEllipse, kDShape};
     m->shape = shapes[r->below(6)];

@@ -6,6 +6,7 @@ import torch.nn.functional as F
 import camera
 import labels as labelling
 from frames import Frames, HEIGHT, WIDTH, picture_size, place
+from lift import lift
 from loss import hard_steps
 from scenes import FRAME, HELD_BACK
 
@@ -51,11 +52,11 @@ def as_taken(sets, look, label):
 
 
 def keep(batches):
-    """The set in memory for the second look: photos as bytes, radiance dropped."""
+    """The set in memory for the second look: photos as bytes, lifted, radiance dropped."""
     kept = []
     for frames, photos, truth in batches:
         region, _, _ = labelling.visible_truth(frames, photos)
-        kept.append(((photos.image * 255).round().byte(), region, truth, frames.facts))
+        kept.append(((lift(photos.image) * 255).round().byte(), region, truth, frames.facts))
     return kept
 
 

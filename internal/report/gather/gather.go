@@ -3,6 +3,7 @@ package gather
 import (
 	"context"
 	"fmt"
+	"image"
 	"slices"
 
 	"valvegrade/internal/draw"
@@ -76,7 +77,7 @@ func (o *Options) drawInto(paths []string) []look {
 		limit = PictureBytes(len(paths))
 	}
 	o.Picture = func(valves []*score.Result) (err error) {
-		looks[place[valves[0].Label]], err = lookOf(valves, limit)
+		looks[place[valves[0].Label]], err = lookOf(valves, limit, o.Map)
 		return err
 	}
 	return looks
@@ -92,27 +93,32 @@ const (
 // PictureBytes shares the room among plain and marked pictures of all photos of a report.
 func PictureBytes(photos int) int { return min(onePicture, allPictures/max(1, 2*photos)) }
 
-// look is a photo as a report can show it: plain, and with each valve marked, nil for one that was refused.
+// look is a photo as a report can show it: plain, and with each valve marked and along its stem, nil for one that was
+// refused.
 type look struct {
 	plain  *report.Picture
 	marked []*report.Picture
+	heads  []*image.NRGBA
 }
 
-// lookOf draws a photo before its pixels go.
-func lookOf(valves []*score.Result, limit int) (l look, err error) {
+// lookOf draws a photo before its pixels go, heads along their stems only for comparing.
+func lookOf(valves []*score.Result, limit int, compared bool) (l look, err error) {
 	if valves[0].Photo == nil {
 		return l, nil
 	}
 	if l.plain, err = report.NewPhotoPicture(valves[0].Photo.Pixels, limit); err != nil {
 		return l, err
 	}
-	l.marked = make([]*report.Picture, len(valves))
+	l.marked, l.heads = make([]*report.Picture, len(valves)), make([]*image.NRGBA, len(valves))
 	for n, r := range valves {
 		if r.Status != score.Scored {
 			continue
 		}
 		if l.marked[n], err = report.NewPhotoPicture(draw.Marked(r), limit); err != nil {
 			return l, err
+		}
+		if compared {
+			l.heads[n] = draw.HeadOn(r)
 		}
 	}
 	return l, nil
@@ -122,7 +128,7 @@ func lookOf(valves []*score.Result, limit int) (l look, err error) {
 func (l look) of(r score.Record) report.Pictures {
 	p := report.Pictures{Plain: l.plain}
 	if r.Status == score.Scored && r.ValveInPhoto <= len(l.marked) {
-		p.Marked = l.marked[r.ValveInPhoto-1]
+		p.Marked, p.HeadOn = l.marked[r.ValveInPhoto-1], l.heads[r.ValveInPhoto-1]
 	}
 	return p
 }

@@ -51,7 +51,7 @@ func Saved(ctx context.Context, dir string, saved *engine.Graded, o Options) (*r
 		shown := looks[k].of(*saved)
 		one := again[k][min(saved.ValveInPhoto, len(again[k]))-1]
 		if shown.Absent = o.unlike(*saved, one); shown.Absent != "" {
-			shown.Marked = nil
+			shown.Marked, shown.HeadOn = nil, nil
 		} else if saved.Status == score.Scored && saved.Map == nil {
 			saved.Map = one.Map
 		}

@@ -147,6 +147,8 @@ type flow struct {
 type sized interface {
 	block
 	natural() float64
+	// narrowest is the width below which it would be torn apart within a word.
+	narrowest() float64
 }
 
 // place calls at for every block with its place, and returns the height of all rows.

@@ -80,7 +80,7 @@ func (r *writer) comparison(c *report.Comparison) block {
 			gap(1.5),
 			columns{
 				gutter: 2,
-				blocks: []block{r.words(caption, r.Texts.Left), r.right(caption, r.Texts.Index)},
+				blocks: []block{r.words(caption, r.Between.Left), r.right(caption, r.Texts.Index)},
 				shares: nameAndValue,
 			},
 			r.figures(left),
@@ -89,7 +89,7 @@ func (r *writer) comparison(c *report.Comparison) block {
 	if c.Map == nil {
 		return append(out, figures)
 	}
-	figures = append(figures, gap(2), r.words(small, r.Texts.ResidueMap+". "+r.Texts.Residue))
+	figures = append(figures, gap(2), r.words(small, r.Between.ResidueMap+". "+r.Between.Residue))
 	return append(out, columns{gutter: 5, blocks: []block{picture{c.Map, 70}, figures}, shares: []float64{0.58, 0.42}})
 }
 

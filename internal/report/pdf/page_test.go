@@ -13,7 +13,8 @@ type solid struct{ high float64 }
 func (b solid) height(float64) float64                 { return b.high }
 func (b solid) draw(*sheet, float64, float64, float64) {}
 
-func (b solid) natural() float64 { return 10 }
+func (b solid) natural() float64   { return 10 }
+func (b solid) narrowest() float64 { return 5 }
 
 func title2(text string) heading {
 	return heading{words{style: chapter, text: text}, 0}
@@ -63,10 +64,29 @@ func TestTableRepeatsItsHead(t *testing.T) {
 }
 
 func TestColumnsOfATableShareTheWidth(t *testing.T) {
-	assert.InDelta(t, 40, shared([]float64{10, 90, 60}, 90), 1e-6, "halving a page forty times is exact to far less")
-	assert.InDelta(t, 90, shared([]float64{10, 20}, 90), 1e-6)
+	const close = 1e-6 // halving a page forty times is exact to far less
+	assert.InDeltaSlice(t, []float64{10, 40, 40}, shared(make([]float64, 3), []float64{10, 90, 60}, 90), close)
+	assert.InDeltaSlice(t, []float64{10, 50, 30}, shared([]float64{0, 50, 0}, []float64{10, 90, 60}, 90), close)
+	assert.InDeltaSlice(t, []float64{10, 20}, shared(make([]float64, 2), []float64{10, 20}, 90), close)
 	narrow := table{head: []sized{solid{1}, solid{1}}}
 	assert.Equal(t, []float64{10, 10}, narrow.columnWidths(100), "no wider than asked for")
+}
+
+// A table of many columns is broken between words and not within them.
+func TestATableTearsNoWordApart(t *testing.T) {
+	cell := func(text string) words { return words{style: cell, text: text} }
+	head := []sized{cell("Ablagerungsindex"), cell("Gereinigt mit viel Geduld und einer Bürste aus Messing")}
+	row := []sized{plate{words: cell("zugebacken, vielleicht verkrustet")}, cell("57 bis 100")}
+	wide := head[0].narrowest() + head[1].narrowest() + row[0].narrowest() + 2*cellGap
+	t1 := table{head: append(head, cell("Ventil")), rows: [][]sized{append(row, cell("zugebacken"))}}
+	widths := t1.columnWidths(wide)
+	for _, cells := range append(t1.rows, t1.head) {
+		for n, c := range cells {
+			assert.GreaterOrEqual(t, widths[n], c.narrowest())
+		}
+	}
+	hash := cell("0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef")
+	assert.LessOrEqual(t, table{head: []sized{hash, cell("Ventil")}}.columnWidths(40)[0], 40.0, "a word wider than the page gives way")
 }
 
 // Whatever the blocks: each is on a page once, in order, and pages are not overfull, unless by a single part that

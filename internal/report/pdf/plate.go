@@ -19,6 +19,8 @@ const (
 
 func (b plate) natural() float64 { return plateIndent + b.words.natural() }
 
+func (b plate) narrowest() float64 { return plateIndent + b.words.narrowest() }
+
 func (b plate) height(width float64) float64 { return b.words.height(width - plateIndent) }
 
 // draw keeps the words on the line of what stands beside the plate, so its square reaches a little above and below.
@@ -39,6 +41,7 @@ type steps []report.Step
 const stepWide = 2.2
 
 func (b steps) natural() float64       { return stepWide * float64(len(b)) }
+func (b steps) narrowest() float64     { return b.natural() }
 func (b steps) height(float64) float64 { return label.lineHeight() }
 
 // draw is as high as a plate, beside which they stand.
@@ -60,7 +63,8 @@ type key struct {
 	words
 }
 
-func (b key) natural() float64 { return 4 + b.words.natural() }
+func (b key) natural() float64   { return 4 + b.words.natural() }
+func (b key) narrowest() float64 { return 4 + b.words.narrowest() }
 
 func (b key) draw(s *sheet, x, y, width float64) {
 	s.fill(classColours[b.class])

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"fmt"
+	"strings"
 
 	"valvegrade/pkg/report"
 )
@@ -17,7 +18,7 @@ func (r *writer) result() []block {
 	}
 	drawn := stack{chart{r.EngineChart(), report.EngineChartWidth, report.EngineChartHeight, highestChart}, gap(1)}
 	if len(r.Visits) > 1 {
-		drawn = append(drawn, r.words(small, r.Texts.EngineChartKey))
+		drawn = append(drawn, r.words(small, r.Between.EngineChartKey))
 	}
 	out := []block{
 		stack{
@@ -67,8 +68,8 @@ func (r *writer) table() table {
 			row = append(
 				row,
 				r.plate(r.Plate(reading), cell),
-				r.right(cell, r.Percentage(reading.Dark)),
-				r.right(cell, r.Points(reading.Index)),
+				r.right(cell, whole(r.Percentage(reading.Dark))),
+				r.right(cell, whole(r.Points(reading.Index))),
 			)
 		}
 		if r.Methods() {
@@ -77,6 +78,15 @@ func (r *writer) table() table {
 		t.rows = append(t.rows, row)
 	}
 	return t
+}
+
+// whole keeps what stands in brackets on one line.
+func whole(figure string) string {
+	value, interval, _ := strings.Cut(figure, " (")
+	if interval == "" {
+		return value
+	}
+	return value + " (" + strings.ReplaceAll(interval, " ", "\u00a0")
 }
 
 // longestCell is the number of letters that a cell of a table shows of a text: its row must fit on a page.

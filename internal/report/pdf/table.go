@@ -43,31 +43,28 @@ func (t table) parts(width float64) []block {
 	return append([]block{stack(rows[:2])}, rows[2:]...)
 }
 
-// columnWidths gives every column what it would like, or, when that is too much, no column more than the same largest
-// width.
+// columnWidths gives every column what it would like, or, when that is too much, its longest word and of what is left
+// no more than each other column that wants more. Where the words alone are too wide, the widest give way.
 func (t table) columnWidths(width float64) []float64 {
-	liked := make([]float64, len(t.head))
+	liked, least := make([]float64, len(t.head)), make([]float64, len(t.head))
 	for _, row := range append([][]sized{t.head}, t.rows...) {
 		for n, cell := range row {
-			liked[n] = max(liked[n], cell.natural())
+			liked[n], least[n] = max(liked[n], cell.natural()), max(least[n], cell.narrowest())
 		}
 	}
 	room := width - cellGap*float64(len(liked)-1)
-	largest := shared(liked, room)
-	for n := range liked {
-		liked[n] = min(liked[n], largest)
-	}
-	return liked
+	return shared(shared(make([]float64, len(liked)), least, room), liked, room)
 }
 
-// shared is the largest width that columns may have for all of them to fit.
-func shared(liked []float64, room float64) float64 {
+// shared are the widths of columns that have at least and would like more, in which no column that has less than it
+// would like is narrower than another.
+func shared(least, liked []float64, room float64) []float64 {
+	widths := make([]float64, len(liked))
 	low, high := 0.0, room
 	for range 40 { // halves of a page down to nothing that shows
-		middle := (low + high) / 2
-		sum := 0.0
-		for _, w := range liked {
-			sum += min(w, middle)
+		middle, sum := (low+high)/2, 0.0
+		for n := range liked {
+			sum += max(least[n], min(liked[n], middle))
 		}
 		if sum <= room {
 			low = middle
@@ -75,7 +72,10 @@ func shared(liked []float64, room float64) float64 {
 			high = middle
 		}
 	}
-	return low
+	for n := range liked {
+		widths[n] = max(least[n], min(liked[n], low))
+	}
+	return widths
 }
 
 func (r *tableRow) height(float64) float64 {

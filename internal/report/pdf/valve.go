@@ -52,20 +52,18 @@ func photographed(v report.Valve) bool {
 	return slices.ContainsFunc(v.States, func(s report.State) bool { return len(s.Photos) > 0 })
 }
 
-// reading is the grade, how likely it and the others are, and its index on a ruler of the scale.
+// reading is the grade, how likely it and the others are, dark deposit, and the index on a ruler of the scale.
 func (r *writer) reading(state report.State) block {
 	reading := state.Reading
 	shown := r.plate(r.Plate(reading), label)
 	if !reading.Index.Known() {
 		return shown
 	}
-	index := fmt.Sprintf(
-		"%s %s (%s)",
-		r.Texts.Index,
-		r.Locale.Number(reading.Index.Value, 0),
-		r.Locale.Range(reading.Index, 0),
-	)
-	line := flow{gutter: 4, leading: 1, blocks: []sized{shown, steps(r.Steps(reading)), r.words(cell, index)}}
+	line := flow{gutter: 4, leading: 1, blocks: []sized{shown, steps(r.Steps(reading))}}
+	if reading.Dark.Known() {
+		line.blocks = append(line.blocks, r.words(strong, r.Texts.Dark+" "+r.Percentage(reading.Dark)))
+	}
+	line.blocks = append(line.blocks, r.words(cell, r.Texts.Index+" "+r.Points(reading.Index)))
 	if said := r.BuildUpLine(state); said != "" {
 		line.blocks = append(line.blocks, r.words(cell, said))
 	}

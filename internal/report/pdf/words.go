@@ -1,5 +1,7 @@
 package pdf
 
+import "strings"
+
 // words is a paragraph. Its text is prepared.
 type words struct {
 	style
@@ -13,6 +15,15 @@ func (b words) lines(width float64) []string {
 }
 
 func (b words) natural() float64 { return widthOf(b.text, b.faces)*b.mm() + 0.01 } // or rounding breaks the line
+
+// narrowest is as wide as its longest word.
+func (b words) narrowest() float64 {
+	longest := 0.0
+	for word := range strings.SplitSeq(b.text, " ") {
+		longest = max(longest, widthOf(word, b.faces))
+	}
+	return longest*b.mm() + 0.01
+}
 
 func (b words) height(width float64) float64 {
 	return float64(len(b.lines(width))) * b.lineHeight()

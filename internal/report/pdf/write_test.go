@@ -77,6 +77,7 @@ func TestPaperSaysWhatThePageSays(t *testing.T) {
 			contains(line)
 		}
 	}
+	contains("Dark deposit " + m.Percentage(m.Cylinders[0].Valves[1].States[0].Dark)) // of two photos, so that neither says it
 	for n, page := range pages {
 		assert.Contains(t, page, fmt.Sprintf("Page %d of %d", n+1, len(pages)))
 	}

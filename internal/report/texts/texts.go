@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/reason"
 )
 
@@ -18,6 +19,8 @@ type Texts struct {
 	Labels
 	Numbers
 	Sentences
+	// Cleaning and Mileage are the words of two inspections, by what lies between them.
+	Cleaning, Mileage Between
 	Explanations
 
 	// Grades are the five rows of the scale.
@@ -25,6 +28,8 @@ type Texts struct {
 	// Reasons hold label and advice for each code; a code that is missing here is told in the English of package
 	// reason.
 	Reasons map[reason.Code]Reason
+	// phrases are what the program says in sentences of its own, none in English.
+	phrases []Phrase
 }
 
 // Grade is a row of the scale. %s in Practice takes a distance.
@@ -35,21 +40,21 @@ type Reason struct{ Label, Advice string }
 
 // Labels are headings, column heads and captions.
 type Labels struct {
-	Title, Inspection, Before, After                                             string
-	Job, Date, Vehicle, Odometer, Customer, Technician, Remarks, Stage           string
-	Cylinder, Valve, Worst, Method, Photo, Taken                                 string
-	Grade, Index, Interval, Version                                              string
-	Bare, Film, Medium, Heavy                                                    string
-	ShowMarks                                                                    string
-	Change, Comparable, Removed, Left, ResidueMap, Divider                       string
-	History, Growth, Scale, ReadsAs, Practice, Dark                              string
-	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature                 string
-	Rim, Fillet, StemZone                                                        string
-	IndexBefore, IndexAfter, Difference, EngineChartAlt, EngineChartKey, Cleaned string
-	DarkBefore, DarkAfter, DarkDifference, DarkRemoved                           string
-	TableKey, ShowLarger, ChangeOfWhole                                          string
-	OneOnly, Neither, Cylinders                                                  string
-	ForWorkshop, Borderline, NotGraded, NoPhoto, Routine, Result                 string
+	Title, Inspection                                                  string
+	Job, Date, Vehicle, Odometer, Customer, Technician, Remarks, Stage string
+	Cylinder, Valve, Worst, Method, Photo, Taken                       string
+	Grade, Index, Interval, Version                                    string
+	Bare, Film, Medium, Heavy                                          string
+	ShowMarks                                                          string
+	Comparable                                                         string
+	History, Growth, Scale, ReadsAs, Practice, Dark                    string
+	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature       string
+	Rim, Fillet, StemZone                                              string
+	Difference, EngineChartAlt, Cleaned                                string
+	DarkDifference                                                     string
+	TableKey, ShowLarger                                               string
+	OneOnly, Neither, Cylinders                                        string
+	ForWorkshop, Borderline, NotGraded, NoPhoto, Routine, Result       string
 }
 
 // Numbers are how figures are written.
@@ -69,23 +74,22 @@ type Numbers struct {
 
 // Sentences are made of what was found.
 type Sentences struct {
-	// GradeOf takes value and name; GradeBorderline the same.
-	GradeOf, GradeBorderline string
+	// GradeOf takes value and name; Perhaps the value of a likelier grade.
+	GradeOf, Perhaps string
 	// EngineSummary takes worst grade, cylinder, its index and interval, median grade.
 	EngineSummary string
 	// What the comparison of the engine comes to. Helped takes how likely that is and a figure before and after;
 	// DidNotHelp that figure, points and their interval; Grew and Fell the figure's name, points, their interval and Over,
-	// which takes a distance, or nothing; NothingClaimed a figure before and after; NothingCompared the worst grades
-	// before and after.
-	Helped, DidNotHelp, Grew, Fell, Over, NothingClaimed, NothingCompared string
+	// which takes a distance, or nothing; NothingClaimed a figure before and after.
+	Helped, DidNotHelp, Grew, Fell, Over, NothingClaimed string
 	// StepsAlt takes a list of grades with their probabilities; the others say how thick the dark deposit is.
 	StepsAlt, BuildUpThick, BuildUpThin, BuildUpUnknown string
 	// Cylinders that say otherwise, or nothing: each takes their names, CylindersByChance the number of all, too.
-	CylindersChanged, CylindersByChance, CylindersMore, CylindersLess, CylindersNotCompared string
+	CylindersChanged, CylindersByChance, CylindersNotCompared string
 	// NothingGraded stands for the summary when no photo could be judged.
 	NothingGraded string
-	// Ungraded takes a list of cylinders in one of the three forms below, which take a number.
-	Ungraded, UngradedOne, UngradedBefore, UngradedAfter string
+	// Ungraded takes a list of cylinders, each as UngradedOne, which takes a number, or as its forms in Between.
+	Ungraded, UngradedOne string
 	// PhotoRefused takes cylinder, valve, the file's name, the reason's label and its advice; NoteLine a note.
 	PhotoRefused, NoteLine string
 	// DatedLater takes a date.
@@ -96,26 +100,21 @@ type Sentences struct {
 	// CleaningDue, NothingToDo and NotYetDue take how likely that is and what is commonly done then; CannotSay how
 	// likely it is that cleaning is due.
 	CleaningDue, NothingToDo, NotYetDue, CannotSay string
-	// CylinderChange takes cylinder, grade before, grade after; CylinderMethod cylinder and method; CylinderOutcome
-	// cylinder, one of the next five and a sentence on what has changed, see below.
-	CylinderChange, CylinderMethod, CylinderOutcome string
-	// What was compared of a cylinder: the mean of its valves, or one valve, which ValveCommon and ValveWhole take; on
-	// what the photos before and after have in common, or on all of it.
-	MeanCommon, MeanWhole, MeanMixed, ValveCommon, ValveWhole string
+	// CylinderMethod takes cylinder and method; CylinderOutcome cylinder, what was compared of it and a sentence on what
+	// has changed, see below. What was compared is the mean of its valves, or one valve, which ValveWhole takes: all that
+	// its photos show, or what they have in common (MeanCommon, ValveCommon).
+	CylinderMethod, CylinderOutcome, MeanWhole, MeanMixed, ValveWhole string
 	// CylinderNotCompared takes cylinder and reasons.
 	CylinderNotCompared string
 	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, such a sentence.
 	NotCompared, ValveOutcome, WholeOutcome string
-	// DarkChange and IndexChange take a figure before and after; Both two of these. NoChange takes that and the smallest
-	// change that shows, in one of the next two, which take a number, or in EitherLimit, which takes both;
-	// NothingCouldShow and Unclaimed take Both. LessDeposit takes one of the figures, the share removed, its interval
-	// and the other figure; MoreDeposit and FewerPoints one of the figures, points, their interval and the other figure.
-	DarkChange, IndexChange, Both, NoChange, DarkLimit, IndexLimit, EitherLimit, NothingCouldShow, Unclaimed string
-	LessDeposit, MoreDeposit, FewerPoints                                                                    string
+	// Both takes a DarkChange and an IndexChange. NoChange takes that and the smallest change that shows, in one of the
+	// next two, which take a number, or in EitherLimit, which takes both; NothingCouldShow and Unclaimed take Both.
+	Both, NoChange, DarkLimit, IndexLimit, EitherLimit, NothingCouldShow, Unclaimed string
 	// ValveLine takes cylinder and valve.
 	ValveLine string
-	// PhotoAlt takes cylinder, valve, visit's title and grade; the others cylinder and valve.
-	PhotoAlt, MarkedAlt, ResidueAlt string
+	// PhotoAlt takes cylinder, valve, visit's title and grade; MarkedAlt cylinder and valve.
+	PhotoAlt, MarkedAlt string
 	// PhotoFigures takes dark deposit and index with their intervals, unreadable share, and one of the two that
 	// follow.
 	PhotoFigures string
@@ -138,18 +137,43 @@ type Sentences struct {
 	LostCharacters string
 }
 
+// Between are words of two inspections of one engine that differ by what lies between the two.
+type Between struct {
+	// Before and After name the inspections; Change and ChangeOfWhole stand above a comparison.
+	Before, After, Change, ChangeOfWhole, Divider, EngineChartKey string
+	// Figures of a comparison. Removed and DarkRemoved are shares of what there was before.
+	DarkBefore, DarkAfter, DarkRemoved, IndexBefore, IndexAfter, Removed string
+	// Left stands above what the later photo shows in each place, ResidueMap below its picture, which Residue explains
+	// and ResidueAlt describes; that takes cylinder and valve.
+	Left, ResidueMap, Residue, ResidueAlt string
+	// UngradedBefore and UngradedAfter take a cylinder; NothingCompared the worst grades before and after.
+	UngradedBefore, UngradedAfter, NothingCompared string
+	// CylinderChange takes cylinder, grade before, grade after; CylindersMore and CylindersLess names of cylinders.
+	CylinderChange, CylindersMore, CylindersLess string
+	// MeanCommon and ValveCommon say that what both photos show was compared, of a cylinder or a valve, which the second
+	// takes.
+	MeanCommon, ValveCommon string
+	// DarkChange and IndexChange take a figure before and after. LessDeposit takes one of them, the share removed, its
+	// interval and the other; MoreDeposit and FewerPoints one of them, points, their interval and the other.
+	DarkChange, IndexChange, LessDeposit, MoreDeposit, FewerPoints string
+}
+
 // Explanations are whole paragraphs.
 type Explanations struct {
 	Measured, CannotTell, CautionList []string
 	// MarkedKey explains what is drawn into the photos.
 	MarkedKey string
 	// StepsKey explains the bars beside a grade, and what build-up is.
-	StepsKey                            string
-	ScaleNote, Verify, Privacy, Residue string
+	StepsKey string
+	// HeadsKey explains two heads from one view.
+	HeadsKey                   string
+	ScaleNote, Verify, Privacy string
 }
 
 // all are the languages that there are.
 var all = []*Texts{&English, &German}
+
+func init() { German.phrases = phrasesOf(germanSaid, &German) }
 
 // For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, and false with English
 // when there are none.
@@ -161,6 +185,14 @@ func For(tag string) (*Texts, bool) {
 		}
 	}
 	return &English, false
+}
+
+// Between are the words of two inspections that a cleaning lies between, or miles.
+func (t *Texts) Between(cleaned bool) Between {
+	if cleaned {
+		return t.Cleaning
+	}
+	return t.Mileage
 }
 
 // Reason returns label and advice of a reason found in a photo. English keeps the photo's own figures in the advice,
@@ -178,12 +210,25 @@ func (t *Texts) Reason(r reason.Reason) Reason {
 	return Reason{Label: string(r.Code), Advice: r.Advice}
 }
 
-// GradeName writes a grade: "grade 2 patchy", with a word when it is borderline.
-func (t *Texts) GradeName(value int, borderline bool) string {
-	if borderline {
-		return fmt.Sprintf(t.GradeBorderline, value, t.Grades[value].Name)
+// GradeName writes a grade with its doubt: "grade 2 patchy", "grade 2 patchy (not certain)", "grade 3 crusted (perhaps
+// 4)".
+func (t *Texts) GradeName(g *grade.Grade) string {
+	name := fmt.Sprintf(t.GradeOf, g.Value, t.Grades[g.Value].Name)
+	if doubt := t.Doubt(g); doubt != "" {
+		return name + " (" + doubt + ")"
 	}
-	return fmt.Sprintf(t.GradeOf, value, t.Grades[value].Name)
+	return name
+}
+
+// Doubt says that a grade is not certain, or which one is likelier; "" for a clear one.
+func (t *Texts) Doubt(g *grade.Grade) string {
+	if likeliest, another := g.Perhaps(); another {
+		return fmt.Sprintf(t.Perhaps, likeliest)
+	}
+	if g.Borderline {
+		return t.Borderline
+	}
+	return ""
 }
 
 // GradeNames are the words for grades 0 to 4.

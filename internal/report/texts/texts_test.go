@@ -3,19 +3,22 @@ package texts
 import (
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 )
 
 // A language without one of the texts would leave a hole in every report.
 func TestNoTextIsMissing(t *testing.T) {
 	for _, l := range all {
-		for _, group := range []any{l.Labels, l.Numbers, l.Sentences, l.Explanations, l.Grades} {
+		for _, group := range []any{l.Labels, l.Numbers, l.Sentences, l.Cleaning, l.Mileage, l.Explanations, l.Grades} {
 			everyString(t, l.Language+" "+reflect.TypeOf(group).Name(), reflect.ValueOf(group))
 		}
 	}
@@ -27,9 +30,9 @@ var verbs = regexp.MustCompile(`%(\[\d\])?[sdf%]`)
 // Each text of a language takes what the English one takes.
 func TestTextsTakeTheSame(t *testing.T) {
 	for _, l := range all {
-		for n, group := range []any{l.Numbers, l.Sentences, l.Explanations, l.Labels} {
+		for n, group := range []any{l.Numbers, l.Sentences, l.Explanations, l.Labels, l.Cleaning, l.Mileage} {
 			own := reflect.ValueOf(group)
-			english := reflect.ValueOf([]any{English.Numbers, English.Sentences, English.Explanations, English.Labels}[n])
+			english := reflect.ValueOf([]any{English.Numbers, English.Sentences, English.Explanations, English.Labels, English.Cleaning, English.Cleaning}[n])
 			for field := range own.NumField() {
 				if own.Field(field).Kind() != reflect.String || strings.HasPrefix(own.Type().Field(field).Name, "Date") {
 					continue // dates take day, month and year in an order of their own
@@ -47,7 +50,7 @@ func TestTextsTakeTheSame(t *testing.T) {
 // A language has words of its own for every reason; English has those of package reason.
 func TestEveryReasonHasWords(t *testing.T) {
 	for _, l := range all[1:] {
-		for _, entry := range reason.Table() {
+		for _, entry := range slices.Concat(reason.Table(), compare.Table()) {
 			assert.Contains(t, l.Reasons, entry.Code, l.Language)
 		}
 	}
@@ -98,5 +101,14 @@ func TestGradesAreThoseOfTheScale(t *testing.T) {
 		assert.Equal(t, name, English.Grades[value].Name)
 		assert.Equal(t, grade.PracticeForm(value), English.Grades[value].Practice)
 	}
-	assert.Equal(t, "grade 2 patchy (not certain)", English.GradeName(2, true))
+}
+
+// A grade in doubt never says less than the bars beside it.
+func TestDoubtNamesTheLikelierGrade(t *testing.T) {
+	of := func(p grade.Probabilities) *grade.Grade {
+		return grade.Of(measure.Figure{Value: 59, Low: 30, High: 86}, p)
+	}
+	assert.Equal(t, "grade 3 crusted", English.GradeName(of(grade.Probabilities{0, 0, 0, 0.9, 0.1})))
+	assert.Equal(t, "grade 3 crusted (not certain)", English.GradeName(of(grade.Probabilities{0, 0, 0, 0.5, 0.5})))
+	assert.Equal(t, "Grad 3 verkrustet (vielleicht 4)", German.GradeName(of(grade.Probabilities{0, 0, 0, 0.4, 0.6})))
 }

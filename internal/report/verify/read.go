@@ -58,16 +58,20 @@ func Read(r io.Reader) (*Saved, error) {
 		return readResult(text)
 	}
 	saved := &Saved{Trend: written.Trend != nil}
+	var parts []*Saved
 	for _, one := range written.Inspections {
 		part, engine, err := readInspection(one)
 		if err != nil {
 			return nil, err
 		}
-		if len(written.Inspections) > 1 {
-			part.nameBy(engine.Inspection.Stage)
+		saved.Faults, saved.engines = append(saved.Faults, part.Faults...), append(saved.engines, engine)
+		parts = append(parts, part)
+	}
+	for n, part := range parts {
+		if len(parts) == 2 {
+			part.nameBy(visitNames(saved.engines)[n])
 		}
-		saved.Photos, saved.Faults = append(saved.Photos, part.Photos...), append(saved.Faults, part.Faults...)
-		saved.engines = append(saved.engines, engine)
+		saved.Photos = append(saved.Photos, part.Photos...)
 	}
 	faults, err := forgedValves(text, written.Unit, saved.engines)
 	if err != nil {
@@ -85,10 +89,18 @@ func Read(r io.Reader) (*Saved, error) {
 	return saved, nil
 }
 
-// nameBy tells namesakes before and after apart.
-func (s *Saved) nameBy(stage inspection.Stage) {
+// visitNames are what two inspections were made for, or their order where that is the same.
+func visitNames(two []*engine.Engine) [2]string {
+	if first, second := two[0].Inspection.Stage, two[1].Inspection.Stage; first != second {
+		return [2]string{string(first), string(second)}
+	}
+	return [2]string{"first", "second"}
+}
+
+// nameBy tells namesakes of two inspections apart.
+func (s *Saved) nameBy(visit string) {
 	for n := range s.Photos {
-		s.Photos[n].Photo = string(stage) + "/" + s.Photos[n].Photo
+		s.Photos[n].Photo = visit + "/" + s.Photos[n].Photo
 	}
 }
 

@@ -1,7 +1,7 @@
 // An earlier inspection beside this one: each valve as seen along its stem, both states on each other, the divider between.
 import { html } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say } from './state.js';
-import { words, shared, said } from './words.js';
+import { words, shared, said, locale } from './words.js';
 import { number, day } from './figures.js';
 
 const found = { id: '', earlier: '', change: null, path: '', busy: false };
@@ -11,7 +11,7 @@ async function compareWith(event) {
   Object.assign(found, { id: state.sheet.id, earlier: new FormData(event.target).get('earlier'), change: null, busy: true });
   changed();
   try {
-    Object.assign(found, await call(jobPath('compare'), { earlier: found.earlier }));
+    Object.assign(found, await call(jobPath('compare'), { earlier: found.earlier, locale: locale(state.bay.locale) }));
   } catch (error) {
     say(error.message);
   }

@@ -31,8 +31,15 @@ export function plate(figure, large = false) {
 
 export function gradeWords(figure) {
   if (!known(figure)) return words.notGraded;
-  return words.gradeOf(figure.grade, gradeName(figure.grade)) + (figure.borderline ? ` (${shared().borderline})` : '');
+  const doubt = perhaps(figure) || (figure.borderline ? shared().borderline : '');
+  return words.gradeOf(figure.grade, gradeName(figure.grade)) + (doubt ? ` (${doubt})` : '');
 }
+
+// The likeliest grade, where that is another than the index has.
+const perhaps = (figure) => ((figure.perhaps ?? null) === null ? '' : fill(shared().perhaps, figure.perhaps));
+
+// What stands beside a plate where there is little room: the grade's name, or "perhaps 4".
+export const nameWords = (figure) => perhaps(figure) || gradeName(figure.grade);
 
 // Dark deposit first: how much crust a customer sees. Then the index of the scale.
 export function figures(figure) {

@@ -1,7 +1,7 @@
 // What the archive knows: the search box, a vehicle with its visits, and the last visit beside today's.
 import { html, nothing } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say, start } from './state.js';
-import { words, said } from './words.js';
+import { words, said, locale } from './words.js';
 import { address, remembered } from './address.js';
 import { plate, gradeWords, figures, steps, day, number, today } from './figures.js';
 
@@ -49,7 +49,7 @@ async function load(id) {
   memory.vehicle = null;
   memory.failed = '';
   try {
-    const answer = await call(`/api/archive/vehicles/${encodeURIComponent(id)}`);
+    const answer = await call(`/api/archive/vehicles/${encodeURIComponent(id)}?locale=${locale(state.bay.locale)}`);
     if (memory.asked !== id) return;
     Object.assign(memory, answer, { shown: answer.vehicle.seen.at(-1)?.id ?? 0 });
     if (memory.shown) void show(memory.shown);

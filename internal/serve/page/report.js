@@ -46,7 +46,7 @@ export function report() {
       <label class="field"><span>${words.customer}</span><input name="customer" maxlength="200"></label>
       <label class="field"><span>${words.technician}</span><input name="technician" maxlength="200" .value=${facts.technician || state.by}></label>
       <label class="field"><span>${words.remarks}</span><textarea name="remarks" maxlength="4000"></textarea></label>
-      ${facts.stage === 'after' && others.length ? html`<label class="field"><span>${words.beforeCleaning}</span><select name="before">
+      ${others.length ? html`<label class="field"><span>${facts.stage === 'after' ? words.beforeCleaning : words.earlierInspection}</span><select name="before">
         <option value="">${words.alone}</option>${others.map((card) => html`<option value=${card.id}>${[card.name, card.date].filter(Boolean).join(', ')}</option>`)}</select></label>` : ''}
       ${others.length ? html`<label class="check"><input type="checkbox" name="history"> ${words.history}</label>` : ''}
       <div class="row">${formats.map((format) => html`<button class=${format === 'html' ? 'main' : ''} value=${format} ?disabled=${Boolean(made.busy || open.length)}>

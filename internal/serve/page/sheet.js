@@ -5,7 +5,7 @@ import { state, act, changed, picture } from './state.js';
 import { words, said } from './words.js';
 import { address } from './address.js';
 import { engine, carry, assign } from './engine.js';
-import { plate, gradeWords, gradeName, number, figures, ruler, steps, advice, buildUp, told } from './figures.js';
+import { plate, gradeWords, nameWords, number, figures, ruler, steps, advice, buildUp, told } from './figures.js';
 import { bring, dismiss, canDrop } from './bring.js';
 import { typed, keys } from './keys.js';
 
@@ -76,7 +76,7 @@ function tile(shot, place) {
       @change=${(event) => select(shot, event)} aria-label=${words.select(shot.file)}><i></i></label>
     <div class="told">
       <span class="valve ${shot.valves.length ? '' : 'open'}">${shot.valves.length ? valveNames(shot) : words.which}</span>
-      <span class="what">${shot.state === 'good' ? html`${plate(figure)}${gradeName(figure.grade)} ${steps(figure)}` : refusing ? html`${plate(null)}${told(refusing).short}` : standing}</span>
+      <span class="what">${shot.state === 'good' ? html`${plate(figure)}${nameWords(figure)} ${steps(figure)}` : refusing ? html`${plate(null)}${told(refusing).short}` : standing}</span>
       ${shot.left_out ? html`<span class="note">${words.leftOut}</span>` : shot.marks ? html`<span class="note">${words.byHand}</span>` : ''}
     </div>
   </li>`;

@@ -44,21 +44,19 @@ export function fill(sentence, ...parts) {
   return sentence.replace(/%(?:\[\d+\])?s/g, () => parts[n++] ?? '').replaceAll('%%', '%');
 }
 
-// A sentence of the program in the language that is spoken; where it has none, as the program said it.
+// A sentence of the program in the language that is spoken, by the phrases of the reports; where there is none, as the
+// program said it.
 export function said(text) {
-  for (const [form, own] of Object.entries(words.sentences ?? {})) {
+  for (const { form, own } of common?.phrases ?? []) {
     const parts = text.match(pattern(form));
-    if (parts) return own.replace(/\{(\d)\}/g, (_, n) => said(parts[n]));
+    if (parts) return own.replace(/\{(say )?(\d)\}/g, (_, say, n) => (say ? said(parts[n]) : parts[n]));
   }
   return text;
 }
 
 const patterns = new Map();
 function pattern(form) {
-  if (!patterns.has(form)) {
-    const plain = form.replace(/[.*+?^$()|[\]\\]/g, '\\$&');
-    patterns.set(form, new RegExp(`^${plain.replace(/\{\}/g, '(.*?)')}$`));
-  }
+  if (!patterns.has(form)) patterns.set(form, new RegExp(form));
   return patterns.get(form);
 }
 

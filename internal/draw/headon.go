@@ -1,4 +1,4 @@
-package bay
+package draw
 
 import (
 	"image"
@@ -13,9 +13,9 @@ import (
 // headOnSide is the side of a picture of a head as seen along its stem, in pixels.
 const headOnSide = 560
 
-// headOn is a head as seen along its stem, 12 at the top: pose, zoom and roll of the camera drop out. It is
+// HeadOn is a head as seen along its stem, 12 at the top: pose, zoom and roll of the camera drop out. It is
 // transparent beyond the rim and where the photo does not show it; nil without an outline.
-func headOn(r *score.Result) *image.NRGBA {
+func HeadOn(r *score.Result) *image.NRGBA {
 	if r.Region == nil || r.Photo == nil {
 		return nil
 	}
@@ -30,8 +30,8 @@ func headOn(r *score.Result) *image.NRGBA {
 	})
 }
 
-// onto turns a head as the second photo shows it so that it lies on the head of the first.
-func onto(second *image.NRGBA, r *compare.Registration) *image.NRGBA {
+// Onto turns the head of a second photo, drawn by HeadOn, so that it lies on that of the first.
+func Onto(second *image.NRGBA, r *compare.Registration) *image.NRGBA {
 	return disc(func(x, y float64) color.NRGBA {
 		x, y = r.Onto(x, y)
 		if math.Hypot(x, y) > 1 {

@@ -1,0 +1,114 @@
+package texts
+
+import (
+	"cmp"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/reason"
+)
+
+// Phrase is a sentence of the program, or a part of one, in two languages. Form is a regular expression for the English
+// one, which Go and JavaScript read alike; in Own {1} stands for what its first group holds, and {say 1} for that in the
+// own language.
+type Phrase struct {
+	Form string `json:"form"`
+	Own  string `json:"own"`
+
+	form *regexp.Regexp
+}
+
+// Phrases are those of a language, the more particular ones first.
+func (t *Texts) Phrases() []Phrase { return t.phrases }
+
+// Say returns a sentence of the program in this language, and one that the language does not have as it is.
+func (t *Texts) Say(sentence string) string {
+	for _, p := range t.phrases {
+		if parts := p.form.FindStringSubmatch(sentence); parts != nil {
+			return holes.ReplaceAllStringFunc(p.Own, func(hole string) string {
+				found := holes.FindStringSubmatch(hole)
+				n, _ := strconv.Atoi(found[2])
+				if found[1] != "" {
+					return t.Say(parts[n])
+				}
+				return parts[n]
+			})
+		}
+	}
+	return sentence
+}
+
+// SayAll returns each of the sentences in this language.
+func (t *Texts) SayAll(sentences []string) []string {
+	said := make([]string, len(sentences))
+	for n, s := range sentences {
+		said[n] = t.Say(s)
+	}
+	return said
+}
+
+var holes = regexp.MustCompile(`\{(say )?(\d)\}`)
+
+// verb is one of package fmt in a sentence.
+var verb = regexp.MustCompile(`%(?:\.?\d*[dfsqvw]|%)`)
+
+// phrasesOf makes them of a language's own sentences; reasons and names of grades are those of its tables.
+func phrasesOf(own map[string]string, t *Texts) []Phrase {
+	own = withTables(own, t)
+	forms := make([]string, 0, len(own))
+	for form := range own {
+		forms = append(forms, form)
+	}
+	fixed := func(form string) int { return len(verb.ReplaceAllString(form, "")) }
+	slices.SortFunc(forms, func(a, b string) int { return cmp.Or(fixed(b)-fixed(a), cmp.Compare(a, b)) })
+	phrases := make([]Phrase, len(forms))
+	for n, form := range forms {
+		pattern := patternOf(form)
+		phrases[n] = Phrase{pattern, own[form], regexp.MustCompile(pattern)}
+	}
+	return phrases
+}
+
+func withTables(own map[string]string, t *Texts) map[string]string {
+	all := map[string]string{}
+	for value, name := range grade.Names() {
+		all[name] = t.Grades[value].Name
+	}
+	for _, entry := range slices.Concat(reason.Table(), compare.Table()) {
+		if words, known := t.Reasons[entry.Code]; known {
+			all[entry.Short], all[strings.ReplaceAll(entry.Advice, "%", "%%")] = words.Label, words.Advice
+		}
+	}
+	for form, words := range own {
+		all[form] = words
+	}
+	return all
+}
+
+// patternOf is the regular expression for what a format of package fmt writes.
+func patternOf(form string) string {
+	var pattern strings.Builder
+	rest := form
+	for {
+		at := verb.FindStringIndex(rest)
+		if at == nil {
+			return `^` + pattern.String() + regexp.QuoteMeta(rest) + `$`
+		}
+		pattern.WriteString(regexp.QuoteMeta(rest[:at[0]]))
+		switch found := rest[at[0]:at[1]]; found[len(found)-1] {
+		case '%':
+			pattern.WriteString(`%`)
+		case 'd', 'f':
+			pattern.WriteString(`(-?[\d.]+)`)
+		case 'q':
+			pattern.WriteString(`"((?:[^"\\]|\\.)*)"`)
+		default:
+			pattern.WriteString(`([^\n]*?)`)
+		}
+		rest = rest[at[1]:]
+	}
+}

@@ -1,0 +1,163 @@
+package texts
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// rooms are those whose sentences reach the page or a report: files, without those that only commands or other programs
+// read.
+var rooms = map[string][]string{
+	"pkg/bay":           nil,
+	"internal/serve":    {"certificate.go"},
+	"pkg/engine":        {"facts.go", "graded.go"},
+	"pkg/trend":         {"chart.go"},
+	"pkg/compare":       {"headline.go", "table.go"},
+	"pkg/inspection":    {"edit.go", "open_form.go", "written.go"},
+	"internal/yamlform": nil,
+	"internal/limit":    nil,
+	"pkg/region":        {"marks_write.go", "marks_flags.go", "verdict.go"},
+	"pkg/report":        {"csv.go", "locale.go", "logo.go"},
+	"pkg/archive":       {"backup.go", "check.go", "location.go"},
+}
+
+// apart are what looks like a sentence there and is none that anybody reads in another language: verdicts, names in the
+// database, and what a library says before it is put into plain words.
+var apart = []string{
+	"not distinguishable", "no claim", "other results", "valvegrade archive", "no such table", "inspection i", "cylinder c",
+	"^mapping key (\".*\") already defined at line (\\d+)$", "^field (.*) not found in type ",
+	"^cannot construct .* into \\*?(\\[\\]|string$|bool$|u?int\\d*$|float\\d+$)?",
+	"while scanning a simple key", "while parsing a flow", "mapping values are not allowed in this context", "did not find expected key",
+	// Programming mistakes.
+	"%d results for %d photos", "pictures of %d photos for %d",
+	// Outcome of a cylinder, which the terminal shows, and the list of hours of a clock.
+	"cylinder %d", " and %d", "valve %s alone", "mean of its valves", "valve %d %s", "valve %d: %s",
+}
+
+var (
+	sentence = regexp.MustCompile(`[a-z]{2,}[,:;]? [a-z%]`)
+	// machine is SQL, headers of HTTP, and mistakes of programmers, which begin with the name of their package.
+	machine = regexp.MustCompile(`\b(SELECT|INSERT|UPDATE|DELETE|JOIN|EXISTS|CONFLICT|ORDER BY)\b|charset=|max-age=|-src '|^event: |^(archive|bay|compare|engine|region|report|trend): `)
+	// joint is what holds the parts of a sentence together.
+	joint = regexp.MustCompile(`^[;,:] | [;:]$|: ?$`)
+)
+
+// sentencesOf are the literals of a room that read like sentences; what is joined to one is %s.
+func sentencesOf(t *testing.T, room string, without []string) map[string]string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("../../..", room, "*.go"))
+	require.NoError(t, err)
+	require.NotEmpty(t, files, room)
+	found := map[string]string{}
+	for _, path := range files {
+		if name := filepath.Base(path); strings.HasSuffix(name, "_test.go") || slices.Contains(without, name) {
+			continue
+		}
+		set := token.NewFileSet()
+		file, err := parser.ParseFile(set, path, nil, 0)
+		require.NoError(t, err)
+		ast.Inspect(file, func(n ast.Node) bool {
+			if field, ok := n.(*ast.Field); ok && field.Tag != nil {
+				return false
+			}
+			e, ok := n.(ast.Expr)
+			if !ok {
+				return true
+			}
+			text, literal := joined(e)
+			text = joint.ReplaceAllString(joint.ReplaceAllString(text, ""), "")
+			if literal && sentence.MatchString(text) && !machine.MatchString(text) {
+				found[text] = set.Position(n.Pos()).String()
+			}
+			return !literal
+		})
+	}
+	return found
+}
+
+// joined is the text of a literal, or of several with + between them.
+func joined(e ast.Expr) (text string, literal bool) {
+	switch e := e.(type) {
+	case *ast.BasicLit:
+		text, err := strconv.Unquote(e.Value)
+		return text, e.Kind == token.STRING && err == nil
+	case *ast.BinaryExpr:
+		left, a := joined(e.X)
+		right, b := joined(e.Y)
+		if e.Op != token.ADD || (!a && !b) {
+			return "", false
+		}
+		if !a {
+			left = "%s"
+		}
+		if !b {
+			right = "%s"
+		}
+		return left + right, true
+	}
+	return "", false
+}
+
+// A sentence that the page or a report may show has a German form.
+func TestEverySentenceOfTheProgramIsSaid(t *testing.T) {
+	alike := func(form string) string { return strings.ReplaceAll(verb.ReplaceAllString(form, "%"), "%%", "%") }
+	known, all := map[string]bool{}, 0
+	for form := range germanSaid {
+		known[alike(form)] = true
+	}
+	for room, without := range rooms {
+		for text, where := range sentencesOf(t, room, without) {
+			if slices.Contains(apart, text) {
+				continue
+			}
+			all++
+			if !known[alike(text)] {
+				t.Errorf("%s: %q has no German form in german_said.go", where, text)
+			}
+		}
+	}
+	assert.Greater(t, all, 200, "the rooms were read")
+}
+
+// A form takes up all that changes in it and nothing else, and every piece of it can be told again.
+func TestPhrasesAreWhole(t *testing.T) {
+	for form, own := range germanSaid {
+		pattern := regexp.MustCompile(patternOf(form))
+		for _, hole := range holes.FindAllStringSubmatch(own, -1) {
+			n, _ := strconv.Atoi(hole[2])
+			assert.LessOrEqual(t, n, pattern.NumSubexp(), form)
+		}
+		assert.NotRegexp(t, `%[dsqvw]`, own, form)
+		assert.NotContains(t, strings.ToLower(own), " the ", form)
+	}
+}
+
+func TestSaid(t *testing.T) {
+	for english, german := range map[string]string{
+		"dark deposit 91 to 0 %: 100 % removed (68 to 100); index 49.7 to 0.0, bare":                                                                                            "dunkle Ablagerung 91 auf 0 %: 100 % entfernt (68 bis 100); Index 49.7 auf 0.0, blank",
+		"dark deposit 91 to 60 %: 9 points less (2 to 16); index 49.7 to 40.0, left on the rim (index 20), on the stem (index 9), thickest on the head at 11, 1 and 10 o'clock": "dunkle Ablagerung 91 auf 60 %: 9 Punkte weniger (2 bis 16); Index 49.7 auf 40.0, übrig auf dem Rand (Index 20), auf dem Schaft (Index 9), am dicksten auf dem Teller bei 11, 1 und 10 Uhr",
+		"dark deposit 10 to 12 %, index 8.0 to 9.0: no sure change (one of more than 12 % of dark deposit or 5 points of the index would have been seen)":                       "dunkle Ablagerung 10 auf 12 %, Index 8.0 auf 9.0: keine sichere Änderung (eine von mehr als 12 % dunkler Ablagerung oder 5 Punkten des Index wäre zu sehen)",
+		"cylinder 2 valve 1: grade 3 crusted by the eye of Ann, measured grade 2 patchy: bare: all of it":                                                                       "Zylinder 2 Ventil 1: nach dem Auge von Ann Grad 3 verkrustet, gemessen Grad 2 fleckig: bare: all of it",
+		`cylinder 1 valve 2, cylinder 3 valve 1: by their names these are photos of two valves: check that both show the same one`:                                              "Zylinder 1 Ventil 2, Zylinder 3 Ventil 1: ihren Namen nach zeigen diese Fotos zwei Ventile: prüfen, ob beide dasselbe zeigen",
+		`inspection.yaml: odometer "x" is not a number with mi or km, such as 45210 mi`:                                                                                         "inspection.yaml: der Kilometerstand „x“ ist keine Zahl mit km oder mi, wie 45210 km",
+		"results.json cannot be written: permission denied":                                                                                                                     "results.json lässt sich nicht schreiben: keine Berechtigung",
+		"odometer runs backwards: 90000 mi on 2026-01-02, then 80000 mi on 2026-03-04: correct the day or the reading in inspection.yaml":                                       "der Kilometerstand läuft rückwärts: 90000 mi am 2026-01-02, dann 80000 mi am 2026-03-04: Tag oder Kilometerstand in inspection.yaml berichtigen",
+		"2 photos to cylinder 1 valve 2": "2 Fotos zu Zylinder 1 Ventil 2",
+		"not compared: no photo":         "nicht verglichen: kein Foto",
+		"what nobody translated":         "what nobody translated",
+		"the archive is of format 9, this program knows up to 7: valvegrade 1.2.3 or newer is needed": "das Archiv hat Format 9, dieses Programm kennt bis 7: valvegrade 1.2.3 oder neuer ist nötig",
+	} {
+		assert.Equal(t, german, German.Say(english))
+		assert.Equal(t, english, English.Say(english))
+	}
+}
