@@ -44,6 +44,9 @@ func (a *Archive) Check(ctx context.Context, o CheckOptions) (*Checked, error) {
 	if err := a.checkDatabase(ctx, c); err != nil {
 		return nil, err
 	}
+	if err := a.checkCleanings(ctx, c); err != nil {
+		return nil, err
+	}
 	ids, err := list(ctx, a.db, scanNumber, `SELECT id FROM inspection WHERE day IS NOT NULL ORDER BY id`)
 	if err != nil {
 		return nil, err
@@ -192,6 +195,35 @@ func (a *Archive) checkCylinders(
 		}
 		if r.wasDark != nil {
 			c.compare(of, "dark deposit before the cleaning", r.wasDark, r.priorDark)
+		}
+	}
+	return nil
+}
+
+// checkCleanings sums up again what each method took off, over all inspections, those of forgotten vehicles among them.
+func (a *Archive) checkCleanings(ctx context.Context, c *Checked) error {
+	type row struct {
+		inspection int64
+		method     string
+		kept, made [5]*float64
+	}
+	all, err := list(ctx, a.db, func(found *sql.Rows) (r row, err error) {
+		places := []any{&r.inspection, &r.method}
+		for n := range r.kept {
+			places = append(places, &r.kept[n], &r.made[n])
+		}
+		return r, found.Scan(places...)
+	}, `SELECT COALESCE(k.inspection, m.inspection), COALESCE(k.method, m.method), k.cylinders, m.cylinders, k.was, m.was,
+			k.gone, m.gone, k.was_dark, m.was_dark, k.gone_dark, m.gone_dark
+		FROM cleaning k FULL JOIN (`+cleanings+byCleaning+`) m ON m.inspection = k.inspection AND m.method = k.method
+		ORDER BY 1, 2`, least)
+	if err != nil {
+		return err
+	}
+	for _, r := range all {
+		for n, what := range []string{"number of cylinders", "deposit index before", "deposit index gone", "dark deposit before",
+			"dark deposit gone"} {
+			c.compare(fmt.Sprintf("inspection %d, cleaned by %q", r.inspection, r.method), what, r.kept[n], r.made[n])
 		}
 	}
 	return nil

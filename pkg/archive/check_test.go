@@ -29,6 +29,7 @@ func TestEveryFigureThatWasChangedIsFound(t *testing.T) {
 		id := cleaned(t, a)
 		const (
 			visit    = `UPDATE inspection SET %s WHERE id = $1`
+			cleaning = `UPDATE cleaning SET %s WHERE inspection = $1`
 			cylinder = `UPDATE cylinder SET %s WHERE inspection = $1 AND cylinder = 2`
 			last     = `result WHERE photo = (SELECT MAX(photo) FROM shot WHERE inspection = $1)`
 		)
@@ -47,6 +48,13 @@ func TestEveryFigureThatWasChangedIsFound(t *testing.T) {
 			fmt.Sprintf(cylinder, "dark = NULL"):                                 "cylinder 2: the dark deposit",
 			fmt.Sprintf(cylinder, "was = 99"):                                    "cylinder 2: the deposit index before",
 			fmt.Sprintf(cylinder, "was_dark = 1"):                                "cylinder 2: the dark deposit before",
+			fmt.Sprintf(cleaning, "cylinders = 3"):                               `cleaned by "blasting": the number of cylinders`,
+			fmt.Sprintf(cleaning, "was = was + 1"):                               "the deposit index before",
+			fmt.Sprintf(cleaning, "gone = 0"):                                    "the deposit index gone",
+			fmt.Sprintf(cleaning, "was_dark = NULL"):                             "the dark deposit before",
+			fmt.Sprintf(cleaning, "gone_dark = 1"):                               "the dark deposit gone",
+			fmt.Sprintf(cleaning, "method = 'soaking'"):                          `cleaned by "soaking": the number of cylinders is 2, and its results give not measured`,
+			`DELETE FROM cleaning WHERE inspection = $1`:                         "cylinders is not measured, and its results give 2",
 			`DELETE FROM cylinder WHERE inspection = $1 AND cylinder = 2`:        "3 cylinders of 4",
 			`UPDATE ` + strings.Replace(last, "WHERE", "SET worth = 1 WHERE", 1): "a result of",
 			`DELETE FROM ` + last:                                                "not in the archive",

@@ -69,13 +69,19 @@ func (h *hands) work(ctx context.Context, job *river.Job[Task]) error {
 	t := job.Args
 	look := archive.Look{Photo: t.Photo, Marks: t.Marks, Shop: t.Shop}
 	data, marks, err := h.archive.Taken(ctx, look)
-	if err != nil {
+	switch {
+	case ctx.Err() != nil:
+		return errNoTurn
+	case err != nil:
 		return err
 	}
 	valves, err := h.inTurn(ctx, t, data, marks)
 	if err != nil {
 		return err
 	}
+	// What was scored is written down, even if the task's time was over meanwhile: a third of Rescue is left for it.
+	ctx, stop := context.WithTimeout(context.WithoutCancel(ctx), h.options.Rescue/3)
+	defer stop()
 	return h.archive.Judge(
 		ctx,
 		look,
