@@ -127,7 +127,7 @@ func (e *versionError) Error() string {
 
 // grade scores with the nets of the task.
 func (h *hands) grade(ctx context.Context, t Task, data []byte, marks string) ([]score.Record, error) {
-	options := score.Options{Program: h.options.Program}
+	options := score.Options{Program: h.options.Program, Map: true}
 	for _, hash := range t.Nets {
 		onnx, err := h.net(ctx, hash)
 		if err != nil {
