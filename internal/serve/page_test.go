@@ -27,6 +27,7 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("ways", func(t *testing.T) { namesAndOrdersOfOnesOwn(t, chromium) })
 	t.Run("keyboard", func(t *testing.T) { keyboardAlone(t, chromium) })
 	t.Run("outline", func(t *testing.T) { outlinesAreDragged(t, chromium) })
+	t.Run("hand", func(t *testing.T) { outlinesAreSoonPutRight(t, chromium) })
 	t.Run("fingers", func(t *testing.T) { fingersZoomAndMove(t, chromium) })
 	t.Run("pasted", func(t *testing.T) { pastedAndTaken(t, chromium) })
 	t.Run("paint", func(t *testing.T) { classesArePainted(t, chromium) })
@@ -418,6 +419,26 @@ func aRestartLosesNothing(t *testing.T, chromium context.Context) {
 	require.NoError(t, <-ended)
 }
 
+// keepsTheRules holds what is on the screen to what every view must keep: its language, axe-core, the width, and targets
+// for a glove.
+func (b *tab) keepsTheRules(t *testing.T, language string, width int64) {
+	t.Helper()
+	assert.Equal(t, language, eval[string](t, b, "document.documentElement.lang"))
+	assert.Empty(t, b.breaches(t))
+	assert.LessOrEqual(t, eval[int](t, b, "document.documentElement.scrollWidth"), int(width))
+	assert.Empty(
+		t,
+		eval[[]string](
+			t,
+			b,
+			`[...document.querySelectorAll('button, a, select, input:not([type=file], [type=checkbox], [type=radio]), .button')]
+		.map(e => [e, e.getBoundingClientRect()]).filter(([e, r]) => r.width && r.height && (r.height < 43.5 || r.width < 43.5) && !e.closest('p'))
+		.map(([e, r]) => e.outerHTML.slice(0, 90) + ' ' + r.width + 'x' + r.height)`,
+		),
+		"44 pixels for a glove",
+	)
+}
+
 // Every view at every width, light and dark: no rule of axe-core is broken, nothing sticks out to the side, and what
 // can be pressed is large enough for a glove. With SCREENSHOTS=DIR the views are kept as pictures.
 func everyViewKeepsTheRules(t *testing.T, chromium context.Context) {
@@ -452,21 +473,14 @@ func everyViewKeepsTheRules(t *testing.T, chromium context.Context) {
 					b.button(t, map[string]string{"en": "Outline by hand", "de": "Umriss von Hand"}[look.language])
 					b.until(t, "document.querySelector('.handle')")
 				}
-				assert.Equal(t, look.language, eval[string](t, b, "document.documentElement.lang"))
-				assert.Empty(t, b.breaches(t))
-				assert.LessOrEqual(t, eval[int](t, b, "document.documentElement.scrollWidth"), int(look.width))
-				assert.Empty(
-					t,
-					eval[[]string](
-						t,
-						b,
-						`[...document.querySelectorAll('button, a, select, input:not([type=file], [type=checkbox], [type=radio]), .button')]
-					.map(e => [e, e.getBoundingClientRect()]).filter(([e, r]) => r.width && r.height && (r.height < 43.5 || r.width < 43.5) && !e.closest('p'))
-					.map(([e, r]) => e.outerHTML.slice(0, 90) + ' ' + r.width + 'x' + r.height)`,
-					),
-					"44 pixels for a glove",
-				)
+				b.keepsTheRules(t, look.language, look.width)
 				keepPicture(t, b, name)
+				if view == "outline" {
+					b.button(t, map[string]string{"en": "Draw it anew", "de": "Neu zeichnen"}[look.language])
+					b.until(t, "document.querySelector('.trace')")
+					b.keepsTheRules(t, look.language, look.width)
+					keepPicture(t, b, "trace"+name)
+				}
 			})
 		}
 		b.quiet(t)

@@ -131,8 +131,10 @@ func (w writer) visit(v *Visit, sizes map[string]int) (Outcome, int64, error) {
 		}
 		return outcome, id, nil
 	}
-	if err := w.count(id, version, v.Graded); err != nil {
-		return "", 0, err
+	if outcome == Renewed {
+		if err := w.count(id, version, v.Graded); err != nil {
+			return "", 0, err
+		}
 	}
 	if err := w.mention(vehicle, id, ofVisit(v.Inspection.Card.Job, v.Inspection.Card.Wish)); err != nil {
 		return "", 0, err
@@ -143,20 +145,19 @@ func (w writer) visit(v *Visit, sizes map[string]int) (Outcome, int64, error) {
 // vehicle returns the key of the visit's vehicle. What the visit says of it and is not empty holds from now on.
 func (w writer) vehicle(i *inspection.Inspection) (int64, error) {
 	name, card := plainName(i.Vehicle), i.Card
-	id, err := w.number(`INSERT INTO vehicle (reference, plain, plate, vin, vin_check, family, cylinders, valves)
+	var id int64
+	var plate, vin string
+	err := w.tx.QueryRowContext(w.ctx, `INSERT INTO vehicle (reference, plain, plate, vin, vin_check, family, cylinders, valves)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8)
 		ON CONFLICT (shop, plain) DO UPDATE SET
 			plate = CASE WHEN excluded.plate = '' THEN vehicle.plate ELSE excluded.plate END,
 			vin = CASE WHEN excluded.vin = '' THEN vehicle.vin ELSE excluded.vin END,
 			vin_check = CASE WHEN excluded.vin = '' THEN vehicle.vin_check ELSE excluded.vin_check END,
 			family = CASE WHEN excluded.family = '' THEN vehicle.family ELSE excluded.family END
-		RETURNING id`,
-		i.Vehicle, name, card.Plate, card.VIN, CheckVIN(card.VIN), card.Family, i.Engine.Cylinders, i.Engine.Valves)
+		RETURNING id, plate, vin`,
+		i.Vehicle, name, card.Plate, card.VIN, CheckVIN(card.VIN), card.Family, i.Engine.Cylinders, i.Engine.Valves).
+		Scan(&id, &plate, &vin)
 	if err != nil {
-		return 0, err
-	}
-	var plate, vin string
-	if err := w.tx.QueryRowContext(w.ctx, `SELECT plate, vin FROM vehicle WHERE id = $1`, id).Scan(&plate, &vin); err != nil {
 		return 0, err
 	}
 	return id, w.mention(id, 0, ofVehicle(i.Vehicle, plate, vin))
@@ -194,21 +195,21 @@ func (w writer) inspection(v *Visit, vehicle, version int64) (int64, Outcome, er
 		v.Source,
 		content,
 		marked,
-		version,
-		0,
-		0,
-		0,
-		0,
 		now(),
 	}
+	s, err := sumUp(v.Graded)
+	if err != nil {
+		return 0, "", err
+	}
+	facts = append(facts, s.counting(version, v.Graded)...)
 	id, err := w.number(
 		`INSERT INTO inspection (vehicle, day, year, stage, odometer, unit, km, technician, job, wish, notes, banks, source,
-		content, marked, version, photos, refused, seen, retaken, added) VALUES `+places(
-			1,
-			len(facts),
-		)+`
+		content, marked, added, `+countedColumns+`) VALUES `+places(1, len(facts))+`
 		ON CONFLICT (shop, vehicle, day, stage, km) DO NOTHING RETURNING id`,
 		facts...)
+	if err == nil {
+		return id, Added, w.cylinders(id, v.Graded, s)
+	}
 	if !errors.Is(err, sql.ErrNoRows) {
 		return id, Added, err
 	}
@@ -252,22 +253,32 @@ func now() string { return time.Now().UTC().Format(time.RFC3339) }
 
 // photos returns the keys of the visit's pictures by file name, and writes down those that are new.
 func (w writer) photos(v *Visit, sizes map[string]int) (map[string]int64, error) {
-	keys := map[string]int64{}
+	keys, of := map[string]int64{}, map[string]int64{}
 	files := v.Inspection.Files()
 	slices.SortFunc(files, func(a, b string) int { return cmp.Compare(v.hashOf(a), v.hashOf(b)) })
-	for _, file := range files {
+	insert := into("photo", "hash", "bytes")
+	insert.end = `ON CONFLICT (shop, hash) DO UPDATE SET bytes = COALESCE(excluded.bytes, photo.bytes) RETURNING id, hash`
+	for n, file := range files {
 		hash := v.hashOf(file)
-		var size, name any
+		if hash == "" || n > 0 && hash == v.hashOf(files[n-1]) { // a picture under two names is one
+			continue
+		}
+		var size any
 		if bytes, kept := sizes[hash]; kept {
 			size = bytes
 		}
-		if hash != "" {
-			name = hash
-		}
-		id, err := w.number(`INSERT INTO photo (hash, bytes) VALUES ($1, $2)
-			ON CONFLICT (shop, hash) DO UPDATE SET bytes = COALESCE(excluded.bytes, photo.bytes) RETURNING id`, name, size)
-		if err != nil {
-			return nil, err
+		insert.add(hash, size)
+	}
+	if err := w.keys(insert, of); err != nil {
+		return nil, err
+	}
+	for _, file := range files {
+		id, known := of[v.hashOf(file)]
+		if !known { // the hash is not
+			var err error
+			if id, err = w.number(`INSERT INTO photo (hash) VALUES (NULL) RETURNING id`); err != nil {
+				return nil, err
+			}
 		}
 		keys[file] = id
 	}
@@ -305,16 +316,14 @@ func (w writer) shots(v *Visit, id int64, photos map[string]int64) error {
 
 // results writes what a version says of the photos, where it has not said so before, and returns how many are new.
 func (w writer) results(v *Visit, photos map[string]int64, version int64) (int64, error) {
-	var written int64
+	insert := resultRows()
 	for _, file := range v.Inspection.Files() {
 		marks, _ := v.marksOf(file)
-		n, err := w.result(photos[file], version, marks, v.valves[file])
-		if err != nil {
+		if err := addResult(insert, photos[file], version, marks, v.valves[file]); err != nil {
 			return 0, err
 		}
-		written += n
 	}
-	return written, nil
+	return w.insert(insert)
 }
 
 // resultColumns are what is written of a valve's result, in this order.
@@ -323,22 +332,27 @@ var resultColumns = []string{
 	"record", "made",
 }
 
-// result writes what a version says of the valves of a photo, unless it has done so before: the first one stands.
-func (w writer) result(photo, version int64, marks string, valves []score.Record) (int64, error) {
+// resultRows are results to be written: the first one of a version stands.
+func resultRows() *rows {
 	insert := into("result", resultColumns...)
 	insert.end = "ON CONFLICT (photo, version, marks, valve) DO NOTHING"
+	return insert
+}
+
+// addResult adds what a version says of the valves of a photo.
+func addResult(to *rows, photo, version int64, marks string, valves []score.Record) error {
 	for n := range valves {
 		r := valves[n]
 		text, err := json.Marshal(r)
 		if err != nil {
-			return 0, err
+			return err
 		}
 		packed, err := pack(text)
 		if err != nil {
-			return 0, err
+			return err
 		}
 		f := figuresOf(&r, text)
-		insert.add(
+		to.add(
 			photo,
 			version,
 			marks,
@@ -355,5 +369,5 @@ func (w writer) result(photo, version int64, marks string, valves []score.Record
 			now(),
 		)
 	}
-	return w.insert(insert)
+	return nil
 }

@@ -21,7 +21,8 @@ import (
 // A backup is a tar file: archive.json says what it is, tables/NAME.jsonl has the rows of each table, and photos/HASH
 // of a shop the photos. It can be restored into either kind of database, and read without this program.
 
-// tables are in the order in which rows can be written: what others point at first.
+// tables are in the order in which rows can be written: what others point at first. Those that are only summed up from
+// them (cleaning) are summed up again.
 var tables = []string{
 	"version", "vehicle", "inspection", "cylinder", "photo", "marks", "shot", "result", "overruled", "word", "near", "mention",
 }
@@ -191,6 +192,9 @@ func (a *Archive) Restore(ctx context.Context, r io.Reader) error {
 		}
 		if !a.location.Shared() && len(shops) > 1 {
 			return fmt.Errorf("the backup is of %d shops, and a file holds one: restore it into a database", len(shops))
+		}
+		if err := w.do(sumCleanings+byCleaning, least); err != nil {
+			return err
 		}
 		if err := a.restorePhotos(ctx, in); err != nil {
 			return err

@@ -2,6 +2,7 @@ package archive
 
 import (
 	"encoding/json"
+	"fmt"
 
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/score"
@@ -54,40 +55,42 @@ func sumUp(g *engine.Graded) (sums, error) {
 	return s, nil
 }
 
+// countedColumns are what the results of a version say of an inspection together, in the order of counting.
+const countedColumns = `version, worst, worst_low, worst_high, grade, dark, due, photos, refused, seen, retaken`
+
+func (s sums) counting(version int64, g *engine.Graded) []any {
+	worst := g.Engine.Worst
+	return []any{
+		version, known(worst.Value), known(worst.Low), known(worst.High), gradeOf(g), s.dark.value(), s.due,
+		s.photos, s.refused, s.seen, s.retaken,
+	}
+}
+
 // count makes the results of a version those that count for an inspection, and sums them up for the statistics.
 func (w writer) count(id, version int64, g *engine.Graded) error {
 	s, err := sumUp(g)
 	if err != nil {
 		return err
 	}
-	worst := g.Engine.Worst
-	err = w.do(
-		`UPDATE inspection SET version = $2, worst = $3, worst_low = $4, worst_high = $5, grade = $6, dark = $7, due = $8,
-		photos = $9, refused = $10, seen = $11, retaken = $12 WHERE id = $1`,
-		id,
-		version,
-		known(worst.Value),
-		known(worst.Low),
-		known(worst.High),
-		gradeOf(g),
-		s.dark.value(),
-		s.due,
-		s.photos,
-		s.refused,
-		s.seen,
-		s.retaken,
-	)
+	counted := s.counting(version, g)
+	err = w.do(fmt.Sprintf(`UPDATE inspection SET (%s) = %s WHERE id = $%d`, countedColumns, places(1, len(counted)), len(counted)+1),
+		append(counted, id)...)
 	if err != nil {
 		return err
 	}
 	if err := w.do(`DELETE FROM cylinder WHERE inspection = $1`, id); err != nil {
 		return err
 	}
+	return w.cylinders(id, g, s)
+}
+
+// cylinders writes what the results say of each cylinder.
+func (w writer) cylinders(id int64, g *engine.Graded, s sums) error {
 	insert := into("cylinder", "inspection", "cylinder", "method", "worst", "dark")
 	for _, c := range g.Engine.Cylinders {
 		insert.add(id, c.Number, c.Method, known(c.Index.Value), s.darkOf[c.Number].value())
 	}
-	_, err = w.insert(insert)
+	_, err := w.insert(insert)
 	return err
 }
 

@@ -83,7 +83,7 @@ func TestAMigrationThatEndsHalfWayLeavesNothing(t *testing.T) {
 			require.NoError(t, a.Database().QueryRow(query).Scan(&n))
 			return n
 		}
-		for _, table := range []string{"mention", "near", "word", "overruled", "result", "shot", "marks", "photo", "cylinder", "inspection",
+		for _, table := range []string{"cleaning", "mention", "near", "word", "overruled", "result", "shot", "marks", "photo", "cylinder", "inspection",
 			"vehicle", "version", "kept_by", "goose_db_version"} {
 			_, err := a.Database().Exec("DROP TABLE " + table)
 			require.NoError(t, err)

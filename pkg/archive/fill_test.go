@@ -27,7 +27,16 @@ func Fill(ctx context.Context, a *Archive, inspections int) error {
 			return err
 		}
 	}
+	format, _, err := a.format(ctx)
+	if err != nil {
+		return err
+	}
 	return a.write(ctx, func(w writer) error {
+		if format == Format {
+			if err := w.do(sumCleanings+byCleaning, least); err != nil {
+				return err
+			}
+		}
 		if err := a.renumber(w); err != nil || !a.location.Shared() {
 			return err
 		}
@@ -88,6 +97,7 @@ func Multiply(ctx context.Context, a *Archive, times int) error {
 				banks, source, content, marked, version, prior + k * 100000000, worst, worst_low, worst_high, grade, dark, due,
 				photos, refused, seen, retaken, added`,
 		`INSERT INTO cylinder SELECT shop, inspection + k * 100000000, cylinder, method, worst, dark, was, was_dark`,
+		`INSERT INTO cleaning SELECT shop, inspection + k * 100000000, method, cylinders, was, gone, was_dark, gone_dark`,
 		`INSERT INTO photo (id, hash, bytes) SELECT id + k * 100000000, md5(hash || k) || md5(k || hash), bytes`,
 		`INSERT INTO shot SELECT shop, inspection + k * 100000000, place, photo + k * 100000000, file, cylinder, valve, from_left, marks,
 			left_out_by, left_out_why`,
@@ -404,8 +414,8 @@ func (w writer) fillWords(said map[[2]int64]mentioned, insert func(*rows) error)
 	if _, err := w.insert(words); err != nil {
 		return err
 	}
-	ids, err := w.wordIDs(all)
-	if err != nil {
+	ids := map[string]int64{}
+	if err := w.wordIDs(all, ids); err != nil {
 		return err
 	}
 	near := into("near", "gap", "word")
@@ -427,25 +437,4 @@ func (w writer) fillWords(said map[[2]int64]mentioned, insert func(*rows) error)
 		return err
 	}
 	return insert(mentions)
-}
-
-// wordIDs returns the keys of words that are in the archive.
-func (w writer) wordIDs(words []string) (map[string]int64, error) {
-	ids := map[string]int64{}
-	for part := range slices.Chunk(words, 200) {
-		args := make([]any, len(part))
-		for n, word := range part {
-			args[n] = word
-		}
-		_, err := list(w.ctx, w.tx, func(row *sql.Rows) (id int64, err error) {
-			var word string
-			err = row.Scan(&id, &word)
-			ids[word] = id
-			return id, err
-		}, `SELECT id, word FROM word WHERE word IN `+places(1, len(args)), args...)
-		if err != nil {
-			return nil, err
-		}
-	}
-	return ids, nil
 }

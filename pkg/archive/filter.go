@@ -119,10 +119,10 @@ func (f Filter) inspections(besides ...string) string {
 	return text
 }
 
-// cylinders are those tables with the cylinders, which alone are enough where nothing is asked for.
-func (f Filter) cylinders() string {
+// cleanings are those tables with what was cleaned, which alone is enough where nothing is asked for.
+func (f Filter) cleanings() string {
 	if len(f.conditions) == 0 {
-		return "cylinder c"
+		return "cleaning c"
 	}
-	return f.inspections() + " JOIN cylinder c ON c.inspection = i.id"
+	return f.inspections() + " JOIN cleaning c ON c.inspection = i.id"
 }

@@ -18,7 +18,7 @@ import (
 var migrations embed.FS
 
 // Format is the version of the tables that this program makes and reads.
-const Format = 3
+const Format = 5
 
 // NewerError is returned for an archive that a newer program has changed since.
 type NewerError struct {
@@ -94,7 +94,7 @@ func (a *Archive) migrate(ctx context.Context, format int) error {
 }
 
 // onServers are the steps that have nothing to do in SQLite.
-var onServers = map[int]bool{2: true}
+var onServers = map[int]bool{2: true, 5: true}
 
 // step is the migration to a format.
 func (a *Archive) step(format int) (*goose.Migration, error) {

@@ -128,7 +128,7 @@ func TestAProgramThatIsKilledInTheMiddleOfAStep(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, archive.Format, format)
 	var indexes int
-	err = a.Database().QueryRow(`SELECT COUNT(*) FROM pg_indexes WHERE indexname IN ('inspection_told', 'cylinder_told')`).Scan(&indexes)
+	err = a.Database().QueryRow(`SELECT COUNT(*) FROM pg_indexes WHERE indexname IN ('inspection_told', 'cleaning_pkey')`).Scan(&indexes)
 	require.NoError(t, err)
 	assert.Equal(t, 2, indexes)
 }

@@ -42,9 +42,30 @@ func (w writer) pair(vehicle int64) error {
 		if err != nil {
 			return err
 		}
+		if err := w.cleaning(id); err != nil {
+			return err
+		}
 	}
 	return nil
 }
+
+// cleaning sums up what each method took off, in place of what was summed up before.
+func (w writer) cleaning(inspection int64) error {
+	if err := w.do(`DELETE FROM cleaning WHERE inspection = $1`, inspection); err != nil {
+		return err
+	}
+	return w.do(sumCleanings+` AND inspection = $2`+byCleaning, least, inspection)
+}
+
+// cleanings are what each method took off an engine, summed up over its cylinders whose index was $1 or more before, and
+// sumCleanings writes them down. A condition may stand before byCleaning.
+const (
+	cleanings = `SELECT shop, inspection, LOWER(method) AS method, COUNT(*) AS cylinders, SUM(was) AS was, SUM(was - worst) AS gone,
+		SUM(CASE WHEN dark IS NOT NULL THEN was_dark END) AS was_dark, SUM(was_dark - dark) AS gone_dark
+		FROM cylinder WHERE was >= $1 AND worst IS NOT NULL`
+	byCleaning   = ` GROUP BY shop, inspection, LOWER(method)`
+	sumCleanings = `INSERT INTO cleaning (shop, inspection, method, cylinders, was, gone, was_dark, gone_dark) ` + cleanings
+)
 
 // cleanedState is an inspection after a cleaning, and the first day on which the one before may have been.
 type cleanedState struct {

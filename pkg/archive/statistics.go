@@ -131,7 +131,7 @@ func (r ratio) percent() measure.Figure {
 }
 
 func methodsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Method, error) {
-	where, args := f.where(least)
+	where, args := f.where()
 	return list(ctx, tx, func(row *sql.Rows) (m Method, err error) {
 		var index, dark ratio
 		err = row.Scan(
@@ -153,14 +153,10 @@ func methodsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Method, error) {
 		index.n.V = float64(m.Engines)
 		m.Index, m.Dark = index.percent().Write(1), dark.percent().Write(1)
 		return m, err
-	}, `SELECT method, COUNT(*), SUM(n), SUM(x), SUM(y), SUM(x * x), SUM(x * y), SUM(y * y),
-			COUNT(dx), SUM(dx), SUM(dy), SUM(dx * dx), SUM(dx * dy), SUM(dy * dy)
-		FROM (SELECT LOWER(c.method) AS method, COUNT(*) AS n, SUM(c.was) AS x, SUM(c.was - c.worst) AS y,
-				SUM(CASE WHEN c.dark IS NOT NULL THEN c.was_dark END) AS dx, SUM(c.was_dark - c.dark) AS dy
-			FROM `+f.cylinders()+`
-			WHERE c.was IS NOT NULL AND c.worst IS NOT NULL AND c.was >= $1 AND `+where+`
-			GROUP BY c.shop, c.inspection, LOWER(c.method)) s
-		GROUP BY method ORDER BY method`, args...)
+	}, `SELECT c.method, COUNT(*), SUM(c.cylinders), SUM(c.was), SUM(c.gone), SUM(c.was * c.was), SUM(c.was * c.gone),
+			SUM(c.gone * c.gone), COUNT(c.was_dark), SUM(c.was_dark), SUM(c.gone_dark), SUM(c.was_dark * c.was_dark),
+			SUM(c.was_dark * c.gone_dark), SUM(c.gone_dark * c.gone_dark)
+		FROM `+f.cleanings()+` WHERE `+where+` GROUP BY c.method ORDER BY c.method`, args...)
 }
 
 func familiesOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Band, error) {

@@ -58,7 +58,11 @@ func (a *Archive) Judge(
 		if err != nil {
 			return err
 		}
-		if _, err := w.result(l.Photo, id, l.Marks, valves); err != nil {
+		insert := resultRows()
+		if err := addResult(insert, l.Photo, id, l.Marks, valves); err != nil {
+			return err
+		}
+		if _, err := w.insert(insert); err != nil {
 			return err
 		}
 		if adopt {

@@ -69,8 +69,10 @@ func cause(err error) error {
 	return err
 }
 
-// Score grades a visit that comes from a folder. each, when not nil, is called with every valve's result.
+// Score grades a visit that comes from a folder, with the maps of its valves, so that it can be compared when its photos
+// are gone. each, when not nil, is called with every valve's result.
 func (v *Visit) Score(ctx context.Context, o score.BatchOptions, each func(*score.Result)) error {
+	o.Map = true
 	photos := score.NewDocument(o.Version())
 	err := score.Batch(ctx, v.Inspection.Paths(), o, func(r *score.Result) error {
 		photos.Photos = append(photos.Photos, r.Record())

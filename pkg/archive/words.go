@@ -1,8 +1,7 @@
 package archive
 
 import (
-	"database/sql"
-	"errors"
+	"fmt"
 	"hash/fnv"
 	"maps"
 	"slices"
@@ -121,36 +120,67 @@ func (w writer) mention(vehicle, inspection int64, words mentioned) error {
 	if err := w.do(`DELETE FROM mention WHERE vehicle = $1 AND inspection = $2`, vehicle, inspection); err != nil {
 		return err
 	}
+	ids, err := w.words(slices.Sorted(maps.Keys(words))) // in one order, so that two writers do not block each other
+	if err != nil {
+		return err
+	}
 	insert := into("mention", "word", "vehicle", "inspection", "said")
-	for _, word := range slices.Sorted(maps.Keys(words)) { // in one order, so that two writers do not block each other
-		id, err := w.word(word)
-		if err != nil {
-			return err
+	for word, roles := range words {
+		for said := range roles {
+			insert.add(ids[word], vehicle, inspection, said)
 		}
-		for said := range words[word] {
-			insert.add(id, vehicle, inspection, said)
+	}
+	_, err = w.insert(insert)
+	return err
+}
+
+// words returns the keys of words and writes those that are new down, with their gaps.
+func (w writer) words(all []string) (map[string]int64, error) {
+	ids := map[string]int64{}
+	insert := into("word", "word")
+	insert.end = "ON CONFLICT (shop, word) DO NOTHING RETURNING id, word"
+	for _, word := range all {
+		insert.add(word)
+	}
+	if err := w.keys(insert, ids); err != nil {
+		return nil, err
+	}
+	if err := w.near(ids); err != nil {
+		return nil, err
+	}
+	return ids, w.wordIDs(all, ids)
+}
+
+// near writes down the gaps of words with their keys.
+func (w writer) near(ids map[string]int64) error {
+	insert := into("near", "gap", "word")
+	insert.end = "ON CONFLICT DO NOTHING"
+	for word, id := range ids {
+		for _, gap := range gaps(word) {
+			insert.add(gap, id)
 		}
 	}
 	_, err := w.insert(insert)
 	return err
 }
 
-// word returns the key of a word and writes it down, with its gaps, when it is new.
-func (w writer) word(word string) (int64, error) {
-	id, err := w.number(`INSERT INTO word (word) VALUES ($1) ON CONFLICT (shop, word) DO NOTHING RETURNING id`, word)
-	if errors.Is(err, sql.ErrNoRows) {
-		return w.number(`SELECT id FROM word WHERE shop = $1 AND word = $2`, w.shop, word)
+// wordsAtOnce is how many words are looked up by one statement.
+const wordsAtOnce = 200
+
+// wordIDs adds the keys of those words of the archive that are not among them yet.
+func (w writer) wordIDs(words []string, ids map[string]int64) error {
+	missing := slices.DeleteFunc(slices.Clone(words), func(word string) bool { return ids[word] != 0 })
+	for part := range slices.Chunk(missing, wordsAtOnce) {
+		args := make([]any, 0, len(part)+1)
+		for _, word := range part {
+			args = append(args, word)
+		}
+		statement := fmt.Sprintf(`SELECT id, word FROM word WHERE word IN %s AND shop = $%d`, places(1, len(part)), len(part)+1)
+		if err := w.keysOf(ids, statement, append(args, w.shop)...); err != nil {
+			return err
+		}
 	}
-	if err != nil {
-		return 0, err
-	}
-	insert := into("near", "gap", "word")
-	insert.end = "ON CONFLICT DO NOTHING"
-	for _, gap := range gaps(word) {
-		insert.add(gap, id)
-	}
-	_, err = w.insert(insert)
-	return id, err
+	return nil
 }
 
 // unmention takes all words of a vehicle and its inspections away, and those that nothing else mentions.

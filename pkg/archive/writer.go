@@ -84,28 +84,52 @@ func (r *rows) add(values ...any) { r.values = append(r.values, values...) }
 // of SQLite looks through all of them for each one's place, so that many small statements are quicker.
 var mostValues = map[bool]int{false: 300, true: 30_000}
 
-// insert writes the rows and returns how many of them are new.
-func (w writer) insert(r *rows) (int64, error) {
+// each goes through the statements that write the rows.
+func (w writer) each(r *rows, do func(statement string, values []any) error) error {
 	columns := append([]string{"shop"}, r.columns...)
 	begin := "INSERT INTO " + r.table + " (" + strings.Join(columns, ", ") + ") VALUES "
-	var written int64
 	var values []any
 	for n := 0; n < len(r.values); n += len(r.columns) {
 		values = append(append(values, w.shop), r.values[n:n+len(r.columns)]...)
 		if n+len(r.columns) < len(r.values) && len(values)+len(columns) <= w.most {
 			continue
 		}
-		done, err := w.tx.ExecContext(w.ctx, begin+places(len(values)/len(columns), len(columns))+" "+r.end, values...)
+		if err := do(begin+places(len(values)/len(columns), len(columns))+" "+r.end, values); err != nil {
+			return err
+		}
+		values = nil
+	}
+	return nil
+}
+
+// insert writes the rows and returns how many of them are new.
+func (w writer) insert(r *rows) (written int64, err error) {
+	err = w.each(r, func(statement string, values []any) error {
+		done, err := w.tx.ExecContext(w.ctx, statement, values...)
 		if err != nil {
-			return written, err
+			return err
 		}
 		some, err := done.RowsAffected()
-		if err != nil {
-			return written, err
-		}
-		written, values = written+some, nil
-	}
-	return written, nil
+		written += some
+		return err
+	})
+	return written, err
+}
+
+// keys writes the rows, whose end asks for RETURNING a key and a text, and puts them into a map by the text.
+func (w writer) keys(r *rows, into map[string]int64) error {
+	return w.each(r, func(statement string, values []any) error { return w.keysOf(into, statement, values...) })
+}
+
+// keysOf reads keys and texts into a map.
+func (w writer) keysOf(into map[string]int64, statement string, args ...any) error {
+	_, err := list(w.ctx, w.tx, func(row *sql.Rows) (id int64, err error) {
+		var text string
+		err = row.Scan(&id, &text)
+		into[text] = id
+		return id, err
+	}, statement, args...)
+	return err
 }
 
 // places writes the places of so many rows: ($1, $2), ($3, $4).

@@ -366,6 +366,7 @@ func TestFilesAreThoseOfTheCommandLine(t *testing.T) {
 	saved, err := engine.Read(file)
 	require.NoError(t, errors.Join(err, file.Close()))
 	assert.Equal(t, 1, saved.Engine.WorstCylinder)
+	assert.NotNil(t, saved.Photos[0].Map, "it is compared when the photo is gone, too")
 
 	path := filepath.Join(dir, inspection.File)
 	text, err := os.ReadFile(path)

@@ -65,7 +65,9 @@ func (q *queue) close() {
 
 // work grades photos with warm nets of its own until the Bay is closed.
 func (b *Bay) work() {
-	worker := score.NewWorker(b.options.Options)
+	options := b.options.Options
+	options.Map = true // for results.json, which is compared when the photos are gone
+	worker := score.NewWorker(options)
 	defer worker.Close()
 	_ = worker.Warm() // what is wrong with the nets is told for each photo
 	for {

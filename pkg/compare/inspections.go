@@ -155,6 +155,15 @@ func (c *Cylinder) conclude() {
 	c.Verdict = c.Changes.Verdict()
 }
 
+// Pooled are the changes of the mean of several valves of one engine, as those of an Engine: NaN of none.
+func Pooled(comparisons []*Comparison) Changes {
+	valves := make([]Valve, len(comparisons))
+	for n, c := range comparisons {
+		valves[n] = Valve{n + 1, c}
+	}
+	return meanChanges(concluding(valves))
+}
+
 // meanChanges are those of the mean of several valves.
 func meanChanges(valves []Valve) Changes {
 	of := func(change func(Changes) Change) Change {

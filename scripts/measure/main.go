@@ -3,7 +3,8 @@
 //
 //	measure DIR...             accuracy on sets of photos with truth (package internal/truth)
 //	measure -crops DIR...      how far the index of one valve depends on the framing: each photo with truth, cropped
-//	measure -pairs DIR...      what comparing makes of every two photos of one valve
+//	measure -pairs DIR...      what comparing makes of every two photos of one valve, and of several valves as an engine
+//	measure -series DIR...     what combining makes of all photos of one valve
 //	measure -folders DIR...    photos without truth: how many are graded, and why the others are refused
 package main
 
@@ -39,6 +40,7 @@ func main() {
 		scorer  program
 		crops   = flag.Bool("crops", false, "crop each photo with truth and tell how far the index spreads")
 		couples = flag.Bool("pairs", false, "compare every two photos of a valve: what is seen of changes, what falsely")
+		series  = flag.Bool("series", false, "combine all photos of a valve: do intervals hold, how much narrower are they")
 		folders = flag.Bool("folders", false, "photos without truth: count what is graded and refused")
 		worst   = flag.Uint("worst", 8, "tell of the worst `N` photos")
 		file    = flag.String("json", "", "write figures and details to `FILE`")
@@ -48,13 +50,13 @@ func main() {
 	flag.StringVar(&scorer.keep, "keep", "", "keep results and masks in `DIR`")
 	flag.Parse()
 	kinds := 0
-	for _, chosen := range []bool{*crops, *couples, *folders} {
+	for _, chosen := range []bool{*crops, *couples, *series, *folders} {
 		if chosen {
 			kinds++
 		}
 	}
 	if flag.NArg() == 0 || kinds > 1 {
-		log.Fatal("usage: measure [-crops | -pairs | -folders] [OPTIONS] DIR...; -help lists the options")
+		log.Fatal("usage: measure [-crops | -pairs | -series | -folders] [OPTIONS] DIR...; -help lists the options")
 	}
 	study := accuracy
 	switch {
@@ -62,6 +64,8 @@ func main() {
 		study = framing
 	case *couples:
 		study = pairing
+	case *series:
+		study = combining
 	case *folders:
 		study = reception
 	}

@@ -9,6 +9,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/internal/truth"
+	"valvegrade/pkg/compare"
+	"valvegrade/pkg/deposit"
+	"valvegrade/pkg/engine"
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
@@ -154,4 +158,65 @@ func TestCropsHoldTheValve(t *testing.T) {
 	}
 	assert.Len(t, cropsAround(image.Rect(300, 200, 500, 400), frame), 8)
 	assert.Len(t, cropsAround(frame, frame), 1, "nothing can be cropped")
+}
+
+func TestSeriesShowOneValveInOneState(t *testing.T) {
+	photo := func(group string, change func(*truth.Entry)) truth.Entry {
+		e := known(1, 20)
+		e.Group = group
+		if change != nil {
+			change(&e)
+		}
+		return e
+	}
+	worked := func(e *truth.Entry) { e.Worked = true }
+	groups := untouched([]truth.Entry{
+		photo("a", nil), photo("b", nil), photo("a", nil), photo("b", worked), photo("", nil),
+		photo("a", func(e *truth.Entry) { e.Demand = truth.Refuse }), photo("c", nil), photo("c", worked), photo("c", nil),
+		photo("a", func(e *truth.Entry) { e.Valve = 2 }),
+	})
+	require.Len(t, groups, 2)
+	assert.Equal(t, []int{2, 2}, []int{len(groups[0]), len(groups[1])})
+	assert.Equal(t, []string{"a", "c"}, []string{groups[0][0].Group, groups[1][0].Group})
+}
+
+func TestCombinedFiguresAreHeldAgainstTheMeanTruth(t *testing.T) {
+	of := func(index float64) engine.Shot {
+		r := result(100, 2, index)
+		return engine.ShotOf(inspection.Photo{}, &r)
+	}
+	figure := measure.Figure{Value: 24, Low: 21, High: 27}
+	c := combination{name: "a", photos: []truth.Entry{known(1, 20), known(1, 30)}}
+	c.Used, c.Shots, c.BuildUp = 2, []engine.Shot{of(20), of(30)}, deposit.Thin
+	c.Index, c.Dark = figure, measure.Figure{Value: 34, Low: 31, High: 37}
+	found, err := combinations{all: []combination{c}}.figures()
+	require.NoError(t, err)
+	told := map[string]float64{}
+	for _, f := range found {
+		told[f.key] = f.value
+	}
+	assert.Equal(t, 1.0, told["index_error"])
+	assert.Equal(t, 100.0, told["index_combined_holds_percent"])
+	assert.Equal(t, 0.0, told["dark_combined_holds_percent"], "true is 25")
+	assert.Equal(t, []float64{6, 10, 100}, []float64{told["index_combined_width"], told["index_single_width"], told["index_narrower_percent"]})
+	assert.Equal(t, []float64{100, 0}, []float64{told["build_up_told_percent"], told["build_up_right_percent"]}, "all of it is heavy")
+	assert.Len(t, combinations{all: []combination{c}}.remarks(3), 1)
+}
+
+func TestEnginesHaveOnePairOfEachValve(t *testing.T) {
+	compared := func(group, before, after string, verdict compare.Verdict) pair {
+		first, second := known(1, 20), known(1, 30)
+		first.Group, first.Photo, second.Photo = group, before, after
+		return pair{first, second, false, &compare.Comparison{Compared: verdict != "", Verdict: verdict}}
+	}
+	e := enginesOf([]pair{
+		compared("a", "1", "2", compare.Changed), compared("a", "1", "3", compare.Changed), compared("a", "2", "3", compare.Changed),
+		compared("b", "1", "2", ""), compared("b", "2", "3", compare.NotDistinguishable), compared("c", "1", "2", compare.NoClaim),
+		compared("d", "1", "2", compare.Changed), compared("e", "1", "2", compare.Changed), compared("f", "1", "2", compare.Changed),
+	})
+	require.Len(t, e.all, 5)
+	assert.Equal(t, []string{"1", "3"}, []string{e.all[0].before.Photo, e.all[0].after.Photo})
+	assert.Equal(t, "2", e.all[1].before.Photo)
+	assert.Len(t, e.fours, 5)
+	assert.Equal(t, e.all[0].before, e.fours[4][1].before, "the last go on with the first")
 }

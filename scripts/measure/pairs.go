@@ -122,7 +122,7 @@ func (p pairs) figures() ([]figure, error) {
 				number.Median(each(compared, func(p pair) float64 { return one.change(p).Detectable }))},
 		)
 	}
-	return figures, nil
+	return append(figures, enginesOf(p.all).figures()...), nil
 }
 
 // true is the true change of the valve: none where nothing was done to it, whatever part of it each photo shows.

@@ -34,7 +34,7 @@ var rooms = map[string][]string{
 // apart are what looks like a sentence there and is none that anybody reads in another language: verdicts, names in the
 // database, and what a library says before it is put into plain words.
 var apart = []string{
-	"not distinguishable", "no claim", "other results", "valvegrade archive", "no such table", "inspection i", "cylinder c",
+	"not distinguishable", "no claim", "other results", "valvegrade archive", "no such table", "inspection i", "cylinder c", "cleaning c",
 	"^mapping key (\".*\") already defined at line (\\d+)$", "^field (.*) not found in type ",
 	"^cannot construct .* into \\*?(\\[\\]|string$|bool$|u?int\\d*$|float\\d+$)?",
 	"while scanning a simple key", "while parsing a flow", "mapping values are not allowed in this context", "did not find expected key",
@@ -46,8 +46,8 @@ var apart = []string{
 
 var (
 	sentence = regexp.MustCompile(`[a-z]{2,}[,:;]? [a-z%]`)
-	// machine is SQL, headers of HTTP, and mistakes of programmers, which begin with the name of their package.
-	machine = regexp.MustCompile(`\b(SELECT|INSERT|UPDATE|DELETE|JOIN|EXISTS|CONFLICT|ORDER BY)\b|charset=|max-age=|-src '|^event: |^(archive|bay|compare|engine|region|report|trend): `)
+	// machine is SQL and lists of its columns, headers of HTTP, and mistakes of programmers, which begin with the name of their package.
+	machine = regexp.MustCompile(`\b(SELECT|INSERT|UPDATE|DELETE|JOIN|EXISTS|CONFLICT|ORDER BY|GROUP BY)\b|charset=|max-age=|-src '|^event: |^\w+(, \w+)+$|^(archive|bay|compare|engine|region|report|trend): `)
 	// joint is what holds the parts of a sentence together.
 	joint = regexp.MustCompile(`^[;,:] | [;:]$|: ?$`)
 )

@@ -25,7 +25,7 @@ export function wheel(edit, event) {
 }
 
 export function down(edit, event) {
-  const free = !event.target.closest('.handle, canvas');
+  const free = !event.target.closest('.handle, .trace, canvas');
   if (event.isPrimary) fingers.clear(); // a finger that left without a word
   fingers.set(event.pointerId, { x: event.clientX, y: event.clientY, free });
   if (fingers.size > 1) {

@@ -4,8 +4,9 @@ import { state, call, act, jobPath, changed, picture, say, signAs } from './stat
 import { words } from './words.js';
 import { down, move, up, wheel, zoomBy } from './fingers.js';
 import { paintBoard, paintTools, startPaint } from './paint.js';
+import { trace, traceBoard, traceTools, tapped } from './trace.js';
 
-// What is being set, null where nothing is: {file, mode, head, stem, painted, zoom, x, y, steps}
+// What is being set, null where nothing is: {file, mode, head, stem, painted, taps, zoom, x, y, steps}
 export let edit = null;
 
 const radians = (degrees) => (degrees * Math.PI) / 180;
@@ -22,13 +23,14 @@ export async function begin(shot, mode) {
   const side = Math.min(shot.width, shot.height);
   const { head, stem } = found;
   edit = {
-    file: shot.file, mode, byHand: Boolean(marks.head), steps: [], zoom: 1, x: 0, y: 0, width: shot.width, height: shot.height,
+    file: shot.file, mode, byHand: Boolean(marks.head), steps: [], taps: null, zoom: 1, x: 0, y: 0, width: shot.width, height: shot.height,
     head: marks.head ?? (head ? { x: head.x_px, y: head.y_px, a: head.a_px, b: head.b_px, angle: head.angle_deg }
       : { x: shot.width / 2, y: shot.height / 2, a: side / 3, b: side / 3.5, angle: 0 }),
     stem: marks.head ? marks.stem : stem ? { x1: stem.x1_px, y1: stem.y1_px, x2: stem.x2_px, y2: stem.y2_px, width: stem.width_px } : null,
     painted: marks.painted,
   };
   if (mode === 'paint') startPaint(edit);
+  else if (!marks.head && !head) trace(edit);
   changed();
 }
 
@@ -68,8 +70,12 @@ async function automatic() {
 function handles() {
   const { head, stem } = edit;
   const [cos, sin] = [Math.cos(radians(head.angle)), Math.sin(radians(head.angle))];
-  // Both ends of each axis: one of them is often beyond the photo.
-  const found = [['head', words.handles.head, head.x, head.y, (x, y) => Object.assign(head, { x, y })]];
+  // Both ends of each axis: one of them is often beyond the photo. The stem goes where the head goes.
+  const found = [['head', words.handles.head, head.x, head.y, (x, y) => {
+    const [dx, dy] = [x - head.x, y - head.y];
+    Object.assign(head, { x, y });
+    if (stem) Object.assign(stem, { x1: stem.x1 + dx, y1: stem.y1 + dy, x2: stem.x2 + dx, y2: stem.y2 + dy });
+  }]];
   for (const end of [1, -1]) {
     const other = end < 0 ? '-other' : '';
     found.push(
@@ -135,23 +141,32 @@ function grab(event) {
   target.addEventListener('pointercancel', done, { once: true });
 }
 
+// How far an arrow moves: a pixel, ten with shift; one that is held down makes larger and larger steps.
+let held = 0;
+export function stride(event) {
+  held = event.repeat ? held + 1 : 0;
+  const by = event.shiftKey || held > 12 ? 10 : held > 4 ? 4 : 1;
+  return { ArrowLeft: [-by, 0], ArrowRight: [by, 0], ArrowUp: [0, -by], ArrowDown: [0, by] }[event.key];
+}
+
 function nudge(event, pull, x, y) {
-  const by = event.shiftKey ? 10 : 1;
-  const way = { ArrowLeft: [-by, 0], ArrowRight: [by, 0], ArrowUp: [0, -by], ArrowDown: [0, by] }[event.key];
+  const way = stride(event);
   if (!way) return;
   event.preventDefault();
-  step();
+  if (!event.repeat) step();
   pull(inside(x + way[0], edit.width), inside(y + way[1], edit.height));
   changed();
 }
 
 function shapes() {
   const { head: h, stem: s } = edit;
+  if (edit.taps && edit.taps.length < 3) return svg`<g transform="translate(.5 .5)">${tapped(edit)}</g>`;
   return svg`<g transform="translate(.5 .5)">
     <ellipse class="casing" cx=${h.x} cy=${h.y} rx=${h.a} ry=${h.b} transform=${`rotate(${h.angle} ${h.x} ${h.y})`}/>
     ${s ? svg`<path class="casing" d=${corners(s)}/>` : ''}
     <ellipse class="line" cx=${h.x} cy=${h.y} rx=${h.a} ry=${h.b} transform=${`rotate(${h.angle} ${h.x} ${h.y})`}/>
-    ${s ? svg`<path class="line" d=${corners(s)}/>` : ''}</g>`;
+    ${s ? svg`<path class="line" d=${corners(s)}/>` : ''}
+    ${edit.taps ? tapped(edit) : ''}</g>`;
 }
 
 function corners(s) {
@@ -180,7 +195,7 @@ export function board(shot) {
       <img src=${picture(shot, edit.mode === 'paint' && edit.measured ? 'marked' : 'plain')} alt=${words.photoOf(shot.file)} draggable="false">
       ${edit.mode === 'paint' ? paintBoard(edit, place) : html`
       <svg viewBox=${`0 0 ${edit.width} ${edit.height}`} aria-hidden="true">${shapes()}</svg>
-      ${handles().map(([name, label, x, y, pull]) => html`<button class="handle ${name}" aria-label=${label} title=${label}
+      ${edit.taps ? traceBoard(edit, place) : handles().map(([name, label, x, y, pull]) => html`<button class="handle ${name}" aria-label=${label} title=${label}
         .style=${`left: ${((x + 0.5) / edit.width) * 100}%; top: ${((y + 0.5) / edit.height) * 100}%`}
         @pointerdown=${grab} @keydown=${(event) => nudge(event, pull, x, y)}><i></i></button>`)}`}
     </div>
@@ -200,15 +215,15 @@ function stemSwitch() {
 export function tools() {
   return html`<section class="editing" aria-label=${edit.mode === 'outline' ? words.outline : words.paint}>
     <h2>${edit.mode === 'outline' ? words.outline : words.paint}</h2>
-    <p class="hint">${edit.mode === 'outline' ? words.outlineHint : words.paintHint}</p>
-    ${edit.mode === 'outline' ? stemSwitch() : paintTools(edit)}
+    ${edit.taps ? traceTools(edit) : html`<p class="hint">${edit.mode === 'outline' ? words.outlineHint : words.paintHint}</p>
+    ${edit.mode === 'outline' ? html`<button @click=${() => trace(edit)}>${words.drawAnew}</button>${stemSwitch()}` : paintTools(edit)}
     <label class="field"><span>${words.yourName}</span><input .value=${state.by} maxlength="200" @change=${(event) => signAs(event.target.value.trim())}></label>
-    <div class="row" role="group" aria-label=${words.zoom}>
+    `}<div class="row" role="group" aria-label=${words.zoom}>
       <button class="square" aria-label=${words.zoomOut} @click=${() => zoomBy(edit, 1 / 1.5)}>−</button>
       <button class="square" aria-label=${words.zoomIn} @click=${() => zoomBy(edit, 1.5)}>+</button>
-      <button class="quiet" ?disabled=${!edit.steps.length} @click=${back}>${words.stepBack}</button>
+      ${edit.taps ? '' : html`<button class="quiet" ?disabled=${!edit.steps.length} @click=${back}>${words.stepBack}</button>`}
     </div>
-    <div class="row"><button class="main" @click=${keep}>${words.keep}</button>
+    <div class="row"><button class="main" ?disabled=${edit.taps} @click=${keep}>${words.keep}</button>
       <button class="quiet" @click=${end}>${words.cancel}</button></div>
     <button class="quiet" @click=${automatic}>${edit.mode === 'outline' ? words.automatic : words.unpaint}</button>
   </section>`;

@@ -69,13 +69,19 @@ func (h *hands) work(ctx context.Context, job *river.Job[Task]) error {
 	t := job.Args
 	look := archive.Look{Photo: t.Photo, Marks: t.Marks, Shop: t.Shop}
 	data, marks, err := h.archive.Taken(ctx, look)
-	if err != nil {
+	switch {
+	case ctx.Err() != nil:
+		return errNoTurn
+	case err != nil:
 		return err
 	}
 	valves, err := h.inTurn(ctx, t, data, marks)
 	if err != nil {
 		return err
 	}
+	// What was scored is written down, even if the task's time was over meanwhile: a third of Rescue is left for it.
+	ctx, stop := context.WithTimeout(context.WithoutCancel(ctx), h.options.Rescue/3)
+	defer stop()
 	return h.archive.Judge(
 		ctx,
 		look,
@@ -121,7 +127,7 @@ func (e *versionError) Error() string {
 
 // grade scores with the nets of the task.
 func (h *hands) grade(ctx context.Context, t Task, data []byte, marks string) ([]score.Record, error) {
-	options := score.Options{Program: h.options.Program}
+	options := score.Options{Program: h.options.Program, Map: true}
 	for _, hash := range t.Nets {
 		onnx, err := h.net(ctx, hash)
 		if err != nil {

@@ -210,6 +210,49 @@ func TestFailedTasksAreTriedAgain(t *testing.T) {
 	})
 }
 
+// A program takes more tasks than it scores at the same time. While one takes long, the others go back again and again:
+// more often than a task is tried, and none counts as failed.
+func TestTasksWhoseTurnDoesNotComeGoBack(t *testing.T) {
+	onBoth(t, 1, func(t *testing.T, a *archive.Archive, _ archive.Options) {
+		ctx, stop := context.WithTimeout(context.Background(), time.Minute)
+		defer stop()
+		put(t, a, queue.Order{})
+		const returns = 7 // a task that failed so often would have been given up
+		var long atomic.Int64
+		var lock sync.Mutex
+		back, often := map[int64]int{}, make(chan struct{})
+		slow := func(t queue.Task, data []byte, marks string) ([]score.Record, error) {
+			if long.CompareAndSwap(0, t.Photo) {
+				select {
+				case <-often:
+				case <-ctx.Done():
+				}
+			}
+			return graded(t, data, marks)
+		}
+		require.NoError(t, queue.Work(ctx, a, queue.Options{Grade: slow, UntilEmpty: true, Workers: 1, Rescue: time.Second,
+			Done: func(t queue.Task, err error) {
+				lock.Lock()
+				defer lock.Unlock()
+				if err == nil {
+					return
+				}
+				if back[t.Photo]++; back[t.Photo] == returns {
+					close(often)
+				}
+			}}))
+		require.NoError(t, ctx.Err(), "it did not end by itself")
+		versions, err := a.Versions(context.Background())
+		require.NoError(t, err)
+		assert.Equal(t, 4, versions[next])
+		failed := 0 // but for the long one, which is taken for one whose worker died; tasks are put in in the order of photos
+		err = a.Database().QueryRow(`SELECT COUNT(*) FROM river_job WHERE (attempt > 1 OR errors IS NOT NULL) AND id <> $1`,
+			long.Load()).Scan(&failed)
+		require.NoError(t, err)
+		assert.Zero(t, failed)
+	})
+}
+
 func TestAnotherVersionsTasksAreLeft(t *testing.T) {
 	onBoth(t, 1, func(t *testing.T, a *archive.Archive, _ archive.Options) {
 		put(t, a, queue.Order{})

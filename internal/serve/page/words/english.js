@@ -129,9 +129,17 @@ export const english = {
   gradeByEye: 'Grade by eye',
 
   outline: 'Outline by hand',
-  outlineHint: 'Drag the points, or move them with the arrow keys (with shift ten pixels at a time). The blue ellipse is the rim of the head.',
+  outlineHint: 'Drag the square to move the whole outline, the points to change it; or use the arrow keys: hold one down, or press shift, to go faster. The blue ellipse is the rim of the head.',
+  drawAnew: 'Draw it anew: five taps',
+  traceLabel: 'Photo to tap the outline on. Arrow keys move a cross, space sets a point, backspace takes it back.',
+  traceSteps: [
+    'Tap one end of the longest line across the head.', 'Tap its other end.', 'Tap another place on the rim, off to the side.',
+    'Tap the middle of the stem at its far end.', 'Tap the middle of the stem at its foot.',
+  ],
+  traceHint: 'Press and look through the glass; the point is set where you let go. A place that lies out of the photo may be guessed beside it.',
+  stemHidden: 'The stem is hidden',
   handles: {
-    head: 'Middle of the head', first: 'Rim of the head, first axis', second: 'Rim of the head, second axis',
+    head: 'Whole outline, by the middle of the head', first: 'Rim of the head, first axis', second: 'Rim of the head, second axis',
     'first-other': 'Rim of the head, first axis, other end', 'second-other': 'Rim of the head, second axis, other end',
     far: 'Far end of the stem', foot: 'Foot of the stem', width: 'Width of the stem',
   },

@@ -131,9 +131,17 @@ export const german = {
   gradeByEye: 'Grad nach Augenschein',
 
   outline: 'Umriss von Hand',
-  outlineHint: 'Die Punkte ziehen, oder mit den Pfeiltasten bewegen (mit Umschalt zehn Bildpunkte auf einmal). Die blaue Ellipse ist der Rand des Tellers.',
+  outlineHint: 'Das Quadrat ziehen, um den ganzen Umriss zu bewegen, die Punkte, um ihn zu ändern; oder die Pfeiltasten benutzen: gehalten, oder mit Umschalt, gehen sie schneller. Die blaue Ellipse ist der Rand des Tellers.',
+  drawAnew: 'Neu zeichnen: fünfmal tippen',
+  traceLabel: 'Foto, um den Umriss darauf zu tippen. Pfeiltasten bewegen ein Kreuz, die Leertaste setzt einen Punkt, die Rücktaste nimmt ihn zurück.',
+  traceSteps: [
+    'Ein Ende der längsten Linie über den Teller antippen.', 'Ihr anderes Ende antippen.', 'Eine weitere Stelle am Rand antippen, abseits davon.',
+    'Die Mitte des Schafts an seinem fernen Ende antippen.', 'Die Mitte des Schafts an seinem Fuß antippen.',
+  ],
+  traceHint: 'Drücken und durch die Lupe sehen; der Punkt sitzt, wo losgelassen wird. Eine Stelle außerhalb des Fotos lässt sich daneben schätzen.',
+  stemHidden: 'Der Schaft ist verdeckt',
   handles: {
-    head: 'Mitte des Tellers', first: 'Rand des Tellers, erste Achse', second: 'Rand des Tellers, zweite Achse',
+    head: 'Ganzer Umriss, an der Mitte des Tellers', first: 'Rand des Tellers, erste Achse', second: 'Rand des Tellers, zweite Achse',
     'first-other': 'Rand des Tellers, erste Achse, anderes Ende', 'second-other': 'Rand des Tellers, zweite Achse, anderes Ende',
     far: 'Fernes Ende des Schafts', foot: 'Fuß des Schafts', width: 'Breite des Schafts',
   },
