@@ -42,6 +42,9 @@ func connect(l Location) (*sql.DB, error) {
 	if err := os.MkdirAll(filepath.Dir(l.file), 0o750); err != nil {
 		return nil, err
 	}
+	if info, err := os.Stat(l.file); err == nil && info.IsDir() {
+		return nil, errors.New("it is a folder: name the file in it, such as archive.db")
+	}
 	// WAL lets others read while one writes. With synchronous=full what was committed is on the disk after a power cut.
 	options := url.Values{"_txlock": {"immediate"}, "_pragma": {
 		fmt.Sprintf("busy_timeout(%d)", busyTime.Milliseconds()),
