@@ -156,7 +156,7 @@ func (j *Job) Sheet() *Sheet {
 		s.Name = j.bay.Name()
 	}
 	if j.fault != nil {
-		s.Fault = j.fault.Error()
+		s.Fault = faultOf(j.fault)
 	}
 	for _, open := range f.Open() {
 		s.Open = append(s.Open, open.Text)
@@ -180,6 +180,15 @@ func (j *Job) Sheet() *Sheet {
 	}
 	j.tellEngine(s)
 	return s
+}
+
+// faultOf is what is wrong with inspection.yaml, a line for each fault, without the folder's path.
+func faultOf(err error) string {
+	var wrong *inspection.FileError
+	if errors.As(err, &wrong) {
+		return (&inspection.FileError{Path: inspection.File, Faults: wrong.Faults}).Error()
+	}
+	return inspection.File + ": " + cause(err).Error()
 }
 
 // tellEngine adds what the photos say together. The lock is held.

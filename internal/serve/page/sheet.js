@@ -159,7 +159,7 @@ function empty() {
 export function sheet() {
   const { shots, reading } = state.sheet;
   return html`<main class="photos">
-    ${state.sheet.fault ? html`<p class="fault" role="alert">${state.sheet.fault}</p>` : ''}
+    ${state.sheet.fault ? html`<div class="fault" role="alert">${state.sheet.fault.split('\n').map((line) => html`<p>${said(line)}</p>`)}</div>` : ''}
     <div class="side">${ways()}${arrivals()}${engine()}</div>
     <div class="work">
       ${verdict()}
