@@ -90,6 +90,10 @@ func archiveCheckCommand() *cli.Command {
 				Name:  "again",
 				Usage: "score the photos again whose results are of this version, and compare",
 			},
+			&cli.BoolFlag{
+				Name:  "mend",
+				Usage: "write down again what is only derived: the words to find by, and the sums over cleanings",
+			},
 			jsonFlag(),
 		),
 		Action: func(c *cli.Context) error {
@@ -99,7 +103,7 @@ func archiveCheckCommand() *cli.Command {
 }
 
 func runArchiveCheck(c *cli.Context, a *archive.Archive) error {
-	o := archive.CheckOptions{Figures: c.Bool("figures")}
+	o := archive.CheckOptions{Figures: c.Bool("figures"), Mend: c.Bool("mend")}
 	if c.Bool("again") {
 		options := score.Options{Program: programVersion()}
 		scorer, err := score.New(options)
@@ -122,12 +126,13 @@ func runArchiveCheck(c *cli.Context, a *archive.Archive) error {
 		}
 		_, err := fmt.Fprintf(
 			c.App.Writer,
-			"%d inspections, %d results, %d photos, %d scored again: %d faults; %d photos that nothing speaks of\n",
+			"%d inspections, %d results, %d photos, %d scored again: %d faults, %d mended; %d photos that nothing speaks of\n",
 			checked.Inspections,
 			checked.Results,
 			checked.Photos,
 			checked.Again,
 			len(checked.Faults),
+			checked.Mended,
 			checked.Loose,
 		)
 		return err

@@ -22,6 +22,8 @@ type CheckOptions struct {
 	// makes none again.
 	Score   func(data []byte, marks string) ([]score.Record, error)
 	Version string
+	// Mend writes down again what is only derived from other rows: the words to find by, and what cleanings took off.
+	Mend bool
 	// Step, when not nil, is called after each inspection.
 	Step func()
 }
@@ -33,18 +35,23 @@ type Checked struct {
 	Results     int      `json:"results"`
 	Again       int      `json:"scored_again"`
 	Faults      []string `json:"faults"`
+	// Mended counts what was put right (CheckOptions.Mend); it is no fault any more.
+	Mended int `json:"mended"`
 	// Loose are photos in the store that no row speaks of: a program was ended while it added them. They do no harm.
 	Loose int `json:"loose_photos"`
 }
 
-// Check holds every photo against its hash, every inspection against its photos and results, and all that was summed up
-// against what it was summed up from.
+// Check holds every photo against its hash, every inspection against its photos and results, and what was summed up, or
+// is only there to find by, against what it comes from.
 func (a *Archive) Check(ctx context.Context, o CheckOptions) (*Checked, error) {
 	c := &Checked{Faults: []string{}}
 	if err := a.checkDatabase(ctx, c); err != nil {
 		return nil, err
 	}
-	if err := a.checkCleanings(ctx, c); err != nil {
+	if err := a.checkCleanings(ctx, c, o.Mend); err != nil {
+		return nil, err
+	}
+	if err := a.checkWords(ctx, c, o.Mend); err != nil {
 		return nil, err
 	}
 	ids, err := list(ctx, a.db, scanNumber, `SELECT id FROM inspection WHERE day IS NOT NULL ORDER BY id`)
@@ -201,29 +208,40 @@ func (a *Archive) checkCylinders(
 }
 
 // checkCleanings sums up again what each method took off, over all inspections, those of forgotten vehicles among them.
-func (a *Archive) checkCleanings(ctx context.Context, c *Checked) error {
+func (a *Archive) checkCleanings(ctx context.Context, c *Checked, mend bool) error {
 	type row struct {
-		inspection int64
-		method     string
-		kept, made [5]*float64
+		inspection   int64
+		shop, method string
+		kept, made   [5]*float64
 	}
 	all, err := list(ctx, a.db, func(found *sql.Rows) (r row, err error) {
-		places := []any{&r.inspection, &r.method}
+		places := []any{&r.inspection, &r.shop, &r.method}
 		for n := range r.kept {
 			places = append(places, &r.kept[n], &r.made[n])
 		}
 		return r, found.Scan(places...)
-	}, `SELECT COALESCE(k.inspection, m.inspection), COALESCE(k.method, m.method), k.cylinders, m.cylinders, k.was, m.was,
+	}, `SELECT COALESCE(k.inspection, m.inspection), COALESCE(k.shop, m.shop), COALESCE(k.method, m.method), k.cylinders, m.cylinders, k.was, m.was,
 			k.gone, m.gone, k.was_dark, m.was_dark, k.gone_dark, m.gone_dark
 		FROM cleaning k FULL JOIN (`+cleanings+byCleaning+`) m ON m.inspection = k.inspection AND m.method = k.method
-		ORDER BY 1, 2`, least)
+		ORDER BY 1, 3`, least)
 	if err != nil {
 		return err
 	}
 	for _, r := range all {
 		for n, what := range []string{"number of cylinders", "deposit index before", "deposit index gone", "dark deposit before",
 			"dark deposit gone"} {
-			c.compare(fmt.Sprintf("inspection %d, cleaned by %q", r.inspection, r.method), what, r.kept[n], r.made[n])
+			if same(r.kept[n], r.made[n], sameSum) {
+				continue
+			}
+			fault := fmt.Sprintf("inspection %d, cleaned by %q: the %s is %s, and its cylinders give %s",
+				r.inspection, r.method, what, shown(r.kept[n]), shown(r.made[n]))
+			err := a.amend(ctx, c, mend, r.shop, fault, func(w writer) error { return w.cleaning(r.inspection) })
+			if err != nil {
+				return err
+			}
+			if mend {
+				break
+			}
 		}
 	}
 	return nil

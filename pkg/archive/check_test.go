@@ -53,8 +53,8 @@ func TestEveryFigureThatWasChangedIsFound(t *testing.T) {
 			fmt.Sprintf(cleaning, "gone = 0"):                                    "the deposit index gone",
 			fmt.Sprintf(cleaning, "was_dark = NULL"):                             "the dark deposit before",
 			fmt.Sprintf(cleaning, "gone_dark = 1"):                               "the dark deposit gone",
-			fmt.Sprintf(cleaning, "method = 'soaking'"):                          `cleaned by "soaking": the number of cylinders is 2, and its results give not measured`,
-			`DELETE FROM cleaning WHERE inspection = $1`:                         "cylinders is not measured, and its results give 2",
+			fmt.Sprintf(cleaning, "method = 'soaking'"):                          `cleaned by "soaking": the number of cylinders is 2, and its cylinders give not measured`,
+			`DELETE FROM cleaning WHERE inspection = $1`:                         "cylinders is not measured, and its cylinders give 2",
 			`DELETE FROM cylinder WHERE inspection = $1 AND cylinder = 2`:        "3 cylinders of 4",
 			`UPDATE ` + strings.Replace(last, "WHERE", "SET worth = 1 WHERE", 1): "a result of",
 			`DELETE FROM ` + last:                                                "not in the archive",
@@ -72,5 +72,50 @@ func TestEveryFigureThatWasChangedIsFound(t *testing.T) {
 		checked, err := a.Check(ctx, archive.CheckOptions{Figures: true})
 		require.NoError(t, err)
 		assert.Empty(t, checked.Faults)
+	})
+}
+
+// Words to find by that are missing, spoilt or too many, whatever left them so, are found and mended; so is what
+// cleanings took off.
+func TestWhatIsOnlyDerivedIsMended(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		for change, named := range map[string]string{
+			`DELETE FROM mention WHERE inspection = 0`:                              "vehicle 1 is not found by all of its words",
+			`DELETE FROM mention WHERE said = 'wish'`:                               "inspection 1 is not found by all of its words",
+			`UPDATE mention SET said = 'job' WHERE said = 'wish'`:                   "inspection 1 is not found by all of its words",
+			`DELETE FROM near WHERE word = (SELECT MAX(id) FROM word)`:              "is not found with a slip in it",
+			`UPDATE near SET gap = gap + 1 WHERE word = (SELECT MIN(id) FROM word)`: "is not found with a slip in it",
+			`DELETE FROM near`: "is not found with a slip in it",
+			`INSERT INTO near (gap, word) SELECT 1, MIN(id) FROM word`:         "is not found with a slip in it",
+			`UPDATE cleaning SET gone = gone + 1`:                              "deposit index gone",
+			`DELETE FROM cleaning`:                                             "and its cylinders give 2",
+			`UPDATE cleaning SET method = 'soaking' WHERE method = 'blasting'`: `cleaned by "soaking"`,
+		} {
+			a, ctx := opened(t, emptyOn(t, map[bool]string{false: "SQLite", true: "PostgreSQL"}[o.Location.Shared()])), context.Background()
+			add(t, a, wagon)
+			cleaned(t, a)
+			want, err := a.Statistics(ctx, archive.Filter{})
+			require.NoError(t, err)
+			_, err = a.Database().Exec(change)
+			require.NoError(t, err, change)
+			checked, err := a.Check(ctx, archive.CheckOptions{})
+			require.NoError(t, err, change)
+			assert.Contains(t, strings.Join(checked.Faults, "\n"), named, change)
+			checked, err = a.Check(ctx, archive.CheckOptions{Mend: true})
+			require.NoError(t, err, change)
+			assert.Empty(t, checked.Faults, change)
+			assert.NotZero(t, checked.Mended, change)
+			checked, err = a.Check(ctx, archive.CheckOptions{})
+			require.NoError(t, err)
+			assert.Empty(t, checked.Faults, change)
+			for _, text := range []string{"qx417z", "qx471z", "rough idle", "bleu van"} {
+				found, err := a.Find(ctx, text)
+				require.NoError(t, err)
+				assert.Len(t, found, 1, "%s: %s", change, text)
+			}
+			got, err := a.Statistics(ctx, archive.Filter{})
+			require.NoError(t, err)
+			assert.Equal(t, want, got, change)
+		}
 	})
 }

@@ -42,14 +42,19 @@ func (w writer) pair(vehicle int64) error {
 		if err != nil {
 			return err
 		}
-		if err := w.do(`DELETE FROM cleaning WHERE inspection = $1`, id); err != nil {
-			return err
-		}
-		if err := w.do(sumCleanings+` AND inspection = $2`+byCleaning, least, id); err != nil {
+		if err := w.cleaning(id); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// cleaning sums up what each method took off, in place of what was summed up before.
+func (w writer) cleaning(inspection int64) error {
+	if err := w.do(`DELETE FROM cleaning WHERE inspection = $1`, inspection); err != nil {
+		return err
+	}
+	return w.do(sumCleanings+` AND inspection = $2`+byCleaning, least, inspection)
 }
 
 // cleanings are what each method took off an engine, summed up over its cylinders whose index was $1 or more before, and

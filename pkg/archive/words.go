@@ -145,17 +145,23 @@ func (w writer) words(all []string) (map[string]int64, error) {
 	if err := w.keys(insert, ids); err != nil {
 		return nil, err
 	}
-	near := into("near", "gap", "word")
-	near.end = "ON CONFLICT DO NOTHING"
-	for word, id := range ids {
-		for _, gap := range gaps(word) {
-			near.add(gap, id)
-		}
-	}
-	if _, err := w.insert(near); err != nil {
+	if err := w.near(ids); err != nil {
 		return nil, err
 	}
 	return ids, w.wordIDs(all, ids)
+}
+
+// near writes down the gaps of words with their keys.
+func (w writer) near(ids map[string]int64) error {
+	insert := into("near", "gap", "word")
+	insert.end = "ON CONFLICT DO NOTHING"
+	for word, id := range ids {
+		for _, gap := range gaps(word) {
+			insert.add(gap, id)
+		}
+	}
+	_, err := w.insert(insert)
+	return err
 }
 
 // wordsAtOnce is how many words are looked up by one statement.

@@ -50,6 +50,17 @@ func Of(index measure.Figure, p Probabilities) *Grade {
 // Place returns the grade that an index lies in, 0 to 4.
 func Place(index float64) int { return place(index) }
 
+// Decimals is how many an index needs, 0 to 2, so that who reads it finds the grade that it has: 39.9 rounds to 40, which
+// is grade 3.
+func Decimals(index float64) int {
+	for decimals := range 2 {
+		if place(number.Shown(index, decimals)) == place(index) {
+			return decimals
+		}
+	}
+	return 2
+}
+
 // place counts the limits that index has reached.
 func place(index float64) int {
 	index = number.Shown(index, 2)

@@ -88,3 +88,9 @@ func TestALikelierGradeIsNamed(t *testing.T) {
 		assert.Equal(t, c.another, another)
 	}
 }
+
+func TestAnIndexIsWrittenSoThatItKeepsItsGrade(t *testing.T) {
+	for index, want := range map[float64]int{39.4: 0, 39.5: 1, 39.94: 1, 39.96: 2, 40: 0, 1.5: 1, 99.7: 0, 0: 0, 14.996: 0} {
+		assert.Equal(t, want, Decimals(index), "%v", index)
+	}
+}

@@ -37,17 +37,17 @@ func (m *Model) StepsAlt(r Reading) string {
 	return fmt.Sprintf(m.Texts.StepsAlt, strings.Join(likely, ", "))
 }
 
-// BuildUpLine says how thick the dark deposit is; "" where nobody asked, or where there is none to speak of.
+// BuildUpLine says how thick the dark deposit is; "" where nothing is told of it.
 func (m *Model) BuildUpLine(s State) string {
-	switch s.BuildUp {
-	case deposit.Thick:
-		return m.Texts.BuildUpThick
-	case deposit.Thin:
-		return m.Texts.BuildUpThin
-	case deposit.Unknown:
-		if s.Dark.Value >= deposit.LittleDark {
-			return m.Texts.BuildUpUnknown
-		}
+	return map[deposit.BuildUp]string{
+		deposit.Thick: m.Texts.BuildUpThick, deposit.Thin: m.Texts.BuildUpThin, deposit.Unknown: m.Texts.BuildUpUnknown,
+	}[s.told()]
+}
+
+// told is the build-up, "" where nobody asked, or where there is no dark deposit to speak of.
+func (s State) told() deposit.BuildUp {
+	if s.BuildUp == deposit.Unknown && !(s.Dark.Value >= deposit.LittleDark) {
+		return ""
 	}
-	return ""
+	return s.BuildUp
 }

@@ -93,7 +93,7 @@ func moreColumns(visit int, prefix, of string) []column {
 		return visitColumn(visit, Column{prefix + name, meaning + of}, func(_ row, _ *inspection.Inspection, s State) string { return cell(s) })
 	}
 	return []column{
-		with("build_up", "how thick the dark deposit is: thick, thin or unknown", func(s State) string { return string(s.BuildUp) }),
+		with("build_up", "how thick the dark deposit is: thick, thin or unknown; empty where there is next to none", func(s State) string { return string(s.told()) }),
 		with("likeliest_grade", "0 to 4: that of the highest probability, while grade follows the index by the scale", func(s State) string {
 			if s.Grade == nil {
 				return ""

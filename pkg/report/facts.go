@@ -4,12 +4,21 @@ import (
 	"fmt"
 
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 )
 
 // Fact is a name with its value in words.
 type Fact struct{ Name, Value string }
+
+// TableKey explains the table of the cylinders.
+func (m *Model) TableKey() string {
+	if m.Change == nil || m.Change.Changes.Verdict() == "" {
+		return m.Texts.TableKey
+	}
+	return m.Texts.TableKey + " " + m.Between.MeanKey
+}
 
 // PhotoFigures are a scored photo's own figures in one sentence.
 func (m *Model) PhotoFigures(r score.Record) string {
@@ -20,7 +29,7 @@ func (m *Model) PhotoFigures(r score.Record) string {
 	return fmt.Sprintf(
 		m.Texts.PhotoFigures,
 		m.Percentage(r.DarkFigure()),
-		m.Points(r.IndexFigure()),
+		m.Index(r.IndexFigure()),
 		m.Locale.Share(r.Unreadable.Value()),
 		outline,
 	)
@@ -95,7 +104,7 @@ func (m *Model) ComparisonFacts(c *Comparison) []Fact {
 		write func(measure.Figure) string
 	}{
 		{m.Between.DarkBefore, m.Between.DarkAfter, m.Texts.DarkDifference, m.Between.DarkRemoved, c.Dark, m.Percentage},
-		{m.Between.IndexBefore, m.Between.IndexAfter, m.Texts.Difference, m.Between.Removed, c.Index, m.Points},
+		{m.Between.IndexBefore, m.Between.IndexAfter, m.Texts.Difference, m.Between.Removed, c.Index, m.Index},
 	} {
 		facts = append(facts, Fact{one.before, one.write(one.Before)}, Fact{one.after, one.write(one.After)})
 		if one.Verdict() != compare.NoClaim {
@@ -131,6 +140,14 @@ func (m *Model) Percentage(v measure.Figure) string { return m.measured(v, m.Loc
 // Points writes a figure in points with its interval: "34 (28 to 41)".
 func (m *Model) Points(v measure.Figure) string {
 	return m.measured(v, func(points float64) string { return m.Locale.Number(points, 0) })
+}
+
+// Index writes an index with its interval, as Points, and so that it keeps its grade.
+func (m *Model) Index(v measure.Figure) string { return m.measured(v, m.IndexValue) }
+
+// IndexValue writes an index alone.
+func (m *Model) IndexValue(index float64) string {
+	return m.Locale.Number(index, grade.Decimals(index))
 }
 
 func (m *Model) measured(v measure.Figure, write func(float64) string) string {

@@ -65,7 +65,7 @@ func (p page) StateView(v Valve, visit int) stateView {
 		if state.Dark.Known() {
 			s.Dark = p.Percentage(state.Dark)
 		}
-		s.Index, s.Range = p.Locale.Number(state.Index.Value, 0), p.Locale.Range(state.Index, 0)
+		s.Index, s.Range = p.IndexValue(state.Index.Value), p.Locale.Range(state.Index, 0)
 		s.Bands = gradeBands()
 		// Two decimals place a mark on a bar finer than any screen.
 		s.Low, s.Span, s.Mark = round(

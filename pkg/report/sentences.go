@@ -73,7 +73,7 @@ func (m *Model) found() string {
 	}
 	worst := first.Worst()
 	return fmt.Sprintf(m.Texts.EngineSummary, m.GradeText(worst), first.Engine.WorstCylinder,
-		m.Locale.Number(worst.Index.Value, 0), m.Locale.Range(worst.Index, 0), m.GradeText(first.Median()))
+		m.IndexValue(worst.Index.Value), m.Locale.Range(worst.Index, 0), m.GradeText(first.Median()))
 }
 
 // linesOf writes the two or three lines of a cylinder that go on an invoice.
@@ -91,7 +91,7 @@ func (m *Model) linesOf(c Cylinder) []string {
 			c.Number,
 			m.GradeText(r),
 			m.Percentage(r.Dark),
-			m.Points(r.Index),
+			m.Index(r.Index),
 		),
 		m.decision(r.Grade, c.BuildUps[0]),
 	}

@@ -28,7 +28,7 @@ func (r *writer) result() []block {
 			gap(3),
 			columns{gutter: photoGap, blocks: engines},
 		}, gap(2),
-		r.table(), gap(1), r.words(small, r.Texts.TableKey), gap(3), append(drawn, r.words(small, r.Texts.MarkedKey+" "+r.Texts.StepsKey)), gap(3),
+		r.table(), gap(1), r.words(small, r.TableKey()), gap(3), append(drawn, r.words(small, r.Texts.MarkedKey+" "+r.Texts.StepsKey)), gap(3),
 	}
 	return append(append(out, r.notes(r.NotesTitle(), r.ShownNotes())...), gap(3))
 }
@@ -69,7 +69,7 @@ func (r *writer) table() table {
 				row,
 				r.plate(r.Plate(reading), cell),
 				r.right(cell, whole(r.Percentage(reading.Dark))),
-				r.right(cell, whole(r.Points(reading.Index))),
+				r.right(cell, whole(r.Index(reading.Index))),
 			)
 		}
 		if r.Methods() {

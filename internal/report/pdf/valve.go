@@ -63,7 +63,7 @@ func (r *writer) reading(state report.State) block {
 	if reading.Dark.Known() {
 		line.blocks = append(line.blocks, r.words(strong, r.Texts.Dark+" "+r.Percentage(reading.Dark)))
 	}
-	line.blocks = append(line.blocks, r.words(cell, r.Texts.Index+" "+r.Points(reading.Index)))
+	line.blocks = append(line.blocks, r.words(cell, r.Texts.Index+" "+r.Index(reading.Index)))
 	if said := r.BuildUpLine(state); said != "" {
 		line.blocks = append(line.blocks, r.words(cell, said))
 	}

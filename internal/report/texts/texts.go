@@ -146,6 +146,8 @@ type Between struct {
 	// Left stands above what the later photo shows in each place, ResidueMap below its picture, which Residue explains
 	// and ResidueAlt describes; that takes cylinder and valve.
 	Left, ResidueMap, Residue, ResidueAlt string
+	// MeanKey says, below the table of the worst valves, what the summary is of.
+	MeanKey string
 	// UngradedBefore and UngradedAfter take a cylinder; NothingCompared the worst grades before and after.
 	UngradedBefore, UngradedAfter, NothingCompared string
 	// CylinderChange takes cylinder, grade before, grade after; CylindersMore and CylindersLess names of cylinders.

@@ -5,6 +5,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"sync/atomic"
 	"testing"
@@ -32,20 +33,91 @@ func BenchmarkFeed(b *testing.B) { benchmarkWork(b, []int{1, 2, 4, 8, 32}, 0) }
 // BenchmarkWorkers is how much of a worker's time goes to scoring, where scoring takes as long as on a core of its own.
 func BenchmarkWorkers(b *testing.B) { benchmarkWork(b, []int{1, 2, 4, 8}, *scoring) }
 
+// BenchmarkProcesses is the same with a worker each in several programs, without scoring and with it.
+func BenchmarkProcesses(b *testing.B) {
+	for _, engine := range []string{"SQLite", "PostgreSQL"} {
+		a, o := benchArchive(b, engine)
+		place := o.Location.File()
+		if place == "" {
+			place = o.Location.String()
+		}
+		for _, scoring := range []time.Duration{0, *scoring} {
+			for _, n := range []int{1, 2, 4, 8} {
+				b.Run(fmt.Sprintf("%s-%s-%d", engine, scoring, n), func(b *testing.B) {
+					for b.Loop() {
+						put := putNew(b, a)
+						children := make([]*exec.Cmd, n)
+						for n := range children {
+							children[n] = exec.Command(os.Args[0])
+							children[n].Env = append(os.Environ(), workerVariable+"="+place, workerVariable+"_PHOTOS="+o.Photos,
+								workerVariable+"_SCORING="+scoring.String())
+							require.NoError(b, children[n].Start())
+						}
+						for _, child := range children {
+							require.NoError(b, child.Wait())
+						}
+						report(b, put, n, scoring, between(b, a, put))
+					}
+				})
+			}
+		}
+	}
+}
+
+// between is the time from when the last so many tasks were begun until all were done.
+func between(b *testing.B, a *archive.Archive, put int) time.Duration {
+	rows, err := a.Database().Query(`SELECT attempted_at, finalized_at FROM river_job WHERE state = 'completed' ORDER BY id DESC LIMIT $1`, put)
+	require.NoError(b, err)
+	defer rows.Close()
+	var first, last time.Time
+	done := 0
+	for ; rows.Next(); done++ {
+		var begun, ended time.Time
+		require.NoError(b, rows.Scan(&begun, &ended))
+		if first.IsZero() || begun.Before(first) {
+			first = begun
+		}
+		if ended.After(last) {
+			last = ended
+		}
+	}
+	require.NoError(b, rows.Err())
+	require.Equal(b, put, done)
+	return last.Sub(first)
+}
+
+// waiting is graded, that long after.
+func waiting(scoring time.Duration) func(queue.Task, []byte, string) ([]score.Record, error) {
+	return func(t queue.Task, data []byte, marks string) ([]score.Record, error) {
+		time.Sleep(scoring)
+		return graded(t, data, marks)
+	}
+}
+
+// putNew has all photos scored by another version.
+func putNew(b *testing.B, a *archive.Archive) int {
+	put, err := queue.Put(context.Background(), a, queue.Order{Version: fmt.Sprint("v", databases.Add(1))})
+	require.NoError(b, err)
+	require.Equal(b, *photos, put)
+	return put
+}
+
+// report says how many photos were done a second, and for how much of their time the workers waited.
+func report(b *testing.B, put, workers int, scoring, took time.Duration) {
+	b.ReportMetric(float64(put)/took.Seconds(), "photos/s")
+	if scoring > 0 {
+		share := scoring.Seconds() * float64(put) / float64(workers) / took.Seconds()
+		b.ReportMetric(100*(1-share), "%-waiting")
+	}
+}
+
 func benchmarkWork(b *testing.B, workers []int, scoring time.Duration) {
 	for _, engine := range []string{"SQLite", "PostgreSQL"} {
-		a := benchArchive(b, engine)
+		a, _ := benchArchive(b, engine)
 		for _, n := range workers {
 			b.Run(fmt.Sprintf("%s-%d", engine, n), func(b *testing.B) {
 				for b.Loop() {
-					put, err := queue.Put(
-						context.Background(),
-						a,
-						queue.Order{Version: fmt.Sprint("v", databases.Add(1))},
-					)
-					require.NoError(b, err)
-					require.Equal(b, *photos, put)
-					measureWork(b, a, n, put, scoring)
+					measureWork(b, a, n, putNew(b, a), scoring)
 				}
 			})
 		}
@@ -60,8 +132,7 @@ func measureWork(b *testing.B, a *archive.Archive, workers, put int, scoring tim
 	err := queue.Work(ctx, a, queue.Options{Workers: workers,
 		Grade: func(t queue.Task, data []byte, marks string) ([]score.Record, error) {
 			first.CompareAndSwap(0, time.Now().UnixNano())
-			time.Sleep(scoring)
-			return graded(t, data, marks)
+			return waiting(scoring)(t, data, marks)
 		},
 		Done: func(queue.Task, error) {
 			last.Store(time.Now().UnixNano())
@@ -70,16 +141,11 @@ func measureWork(b *testing.B, a *archive.Archive, workers, put int, scoring tim
 			}
 		}})
 	require.NoError(b, err)
-	seconds := time.Duration(last.Load() - first.Load()).Seconds()
-	b.ReportMetric(float64(put)/seconds, "photos/s")
-	if scoring > 0 {
-		share := scoring.Seconds() * float64(put) / float64(workers) / seconds
-		b.ReportMetric(100*(1-share), "%-waiting")
-	}
+	report(b, put, workers, scoring, time.Duration(last.Load()-first.Load()))
 }
 
 // benchArchive has the photos that the flag says, eight an inspection.
-func benchArchive(b *testing.B, engine string) *archive.Archive {
+func benchArchive(b *testing.B, engine string) (*archive.Archive, archive.Options) {
 	dir := b.TempDir()
 	place := filepath.Join(dir, "archive.db")
 	if engine == "PostgreSQL" {
@@ -89,15 +155,13 @@ func benchArchive(b *testing.B, engine string) *archive.Archive {
 	}
 	location, err := archive.Locate(place)
 	require.NoError(b, err)
-	a, err := archive.Open(
-		context.Background(),
-		archive.Options{Location: location, Photos: filepath.Join(dir, "photos")},
-	)
+	o := archive.Options{Location: location, Photos: filepath.Join(dir, "photos")}
+	a, err := archive.Open(context.Background(), o)
 	require.NoError(b, err)
 	b.Cleanup(func() { a.Close() })
 	for n := range *photos / 4 {
 		addFolder(b, a, n)
 	}
 	fmt.Fprintf(os.Stderr, "%s: %d photos\n", engine, *photos)
-	return a
+	return a, o
 }

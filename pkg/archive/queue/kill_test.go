@@ -58,10 +58,13 @@ func workAsChild(place string) {
 			continue
 		}
 		o := queue.Options{Workers: 2, Rescue: rescue, UntilEmpty: true, Program: again.Program}
-		if os.Getenv(workerVariable+"_SCORED") == "" {
-			o.Grade = slowly
-		} else {
+		switch scoring, err := time.ParseDuration(os.Getenv(workerVariable + "_SCORING")); {
+		case err == nil:
+			o.Workers, o.Rescue, o.Grade = 1, 0, waiting(scoring)
+		case os.Getenv(workerVariable+"_SCORED") != "":
 			o.Rescue = rescueScored
+		default:
+			o.Grade = slowly
 		}
 		err = queue.Work(context.Background(), a, o)
 		a.Close()
