@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"io/fs"
 	"os"
 
 	"github.com/urfave/cli/v2"
@@ -57,8 +58,22 @@ func archiveCommand() *cli.Command {
 	for _, sub := range command.Subcommands {
 		sub.OnUsageError = wrongUsage
 		sub.HideHelpCommand = true
+		if sub.ArgsUsage == "" {
+			sub.Action = withoutArguments(sub.Action)
+		}
 	}
 	return command
+}
+
+// withoutArguments refuses arguments, which would seem to choose something.
+func withoutArguments(action cli.ActionFunc) cli.ActionFunc {
+	return func(c *cli.Context) error {
+		if c.Args().Present() {
+			return hinted(misuse("%s takes no argument, and %q is one", c.Command.HelpName, c.Args().First()),
+				"%s --help lists its options", c.Command.HelpName)
+		}
+		return action(c)
+	}
 }
 
 // archiveFlags are the options of every command that opens an archive.
@@ -77,12 +92,30 @@ func archiveFlags(more ...cli.Flag) []cli.Flag {
 	)
 }
 
-// withArchive opens the archive of the options, does the work and closes it.
+// withArchive opens the archive of the options, which must be there, does the work and closes it.
 func withArchive(c *cli.Context, work func(a *archive.Archive) error) error {
 	options, err := archiveOptions(c)
 	if err != nil {
 		return err
 	}
+	if file := options.Location.File(); file != "" {
+		if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
+			return hinted(fault("there is no archive %s", options.Location), "valvegrade archive add FOLDER begins one")
+		}
+	}
+	return withArchiveOf(c, options, work)
+}
+
+// withNewArchive is withArchive for what may begin an archive.
+func withNewArchive(c *cli.Context, work func(a *archive.Archive) error) error {
+	options, err := archiveOptions(c)
+	if err != nil {
+		return err
+	}
+	return withArchiveOf(c, options, work)
+}
+
+func withArchiveOf(c *cli.Context, options archive.Options, work func(a *archive.Archive) error) error {
 	a, err := archive.Open(c.Context, options)
 	if err != nil {
 		return cannotOpen(options.Location, err)

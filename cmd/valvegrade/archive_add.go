@@ -67,7 +67,7 @@ func runArchiveAdd(c *cli.Context) error {
 			len(places),
 		)
 	}
-	return withArchive(c, func(a *archive.Archive) error { return addAll(c, a, places, options) })
+	return withNewArchive(c, func(a *archive.Archive) error { return addAll(c, a, places, options) })
 }
 
 // inspectionsBelow lists the inspections that arguments stand for: themselves, or what lies below a folder.

@@ -229,7 +229,7 @@ func archiveRestoreCommand() *cli.Command {
 				return err
 			}
 			defer file.Close()
-			err = withArchive(c, func(a *archive.Archive) error { return a.Restore(c.Context, file) })
+			err = withNewArchive(c, func(a *archive.Archive) error { return a.Restore(c.Context, file) })
 			if errors.Is(err, archive.ErrNotEmpty) {
 				return hinted(err, "name another with --archive")
 			}

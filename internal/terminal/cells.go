@@ -85,7 +85,7 @@ func indexCells(index measure.Figure, p grade.Probabilities) (graded, steps, fig
 	if likeliest, another := g.Perhaps(); another {
 		graded = fmt.Sprintf("%d, perhaps %d", g.Value, likeliest)
 	}
-	return graded, likely(g.Probabilities), rangeCell(index)
+	return graded, likely(g.Probabilities), ranged(index, max(1, grade.Decimals(index.Value)))
 }
 
 // likely draws the probabilities of the grades 0 to 4 as five steps, "▁▁▂█▂".

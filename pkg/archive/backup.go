@@ -190,9 +190,6 @@ func (a *Archive) Restore(ctx context.Context, r io.Reader) error {
 				return err
 			}
 		}
-		if !a.location.Shared() && len(shops) > 1 {
-			return fmt.Errorf("the backup is of %d shops, and a file holds one: restore it into a database", len(shops))
-		}
 		if err := w.do(sumCleanings+byCleaning, least); err != nil {
 			return err
 		}
@@ -251,6 +248,9 @@ func (a *Archive) restoreTable(w writer, in io.Reader, table string, shops map[s
 			if column == "shop" {
 				name, _ := row[column].(string)
 				shops[name] = true
+				if !a.location.Shared() && len(shops) > 1 {
+					return errors.New("the backup is of several shops, and a file holds one: restore it into a database")
+				}
 				values[n] = a.restoredShop(name)
 			}
 		}

@@ -42,6 +42,9 @@ func connect(l Location) (*sql.DB, error) {
 	if err := os.MkdirAll(filepath.Dir(l.file), 0o750); err != nil {
 		return nil, err
 	}
+	if info, err := os.Stat(l.file); err == nil && info.IsDir() {
+		return nil, errors.New("it is a folder: name the file in it, such as archive.db")
+	}
 	// WAL lets others read while one writes. With synchronous=full what was committed is on the disk after a power cut.
 	options := url.Values{"_txlock": {"immediate"}, "_pragma": {
 		fmt.Sprintf("busy_timeout(%d)", busyTime.Milliseconds()),
@@ -105,6 +108,8 @@ func Explain(err error) error {
 		}
 	case errors.As(err, &server) && server.Code == "53300": // too_many_connections
 		return ErrCrowded
+	case errors.As(err, &connecting) && errors.As(err, &server) && (strings.HasPrefix(server.Code, "28") || server.Code == "3D000"): // login, database
+		return fmt.Errorf("the server refuses: %s", server.Message)
 	case errors.As(err, &connecting), errors.As(err, &line), errors.As(err, &name), errors.Is(err, os.ErrDeadlineExceeded),
 		errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, driver.ErrBadConn):
 		return fmt.Errorf("%w: %s", ErrGone, reasonOf(err))
@@ -123,10 +128,13 @@ func Explain(err error) error {
 	return err
 }
 
-// reasonOf is the innermost message, which names no login and no database.
+// reasonOf is the innermost message, which names no login and no database; of several attempts it is the last one's.
 func reasonOf(err error) string {
 	for {
 		inner := errors.Unwrap(err)
+		if attempts, several := err.(interface{ Unwrap() []error }); several && len(attempts.Unwrap()) > 0 {
+			inner = attempts.Unwrap()[len(attempts.Unwrap())-1]
+		}
 		if inner == nil {
 			return err.Error()
 		}

@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/cluster"
 	"valvegrade/pkg/archive"
 	"valvegrade/pkg/archive/store"
 )
@@ -160,6 +161,20 @@ func TestFaultsAreCalledByTheirNames(t *testing.T) {
 		err := archive.Explain(fault.err)
 		assert.ErrorIs(t, err, fault.is)
 		assert.Equal(t, errors.Is(fault.is, archive.ErrGone), errors.Is(err, archive.ErrGone), "%v", err)
+	}
+}
+
+// A server that knows no such login or database does answer, and says what it does not know.
+func TestAServerThatRefusesSaysWhy(t *testing.T) {
+	for said, url := range map[string]string{
+		`the server refuses: role "nobody" does not exist`:      server.URL("nobody", "postgres"),
+		`the server refuses: database "nowhere" does not exist`: server.URL(cluster.Owner, "nowhere"),
+	} {
+		location, err := archive.Locate(url)
+		require.NoError(t, err)
+		_, err = archive.Open(context.Background(), archive.Options{Location: location})
+		require.EqualError(t, err, said)
+		assert.NotErrorIs(t, err, archive.ErrGone)
 	}
 }
 

@@ -66,6 +66,9 @@ func TestShopsSeeTheirOwnAlone(t *testing.T) {
 	all, err := office.Statistics(ctx, archive.Filter{})
 	require.NoError(t, err)
 	assert.Equal(t, 2, all.Inspections, "the head office sees all")
+	var both bytes.Buffer
+	require.NoError(t, office.Backup(ctx, &both, false))
+	require.ErrorContains(t, opened(t, emptyOn(t, "SQLite")).Restore(ctx, &both), "of several shops, and a file holds one")
 
 	// Against the database itself, past the program.
 	for _, table := range []string{"vehicle", "inspection", "cylinder", "photo", "shot", "result", "word", "near", "mention"} {

@@ -4,10 +4,12 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"log/slog"
 	"time"
 
+	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/riverqueue/river"
 	"github.com/riverqueue/river/riverdriver"
 	"github.com/riverqueue/river/riverdriver/riverdatabasesql"
@@ -66,10 +68,11 @@ func prepare(ctx context.Context, a *archive.Archive) error {
 	}
 	if !owns {
 		if _, err := a.Database().ExecContext(ctx, `SELECT 1 FROM river_job WHERE 1 = 0`); err != nil {
-			return fmt.Errorf(
-				"the owner of the database has to run valvegrade work once, which makes the queue: %w",
-				archive.Explain(err),
-			)
+			var missing *pgconn.PgError
+			if errors.As(err, &missing) && missing.Code == "42P01" { // undefined_table
+				return errors.New("the owner of the database has to run valvegrade work once, which makes the queue")
+			}
+			return archive.Explain(err)
 		}
 		return nil
 	}
