@@ -2,12 +2,15 @@ package serve
 
 import (
 	"context"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/dom"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // speak chooses a language, as a person does.
@@ -39,6 +42,7 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad ')")
 	assert.Equal(t, "dunkle Ablagerung 91 auf 0 %: 100 % entfernt (68 bis 100); Index 49.7 auf 0.0, blank", eval[string](t, b,
 		"import('/page/words.js').then(({ said }) => said('dark deposit 91 to 0 %: 100 % removed (68 to 100); index 49.7 to 0.0, bare'))"))
+	assert.Equal(t, "vielleicht 4", eval[string](t, b, "import('/page/words.js').then(({ fill, shared }) => fill(shared().perhaps, 4))"))
 	assert.Equal(t, "what nobody translated", eval[string](t, b,
 		"import('/page/words.js').then(({ said }) => said('what nobody translated'))"))
 	for _, view := range []string{"photos", "result", "compare", "report", "photo/a.jpg"} {
@@ -55,6 +59,15 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	b.until(t, "[...document.querySelectorAll('.changed .loud')].every(e => e.innerText.startsWith('dunkle Ablagerung '))")
 	compared := eval[string](t, b, "[...document.querySelectorAll('.work > p, .changed p')].map(e => e.innerText).join(' ')")
 	assert.NotRegexp(t, ` (the|and|one|of|to|no) `, compared)
+	text := filepath.Join(dir, "text.jpg") // by its name a photo
+	require.NoError(t, os.WriteFile(text, []byte("not a photo"), 0o644))
+	eval[any](t, b, "void (location.hash = '#/first/photos')")
+	b.until(t, "document.querySelector('.ways')")
+	document := call(t, b, dom.GetDocument, dom.GetDocumentParams{})
+	chooser := call(t, b, dom.QuerySelector, dom.QuerySelectorParams{NodeID: document.Root.NodeID, Selector: "input[type=file][multiple]"})
+	call(t, b, dom.SetFileInputFiles, dom.SetFileInputFilesParams{NodeID: chooser.NodeID, Files: []string{text}})
+	b.until(t, "document.querySelector('.failed em')?.textContent.toLowerCase().startsWith('kein bild: eine fotodatei nehmen')")
 	assert.Contains(t, eval[string](t, b, "new Intl.NumberFormat(document.documentElement.lang).format(1234.5)"), "1.234,5")
-	b.quiet(t)
+	_, outside := b.heard() // the browser notes what was refused
+	assert.Empty(t, outside)
 }

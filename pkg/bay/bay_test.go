@@ -250,6 +250,7 @@ func TestAFileThatCannotBeUsedIsNotWritten(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, []byte("vehicle: x\nodd: 1\n"), 0o644))
 	_, j := open(t, dir)
 	assert.Contains(t, read(t, j, 1).Fault, "odd")
+	assert.NotContains(t, read(t, j, 1).Fault, j.dir)
 	assert.Error(t, j.SetEngine(inspection.Layout{Cylinders: 4, Valves: 2}, nil))
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)

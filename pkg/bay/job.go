@@ -26,6 +26,8 @@ type Job struct {
 	// form is as inspection.yaml was read last, fault why it could not be; then it is not written either.
 	form  *inspection.Form
 	fault error
+	// last is the file that was graded last of those that arrived.
+	last string
 	// written is the stamp of inspection.yaml when it was read.
 	written stamp
 	shots   map[string]*shot
@@ -253,7 +255,7 @@ func (j *Job) grade(worker *score.Worker, file string) {
 	}
 	s.taken = valves[0].Taken
 	if s.live {
-		s.waited = now.Sub(s.seen)
+		s.waited, j.last = now.Sub(s.seen), file
 		j.followOn(s)
 	}
 	j.unsaved = true

@@ -23,7 +23,9 @@ type Sheet struct {
 	Open  []string `json:"open"`
 	Fault string   `json:"fault"`
 	// Shots are in the order of shooting.
-	Shots     []Shot     `json:"shots"`
+	Shots []Shot `json:"shots"`
+	// Last is the file that was graded last of those that arrived while the inspection was open, "" for none.
+	Last      string     `json:"last"`
 	Cylinders []Cylinder `json:"cylinders"`
 	// Worst is the number of the worst cylinder, 0 when none was measured; Median is that of all.
 	Worst  int    `json:"worst"`
@@ -143,7 +145,7 @@ func (j *Job) Sheet() *Sheet {
 	defer j.lock.Unlock()
 	f := j.form
 	s := &Sheet{
-		ID: j.id, Name: j.id, Revision: j.revision, Follow: j.follow, Open: []string{}, Notes: []string{}, Shots: []Shot{},
+		ID: j.id, Name: j.id, Revision: j.revision, Follow: j.follow, Last: j.last, Open: []string{}, Notes: []string{}, Shots: []Shot{},
 		Cylinders: []Cylinder{},
 		Facts: Facts{
 			Vehicle: f.Vehicle, Cylinders: f.Engine.Cylinders, Valves: f.Engine.Valves, Rows: f.Rows(), Date: f.Date,
@@ -156,7 +158,7 @@ func (j *Job) Sheet() *Sheet {
 		s.Name = j.bay.Name()
 	}
 	if j.fault != nil {
-		s.Fault = j.fault.Error()
+		s.Fault = faultOf(j.fault)
 	}
 	for _, open := range f.Open() {
 		s.Open = append(s.Open, open.Text)
@@ -180,6 +182,15 @@ func (j *Job) Sheet() *Sheet {
 	}
 	j.tellEngine(s)
 	return s
+}
+
+// faultOf is what is wrong with inspection.yaml, a line for each fault, without the folder's path.
+func faultOf(err error) string {
+	var wrong *inspection.FileError
+	if errors.As(err, &wrong) {
+		return (&inspection.FileError{Path: inspection.File, Faults: wrong.Faults}).Error()
+	}
+	return inspection.File + ": " + cause(err).Error()
 }
 
 // tellEngine adds what the photos say together. The lock is held.

@@ -28,7 +28,7 @@ var rooms = map[string][]string{
 	"internal/limit":    nil,
 	"pkg/region":        {"marks_write.go", "marks_flags.go", "verdict.go"},
 	"pkg/report":        {"csv.go", "locale.go", "logo.go"},
-	"pkg/archive":       {"backup.go", "check.go", "location.go"},
+	"pkg/archive":       {"backup.go", "check.go", "check_words.go", "location.go"},
 }
 
 // apart are what looks like a sentence there and is none that anybody reads in another language: verdicts, names in the

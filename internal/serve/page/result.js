@@ -4,6 +4,7 @@ import { live } from './lit/directives/live.js';
 import { state, act, changed, picture, signAs } from './state.js';
 import { words, shared, said } from './words.js';
 import { address } from './address.js';
+import { reading } from './sheet.js';
 import { keeping, lastOfValve, lastTold, lastVisit } from './memory.js';
 import { today, plate, gradeWords, figures, ruler, steps, advice, buildUp, due } from './figures.js';
 
@@ -39,7 +40,7 @@ function valve(cylinder, one, last) {
   const told = gradeWords(one);
   return html`<article class="valve" aria-label=${words.valveLong(cylinder, one.number)}>
     <div class="strip">${shots.map((shot) => html`<a href=${address(state.sheet.id, 'photo', shot.file)} class=${shot.left_out || shot.state !== 'good' ? 'out' : ''}>
-      ${shot.picture ? html`<img src=${picture(shot, 'small')} alt=${words.photoOf(shot.file) + (shot.left_out ? `, ${words.leftOut}` : '')} loading="lazy">` : shot.file}</a>`)}
+      ${shot.picture ? html`<img src=${picture(shot, 'small')} alt=${words.photoOf(shot.file) + (shot.left_out ? `, ${words.leftOut}` : '')} loading="lazy">` : html`<span class="none">${words.arriving}</span>`}</a>`)}
       ${shots.length ? '' : html`<span class="none">${words.photoCount(0)}</span>`}</div>
     <div class="words">
       <h3>${words.valveLong(cylinder, one.number)}</h3>
@@ -96,7 +97,8 @@ export function result() {
   const last = lastVisit();
   return html`<main class="result">
     <div class="work">
-      <p class="loud">${worstOne ? html`${words.worstCylinder(worst, gradeWords(worstOne))} ${words.median(gradeWords(median))}` : words.nothing}</p>
+      ${reading()}
+      <p class="loud">${worstOne ? html`${words.worstCylinder(worst, gradeWords(worstOne))} ${words.median(gradeWords(median))}` : state.sheet.reading ? '' : words.nothing}</p>
       ${lastTold(last)}
       ${cylinders.map((cylinder) => html`<section class="cylinder" aria-labelledby=${`cylinder-${cylinder.number}`}>
         <h2 id=${`cylinder-${cylinder.number}`}>${words.cylinder(cylinder.number)} ${plate(cylinder)}<span>${gradeWords(cylinder)}</span>${due(cylinder)}</h2>

@@ -28,9 +28,8 @@ function ways() {
 
 // What the last photo came to, in one sentence and one picture.
 function verdict() {
-  const shots = state.sheet.shots.filter((shot) => shot.arrived && (shot.state === 'good' || shot.state === 'refused'));
-  const last = shots[shots.length - 1];
-  if (!last) return '';
+  const last = state.sheet.shots.find((shot) => shot.file === state.sheet.last);
+  if (last?.state !== 'good' && last?.state !== 'refused') return '';
   const figure = main(last);
   const refusing = figure?.reasons.find((reason) => reason.refuses);
   const next = state.sheet.next.split('.');
@@ -156,15 +155,21 @@ function empty() {
     <ul>${words.emptyWays.map((way) => html`<li>${way.replace('{folder}', state.sheet.name)}</li>`)}</ul></section>`;
 }
 
+// How many photos are still to be read.
+export function reading() {
+  const { shots, reading: n } = state.sheet;
+  return n ? html`<p class="reading" role="status"><progress max=${shots.length} .value=${shots.length - n} aria-label=${words.reading(n)}></progress>
+    ${words.reading(n)}</p>` : '';
+}
+
 export function sheet() {
-  const { shots, reading } = state.sheet;
+  const { shots } = state.sheet;
   return html`<main class="photos">
-    ${state.sheet.fault ? html`<p class="fault" role="alert">${state.sheet.fault}</p>` : ''}
+    ${state.sheet.fault ? html`<div class="fault" role="alert">${state.sheet.fault.split('\n').map((line) => html`<p>${said(line)}</p>`)}</div>` : ''}
     <div class="side">${ways()}${arrivals()}${engine()}</div>
     <div class="work">
       ${verdict()}
-      ${reading ? html`<p class="reading" role="status"><progress max=${shots.length} .value=${shots.length - reading}
-        aria-label=${words.reading(reading)}></progress> ${words.reading(reading)}</p>` : ''}
+      ${reading()}
       ${shots.length ? html`${tools()}${selection()}
       <ul class="tiles" aria-label=${words.sheetLabel} aria-describedby="sheet-keys" @keydown=${keys}>${repeat(shots, (shot) => shot.file, tile)}</ul>
       <p id="sheet-keys" class="hint">${words.sheetKeys}</p>` : empty()}

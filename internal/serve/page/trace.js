@@ -12,7 +12,7 @@ export function trace(edit) {
   edit.taps = [];
   edit.cursor = [edit.width / 2, edit.height / 2];
   changed();
-  setTimeout(() => document.querySelector('.trace')?.focus());
+  setTimeout(() => document.querySelector('.trace')?.focus({ preventScroll: true }));
 }
 
 // The ellipse with the ends of an axis at the first two places and the third on its rim.
@@ -56,7 +56,7 @@ function press(event, edit, place) {
   if (!event.isPrimary) return;
   event.preventDefault();
   const target = event.currentTarget;
-  target.focus();
+  target.focus({ preventScroll: true });
   target.setPointerCapture(event.pointerId);
   edit.byKeys = false;
   const look = (e) => { edit.loupe = place(e); changed(); };

@@ -41,7 +41,7 @@ export const shared = () => common;
 // Puts what is told into a sentence of the reports, in order.
 export function fill(sentence, ...parts) {
   let n = 0;
-  return sentence.replace(/%(?:\[\d+\])?s/g, () => parts[n++] ?? '').replaceAll('%%', '%');
+  return sentence.replace(/%(?:\[\d+\])?[sd]/g, () => parts[n++] ?? '').replaceAll('%%', '%');
 }
 
 // A sentence of the program in the language that is spoken, by the phrases of the reports; where there is none, as the
