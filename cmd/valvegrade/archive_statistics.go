@@ -70,7 +70,7 @@ func archiveStatisticsCommand() *cli.Command {
 }
 
 func showStatistics(c *cli.Context, s *archive.Statistics) error {
-	fmt.Fprintf(c.App.Writer, "%d inspections of %d vehicles\n", s.Inspections, s.Vehicles)
+	fmt.Fprintf(c.App.Writer, "inspections: %d, vehicles: %d\n", s.Inspections, s.Vehicles)
 	tables := [][][]string{
 		{{"METHOD", "ENGINES", "CYLINDERS", "INDEX REMOVED, %", "DARK DEPOSIT REMOVED, %"}},
 		{{"ENGINE", "ODOMETER, km", "GRADE 0", "1", "2", "3", "4", "MEAN INDEX", "MEAN DARK, %"}},
