@@ -59,6 +59,7 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	b.until(t, "[...document.querySelectorAll('.changed .loud')].every(e => e.innerText.startsWith('dunkle Ablagerung '))")
 	compared := eval[string](t, b, "[...document.querySelectorAll('.work > p, .changed p')].map(e => e.innerText).join(' ')")
 	assert.NotRegexp(t, ` (the|and|one|of|to|no) `, compared)
+	assert.NotContains(t, compared, dir, "where the folder lies is nobody's matter")
 	text := filepath.Join(dir, "text.jpg") // by its name a photo
 	require.NoError(t, os.WriteFile(text, []byte("not a photo"), 0o644))
 	eval[any](t, b, "void (location.hash = '#/first/photos')")

@@ -475,7 +475,7 @@ func everyViewKeepsTheRules(t *testing.T, chromium context.Context) {
 		b.speak(t, look.language)
 		for view, hash := range map[string]string{
 			"list": "#/", "photos": "#/then/photos", "photo": "#/then/photo/a.jpg", "refused": "#/then/photo/wall.jpg",
-			"result": "#/then/result", "compare": "#/then/compare", "report": "#/then/report", "outline": "#/then/photo/b.jpg",
+			"result": "#/then/result", "compare": "#/then/compare", "report": "#/then/report", "outline": "#/then/photo/a.jpg",
 		} {
 			name := fmt.Sprintf("%s-%d-%s-%s", view, look.width, look.scheme, look.language)
 			t.Run(name, func(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"path/filepath"
 	"strings"
 	"sync"
 
@@ -96,7 +97,24 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 	}
 	engines := append(j.bay.history(j, earlier), first.Engine, second.Engine)
 	c.Growth, c.Chart = growth(engines, l, c.Papers)
+	c.withoutFolders(before, j)
 	return c, nil
+}
+
+// withoutFolders calls photos by inspection and file: where the folder lies is nobody's matter on the page.
+func (c *Change) withoutFolders(jobs ...*Job) {
+	for _, j := range jobs {
+		path := j.dir + string(filepath.Separator)
+		strip := func(sentences []string) {
+			for n, s := range sentences {
+				sentences[n] = strings.ReplaceAll(s, path, j.id+"/")
+			}
+		}
+		strip(c.Notes)
+		for _, valve := range c.Valves {
+			strip(valve.Reasons)
+		}
+	}
 }
 
 func sideOf(id string, i *inspection.Inspection) Side {

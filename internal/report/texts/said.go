@@ -80,7 +80,9 @@ func withTables(own map[string]string, t *Texts) map[string]string {
 	}
 	for _, entry := range slices.Concat(reason.Table(), compare.Table()) {
 		if words, known := t.Reasons[entry.Code]; known {
-			all[entry.Short], all[strings.ReplaceAll(entry.Advice, "%", "%%")] = words.Label, words.Advice
+			advice := strings.ReplaceAll(entry.Advice, "%", "%%")
+			all[entry.Short], all[advice] = words.Label, words.Advice
+			all["%s: "+advice] = "{say 1}: " + words.Advice // as reason.With says it
 		}
 	}
 	for form, words := range own {
