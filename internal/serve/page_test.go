@@ -474,7 +474,7 @@ func everyViewKeepsTheRules(t *testing.T, chromium context.Context) {
 		b.until(t, "document.querySelector('footer select')")
 		b.speak(t, look.language)
 		for view, hash := range map[string]string{
-			"list": "#/", "photos": "#/then/photos", "photo": "#/then/photo/a.jpg", "refused": "#/then/photo/wall.jpg",
+			"list": "#/", "photos": "#/then/photos", "photo": "#/then/photo/b.jpg", "refused": "#/then/photo/wall.jpg",
 			"result": "#/then/result", "compare": "#/then/compare", "report": "#/then/report", "outline": "#/then/photo/a.jpg",
 		} {
 			name := fmt.Sprintf("%s-%d-%s-%s", view, look.width, look.scheme, look.language)
