@@ -164,7 +164,7 @@ func showAgreement(c *cli.Context, a *agree.Agreement) error {
 	if c.String("json") == toStdout {
 		return nil
 	}
-	return terminal.Agreement(c.App.Writer, a)
+	return terminal.Agreement(c.App.Writer, a, terminal.Width(c.App.Writer))
 }
 
 // chartedPair is the pair that the chart shows: a rater and the program.

@@ -5,23 +5,27 @@ import (
 	"io"
 	"strings"
 
+	"github.com/rivo/uniseg"
+
 	"valvegrade/internal/number"
 	"valvegrade/pkg/agree"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 )
 
-// Agreement prints what each pair of raters shares, then all raters together, and how well each repeats.
-func Agreement(w io.Writer, a *agree.Agreement) error {
+// Agreement prints what each pair of raters shares, then all raters together, and how well each repeats, in lines of at
+// most so many columns: long names are shortened in the tables.
+func Agreement(w io.Writer, a *agree.Agreement, width int) error {
 	names := make([]string, len(a.Raters))
 	for i, name := range a.Raters {
 		names[i] = Printable(name)
 	}
-	if _, err := fmt.Fprintf(w, "photos: %d, raters: %s\n", a.Photos, strings.Join(names, ", ")); err != nil {
+	about := fmt.Sprintf("photos: %d, raters: %s", a.Photos, strings.Join(names, ", "))
+	if _, err := fmt.Fprintln(w, wrapped(about, width)); err != nil {
 		return err
 	}
 	for _, p := range a.Pairs {
-		if err := pair(w, p); err != nil {
+		if err := pair(w, p, width); err != nil {
 			return err
 		}
 	}
@@ -31,12 +35,23 @@ func Agreement(w io.Writer, a *agree.Agreement) error {
 			return err
 		}
 	}
-	return lines(w, a.Notes)
+	if len(a.Repeats) > 0 {
+		fmt.Fprintln(w)
+		if err := Columns(w, narrowed(repeatRows(a), repeating, leastName, width)); err != nil {
+			return err
+		}
+	}
+	var notes []string
+	for _, note := range a.Notes {
+		notes = append(notes, Printable(note))
+	}
+	return paragraph(w, notes, width)
 }
 
 // pair prints the figures of two raters and the table of their grades.
-func pair(w io.Writer, p agree.Pair) error {
-	fmt.Fprintf(w, "\n%s against %s, photos: %d\n", Printable(p.First), Printable(p.Second), p.Photos)
+func pair(w io.Writer, p agree.Pair, width int) error {
+	about := fmt.Sprintf("%s against %s, photos: %d", Printable(p.First), Printable(p.Second), p.Photos)
+	fmt.Fprintf(w, "\n%s\n", wrapped(about, width))
 	rows := [][]string{
 		{"  same grade", shareCell(p.Same)},
 		{"  within one grade", shareCell(p.WithinOne)},
@@ -58,13 +73,13 @@ func pair(w io.Writer, p agree.Pair) error {
 		return err
 	}
 	fmt.Fprintln(w)
-	return Columns(w, gradeRows(p))
+	return Columns(w, gradeRows(p, width))
 }
 
 // gradeRows is the confusion table: rows are the first rater's grades, columns the second's; an empty place is a dot.
-func gradeRows(p agree.Pair) [][]string {
+func gradeRows(p agree.Pair, width int) [][]string {
 	names := grade.Names()
-	header := []string{fmt.Sprintf("  %s \\ %s", Printable(p.First), Printable(p.Second))}
+	header := []string{""}
 	for value, name := range names {
 		header = append(header, fmt.Sprintf("%d %s", value, name))
 	}
@@ -80,7 +95,17 @@ func gradeRows(p agree.Pair) [][]string {
 		}
 		rows = append(rows, row)
 	}
+	free, _ := room(rows, 0, width)
+	first, second := sharing(Printable(p.First), Printable(p.Second), max(2*leastName, free)-len("   \\ "))
+	header[0] = fmt.Sprintf("  %s \\ %s", first, second)
 	return rows
+}
+
+// sharing shortens two names until both together are at most so many columns wide; a short one leaves its room to the
+// other.
+func sharing(first, second string, width int) (string, string) {
+	first = shortened(first, max(width/2, width-uniseg.StringWidth(second)))
+	return first, shortened(second, width-uniseg.StringWidth(first))
 }
 
 func jointRows(a *agree.Agreement) [][]string {
@@ -88,30 +113,39 @@ func jointRows(a *agree.Agreement) [][]string {
 	if a.Fleiss != nil {
 		rows = append(
 			rows,
-			[]string{"  beyond chance", known(fmt.Sprintf("%.2f", a.Fleiss.Value)), "kappa of all raters, unweighted"},
+			[]string{"  beyond chance", known(fmt.Sprintf("%.2f", a.Fleiss.Value)) + " of 1 (kappa, unweighted)"},
 		)
 	}
 	if a.ICC != nil {
 		rows = append(
 			rows,
-			[]string{"  intraclass correlation", decimals(a.ICC.RandomSingle), "of the index, one rater of any"},
+			[]string{"  intraclass correlation", decimals(a.ICC.RandomSingle) + " of the index, one rater of any"},
 		)
 	}
+	if p := a.Precision; p != nil {
+		between := known(fmt.Sprintf("SD %.1f points", p.BetweenSD))
+		rows = append(
+			rows,
+			[]string{"  between raters", fmt.Sprintf("%s, any two of them: SD %.1f", between, p.ReproducibilitySD)},
+		)
+	}
+	return rows
+}
+
+// repeating heads the names of those who rated a valve again.
+const repeating = "RATED AGAIN BY"
+
+// repeatRows tell how far a rater's own ratings of one valve lie apart; SEEN FROM is the smallest change between two.
+func repeatRows(a *agree.Agreement) [][]string {
+	rows := [][]string{{repeating, "SD (95 %)", "SEEN FROM", "VALVES"}}
 	for _, r := range a.Repeats {
 		unit := "points"
 		if r.Of == "grade" {
 			unit = "grades"
 		}
 		rows = append(rows, []string{
-			"  repeatability of " + Printable(r.Rater),
-			known(fmt.Sprintf("SD %.1f (%.1f to %.1f) %s", r.SD.Value, r.SD.Low, r.SD.High, unit)),
-			fmt.Sprintf("smallest detectable change %.1f, valves seen again: %d", r.SmallestDetectable, r.Items),
-		})
-	}
-	if p := a.Precision; p != nil {
-		rows = append(rows, []string{
-			"  between raters", known(fmt.Sprintf("SD %.1f points", p.BetweenSD)),
-			fmt.Sprintf("any two raters: SD %.1f", p.ReproducibilitySD),
+			Printable(r.Rater), known(rangeCell(r.SD) + " " + unit),
+			known(number.Text(r.SmallestDetectable, 1)), fmt.Sprint(r.Items),
 		})
 	}
 	return rows

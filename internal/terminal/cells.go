@@ -19,20 +19,12 @@ const unknown = "-"
 
 // Columns writes rows of cells in columns as wide as their widest cell, two blanks apart. A row may end early.
 func Columns(w io.Writer, rows [][]string) error {
-	var widths []int
-	for _, row := range rows {
-		for i, cell := range row {
-			if i == len(widths) {
-				widths = append(widths, 0)
-			}
-			widths[i] = max(widths[i], uniseg.StringWidth(cell))
-		}
-	}
+	wide := widths(rows)
 	var text strings.Builder
 	for _, row := range rows {
 		line := ""
 		for i, cell := range row {
-			line += cell + strings.Repeat(" ", widths[i]+2-uniseg.StringWidth(cell))
+			line += cell + strings.Repeat(" ", wide[i]+2-uniseg.StringWidth(cell))
 		}
 		text.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
@@ -144,17 +136,4 @@ func wrapped(sentence string, width int) string {
 		column += wide
 	}
 	return text.String()
-}
-
-// lines prints each sentence on a line of its own, after an empty one when there are any.
-func lines(w io.Writer, sentences []string) error {
-	if len(sentences) == 0 {
-		return nil
-	}
-	var text strings.Builder
-	for _, s := range sentences {
-		text.WriteString("\n" + Printable(s))
-	}
-	_, err := fmt.Fprintln(w, text.String())
-	return err
 }

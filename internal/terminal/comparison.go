@@ -120,7 +120,7 @@ func common(c *compare.Comparison) []string {
 }
 
 // EngineComparison prints what became of the engine, a row for each cylinder and valve, and the outcome of each
-// cylinder.
+// cylinder. The difference of the index is left out where so many columns have no room for it.
 func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 	_, err := fmt.Fprintf(w, "%s\n%s\n\n",
 		wrapped(fmt.Sprintf("%s: %s, to %s", Printable(e.Before.Vehicle), when(e.Before), when(e.After)), width),
@@ -138,7 +138,7 @@ func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 		}
 	}
 	rows = append(rows, append([]string{"all valves"}, outcomeCells(e.Changes)...))
-	if err := Columns(w, rows); err != nil {
+	if err := Columns(w, fitted(rows, width, "DIFFERENCE")); err != nil {
 		return err
 	}
 	var sentences []string
@@ -185,5 +185,5 @@ func outcomeCells(c compare.Changes) []string {
 
 // briefly are the verdicts in a table.
 var briefly = map[compare.Verdict]string{
-	compare.Changed: "changed", compare.NotDistinguishable: "not sure", compare.NoClaim: "no claim", "": "not compared",
+	compare.Changed: "changed", compare.NotDistinguishable: "not sure", compare.NoClaim: "no claim", "": unknown,
 }

@@ -109,8 +109,8 @@ helped: 99 %, dark deposit 62 to 6 %
 95 %        DARK, %  DIFFERENCE        INDEX    DIFFERENCE        VERDICT
 cylinder 1  62 to 6  -56 (-62 to -50)  62 to 6  -56 (-62 to -50)  changed
   valve 1   62 to 6  -56 (-62 to -50)  62 to 6  -56 (-62 to -50)  changed
-  valve 2   -        -                 -        -                 not compared
-cylinder 2  -        -                 -        -                 not compared
+  valve 2   -        -                 -        -                 -
+cylinder 2  -        -                 -        -                 -
 all valves  62 to 6  -56 (-62 to -50)  62 to 6  -56 (-62 to -50)  changed
 
 cylinder 1, blasting: dark deposit 62 to 6 %, valve 1 alone: 90 % removed (90 to

@@ -15,38 +15,15 @@ import (
 )
 
 // Engine prints the grades of an inspection: each cylinder with its valves, the engine's worst and median, and what is
-// missing. Below so many columns some figures are left out.
+// missing. Figures for which so many columns leave no room are left out.
 func Engine(w io.Writer, e *engine.Engine, width int) error {
 	i := e.Inspection
-	_, err := fmt.Fprintf(
-		w,
-		"\n%s, %s, %s %s, %s\n\n",
-		Printable(
-			i.Vehicle,
-		),
-		i.Date.Format(time.DateOnly),
-		thousands(i.Odometer.Value),
-		i.Odometer.Unit,
-		stages[i.Stage],
-	)
-	if err != nil {
+	facts := fmt.Sprintf("%s, %s, %s %s, %s", Printable(i.Vehicle), i.Date.Format(time.DateOnly),
+		thousands(i.Odometer.Value), i.Odometer.Unit, stages[i.Stage])
+	if _, err := fmt.Fprintf(w, "\n%s\n\n", wrapped(facts, width)); err != nil {
 		return err
 	}
-	header := []string{"", "GRADE", "0-4", "DARK DEPOSIT", "INDEX (95 %)", "PHOTOS", "CLEANED BY"}
-	if width >= roomy {
-		header = append(header, "SPREAD", "BUILD-UP")
-	}
-	rows := [][]string{header}
-	for _, c := range e.Cylinders {
-		rows = append(rows, cylinderRows(c)...)
-	}
-	rows = append(rows,
-		summaryRow(worstName(e), e.Worst, e.WorstGrades), summaryRow("median cylinder", e.Median, e.MedianGrades),
-	)
-	for n, row := range rows {
-		rows[n] = row[:min(len(row), len(header))]
-	}
-	if err := Columns(w, rows); err != nil {
+	if err := Columns(w, engineRows(e, width)); err != nil {
 		return err
 	}
 	var notes []string
@@ -54,6 +31,24 @@ func Engine(w io.Writer, e *engine.Engine, width int) error {
 		notes = append(notes, Printable(note))
 	}
 	return paragraph(w, notes, width)
+}
+
+// leastMethod is how much of a way of cleaning is worth more than a figure.
+const leastMethod = 16
+
+// engineRows are the rows of an engine's table with what there is room for.
+func engineRows(e *engine.Engine, width int) [][]string {
+	rows := [][]string{
+		{"", "GRADE", "0-4", "DARK DEPOSIT", "INDEX (95 %)", "PHOTOS", "CLEANED BY", "SPREAD", "BUILD-UP"},
+	}
+	for _, c := range e.Cylinders {
+		rows = append(rows, cylinderRows(c)...)
+	}
+	rows = append(rows,
+		summaryRow(worstName(e), e.Worst, e.WorstGrades), summaryRow("median cylinder", e.Median, e.MedianGrades),
+	)
+	rows = narrowed(rows, "CLEANED BY", leastMethod, width)
+	return narrowed(fitted(rows, width, "SPREAD", "BUILD-UP", "INDEX (95 %)"), "CLEANED BY", 0, width)
 }
 
 // stages are the stages in words.

@@ -81,11 +81,11 @@ func TestCylindersWithOneValveAreOneRow(t *testing.T) {
 	assert.Equal(t, `
 fleet-17, 2026-03-14, 45 210 mi, routine inspection
 
-                   GRADE       0-4    DARK DEPOSIT     INDEX (95 %)         PHOTOS  CLEANED BY
-cylinder 1         3 crusted   ▁▁▃▆▁  41 % (37 to 45)  41.0 (37.0 to 45.0)  1 of 1  blasting
-cylinder 2         not graded         -                -                    0 of 1
-worst cylinder, 1  3 crusted   ▁▁▃▆▁                   41.0 (37.0 to 45.0)
-median cylinder    3 crusted   ▁▁▃▆▁                   41.0 (37.0 to 45.0)
+                   GRADE       0-4    DARK DEPOSIT     PHOTOS  CLEANED BY
+cylinder 1         3 crusted   ▁▁▃▆▁  41 % (37 to 45)  1 of 1  blasting
+cylinder 2         not graded         -                0 of 1
+worst cylinder, 1  3 crusted   ▁▁▃▆▁
+median cylinder    3 crusted   ▁▁▃▆▁
 
 cylinder 2 valve 1 has no photo that could be judged: retake it
 `, out.String())

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/rivo/uniseg"
-
 	"valvegrade/internal/number"
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
@@ -19,9 +17,6 @@ import (
 // roomy is the width, in columns, from which on a table shows more figures, and remarks in words.
 const roomy = 120
 
-// leastName is how short a name of a photo becomes at most.
-const leastName = 16
-
 // Table prints one line per valve of a photo, in order, and below it, each once, what is commonly done at the grades
 // and what the remarks mean. Names are shortened in the middle until the lines are at most so many columns wide. It
 // prints nothing when there are no photos.
@@ -29,10 +24,9 @@ func Table(w io.Writer, photos []score.Record, width int) error {
 	if len(photos) == 0 {
 		return nil
 	}
-	var seen remarks
-	rows := [][]string{header(width)}
-	for _, p := range photos {
-		rows = append(rows, row(p, &seen, width))
+	rows, seen := table(photos, width >= roomy, true)
+	if breadth(rows) > width {
+		rows, seen = table(photos, width >= roomy, false)
 	}
 	shortenNames(rows, photos, width)
 	if err := Columns(w, rows); err != nil {
@@ -41,11 +35,19 @@ func Table(w io.Writer, photos []score.Record, width int) error {
 	return paragraph(w, append(practices(photos), seen.lines()...), width)
 }
 
-func header(width int) []string {
-	if width < roomy {
-		return []string{"PHOTO", "GRADE", "0-4", "DARK DEPOSIT", "CLEANING", "REMARKS"}
+// table are the rows under their header, with all figures or the first ones only, and with the remarks in words where
+// there are all figures and that is wanted.
+func table(photos []score.Record, all, inWords bool) ([][]string, remarks) {
+	header := []string{"PHOTO", "GRADE", "0-4", "DARK DEPOSIT", "CLEANING"}
+	if all {
+		header = append(header, "INDEX (95 %)", "OUTLINE")
 	}
-	return []string{"PHOTO", "GRADE", "0-4", "DARK DEPOSIT", "CLEANING", "INDEX (95 %)", "OUTLINE", "REMARKS"}
+	var seen remarks
+	rows := [][]string{append(header, "REMARKS")}
+	for _, p := range photos {
+		rows = append(rows, append(row(p)[:len(header)], seen.cell(p, all && inWords)))
+	}
+	return rows, seen
 }
 
 // NameOf is the name of a photo, followed by which of its valves is meant where it has several: "port.jpg 1/2", counted
@@ -60,42 +62,31 @@ func place(p score.Record) string {
 }
 
 // row returns the cells of one valve. A dash stands for what was not measured.
-func row(p score.Record, seen *remarks, width int) []string {
-	cells := []string{NameOf(p), "not graded", "", unknown, unknown}
-	more := []string{unknown, unknown}
-	if p.Status == score.Scored {
-		odds := oddsOf(p)
-		cells[1], cells[2], more[0] = indexCells(p.IndexFigure(), odds)
-		cells[3], cells[4], more[1] = darkCell(p.DarkFigure()), cleaning(odds), confidence(p)
+func row(p score.Record) []string {
+	if p.Status != score.Scored {
+		return []string{NameOf(p), "not graded", "", unknown, unknown, unknown, unknown}
 	}
-	if width >= roomy {
-		return append(append(cells, more...), seen.cell(p, true))
-	}
-	return append(cells, seen.cell(p, false))
+	odds := oddsOf(p)
+	graded, steps, index := indexCells(p.IndexFigure(), odds)
+	return []string{NameOf(p), graded, steps, darkCell(p.DarkFigure()), cleaning(odds), index, confidence(p)}
 }
 
 // shortenNames shortens the names in the first column where the widest row is too wide: first by the folder that all
-// share, then each in its middle by as much as is still too much.
+// share, then by as much as is still too much, where they stay apart.
 func shortenNames(rows [][]string, photos []score.Record, width int) {
-	rest, widest := 0, 0
-	for column := range rows[0] {
-		most := 0
-		for _, row := range rows {
-			most = max(most, uniseg.StringWidth(row[column]))
-		}
-		if column == 0 {
-			widest = most
-		} else {
-			rest += 2 + most
-		}
-	}
-	room := max(leastName, width-rest)
-	if widest <= room {
+	free, enough := room(rows, 0, width)
+	if enough {
 		return
 	}
 	shared := len(commonFolder(photos))
-	for n, p := range photos {
-		rows[n+1][0] = shortened(Printable(p.Photo[shared:]), room-len(place(p))) + place(p)
+	var names []string
+	var columns []int
+	for _, p := range photos {
+		names = append(names, Printable(p.Photo[shared:]))
+		columns = append(columns, max(leastName, free-len(place(p))))
+	}
+	for n, name := range apart(names, columns) {
+		rows[n+1][0] = name + place(photos[n])
 	}
 }
 
@@ -108,35 +99,6 @@ func commonFolder(photos []score.Record) string {
 		}
 	}
 	return shared[:strings.LastIndex(shared, "/")+1]
-}
-
-// shortened takes letters out of the middle until the text is at most so many columns wide: the end of a name tells one
-// photo from the next, the beginning one folder from another.
-func shortened(text string, width int) string {
-	if uniseg.StringWidth(text) <= width {
-		return text
-	}
-	var letters []string
-	for rest := text; rest != ""; {
-		var letter string
-		letter, rest, _, _ = uniseg.FirstGraphemeClusterInString(rest, -1)
-		letters = append(letters, letter)
-	}
-	front, back, left := 0, len(letters), width-1
-	for {
-		next := letters[front]
-		if front >= len(letters)-back { // behind as many as in front, or one more
-			next = letters[back-1]
-		}
-		if left -= uniseg.StringWidth(next); left < 0 {
-			return strings.Join(letters[:front], "") + "…" + strings.Join(letters[back:], "")
-		}
-		if front >= len(letters)-back {
-			back--
-		} else {
-			front++
-		}
-	}
 }
 
 // confidence is that of an outline that the program found.
@@ -237,16 +199,16 @@ type remark struct {
 func (s *remarks) cell(p score.Record, labels bool) string {
 	var marks []string
 	for _, r := range p.Reasons {
-		mark := fmt.Sprintf("[%d]", s.add(r)+1)
+		mark := fmt.Sprint(s.add(r) + 1)
 		if labels {
-			mark = label(r.Code) + " " + mark
+			mark = fmt.Sprintf("%s [%s]", label(r.Code), mark)
 		}
 		marks = append(marks, mark)
 	}
-	if labels {
+	if labels || len(marks) == 0 {
 		return strings.Join(marks, ", ")
 	}
-	return strings.Join(marks, "")
+	return "[" + strings.Join(marks, ",") + "]"
 }
 
 func (s *remarks) add(r reason.Reason) int {

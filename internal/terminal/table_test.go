@@ -26,7 +26,7 @@ func TestTable(t *testing.T) {
 	d, err := score.ReadDocument(strings.NewReader(saved))
 	require.NoError(t, err)
 	var out bytes.Buffer
-	require.NoError(t, Table(&out, d.Photos, 120))
+	require.NoError(t, Table(&out, d.Photos, 140))
 	assert.Equal(
 		t,
 		`PHOTO             GRADE       0-4    DARK DEPOSIT     CLEANING   INDEX (95 %)         OUTLINE  REMARKS
@@ -88,9 +88,9 @@ func TestNarrowTable(t *testing.T) {
 	var out bytes.Buffer
 	require.NoError(t, Table(&out, photos, 60))
 	assert.Equal(t, `PHOTO             GRADE       0-4  DARK DEPOSIT  CLEANING  REMARKS
-IMG_0000.jpg      not graded       -             -         [1][2]
-IMG_0001.jpg      not graded       -             -         [1][2]
-IMG_0002.jpg 1/2  not graded       -             -         [1][2]
+IMG_0000.jpg      not graded       -             -         [1,2]
+IMG_0001.jpg      not graded       -             -         [1,2]
+IMG_0002.jpg 1/2  not graded       -             -         [1,2]
 
 [1] valve too small: come closer until the valve fills at
     least a tenth of the frame, and retake

@@ -13,12 +13,14 @@ import (
 
 // Trend prints one row for each line of the engine and its cylinders, and of each valve when valves is true; below it
 // the estimates, why there is none, and what was converted, combined, assumed or left out. Sentences are broken at so
-// many columns.
+// many columns, and what a line rests on is left out where there is no room for it.
 func Trend(w io.Writer, t *trend.Trend, valves bool, width int) error {
-	if _, err := fmt.Fprintf(w, "%s; growth per %s %s\n\n", Printable(t.Vehicle), thousands(trend.Per), t.Unit); err != nil {
+	of := fmt.Sprintf("%s; growth per %s %s", Printable(t.Vehicle), thousands(trend.Per), t.Unit)
+	if _, err := fmt.Fprintf(w, "%s\n\n", wrapped(of, width)); err != nil {
 		return err
 	}
-	rows := [][]string{{"95 %", "READINGS", "ODOMETER, " + string(t.Unit), "INDEX", "GROWTH", "VERDICT"}}
+	odometer := "ODOMETER, " + string(t.Unit)
+	rows := [][]string{{"95 %", "READINGS", odometer, "INDEX", "GROWTH", "VERDICT"}}
 	var told forecasts
 	for _, s := range t.Series {
 		if s.Kind == trend.OfValve && !valves {
@@ -26,7 +28,7 @@ func Trend(w io.Writer, t *trend.Trend, valves bool, width int) error {
 		}
 		rows = append(rows, seriesRows(s, &told)...)
 	}
-	if err := Columns(w, rows); err != nil {
+	if err := Columns(w, fitted(rows, width, "READINGS", odometer)); err != nil {
 		return err
 	}
 	for _, note := range t.Notes {

@@ -42,6 +42,6 @@ worst cylinder, median cylinder, cylinder 1: grade 3 at about 100 000 (93 000 to
 `, out.String())
 
 	out.Reset()
-	require.NoError(t, Trend(&out, tr, true, 80))
+	require.NoError(t, Trend(&out, tr, true, 120))
 	assert.Contains(t, out.String(), "\ncylinder 2 valve 1  none ")
 }
