@@ -2,27 +2,22 @@ package main
 
 import (
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
-	"valvegrade/internal/report/gather"
 	"valvegrade/pkg/archive"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
-	"valvegrade/pkg/report"
 	"valvegrade/pkg/trend"
 )
 
 var aboutArchiveHistory = `Shows what the archive knows of a vehicle over the years: growth of the deposit over the odometer, as a table, a chart, and a
-report of the last visit with the history. Where the last visit is one after a cleaning, the report holds it against the
-inspection before the cleaning.
+report of the last visit with the history. The report holds it against the visit before, where a cleaning or a distance lies
+between the two, and says what the cleaning did, or how the deposit grew; --since takes another visit.
 
   valvegrade archive history --chart growth.svg --report visit.html "QX 417"
+  valvegrade archive history --since 31 --report grown.pdf "QX 417"           since the inspection that show calls 31
 
 ` + caution
 
@@ -46,6 +41,11 @@ func archiveHistoryCommand() *cli.Command {
 			&cli.StringFlag{
 				Name:  "report",
 				Usage: "write a report of the last visit to `FILE`: " + strings.Join(formatNames(), ", "),
+			},
+			&cli.Int64Flag{
+				Name:        "since",
+				Usage:       "hold it against the inspection with the number `N`",
+				DefaultText: "the one before, where a cleaning or a distance lies between",
 			},
 			&cli.StringFlag{Name: "shop", Usage: "take the shop's name, address and logo for it from `FILE` (YAML)"},
 			&cli.StringFlag{
@@ -74,6 +74,9 @@ func runArchiveHistory(c *cli.Context) error {
 	unit, err := unitOption(c)
 	if err != nil {
 		return err
+	}
+	if c.IsSet("since") && c.String("report") == "" {
+		return hinted(misuse("--since is for a report"), "add --report visit.html")
 	}
 	if err := prepareTrend(c, nil); err != nil {
 		return err
@@ -130,80 +133,4 @@ func trendOfVisits(visits []*engine.Graded, unit inspection.Unit) (*trend.Trend,
 		)
 	}
 	return t, nil
-}
-
-// reportVisit writes a report of the last visit: with the one before the cleaning, where there was one, and with the
-// earlier ones as history.
-func reportVisit(c *cli.Context, a *archive.Archive, kept []archive.Kept, visits []*engine.Graded) error {
-	write, err := chosenFormat(c, "report")
-	if err != nil {
-		return err
-	}
-	in, err := reportFacts(c)
-	if err != nil {
-		return err
-	}
-	last := len(visits) - 1
-	in.Job.Number, in.Job.Technician = kept[last].Job, kept[last].Technician
-	shown := []int{last}
-	if last > 0 && kept[last].Stage == string(inspection.After) && kept[last-1].Stage == string(inspection.Before) {
-		shown = []int{last - 1, last}
-	}
-	measuring, err := measuringOptions(c)
-	if err != nil {
-		return err
-	}
-	dir, err := os.MkdirTemp("", "valvegrade-")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(dir)
-	options := gather.Options{
-		BatchOptions: measuring,
-		Texts:        in.Texts,
-		PictureBytes: gather.PictureBytes(len(visits[last].Photos) * len(shown)),
-	}
-	options.Map = len(shown) == 2
-	for _, n := range shown {
-		folder := filepath.Join(dir, fmt.Sprint(n))
-		if err := layOut(c, a, visits[n], folder); err != nil {
-			return err
-		}
-		source, err := gather.Saved(c.Context, folder, visits[n], options)
-		if err != nil {
-			return err
-		}
-		in.Visits = append(in.Visits, *source)
-	}
-	for n, g := range visits {
-		if !slices.Contains(shown, n) {
-			in.History = append(in.History, g.Engine)
-		}
-	}
-	model, err := report.Build(in)
-	if err != nil {
-		return err
-	}
-	return writeFile(c.String("report"), c.App.Writer, func(w io.Writer) error { return write(model, w) })
-}
-
-// layOut puts the photos of a visit, as far as the archive has them, into a folder under the names they had.
-func layOut(c *cli.Context, a *archive.Archive, g *engine.Graded, dir string) error {
-	for n, p := range g.Engine.Inspection.Photos {
-		if g.Photos[n].SHA256 == nil {
-			continue
-		}
-		data, err := a.Photo(c.Context, *g.Photos[n].SHA256)
-		if err != nil { // the report says which photos it could not show
-			continue
-		}
-		path := filepath.Join(dir, filepath.FromSlash(p.File))
-		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-			return err
-		}
-		if err := os.WriteFile(path, data, 0o600); err != nil {
-			return err
-		}
-	}
-	return nil
 }
