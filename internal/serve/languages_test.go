@@ -40,8 +40,15 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad ')")
 	b.do(t, chromedp.Reload())
 	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad ')")
-	assert.Equal(t, "dunkle Ablagerung 91 auf 0 %: 100 % entfernt (68 bis 100); Index 49.7 auf 0.0, blank", eval[string](t, b,
+	assert.Equal(t, "dunkle Ablagerung 91 auf 0 %: 100 % entfernt (68 bis 100); Index 49,7 auf 0,0, blank", eval[string](t, b,
 		"import('/page/words.js').then(({ said }) => said('dark deposit 91 to 0 %: 100 % removed (68 to 100); index 49.7 to 0.0, bare'))"))
+	for said, alone := range map[string]string{
+		"über 3 %": "Über 3 %", "nicht verglichen": "Nicht verglichen", "c2v1.jpg: näher": "c2v1.jpg: näher",
+		"before/c2v1.jpg und c2v2.jpg": "before/c2v1.jpg und c2v2.jpg", "inspection.yaml, Zeile 3": "inspection.yaml, Zeile 3",
+		"z. B. unten": "Z. B. unten", "a.jpg ist da": "a.jpg ist da", "kein Bild: eine Datei wie x.jpg": "Kein Bild: eine Datei wie x.jpg",
+	} {
+		assert.Equal(t, alone, eval[string](t, b, "import('/page/figures.js').then(({ sentence }) => sentence("+quote(said)+"))"))
+	}
 	assert.Equal(t, "vielleicht 4", eval[string](t, b, "import('/page/words.js').then(({ fill, shared }) => fill(shared().perhaps, 4))"))
 	assert.Equal(t, "what nobody translated", eval[string](t, b,
 		"import('/page/words.js').then(({ said }) => said('what nobody translated'))"))
@@ -56,7 +63,7 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	eval[any](t, b, "void (location.hash = '#/first/compare')")
 	b.button(t, "Vergleichen")
 	b.until(t, "document.querySelectorAll('.changed').length === 2")
-	b.until(t, "[...document.querySelectorAll('.changed .loud')].every(e => e.innerText.startsWith('dunkle Ablagerung '))")
+	b.until(t, "[...document.querySelectorAll('.changed .loud')].every(e => e.innerText.startsWith('Dunkle Ablagerung '))")
 	compared := eval[string](t, b, "[...document.querySelectorAll('.work > p, .changed p')].map(e => e.innerText).join(' ')")
 	assert.NotRegexp(t, ` (the|and|one|of|to|no) `, compared)
 	assert.NotContains(t, compared, dir, "where the folder lies is nobody's matter")

@@ -74,7 +74,7 @@ func photosArrive(t *testing.T, chromium context.Context) {
 	b.until(t, "document.querySelector('.verdict.refused')")
 	said = eval[string](t, b, "document.querySelector('.verdict').innerText")
 	assert.Contains(t, said, "Take it again: no valve found")
-	assert.Contains(t, said, "aim the lens")
+	assert.Contains(t, said, "Aim the lens")
 	assert.Equal(t, 2, eval[int](t, b, "document.querySelectorAll('.tile').length"))
 	b.quiet(t)
 }

@@ -12,6 +12,7 @@ import (
 // what the comments of package texts say.
 type catalogue struct {
 	Language string       `json:"language"`
+	Decimal  string       `json:"decimal"`
 	Grades   []gradeWords `json:"grades"`
 	// Soonest and Latest are the miles in the practice of watching.
 	Soonest int `json:"soonest"`
@@ -52,7 +53,7 @@ func (s *Server) spoken(r *http.Request) *texts.Texts {
 
 func catalogueOf(t *texts.Texts) catalogue {
 	c := catalogue{
-		Language: t.Language, Soonest: grade.Soonest, Latest: grade.Latest,
+		Language: t.Language, Decimal: t.Decimal, Soonest: grade.Soonest, Latest: grade.Latest,
 		Dark: t.Dark, Index: t.Index, Borderline: t.Borderline, Perhaps: t.Perhaps,
 		Cautions: t.CautionList, Reasons: map[reason.Code]reasonWords{}, Phrases: t.Phrases(),
 		Classes: map[string]string{"bare": t.Bare, "film": t.Film, "medium": t.Medium, "heavy": t.Heavy},

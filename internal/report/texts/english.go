@@ -28,7 +28,8 @@ var English = Texts{
 		Result:         "Result", Cleaned: "cleaned", OneOnly: "in one photo only, or unreadable", Neither: "in neither", Cylinders: "Cylinders",
 	},
 	Numbers: Numbers{
-		NotMeasured: "–", Percent: "%s\u00a0%%", Range: "%s to %s", Below: "below %s", FromBelow: "%s to below %s", AndUp: "%s and up",
+		NotMeasured: "–",
+		Decimal:     ".", Percent: "%s\u00a0%%", Range: "%s to %s", Below: "below %s", FromBelow: "%s to below %s", AndUp: "%s and up",
 		Months: [12]string{
 			"January",
 			"February",

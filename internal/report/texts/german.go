@@ -31,7 +31,8 @@ var German = Texts{
 		Result:         "Ergebnis", Cleaned: "gereinigt", OneOnly: "nur auf einem Foto, oder nicht lesbar", Neither: "auf keinem", Cylinders: "Zylinder",
 	},
 	Numbers: Numbers{
-		NotMeasured: "–", Percent: "%s\u00a0%%", Range: "%s bis %s", Below: "unter %s", FromBelow: "%s bis unter %s", AndUp: "ab %s",
+		NotMeasured: "–",
+		Decimal:     ",", Percent: "%s\u00a0%%", Range: "%s bis %s", Below: "unter %s", FromBelow: "%s bis unter %s", AndUp: "ab %s",
 		Months: [12]string{
 			"Januar", "Februar", "März", "April", "Mai", "Juni", "Juli", "August", "September", "Oktober", "November", "Dezember",
 		},

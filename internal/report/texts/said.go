@@ -2,6 +2,7 @@ package texts
 
 import (
 	"cmp"
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -13,8 +14,8 @@ import (
 )
 
 // Phrase is a sentence of the program, or a part of one, in two languages. Form is a regular expression for the English
-// one, which Go and JavaScript read alike; in Own {1} stands for what its first group holds, and {say 1} for that in the
-// own language.
+// one, which Go and JavaScript read alike; in Own {1} stands for what its first group holds, {number 1} for that as a
+// number of the own language, and {say 1} for that in its words.
 type Phrase struct {
 	Form string `json:"form"`
 	Own  string `json:"own"`
@@ -32,8 +33,11 @@ func (t *Texts) Say(sentence string) string {
 			return holes.ReplaceAllStringFunc(p.Own, func(hole string) string {
 				found := holes.FindStringSubmatch(hole)
 				n, _ := strconv.Atoi(found[2])
-				if found[1] != "" {
+				switch {
+				case found[1] == "say ":
 					return t.Say(parts[n])
+				case found[1] == "number " && decimals.MatchString(parts[n]):
+					return strings.Replace(parts[n], ".", t.Decimal, 1)
 				}
 				return parts[n]
 			})
@@ -51,7 +55,10 @@ func (t *Texts) SayAll(sentences []string) []string {
 	return said
 }
 
-var holes = regexp.MustCompile(`\{(say )?(\d)\}`)
+var (
+	holes    = regexp.MustCompile(`\{(say |number )?(\d)\}`)
+	decimals = regexp.MustCompile(`^-?\d+\.\d+$`)
+)
 
 // verb is one of package fmt in a sentence.
 var verb = regexp.MustCompile(`%(?:\.?\d*[dfsqvw]|%)`)
@@ -68,7 +75,7 @@ func phrasesOf(own map[string]string, t *Texts) []Phrase {
 	phrases := make([]Phrase, len(forms))
 	for n, form := range forms {
 		pattern := patternOf(form)
-		phrases[n] = Phrase{pattern, own[form], regexp.MustCompile(pattern)}
+		phrases[n] = Phrase{pattern, numbered(form, own[form]), regexp.MustCompile(pattern)}
 	}
 	return phrases
 }
@@ -89,6 +96,21 @@ func withTables(own map[string]string, t *Texts) map[string]string {
 		all[form] = words
 	}
 	return all
+}
+
+// numbered has what a format writes as a number stand as one in the own words.
+func numbered(form, own string) string {
+	n := 0
+	for _, found := range verb.FindAllString(form, -1) {
+		if found == "%%" {
+			continue
+		}
+		n++
+		if strings.HasSuffix(found, "d") || strings.HasSuffix(found, "f") {
+			own = strings.ReplaceAll(own, fmt.Sprintf("{%d}", n), fmt.Sprintf("{number %d}", n))
+		}
+	}
+	return own
 }
 
 // patternOf is the regular expression for what a format of package fmt writes.

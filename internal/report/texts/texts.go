@@ -61,6 +61,8 @@ type Labels struct {
 type Numbers struct {
 	// NotMeasured stands where there is no figure.
 	NotMeasured string
+	// Decimal stands before decimals.
+	Decimal string
 	// Percent, Below and AndUp take a number; Range and FromBelow two.
 	Percent, Range, Below, FromBelow, AndUp string
 	Months                                  [12]string

@@ -2,7 +2,7 @@
 import { html } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say } from './state.js';
 import { words, shared, said, locale } from './words.js';
-import { number, day } from './figures.js';
+import { number, day, sentence } from './figures.js';
 
 const found = { id: '', earlier: '', change: null, path: '', busy: false };
 
@@ -33,9 +33,9 @@ function swipe(valve) {
 function one(valve) {
   return html`<article class="changed"><h2>${words.valveLong(valve.cylinder, valve.valve)}</h2>
     <div class="both">${valve.before_picture ? swipe(valve) : ''}
-    <div><p class="loud">${said(valve.outcome)}</p>
+    <div><p class="loud">${sentence(said(valve.outcome))}</p>
       ${valve.common === null ? '' : html`<p class="hint">${words.inBoth(number(100 * valve.common))}</p>`}
-      ${valve.reasons.map((reason) => html`<p class="doubt">${said(reason)}.</p>`)}
+      ${valve.reasons.map((reason) => html`<p class="doubt">${sentence(said(reason))}.</p>`)}
       ${valve.residue ? html`<details><summary>${words.residue}</summary><img src=${found.path + valve.residue} alt=${words.residue} loading="lazy"></details>` : ''}
     </div></div></article>`;
 }
@@ -46,7 +46,7 @@ function results() {
     <p>${[change.before, change.after].map((side) => `${day(side.date)}, ${side.odometer}`).join(' → ')}</p>
     ${change.valves.map(one)}
     ${change.chart ? html`<section><h2>${words.growth}</h2><img class="growth" src=${found.path + 'growth'} alt=${words.growth}></section>` : ''}
-    ${[...change.notes, ...change.growth].map((note) => html`<p class="hint">${said(note)}</p>`)}
+    ${[...change.notes, ...change.growth].map((note) => html`<p class="hint">${sentence(said(note))}</p>`)}
     <section class="cautions">${shared().cautions.map((text) => html`<p>${text}</p>`)}</section>`;
 }
 

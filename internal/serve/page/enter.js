@@ -2,6 +2,7 @@
 import { html } from './lit/lit-html.js';
 import { state, start, listen } from './state.js';
 import { words } from './words.js';
+import { sentence } from './figures.js';
 
 async function submit(event) {
   event.preventDefault();
@@ -19,6 +20,6 @@ export function enter() {
         aria-describedby="why" autofocus></label>
       <button class="main">${words.enter}</button>
     </form>
-    <p id="why" role="alert">${state.failed}</p>
+    <p id="why" role="alert">${sentence(state.failed)}</p>
   </main>`;
 }

@@ -116,6 +116,13 @@ export function shares(values) {
     <ul class="legend" aria-hidden="true">${values.map((v, n) => html`<li><i class=${classes[n]}></i>${className(classes[n])} ${percent(100 * v)}</li>`)}</ul>`;
 }
 
+// A sentence of the program, which begins without a capital, as it stands alone; the name of a file stays as it is.
+export function sentence(text) {
+  const named = isFile.test(text) || state.sheet?.shots?.some(({ file }) => text.startsWith(file));
+  return named ? text : text.replace(/^\p{Ll}/u, (letter) => letter.toLocaleUpperCase(locale()));
+}
+const isFile = /^[^\s:;,]+\.[a-z]\w{1,4}(?![\w.])/i;
+
 // A reason against a photo, in the language that is spoken where it has words for it.
 export function told(reason) {
   return shared().reasons[reason.code] ?? reason;

@@ -6,6 +6,7 @@ import { address, place } from './address.js';
 import { enter } from './enter.js';
 import { list } from './list.js';
 import { sheet } from './sheet.js';
+import { sentence } from './figures.js';
 import { photo } from './photo.js';
 import { result } from './result.js';
 import { compare } from './compare.js';
@@ -38,11 +39,11 @@ function headOfArchive(at) {
 
 function body(at) {
   if (state.locked) return enter();
-  if (state.failed && !state.bay) return html`<main class="wait"><p role="alert">${state.failed}</p></main>`;
+  if (state.failed && !state.bay) return html`<main class="wait"><p role="alert">${sentence(state.failed)}</p></main>`;
   if (!state.bay) return html`<main class="wait"><p>${words.opening}</p></main>`;
   if (at.archive in remembered && state.bay.archive) return html`${headOfArchive(at)}${remembered[at.archive](at)}`;
   if (!at.id) return list();
-  if (!state.sheet || state.sheet.id !== at.id) return html`<main class="wait"><p>${state.failed || words.opening}</p></main>`;
+  if (!state.sheet || state.sheet.id !== at.id) return html`<main class="wait"><p>${sentence(state.failed) || words.opening}</p></main>`;
   return html`${head(at)}${(views[at.view] ?? sheet)(at)}`;
 }
 
@@ -58,7 +59,7 @@ const foot = () => html`<footer><label>${words.chooseLanguage} <select @change=$
 function notices() {
   return html`
     <div class="lost" role="status" ?hidden=${!state.lost}>${words.lost}</div>
-    <div class="said" role="alert" ?hidden=${!state.said}>${state.said ? html`<span>${state.said}</span>
+    <div class="said" role="alert" ?hidden=${!state.said}>${state.said ? html`<span>${sentence(state.said)}</span>
       <button class="quiet" @click=${() => subscribe.say('')}>${words.close}</button>` : ''}</div>`;
 }
 

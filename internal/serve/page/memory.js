@@ -3,7 +3,7 @@ import { html, nothing } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say, start } from './state.js';
 import { words, said, locale } from './words.js';
 import { address, remembered } from './address.js';
-import { plate, gradeWords, figures, steps, day, number, today } from './figures.js';
+import { plate, gradeWords, figures, steps, day, number, today, sentence } from './figures.js';
 
 const memory = { text: '', found: null, slow: 0, vehicle: null, path: '', visits: {}, shown: 0, asked: '' };
 
@@ -101,14 +101,14 @@ export const vehicleName = () => memory.vehicle?.vehicle ?? words.archive;
 export function vehicle(at) {
   if (memory.asked !== at.detail) void load(at.detail);
   const { vehicle: one, path } = memory;
-  if (!one) return html`<main class="wait"><p role="status">${memory.failed || words.opening}</p></main>`;
+  if (!one) return html`<main class="wait"><p role="status">${sentence(memory.failed) || words.opening}</p></main>`;
   const visit = memory.visits[memory.shown];
   return html`<main class="remembered">
     <div class="work">
       <dl class="facts">${[[words.plate, one.plate], [words.vin, one.vin], [words.family, one.engine_family]].filter(([, value]) => value).map(([name, value]) =>
         html`<div><dt>${name}</dt><dd>${value}${name === words.vin && one.vin_check === 'wrong' ? html` <small>${words.vinOdd}</small>` : ''}</dd></div>`)}</dl>
       ${memory.vehicle.chart ? html`<figure><img class="growth" src=${path + 'growth'} alt=${words.growth}><figcaption>${words.growth}</figcaption></figure>` : ''}
-      ${one.growth.map((note) => html`<p class="hint">${said(note)}</p>`)}
+      ${one.growth.map((note) => html`<p class="hint">${sentence(said(note))}</p>`)}
       ${visit ? html`<h2>${when(visit)}, ${words.stages[visit.stage]}</h2>${pastVisit(visit)}` : ''}
     </div>
     <aside class="sheet-facts">

@@ -6,7 +6,7 @@ import { words } from './words.js';
 import { address, place as here } from './address.js';
 import { assign, valveNumbers } from './engine.js';
 import { begin, board, edit, end, tools } from './outline.js';
-import { plate, gradeWords, number, percent, figures, ruler, steps, advice, buildUp, shares, told } from './figures.js';
+import { plate, gradeWords, number, percent, figures, ruler, steps, advice, buildUp, shares, told, sentence } from './figures.js';
 
 let plain = false;
 let leaving = '';
@@ -78,7 +78,7 @@ function seen(one, place, all) {
         <div><dt>${words.unreadable}</dt><dd>${percent(100 * one.unreadable)}</dd></div>
         <div><dt>${words.confidence}</dt><dd>${one.by_hand ? words.outlineByHand : percent(100 * one.confidence)}</dd></div></dl>
       ${one.painted ? html`<p class="signed">${words.paintedBy(number(100 * one.painted), one.painted_by)}</p>` : ''}`}
-    ${one.reasons.map(told).map((reason) => html`<p class="doubt"><b>${reason.short}</b>: ${reason.advice}.</p>`)}
+    ${one.reasons.map(told).map((reason) => html`<p class="doubt"><b>${sentence(reason.short)}</b>: ${reason.advice}.</p>`)}
   </section>`;
 }
 

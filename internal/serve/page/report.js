@@ -3,6 +3,7 @@ import { html } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say, signAs } from './state.js';
 import { address } from './address.js';
 import { words, shared, said, locale } from './words.js';
+import { sentence } from './figures.js';
 
 const made = { busy: '', path: '', id: '' };
 
@@ -35,7 +36,7 @@ export function report() {
   const shown = made.id === state.sheet.id && made.path && made.path.endsWith('.html');
   return html`<main class="reporting">
     <div class="work">
-      ${open.length ? html`<div class="open"><p class="loud">${words.reportOpen}</p><ul>${open.map((text) => html`<li>${said(text)}</li>`)}</ul>
+      ${open.length ? html`<div class="open"><p class="loud">${words.reportOpen}</p><ul>${open.map((text) => html`<li>${sentence(said(text))}</li>`)}</ul>
         <p><a class="button main" href=${address(state.sheet.id, 'result')}>${words.fillIn}</a></p></div>`
         : shown ? html`<p><a class="button" href=${made.path} target="_blank" rel="noopener">${words.openPrint}</a></p>
           <iframe title=${words.tabs.report} src=${made.path}></iframe>` : html`<p class="hint">${words.reportHint}</p>`}

@@ -6,7 +6,7 @@ import { words, shared, said } from './words.js';
 import { address } from './address.js';
 import { reading } from './sheet.js';
 import { keeping, lastOfValve, lastTold, lastVisit } from './memory.js';
-import { today, plate, gradeWords, figures, ruler, steps, advice, buildUp, due } from './figures.js';
+import { today, plate, gradeWords, figures, ruler, steps, advice, buildUp, due, sentence } from './figures.js';
 
 let overruling = '';
 
@@ -75,7 +75,7 @@ function facts() {
   const f = state.sheet.facts;
   return html`<form class="sheet-facts" @submit=${keepFacts}>
     <h2>${words.facts}</h2>
-    ${state.sheet.open.length ? html`<div class="open"><b>${words.openFacts}</b><ul>${state.sheet.open.map((text) => html`<li>${said(text)}</li>`)}</ul></div>` : ''}
+    ${state.sheet.open.length ? html`<div class="open"><b>${words.openFacts}</b><ul>${state.sheet.open.map((text) => html`<li>${sentence(said(text))}</li>`)}</ul></div>` : ''}
     <label class="field"><span>${words.vehicle}</span><input name="vehicle" .value=${live(f.vehicle)}></label>
     <label class="field"><span>${words.date}</span><input name="date" type="date" .value=${live(f.date || likelyDay())}></label>
     <label class="field"><span>${words.odometer}</span><input name="odometer" .value=${live(f.odometer)} inputmode="text" placeholder="45210 mi"></label>
@@ -103,7 +103,7 @@ export function result() {
       ${cylinders.map((cylinder) => html`<section class="cylinder" aria-labelledby=${`cylinder-${cylinder.number}`}>
         <h2 id=${`cylinder-${cylinder.number}`}>${words.cylinder(cylinder.number)} ${plate(cylinder)}<span>${gradeWords(cylinder)}</span>${due(cylinder)}</h2>
         ${cylinder.valves.map((one) => valve(cylinder.number, one, last))}</section>`)}
-      ${notes.length ? html`<section><h2>${words.notes}</h2><ul class="plain">${notes.map((note) => html`<li>${said(note)}</li>`)}</ul></section>` : ''}
+      ${notes.length ? html`<section><h2>${words.notes}</h2><ul class="plain">${notes.map((note) => html`<li>${sentence(said(note))}</li>`)}</ul></section>` : ''}
     </div>
     ${facts()}
   </main>`;

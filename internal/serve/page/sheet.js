@@ -5,7 +5,7 @@ import { state, act, changed, picture } from './state.js';
 import { words, said } from './words.js';
 import { address } from './address.js';
 import { engine, carry, assign } from './engine.js';
-import { plate, gradeWords, nameWords, number, figures, ruler, steps, advice, buildUp, told } from './figures.js';
+import { plate, gradeWords, nameWords, number, figures, ruler, steps, advice, buildUp, told, sentence } from './figures.js';
 import { bring, dismiss, canDrop } from './bring.js';
 import { typed, keys } from './keys.js';
 
@@ -37,10 +37,10 @@ function verdict() {
     ${last.picture ? html`<a class="last" href=${address(state.sheet.id, 'photo', last.file)}><img src=${picture(last, 'marked')} alt=""
       width=${last.width} height=${last.height}></a>` : ''}
     <div>
-      ${refusing ? html`<p class="loud">${words.retake} ${told(refusing).short}</p><p>${told(refusing).advice}.</p>`
+      ${refusing ? html`<p class="loud">${words.retake} ${told(refusing).short}</p><p>${sentence(told(refusing).advice)}.</p>`
         : html`<p class="loud">${words.good} ${plate(figure, true)} ${gradeWords(figure)} ${steps(figure)}</p>
           ${figures(figure)}${ruler(figure)}${advice(figure)}${buildUp(figure)}
-          ${figure.reasons.map(told).map((reason) => html`<p class="doubt">${reason.short}: ${reason.advice}.</p>`)}`}
+          ${figure.reasons.map(told).map((reason) => html`<p class="doubt">${sentence(reason.short)}: ${reason.advice}.</p>`)}`}
       <p class="next">${next.length === 2 ? words.next(...next) : state.sheet.facts.cylinders ? words.allDone : ''}</p>
       <p class="file">${last.file}${last.waited_ms ? html` · ${words.took(number(last.waited_ms / 1000, 1))}` : ''}</p>
     </div>
@@ -146,7 +146,7 @@ function selection() {
 function arrivals() {
   if (!state.bringing.length) return '';
   return html`<ul class="bringing" role="status">${state.bringing.map((one) => html`<li class=${one.failed ? 'failed' : ''}>
-    <span>${one.name}</span>${one.failed ? html`<em>${one.failed}</em><button class="quiet" @click=${() => dismiss(one)}>${words.close}</button>`
+    <span>${one.name}</span>${one.failed ? html`<em>${sentence(one.failed)}</em><button class="quiet" @click=${() => dismiss(one)}>${words.close}</button>`
     : html`<progress max="1" .value=${one.share} aria-label=${one.name}></progress>`}</li>`)}</ul>`;
 }
 
@@ -165,7 +165,7 @@ export function reading() {
 export function sheet() {
   const { shots } = state.sheet;
   return html`<main class="photos">
-    ${state.sheet.fault ? html`<div class="fault" role="alert">${state.sheet.fault.split('\n').map((line) => html`<p>${said(line)}</p>`)}</div>` : ''}
+    ${state.sheet.fault ? html`<div class="fault" role="alert">${state.sheet.fault.split('\n').map((line) => html`<p>${sentence(said(line))}</p>`)}</div>` : ''}
     <div class="side">${ways()}${arrivals()}${engine()}</div>
     <div class="work">
       ${verdict()}

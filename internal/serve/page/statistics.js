@@ -3,7 +3,7 @@
 import { html, svg } from './lit/lit-html.js';
 import { call, changed } from './state.js';
 import { words } from './words.js';
-import { number, percent, gradeName } from './figures.js';
+import { number, percent, gradeName, sentence } from './figures.js';
 
 const seen = { told: null, failed: '', busy: false, at: 0 };
 
@@ -78,7 +78,7 @@ const fresh = 30_000; // ms for which statistics are shown as they were
 export function statistics() {
   if (!seen.busy && Date.now() - seen.at > fresh) void load();
   const { told } = seen;
-  if (!told) return html`<main class="wait"><p role="status">${seen.failed || words.counting}</p>${seen.busy ? html`<progress aria-label=${words.counting}></progress>` : ''}</main>`;
+  if (!told) return html`<main class="wait"><p role="status">${sentence(seen.failed) || words.counting}</p>${seen.busy ? html`<progress aria-label=${words.counting}></progress>` : ''}</main>`;
   return html`<main class="statistics">
     <p class="loud">${words.archiveHolds(number(told.inspections), number(told.vehicles))}</p>
     <div class="charts">${methods(told.methods ?? [])}${years(told.years ?? [])}${families(told.families ?? [])}${technicians(told.technicians ?? [])}</div>

@@ -49,10 +49,16 @@ export function fill(sentence, ...parts) {
 export function said(text) {
   for (const { form, own } of common?.phrases ?? []) {
     const parts = text.match(pattern(form));
-    if (parts) return own.replace(/\{(say )?(\d)\}/g, (_, say, n) => (say ? said(parts[n]) : parts[n]));
+    if (parts) return own.replace(/\{(say |number )?(\d)\}/g, (_, how, n) => held(how, parts[n]));
   }
   return text;
 }
+
+function held(how, part) {
+  if (how === 'say ') return said(part);
+  return how === 'number ' && decimals.test(part) ? part.replace('.', common.decimal) : part;
+}
+const decimals = /^-?\d+\.\d+$/;
 
 const patterns = new Map();
 function pattern(form) {
