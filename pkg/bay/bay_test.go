@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -419,6 +420,9 @@ func TestReportsAndComparisons(t *testing.T) {
 	require.Len(t, change.Valves, 2)
 	assert.Contains(t, change.Papers, change.Valves[0].AfterPicture)
 	assert.Contains(t, change.Papers, change.Valves[0].Residue)
+	told := strings.Join(slices.Concat(change.Notes, change.Valves[0].Reasons, change.Valves[1].Reasons), "\n")
+	assert.NotContains(t, told, dir, "where the folder lies is nobody's matter")
+	assert.Regexp(t, `(before|after)/[^/ ]+\.jpg`, told)
 	_, err = j.Compare(context.Background(), "../x", "")
 	assert.ErrorIs(t, err, ErrUnknown)
 }

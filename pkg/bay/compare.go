@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	"path/filepath"
 	"strings"
 	"sync"
 
@@ -97,32 +96,15 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 	}
 	engines := append(j.bay.history(j, earlier), first.Engine, second.Engine)
 	c.Growth, c.Chart = growth(engines, l, c.Papers)
-	c.withoutFolders(before, j)
 	return c, nil
-}
-
-// withoutFolders calls photos by inspection and file: where the folder lies is nobody's matter on the page.
-func (c *Change) withoutFolders(jobs ...*Job) {
-	for _, j := range jobs {
-		path := j.dir + string(filepath.Separator)
-		strip := func(sentences []string) {
-			for n, s := range sentences {
-				sentences[n] = strings.ReplaceAll(s, path, j.id+"/")
-			}
-		}
-		strip(c.Notes)
-		for _, valve := range c.Valves {
-			strip(valve.Reasons)
-		}
-	}
 }
 
 func sideOf(id string, i *inspection.Inspection) Side {
 	return Side{id, i.Date.Format("2006-01-02"), i.Odometer.String(), string(i.Stage)}
 }
 
-// mapped scores the photos of an inspection with their maps, and draws their heads as seen along the stem; by photo and
-// place in it.
+// mapped scores the photos of an inspection with their maps, named by inspection and file, and draws their heads as seen
+// along the stem; by photo and place in it.
 func (j *Job) mapped(ctx context.Context) (*engine.Graded, map[string]*image.NRGBA, error) {
 	i, err := inspection.Load(j.dir)
 	if err != nil {
@@ -145,7 +127,10 @@ func (j *Job) mapped(ctx context.Context) (*engine.Graded, map[string]*image.NRG
 		return nil
 	}
 	g, err := engine.Grade(ctx, i, o, nil)
-	return g, heads, err
+	if err != nil {
+		return nil, nil, err
+	}
+	return g.Below(j.id + "/"), heads, nil
 }
 
 func headName(hash string, valve int) string { return fmt.Sprintf("%s-%d", hash, valve) }

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"valvegrade/internal/plainjson"
@@ -78,6 +79,17 @@ func Together(i *inspection.Inspection, photos *score.Document) (*Graded, error)
 		return nil, err
 	}
 	return &Graded{Schema: photos.Schema, Version: photos.Version, Engine: engine, Photos: photos.Photos}, nil
+}
+
+// Below returns a copy whose photos are named by their files as the inspection lists them, behind a prefix such as
+// "may/": where its folder lies is nobody's business on a page or in a report.
+func (g *Graded) Below(prefix string) *Graded {
+	named := *g
+	named.Photos = slices.Clone(g.Photos)
+	for n, p := range g.Engine.Inspection.Photos {
+		named.Photos[n].Photo = prefix + p.File
+	}
+	return &named
 }
 
 // Write writes the document as indented JSON with a final newline. Equal documents give equal bytes.

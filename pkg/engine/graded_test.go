@@ -70,6 +70,15 @@ func TestSavedDocumentReadsBackTheSame(t *testing.T) {
 	assert.Equal(t, 41.0, back.Engine.Worst.Value)
 }
 
+func TestBelowNamesPhotosByTheirFiles(t *testing.T) {
+	d := scored(t)
+	text := written(t, d)
+	for n, p := range d.Below("may/").Photos {
+		assert.Equal(t, "may/"+d.Engine.Inspection.Photos[n].File, p.Photo)
+	}
+	assert.Equal(t, text, written(t, d), "the document itself names them as they were given")
+}
+
 func TestSavedDocumentIsAlsoADocumentOfPhotos(t *testing.T) {
 	text := written(t, scored(t))
 	photos, err := score.ReadDocument(strings.NewReader(text))

@@ -46,16 +46,6 @@ type Source struct {
 	Pictures []Pictures
 }
 
-// renamed calls the photos as the inspection does: the folders of the shop's computer are nobody's business.
-func (s Source) renamed() Source {
-	g := *s.Graded
-	g.Photos = slices.Clone(g.Photos)
-	for n, p := range g.Engine.Inspection.Photos {
-		g.Photos[n].Photo = p.File
-	}
-	return Source{&g, s.Pictures}
-}
-
 // photo is one of the source as the report shows it.
 func (s Source) photo(n int, words *texts.Texts) Photo {
 	listed := s.Engine.Inspection.Photos[n]
@@ -87,7 +77,7 @@ func Build(in Input) (*Model, error) {
 	}
 	in.Visits = slices.Clone(in.Visits)
 	for n := range in.Visits {
-		in.Visits[n] = in.Visits[n].renamed()
+		in.Visits[n].Graded = in.Visits[n].Below("")
 	}
 	first := in.Visits[0].Engine.Inspection
 	in.complete(first)
