@@ -77,6 +77,11 @@ func runCompare(c *cli.Context) error {
 	first, second := standsForInspection(c.Args().Get(0)), standsForInspection(c.Args().Get(1))
 	switch {
 	case first != second:
+		for _, arg := range c.Args().Slice() {
+			if _, err := os.Stat(arg); err != nil {
+				return misuse("cannot read %q: %w", arg, cause(err))
+			}
+		}
 		return hinted(
 			misuse("one is a photo and the other an inspection"),
 			"give two photos, or two folders with %s",

@@ -15,10 +15,11 @@ import (
 	"syscall"
 	"time"
 
-	"valvegrade/pkg/region"
-
 	"github.com/google/renameio/v2"
 	"github.com/urfave/cli/v2"
+
+	"valvegrade/pkg/folder"
+	"valvegrade/pkg/region"
 )
 
 // toStdout is the file name that stands for standard output.
@@ -45,7 +46,7 @@ var exampleNames = map[string]string{
 }
 
 // tryFile finds out before the work begins whether a file can be written there. option is the flag that named it; no
-// file and standard output are fine.
+// file and standard output are fine. Where the name was forgotten, a photo stands in its place: it must not be lost.
 func tryFile(option, path string) error {
 	if path == "" || path == toStdout {
 		return nil
@@ -56,6 +57,14 @@ func tryFile(option, path string) error {
 			"give a file name, such as %s %q",
 			option,
 			filepath.Join(path, exampleNames[option]),
+		)
+	}
+	if option != "--chart" && folder.IsPhoto(path) {
+		return hinted(
+			misuse("%s %q has the name of a photo", option, path),
+			"give the name of the file to write, such as %s %s",
+			option,
+			exampleNames[option],
 		)
 	}
 	if err := tryWriting(filepath.Dir(path)); err != nil {

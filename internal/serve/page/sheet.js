@@ -69,7 +69,7 @@ function tile(shot, place) {
     data-file=${shot.file} tabindex=${place === 0 ? 0 : -1} aria-label=${`${shot.file}, ${where}, ${standing}`}
     draggable="true" @dragstart=${(event) => carry(event, shot.file)}>
     <a class="frame" href=${address(state.sheet.id, 'photo', shot.file)} tabindex="-1" draggable="false" aria-hidden="true">
-      ${shot.picture ? html`<img src=${picture(shot, 'small')} alt="" loading="lazy" decoding="async" draggable="false">` : html`<i class="blank"></i>`}
+      ${shot.picture ? html`<img src=${picture(shot, 'small')} alt="" loading="lazy" decoding="async" draggable="false">` : html`<i class="blank">${shot.file}</i>`}
     </a>
     <label class="pick"><input type="checkbox" tabindex="-1" .checked=${state.selected.has(shot.file)} @click=${(event) => { select.shift = event.shiftKey; }}
       @change=${(event) => select(shot, event)} aria-label=${words.select(shot.file)}><i></i></label>
