@@ -414,8 +414,9 @@ func TestReportsAndComparisons(t *testing.T) {
 	}
 	_, err = j.Report(context.Background(), Order{Format: "doc"})
 	assert.ErrorIs(t, err, ErrFormat)
-	change, err := j.Compare(context.Background(), "before", "")
+	change, err := j.Compare(context.Background(), "before", "de-DE")
 	require.NoError(t, err)
+	assert.Equal(t, "84.200\u00a0mi", change.Before.Odometer)
 	assert.Equal(t, "changed", change.Verdict)
 	require.Len(t, change.Valves, 2)
 	assert.Contains(t, change.Papers, change.Valves[0].AfterPicture)

@@ -16,6 +16,7 @@ import (
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
+	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 )
 
@@ -32,7 +33,7 @@ type Change struct {
 	Papers map[string]*Paper `json:"-"` // pictures by name
 }
 
-// Side names one of the two inspections.
+// Side names one of the two inspections, its odometer reading as a locale writes it, in the unit of the later one.
 type Side struct {
 	ID       string `json:"id"`
 	Date     string `json:"date"`
@@ -76,15 +77,14 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 	if err != nil {
 		return nil, err
 	}
-	c := &Change{
-		Before: sideOf(before.id, found.Before), After: sideOf(j.id, found.After), Verdict: string(found.Verdict),
-		Notes: append(
-			[]string{},
-			found.Notes...), Growth: []string{}, Valves: []ChangedValve{}, Papers: map[string]*Paper{},
-	}
 	l, err := localeOf(locale, found.After.Odometer.Unit)
 	if err != nil {
 		return nil, err
+	}
+	c := &Change{
+		Before: sideOf(before.id, found.Before, l), After: sideOf(j.id, found.After, l), Verdict: string(found.Verdict),
+		Notes:  append([]string{}, found.Notes...),
+		Growth: []string{}, Valves: []ChangedValve{}, Papers: map[string]*Paper{},
 	}
 	words := l.ResidueWords(l.Between(found.Cleaned()))
 	for _, cylinder := range found.Cylinders {
@@ -99,8 +99,8 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 	return c, nil
 }
 
-func sideOf(id string, i *inspection.Inspection) Side {
-	return Side{id, i.Date.Format("2006-01-02"), i.Odometer.String(), string(i.Stage)}
+func sideOf(id string, i *inspection.Inspection, l report.Locale) Side {
+	return Side{id, i.Date.Format("2006-01-02"), l.Distance(i.Odometer), string(i.Stage)}
 }
 
 // mapped scores the photos of an inspection with their maps, named by inspection and file, and draws their heads as seen
