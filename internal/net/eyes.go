@@ -81,7 +81,7 @@ func (e *Eyes) Read(img *image.NRGBA, around Box) (*Output, error) {
 	}
 	input := letterbox(img, p)
 	lift(input)
-	maps, frame, err := e.models[reader].forward(input)
+	maps, frame, err := e.readBothWays(input)
 	if err != nil {
 		return nil, err
 	}

@@ -201,6 +201,15 @@ func TestRefusals(t *testing.T) {
 	}
 }
 
+// What the guide leaves of a stem may be a sliver: shorter than wide, it is no ruler of the head.
+func TestAStubOfAStemTellsNoProportion(t *testing.T) {
+	stub := plainView(patches)
+	stub.stem = &region.Line{X1: 240, Y1: 214, X2: 240, Y2: 230, Width: 18}
+	c := compareResults(t, plainView(patches).result("good.jpg"), stub.result("stub.jpg"), Options{})
+	assert.True(t, c.Compared)
+	assert.NotContains(t, codesOf(c.Reasons), OtherValve)
+}
+
 // Of a close-up it is not known which part of the valve it shows; two parts of one valve differ.
 func TestValvesWithoutAnOutlineAreComparedWhole(t *testing.T) {
 	closeUp := plainView(all(deposit.Heavy))

@@ -35,8 +35,8 @@ func beliefOf(indices []float64, opinion [grade.Grades]float64, trust float64) b
 	return b
 }
 
-// grades returns the share of the weight in each grade.
-func (b belief) grades(indices []float64) grade.Probabilities {
+// grades returns the share of the weight in each grade, tempered.
+func (b belief) grades(indices []float64, temper float64) grade.Probabilities {
 	var sums grade.Probabilities
 	total := 0.0
 	for i, index := range indices {
@@ -52,7 +52,7 @@ func (b belief) grades(indices []float64) grade.Probabilities {
 		// As if one draw more had been spread over all grades: what no draw met is rare, not impossible.
 		sums[value] = (sums[value]/total*float64(len(b)) + 1./grade.Grades) / float64(len(b)+1)
 	}
-	return sums
+	return sums.Tempered(temper)
 }
 
 // around returns the 95 % interval of the values, NaN left out, widened to hold value and cut to 0..100.

@@ -21,6 +21,10 @@ type Calibration struct {
 	// Trust is the power to which the net's own opinion of the grade (Frame.Grades) weighs the draws: 0 leaves it out,
 	// at 1 it counts as a witness that knows nothing of the maps.
 	Trust float64
+	// Temper divides the logarithms of the grades' probabilities: 1 leaves them, above 1 they are less sure than the
+	// draws, which share what the nets have never seen (temperature scaling: Guo, Pleiss, Sun & Weinberger, "On
+	// calibration of modern neural networks", International Conference on Machine Learning 2017).
+	Temper float64
 	// Apart is the part of the moved steps, outline and error, as variance, that is new in each photo; the rest is the
 	// same in every photo, draw by draw (see Draws). It changes no interval of one photo, only those of differences.
 	Apart float64
@@ -36,7 +40,7 @@ func DefaultCalibration() Calibration {
 	return Calibration{
 		Common: 0.9, Own: 0.45, Outline: 0.7,
 		Direct: 1.2, DirectDark: 1.2, DirectCoverage: 2,
-		Trust: 0.4,
+		Trust: 0.4, Temper: 1.2,
 		Apart: 0.05,
 		Block: 8, Draws: 240, Seed: 1,
 	}

@@ -60,7 +60,7 @@ func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibratio
 	directDark, directCoverage := c.DirectDark*100*frame.DarkError, c.DirectCoverage*100*frame.IndexError
 	indices := values(0, both, measure.Shares.Index, direct)
 	b := beliefOf(indices, frame.Grades, c.Trust)
-	certainty := Certainty{Grades: b.grades(indices), Draws: Draws{
+	certainty := Certainty{Grades: b.grades(indices, c.Temper), Draws: Draws{
 		Index: indices, Dark: values(0, both, measure.Shares.Dark, directDark),
 		Coverage: values(0, both, measure.Shares.Coverage, directCoverage), Weight: b,
 	}}

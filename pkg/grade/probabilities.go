@@ -56,6 +56,23 @@ func (p Probabilities) Brier(value int) float64 {
 	return sum
 }
 
+// Tempered returns the probabilities with their logarithms divided by the temperature, greater than 0, and brought back to
+// the sum of 1: above 1 they are less sure, at 1 the same. Those that are not known stay so.
+func (p Probabilities) Tempered(temperature float64) Probabilities {
+	if !p.Known() {
+		return p
+	}
+	total := 0.0
+	for value := range p {
+		p[value] = math.Pow(p[value], 1/temperature)
+		total += p[value]
+	}
+	for value := range p {
+		p[value] /= total
+	}
+	return p
+}
+
 // cumulative turns the probabilities that the index is below each limit into those of the grades.
 func cumulative(below [Grades - 1]float64) Probabilities {
 	var p Probabilities

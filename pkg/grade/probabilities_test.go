@@ -57,6 +57,15 @@ func TestPoolingNormalErrorsIsExact(t *testing.T) {
 	assert.False(t, Pool([]Probabilities{of(26, 10), {}}, []float64{0.5, 0.5}, 1).Known())
 }
 
+// By hand: the square roots of 0.64 and 0.36 are 0.8 and 0.6, of a sum of 1.4.
+func TestTemperedProbabilitiesAreLessSure(t *testing.T) {
+	tempered := Probabilities{0, 0, 0.64, 0.36, 0}.Tempered(2)
+	assert.InDeltaSlice(t, []float64{0, 0, 4. / 7, 3. / 7, 0}, asSlice(tempered), 1e-12)
+	p := Probabilities{0.1, 0.2, 0.3, 0.25, 0.15}
+	assert.InDeltaSlice(t, asSlice(p), asSlice(p.Tempered(1)), 1e-12)
+	assert.False(t, Probabilities{}.Tempered(1.5).Known())
+}
+
 func TestProbabilitiesOfNothing(t *testing.T) {
 	var p Probabilities
 	assert.True(t, math.IsNaN(p.Due()))

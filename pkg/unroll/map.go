@@ -38,7 +38,8 @@ type Map struct {
 	// Rough is true when too little of the rim is in view for a sure outline.
 	Rough bool
 	// Proportion is the diameter of the head in diameters of the stem, Foot how far the stem's foot is from the middle
-	// of the head, in radii. NaN without a stem.
+	// of the head, in radii. NaN without a stem; the first also where less of the stem is in view than it is wide: such
+	// a stub may be a sliver of it.
 	Proportion, Foot float64
 
 	rim  *region.Ellipse
@@ -72,7 +73,10 @@ func Of(p *photo.Photo, r *region.Region, d *deposit.Deposit) (*Map, error) {
 func (m *Map) measure() {
 	if m.stem != nil {
 		foot := region.Point{X: m.stem.X2, Y: m.stem.Y2}
-		m.Proportion, m.Foot = 2*m.rim.A/m.stem.Width, m.rim.Level(foot)
+		m.Foot = m.rim.Level(foot)
+		if math.Hypot(m.stem.X2-m.stem.X1, m.stem.Y2-m.stem.Y1) >= m.stem.Width {
+			m.Proportion = 2 * m.rim.A / m.stem.Width
+		}
 	}
 	u, sum := region.NewUnwrap(*m.rim, m.stem), 0.0
 	m.Weight = make([]float64, len(m.Class))

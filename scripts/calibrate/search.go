@@ -18,6 +18,7 @@ var constants = []constant{
 	{"DirectDark", func(c *deposit.Calibration) *float64 { return &c.DirectDark }, steps(0, 0.2, 2)},
 	{"DirectCoverage", func(c *deposit.Calibration) *float64 { return &c.DirectCoverage }, steps(0, 0.3, 3)},
 	{"Trust", func(c *deposit.Calibration) *float64 { return &c.Trust }, steps(0, 0.1, 1)},
+	{"Temper", func(c *deposit.Calibration) *float64 { return &c.Temper }, steps(0.8, 0.1, 2)},
 	{"Common", func(c *deposit.Calibration) *float64 { return &c.Common }, steps(0, 0.2, 2)},
 	{"Own", func(c *deposit.Calibration) *float64 { return &c.Own }, steps(0, 0.15, 0.9)},
 	{"Outline", func(c *deposit.Calibration) *float64 { return &c.Outline }, steps(0, 0.35, 1.4)},

@@ -1,0 +1,40 @@
+package net
+
+// readBothWays takes the second look twice, at the window as it is and upside down, and gives the mean of both answers in
+// logits. A port has no up, so both are worth the same, and what one of them misreads by chance the other mostly does
+// not. The input is left upside down.
+func (e *Eyes) readBothWays(input []float32) (maps, frame []float32, err error) {
+	maps, frame, err = e.models[reader].forward(input)
+	if err != nil {
+		return nil, nil, err
+	}
+	turnOver(input, frameWidth, frameHeight)
+	other, otherFrame, err := e.models[reader].forward(input)
+	if err != nil {
+		return nil, nil, err
+	}
+	turnOver(other, mapCols, mapRows)
+	average(maps, other)
+	average(frame, otherFrame)
+	return maps, frame, nil
+}
+
+// turnOver turns each of the planes of width x height values upside down.
+func turnOver(planes []float32, width, height int) {
+	row := make([]float32, width)
+	for ; len(planes) > 0; planes = planes[width*height:] {
+		for upper, lower := 0, height-1; upper < lower; upper, lower = upper+1, lower-1 {
+			above, below := planes[upper*width:][:width], planes[lower*width:][:width]
+			copy(row, above)
+			copy(above, below)
+			copy(below, row)
+		}
+	}
+}
+
+// average replaces values by their means with others.
+func average(values, others []float32) {
+	for i, other := range others {
+		values[i] = (values[i] + other) / 2
+	}
+}
