@@ -47,6 +47,10 @@ func (w worth) cost() float64 { return (w.index.score+w.dark.score+w.coverage.sc
 // enough is the share of photos an interval must hold on the photos it is chosen on: the goal is 90 to 97 % on others.
 const enough = 0.915
 
+// farthest is how far a miss counts, in points: the few photos that are grossly misread would else double the width of
+// all intervals.
+const farthest = 10
+
 // worthOf measures what a calibration gives.
 func worthOf(photos []sample, c deposit.Calibration) worth {
 	found := certainties(photos, c)
@@ -95,7 +99,7 @@ func boundsOf(photos []sample, found []deposit.Certainty, of func(measure.Readin
 			b.holds += 1 / float64(len(photos))
 		}
 		widths = append(widths, interval.High-interval.Low)
-		missed := max(0, interval.Low-truth) + max(0, truth-interval.High)
+		missed := min(farthest, max(0, interval.Low-truth)+max(0, truth-interval.High))
 		b.score += (interval.High - interval.Low + 40*missed) / float64(len(photos))
 	}
 	b.width = number.Median(widths)
