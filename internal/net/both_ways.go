@@ -2,7 +2,8 @@ package net
 
 // readBothWays takes the second look twice, at the window as it is and upside down, and gives the mean of both answers in
 // logits. A port has no up, so both are worth the same, and what one of them misreads by chance the other mostly does
-// not. The input is left upside down.
+// not. Each counts by the overlap that it expects of its own mask with the truth: one that sees no valve knows nothing of
+// its deposit. The input is left upside down.
 func (e *Eyes) readBothWays(input []float32) (maps, frame []float32, err error) {
 	maps, frame, err = e.models[reader].forward(input)
 	if err != nil {
@@ -14,8 +15,10 @@ func (e *Eyes) readBothWays(input []float32) (maps, frame []float32, err error) 
 		return nil, nil, err
 	}
 	turnOver(other, mapCols, mapRows)
-	average(maps, other)
-	average(frame, otherFrame)
+	overlap, otherOverlap := readFrame(frame).Overlap, readFrame(otherFrame).Overlap
+	share := float32(otherOverlap / (overlap + otherOverlap))
+	mix(maps, other, share)
+	mix(frame, otherFrame, share)
 	return maps, frame, nil
 }
 
@@ -32,9 +35,9 @@ func turnOver(planes []float32, width, height int) {
 	}
 }
 
-// average replaces values by their means with others.
-func average(values, others []float32) {
+// mix moves values towards others by a share of the way.
+func mix(values, others []float32, share float32) {
 	for i, other := range others {
-		values[i] = (values[i] + other) / 2
+		values[i] += share * (other - values[i])
 	}
 }

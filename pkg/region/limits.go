@@ -25,7 +25,7 @@ const (
 	// A valve that shows less than this share of the largest one's pixels is not graded beside it.
 	otherValveShare = 0.12
 	// One that the edge of the photo cuts off must show more: a slice of a neighbour was not what the photo is of.
-	cutOffValveShare = 0.3
+	cutOffValveShare = 0.4
 	// A valve of which more than this share lies within another one is a part of that.
 	mostlyShared = 0.5
 	// A background hole inside the valve is filled up to this share of the valve: metal has no holes, but a large one

@@ -15,7 +15,7 @@ HD int drawView(const Recipe &recipe, Random *r) {
     float none = recipe.family == kTraining ? 0.14f : 0.1f;  // everyday views, which are mixed in, always show a valve
     if (u < none) return u < none / 2 ? kClutterView : kAway;
     u -= none;
-    return u < 0.09f ? kFlange : u < 0.16f ? kInHand : u < 0.46f ? kMouth : kBore;
+    return u < 0.10f ? kFlange : u < 0.16f ? kInHand : u < 0.46f ? kMouth : kBore;
 }
 
 HD void drawValves(Scene *s, Recipe recipe, Random *port) {
@@ -27,8 +27,8 @@ HD void drawValves(Scene *s, Recipe recipe, Random *port) {
     if (recipe.family != kDemo) age(&v.metal, recipe.metal);
     float lift = port->chance(0.75f) ? 0 : port->range(0, 0.7f);
     v.base = vec(0, 0, -lift);
-    // Whoever takes manifold or valve off mostly does so because of crust. Far down a dark port little else tells.
-    recipe.laden = (s->view == kMouth || s->view == kInHand) && !recipe.blasted && recipe.index < 0 && port->chance(0.65f);
+    // Whoever takes the manifold off mostly does so because of crust. Far down a dark port little else tells.
+    recipe.laden = s->view == kMouth && !recipe.blasted && recipe.index < 0 && port->chance(0.5f);
     v.deposit = drawDeposit(recipe, recipe.deposit);
     if (v.deposit.method == kHand || v.deposit.method == kWhip) v.metal.scratches = fmaxf(v.metal.scratches, 0.6f * v.deposit.cleaning);
     s->valves[1] = v;

@@ -9,9 +9,8 @@ enum CoatLook { kAsh, kCharcoal, kSmoothDark, kSmoothGrey, kSoot };
 // where metal gathers the lamp in a highlight, and every third is crazed.
 HD void drawCoatLook(Deposit *d, const Recipe &recipe, Random *r) {
     Crust &c = d->crust;
-    const CoatLook looks[12] = {kSmoothDark, kSmoothDark, kSmoothDark, kSmoothDark, kCharcoal, kCharcoal, kCharcoal, kSoot, kSoot, kAsh, kSmoothGrey, kCharcoal};
-    // Pale coats are those of ports full of soot, seen from outside; elsewhere most matte grey metal is blasted.
-    int look = recipe.laden && r->chance(0.2f) ? (r->chance(0.5f) ? kAsh : kSmoothGrey) : looks[r->below(recipe.dusky ? 9 : 12)];
+    const CoatLook looks[8] = {kSmoothDark, kSmoothDark, kSmoothDark, kCharcoal, kCharcoal, kSoot, kAsh, kSmoothGrey};
+    int look = looks[r->below(recipe.dusky ? 6 : 8)];
     c.relief = recipe.family == kHeldBack ? kWorms : kGranular, c.wetShare = 0, c.glints = 0, c.grain = 0;
     float sand = r->chance(0.3f) ? 0.0005f : r->logRange(0.0015f, 0.007f);  // height of its grain, stem diameters
     c.rough = r->range(0.75f, 0.95f);
@@ -26,7 +25,7 @@ HD void drawCoatLook(Deposit *d, const Recipe &recipe, Random *r) {
         break;
     case kSmoothDark:
         c.colourA = r->tinted(r->logRange(0.012f, 0.1f), 0.08f);
-        c.rough = r->range(0.7f, 0.9f);
+        c.rough = r->range(0.6f, 0.9f);
         sand *= 0.4f;
         break;
     case kSmoothGrey:
@@ -101,7 +100,7 @@ HD void drawDeposited(Deposit *d, const Recipe &recipe, uint64_t seed) {
     c.glints = r.chance(0.7f) ? 0 : r.logRange(0.02f, 0.7f);
     c.glintFreq = r.logRange(14, 45);
     float kind = r.unit();
-    if (kind < (recipe.dusky ? 0.45f : recipe.laden ? 0.28f : 0.16f)) {
+    if (kind < (recipe.dusky ? 0.45f : 0.16f)) {
         layCoat(d, recipe, &r);
     } else if (kind < 0.65f && r.chance(0.28f)) {
         makeTarry(&c, recipe.family, &r);

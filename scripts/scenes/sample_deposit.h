@@ -19,7 +19,7 @@ HD Shares drawShares(float index, float film, Random *r) {
 
 HD Shares drawMix(const Recipe &recipe, Random *r) {
     if (recipe.index >= 0) return drawShares(recipe.index, recipe.filmShare, r);
-    if (recipe.laden) return drawShares(r->range(25, 100), -1, r);
+    if (recipe.laden) return drawShares(r->range(18, 100), -1, r);
     if (recipe.dusky) return r->chance(0.6f) ? Shares{0, 0, 0} : drawShares(r->range(0.5f, 25), -1, r);
     float kind = r->unit();
     if (kind < 0.20f) return Shares{0, 0, 0};

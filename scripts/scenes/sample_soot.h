@@ -15,17 +15,9 @@ HD void brighten(Crust *c, Random *r) {
     c->colourA = lerp(c->colourA * (wanted / level), r->tinted(wanted, 0.12f), r->unit());
 }
 
-// How likely the walls are black. What blasts a valve blasts the port round it; and a pale coat is what soot burns to.
-HD float sootiness(const Scene &s) {
-    const Deposit &d = s.valves[0].deposit;
-    float usual = s.view == kMouth ? 0.65f : 0.33f;
-    if (d.method == kBlast && d.cleaning > 0.7f) return 0.35f * usual;
-    return d.coat.thickness > 0 && luminance(d.crust.colourA) > 0.1f ? 0.5f + 0.5f * usual : usual;
-}
-
 HD void drawSoot(Scene *s, Random *r) {
     Soot &o = s->port.soot;
-    bool mouth = s->view == kMouth, black = r->chance(sootiness(*s)), alike = !black && r->chance(mouth ? 0.6f : 0.15f);
+    bool mouth = s->view == kMouth, black = r->chance(mouth ? 0.65f : 0.33f), alike = !black && r->chance(mouth ? 0.6f : 0.15f);
     o.share = black || alike ? (r->chance(0.7f) ? 1 : r->range(0.5f, 0.95f)) : 0;
     o.freq = r->logRange(0.2f, 1.2f);
     o.colourA = sootColour(r);
