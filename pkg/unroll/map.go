@@ -21,6 +21,9 @@ const (
 	Rows            = HeadRows + StemRows
 )
 
+// leastLength is how many times as long as wide a stem must be in view for its width to tell anything.
+const leastLength = 1.5
+
 // Map is what comparing needs of a photo: the valve rolled out flat, and how it stands in the photo. Cells are counted
 // row by row.
 type Map struct {
@@ -38,8 +41,8 @@ type Map struct {
 	// Rough is true when too little of the rim is in view for a sure outline.
 	Rough bool
 	// Proportion is the diameter of the head in diameters of the stem, Foot how far the stem's foot is from the middle
-	// of the head, in radii. NaN without a stem; the first also where less of the stem is in view than it is wide: such
-	// a stub may be a sliver of it.
+	// of the head, in radii. NaN without a stem; the first also where the stem in view is not leastLength times as long
+	// as wide: such a stub may be a sliver of it.
 	Proportion, Foot float64
 
 	rim  *region.Ellipse
@@ -74,7 +77,7 @@ func (m *Map) measure() {
 	if m.stem != nil {
 		foot := region.Point{X: m.stem.X2, Y: m.stem.Y2}
 		m.Foot = m.rim.Level(foot)
-		if math.Hypot(m.stem.X2-m.stem.X1, m.stem.Y2-m.stem.Y1) >= m.stem.Width {
+		if math.Hypot(m.stem.X2-m.stem.X1, m.stem.Y2-m.stem.Y1) >= leastLength*m.stem.Width {
 			m.Proportion = 2 * m.rim.A / m.stem.Width
 		}
 	}
