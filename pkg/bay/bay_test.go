@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"image"
 	"image/png"
 	"io"
 	"os"
@@ -12,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/disintegration/imaging"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -428,15 +430,25 @@ func TestReportsAndComparisons(t *testing.T) {
 	assert.ErrorIs(t, err, ErrUnknown)
 }
 
+// leftPart cuts the left five eighths out of a photo.
+func leftPart(t *testing.T, photo []byte) []byte {
+	t.Helper()
+	whole, err := imaging.Decode(bytes.NewReader(photo))
+	require.NoError(t, err)
+	size := whole.Bounds().Size()
+	var file bytes.Buffer
+	require.NoError(t, imaging.Encode(&file, imaging.Crop(whole, image.Rect(0, 0, size.X*5/8, size.Y)), imaging.JPEG))
+	return file.Bytes()
+}
+
 func TestComparedPhotosAreNamedFromTheInspectionOn(t *testing.T) {
 	dir := t.TempDir()
-	brick, err := os.ReadFile("../../testdata/ordinary/brick.jpg")
-	require.NoError(t, err)
 	putStages(t, dir, func(stage, valve string) []byte {
+		photo := demo(t, valve+"-"+stage+".jpg")
 		if stage == "after" && valve == "cyl1-valve2" {
-			return brick
+			photo = leftPart(t, photo) // of which the comparison says that the outline is rough
 		}
-		return demo(t, valve+"-"+stage+".jpg")
+		return photo
 	})
 	b, err := Open(dir, Options{Workers: 1})
 	require.NoError(t, err)
