@@ -15,11 +15,18 @@ func (e *Eyes) readBothWays(input []float32) (maps, frame []float32, err error) 
 		return nil, nil, err
 	}
 	turnOver(other, mapCols, mapRows)
-	overlap, otherOverlap := readFrame(frame).Overlap, readFrame(otherFrame).Overlap
-	share := float32(otherOverlap / (overlap + otherOverlap))
+	share := shareOfSecond(readFrame(frame).Overlap, readFrame(otherFrame).Overlap)
 	mix(maps, other, share)
 	mix(frame, otherFrame, share)
 	return maps, frame, nil
+}
+
+// shareOfSecond is how much the second of two answers counts that expect these overlaps; half where both expect none.
+func shareOfSecond(first, second float64) float32 {
+	if first+second == 0 {
+		return 0.5
+	}
+	return float32(second / (first + second))
 }
 
 // turnOver turns each of the planes of width x height values upside down.

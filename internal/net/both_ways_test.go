@@ -42,3 +42,10 @@ func TestTurnedOverPlanes(t *testing.T) {
 	turnOver(planes, 6, 1)
 	assert.Equal(t, []float32{5, 6, 3, 4, 1, 2, 50, 60, 30, 40, 10, 20}, planes, "one row has no other end")
 }
+
+// A net may be so sure of seeing nothing that its sigmoid is 0: the mean must stay a number.
+func TestSharesOfTwoAnswers(t *testing.T) {
+	assert.InDelta(t, 0.25, shareOfSecond(0.9, 0.3), 1e-6)
+	assert.Zero(t, shareOfSecond(0.9, 0))
+	assert.InDelta(t, 0.5, shareOfSecond(sigmoid(-1000), sigmoid(-1000)), 1e-6)
+}
