@@ -1,0 +1,103 @@
+package bay
+
+import (
+	"bytes"
+	"context"
+	"image"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/disintegration/imaging"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/inspection"
+)
+
+// putStages writes an inspection before a cleaning and one after it, of one cylinder with two valves; photo gives the
+// file of a valve.
+func putStages(t *testing.T, dir string, photo func(stage, valve string) []byte) {
+	t.Helper()
+	for _, stage := range []string{"before", "after"} {
+		form := &inspection.Form{
+			Vehicle: "van", Engine: inspection.Layout{Cylinders: 1, Valves: 2}, Date: "2026-05-01", Odometer: "84200 mi",
+			Stage: inspection.Stage(stage),
+		}
+		require.NoError(t, os.Mkdir(filepath.Join(dir, stage), 0o755))
+		for n, valve := range []string{"cyl1-valve1", "cyl1-valve2"} {
+			name := valve + "-x.jpg"
+			require.NoError(t, os.WriteFile(filepath.Join(dir, stage, name), photo(stage, valve), 0o644))
+			form.Photos = append(form.Photos, inspection.Entry{File: name, Cylinder: 1, Valves: []int{n + 1}})
+		}
+		text, err := form.Write(nil)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, stage, inspection.File), text, 0o644))
+	}
+}
+
+func TestReportsAndComparisons(t *testing.T) {
+	dir := t.TempDir()
+	putStages(t, dir, func(stage, valve string) []byte { return demo(t, valve+"-"+stage+".jpg") })
+	b, err := Open(dir, Options{Workers: 1})
+	require.NoError(t, err)
+	defer b.Close()
+	j, err := b.Job("after")
+	require.NoError(t, err)
+	for format := range formats {
+		paper, err := j.Report(
+			context.Background(),
+			Order{Format: format, Before: "before", Customer: "Ms Example", Locale: "en-GB"},
+		)
+		require.NoError(t, err, format)
+		assert.NotEmpty(t, paper.Content)
+		assert.Equal(t, "van-2026-05-01."+format, paper.Name)
+	}
+	_, err = j.Report(context.Background(), Order{Format: "doc"})
+	assert.ErrorIs(t, err, ErrFormat)
+	change, err := j.Compare(context.Background(), "before", "de-DE")
+	require.NoError(t, err)
+	assert.Equal(t, "84.200\u00a0mi", change.Before.Odometer)
+	assert.Equal(t, "changed", change.Verdict)
+	require.Len(t, change.Valves, 2)
+	assert.Contains(t, change.Papers, change.Valves[0].AfterPicture)
+	assert.Contains(t, change.Papers, change.Valves[0].Residue)
+	_, err = j.Compare(context.Background(), "../x", "")
+	assert.ErrorIs(t, err, ErrUnknown)
+}
+
+// leftPart cuts the left five eighths out of a photo.
+func leftPart(t *testing.T, photo []byte) []byte {
+	t.Helper()
+	whole, err := imaging.Decode(bytes.NewReader(photo))
+	require.NoError(t, err)
+	size := whole.Bounds().Size()
+	var file bytes.Buffer
+	require.NoError(t, imaging.Encode(&file, imaging.Crop(whole, image.Rect(0, 0, size.X*5/8, size.Y)), imaging.JPEG))
+	return file.Bytes()
+}
+
+func TestComparedPhotosAreNamedFromTheInspectionOn(t *testing.T) {
+	dir := t.TempDir()
+	putStages(t, dir, func(stage, valve string) []byte {
+		photo := demo(t, valve+"-"+stage+".jpg")
+		if stage == "after" && valve == "cyl1-valve2" {
+			photo = leftPart(t, photo) // of which the comparison says that the outline is rough
+		}
+		return photo
+	})
+	b, err := Open(dir, Options{Workers: 1})
+	require.NoError(t, err)
+	defer b.Close()
+	j, err := b.Job("after")
+	require.NoError(t, err)
+	change, err := j.Compare(context.Background(), "before", "de-DE")
+	require.NoError(t, err)
+	told := change.Notes
+	for _, valve := range change.Valves {
+		told = append(told, valve.Reasons...)
+	}
+	assert.Contains(t, strings.Join(told, "\n"), "after/cyl1-valve2-x.jpg")
+	assert.NotContains(t, strings.Join(told, "\n"), dir, "where the folder lies is nobody's matter")
+}
