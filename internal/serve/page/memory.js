@@ -5,7 +5,7 @@ import { words, said, locale } from './words.js';
 import { address, remembered } from './address.js';
 import { plate, gradeWords, figures, steps, day, number, today, sentence } from './figures.js';
 
-const memory = { text: '', found: null, slow: 0, vehicle: null, path: '', visits: {}, shown: 0, asked: '' };
+const memory = { text: '', failed: '', found: null, slow: 0, vehicle: null, path: '', visits: {}, shown: 0, asked: '' };
 
 // Asks a little after the last letter was typed; only the answer to the last question counts.
 function look(event) {
