@@ -64,17 +64,28 @@ func showFound(c *cli.Context, text string, found []archive.Found) error {
 				strconv.Itoa(f.Visits), orDash(f.Last), graded(f.Grade)},
 		)
 	}
-	return printColumns(c, rows)
+	return printFitting(c, rows, "NAME", "INSPECTIONS", "ENGINE", "VIN")
 }
 
 // printColumns prints a table. Whatever came from outside cannot move the cursor.
 func printColumns(c *cli.Context, rows [][]string) error {
+	return terminal.Columns(c.App.Writer, harmless(rows))
+}
+
+// printFitting prints a table with a header, in lines that fit the terminal: what is below the header long is shortened,
+// and the columns of the headers spare are left out, in that order.
+func printFitting(c *cli.Context, rows [][]string, long string, spare ...string) error {
+	return terminal.FittingColumns(c.App.Writer, harmless(rows), terminal.Width(c.App.Writer), long, spare...)
+}
+
+// harmless are the rows with each cell on one line, and nothing in it that a terminal obeys.
+func harmless(rows [][]string) [][]string {
 	for _, row := range rows {
 		for n := range row {
 			row[n] = terminal.Escaped(strings.Join(strings.Fields(row[n]), " "))
 		}
 	}
-	return terminal.Columns(c.App.Writer, rows)
+	return rows
 }
 
 func archiveShowCommand() *cli.Command {
@@ -175,7 +186,7 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 			v.Cylinders,
 			v.Valves,
 		)
-		if _, err := fmt.Fprintln(c.App.Writer, terminal.Escaped(name)); err != nil {
+		if err := terminal.Sentence(c.App.Writer, terminal.Escaped(name), terminal.Width(c.App.Writer)); err != nil {
 			return err
 		}
 		rows := [][]string{
@@ -213,7 +224,7 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 				},
 			)
 		}
-		return printColumns(c, rows)
+		return printFitting(c, rows, "JOB", "REFUSED", "PHOTOS", "TECHNICIAN", "INDEX")
 	})
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/terminal"
 	"valvegrade/pkg/archive"
 	"valvegrade/pkg/measure"
 )
@@ -124,12 +125,13 @@ func showStatistics(c *cli.Context, s *archive.Statistics) error {
 			},
 		)
 	}
-	for _, rows := range tables {
+	spare := [][]string{{"CYLINDERS"}, {"MEAN INDEX"}, nil, {"PHOTOS", "VALVES", "INSPECTIONS", "BY GRADES"}}
+	for n, rows := range tables {
 		if len(rows) == 1 {
 			continue
 		}
 		fmt.Fprintln(c.App.Writer)
-		if err := printColumns(c, rows); err != nil {
+		if err := printFitting(c, rows, rows[0][0], spare[n]...); err != nil {
 			return err
 		}
 	}
@@ -171,10 +173,9 @@ func showChanges(c *cli.Context, a *archive.Archive) error {
 		return err
 	}
 	return show(c, changes, func() error {
-		fmt.Fprintf(
-			c.App.Writer,
+		sums := fmt.Sprintf(
 			"%d valves seen by both: the index changes by %s on average, by %s without sign; %d have another grade; "+
-				"%d are refused now, %d are no longer\n",
+				"%d are refused now, %d are no longer",
 			changes.Valves,
 			figure(changes.Index),
 			figure(changes.Apart),
@@ -182,6 +183,9 @@ func showChanges(c *cli.Context, a *archive.Archive) error {
 			changes.Refused,
 			changes.Judged,
 		)
+		if err := terminal.Sentence(c.App.Writer, sums, terminal.Width(c.App.Writer)); err != nil {
+			return err
+		}
 		rows := [][]string{{"PHOTO", "VALVE", "INDEX BEFORE", "AFTER", "GRADE BEFORE", "AFTER"}}
 		for _, m := range changes.Most {
 			rows = append(

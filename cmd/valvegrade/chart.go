@@ -5,6 +5,10 @@ import (
 	"strings"
 
 	"github.com/urfave/cli/v2"
+
+	"valvegrade/internal/chart"
+	"valvegrade/internal/limit"
+	"valvegrade/pkg/folder"
 )
 
 // onlyCharted refuses a flag that chooses what the chart shows, where no chart is wanted: passed over in silence, it
@@ -31,4 +35,24 @@ func chartFile(c *cli.Context) (path, format string, err error) {
 		return "", "", hinted(misuse("--chart %q ends neither in .svg nor in .png", path), "--chart %q", path+".svg")
 	}
 	return path, format, nil
+}
+
+// spareForeign refuses to draw over a picture that is no chart of this program: it may be a photo. One's own chart is
+// replaced, as every output is.
+func spareForeign(path string) error {
+	if !folder.IsPhoto(path) {
+		return nil
+	}
+	file, err := limit.Open(path)
+	if err != nil {
+		return nil // nothing is there, or no file; writing says what is wrong
+	}
+	defer file.Close()
+	if info, err := file.Stat(); err == nil && info.Size() == 0 || chart.IsMarked(file) {
+		return nil
+	}
+	return hinted(
+		misuse("--chart %q is a picture that is there already and no chart of valvegrade's: it is not overwritten", path),
+		"choose another name, or remove that picture first where it is not needed, such as a chart of an earlier version",
+	)
 }

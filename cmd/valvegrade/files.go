@@ -59,7 +59,11 @@ func tryFile(option, path string) error {
 			filepath.Join(path, exampleNames[option]),
 		)
 	}
-	if option != "--chart" && folder.IsPhoto(path) {
+	if option == "--chart" {
+		if err := spareForeign(path); err != nil {
+			return err
+		}
+	} else if folder.IsPhoto(path) {
 		return hinted(
 			misuse("%s %q has the name of a photo", option, path),
 			"give the name of the file to write, such as %s %s",

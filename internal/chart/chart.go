@@ -2,6 +2,7 @@
 package chart
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"image/color"
@@ -87,7 +88,8 @@ func Text(p *plot.Plot, at plotter.XY, words string, c color.Color) {
 	p.Add(l)
 }
 
-// Write writes the chart with the given size as "svg" or "png" (150 pixels to the inch).
+// Write writes the chart with the given size as "svg" or "png" (150 pixels to the inch, and marked as one of ours: see
+// IsMarked).
 func Write(w io.Writer, p *plot.Plot, width, height vg.Length, format string) error {
 	canvas, err := canvasOf(width, height, format)
 	if err != nil {
@@ -95,7 +97,15 @@ func Write(w io.Writer, p *plot.Plot, width, height vg.Length, format string) er
 	}
 	const margin = 10
 	p.Draw(draw.Crop(draw.New(canvas), margin, -margin, margin, -margin))
-	if _, err := canvas.WriteTo(w); err != nil {
+	var picture bytes.Buffer
+	if _, err := canvas.WriteTo(&picture); err != nil {
+		return fmt.Errorf("chart: %w", err)
+	}
+	content := picture.Bytes()
+	if format == "png" {
+		content = marked(content)
+	}
+	if _, err := w.Write(content); err != nil {
 		return fmt.Errorf("chart: %w", err)
 	}
 	return nil

@@ -3,6 +3,7 @@ package chart_test
 import (
 	"bytes"
 	"fmt"
+	"image/png"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -38,4 +39,20 @@ func TestSameChartGivesSameBytes(t *testing.T) {
 		assert.Equal(t, pictures[0].Bytes(), pictures[1].Bytes(), format)
 	}
 	assert.ErrorIs(t, chart.Write(&bytes.Buffer{}, chart.New("", "", ""), 200, 100, "gif"), chart.ErrFormat)
+}
+
+// A chart carries the mark, and every decoder reads the picture all the same; what another program wrote does not.
+func TestChartsAreToldFromPhotos(t *testing.T) {
+	var drawn, again bytes.Buffer
+	c := chart.New("title", "x", "y")
+	assert.NoError(t, chart.Write(&drawn, c, 200, 100, "png"))
+	assert.True(t, chart.IsMarked(bytes.NewReader(drawn.Bytes())))
+	picture, err := png.Decode(bytes.NewReader(drawn.Bytes()))
+	assert.NoError(t, err)
+	assert.NoError(t, png.Encode(&again, picture))
+	for name, other := range map[string][]byte{
+		"saved again": again.Bytes(), "short": drawn.Bytes()[:40], "empty": nil, "spoilt": append([]byte("GIF"), drawn.Bytes()[3:]...),
+	} {
+		assert.False(t, chart.IsMarked(bytes.NewReader(other)), name)
+	}
 }

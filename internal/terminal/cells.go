@@ -32,6 +32,12 @@ func Columns(w io.Writer, rows [][]string) error {
 	return err
 }
 
+// FittingColumns writes rows under a header as Columns does, in lines of at most so many columns: the cells below the
+// header long are shortened, and columns left out in the order in which spare names their headers.
+func FittingColumns(w io.Writer, rows [][]string, width int, long string, spare ...string) error {
+	return Columns(w, fit(rows, width, long, spare...))
+}
+
 // rangeCell is a figure with its interval, "52.1 (47.8 to 56.3)".
 func rangeCell(f measure.Figure) string {
 	return ranged(f, 1)
@@ -99,6 +105,12 @@ func thousands(v float64) string {
 		digits = digits[:at] + " " + digits[at:]
 	}
 	return digits
+}
+
+// Sentence prints a line, broken between words at so many columns.
+func Sentence(w io.Writer, line string, width int) error {
+	_, err := fmt.Fprintln(w, wrapped(line, width))
+	return err
 }
 
 // paragraph prints lines below an empty one, broken between words at so many columns; nothing when there are none.

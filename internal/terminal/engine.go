@@ -33,9 +33,6 @@ func Engine(w io.Writer, e *engine.Engine, width int) error {
 	return paragraph(w, notes, width)
 }
 
-// leastMethod is how much of a way of cleaning is worth more than a figure.
-const leastMethod = 16
-
 // engineRows are the rows of an engine's table with what there is room for.
 func engineRows(e *engine.Engine, width int) [][]string {
 	rows := [][]string{
@@ -47,8 +44,7 @@ func engineRows(e *engine.Engine, width int) [][]string {
 	rows = append(rows,
 		summaryRow(worstName(e), e.Worst, e.WorstGrades), summaryRow("median cylinder", e.Median, e.MedianGrades),
 	)
-	rows = narrowed(rows, "CLEANED BY", leastMethod, width)
-	return narrowed(fitted(rows, width, "SPREAD", "BUILD-UP", "INDEX (95 %)"), "CLEANED BY", 0, width)
+	return fit(rows, width, "CLEANED BY", "SPREAD", "BUILD-UP", "INDEX (95 %)")
 }
 
 // stages are the stages in words.

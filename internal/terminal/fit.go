@@ -61,6 +61,21 @@ func without(rows [][]string, header string) [][]string {
 	return left
 }
 
+// leastLong is how much of a long text, such as a name or a way of cleaning, is worth more than another column.
+const leastLong = 16
+
+// fit has a table be at most so many columns wide, as far as that goes: columns are left out, in the order in which
+// their headers are named, until the cells below the header long need not be shortened to less than leastLong.
+func fit(rows [][]string, width int, long string, spare ...string) [][]string {
+	for _, header := range spare {
+		if breadth(narrowed(rows, long, leastLong, width)) <= width {
+			break
+		}
+		rows = without(rows, header)
+	}
+	return narrowed(rows, long, 0, width)
+}
+
 // room is how wide the cells of a column may be for a table of at most so many columns, and whether all of them are.
 func room(rows [][]string, column, width int) (columns int, enough bool) {
 	over := breadth(rows) - width
@@ -75,12 +90,15 @@ func narrowed(rows [][]string, header string, least, width int) [][]string {
 	if enough {
 		return rows
 	}
-	for _, row := range rows[1:] {
+	short := slices.Clone(rows)
+	for n, row := range rows[1:] {
 		if column < len(row) {
+			row = slices.Clone(row)
 			row[column] = shortened(row[column], max(free, least, uniseg.StringWidth(header)))
+			short[n+1] = row
 		}
 	}
-	return rows
+	return short
 }
 
 // shortened takes letters out of the middle until the text is at most so many columns wide: the end of a name tells one

@@ -123,6 +123,24 @@ func TestEngineFitsAnyWidthFrom80On(t *testing.T) {
 	assert.Contains(t, wide, "2, perhaps 3")
 }
 
+func TestColumnsAreShortenedAndLeftOutUntilTheyFit(t *testing.T) {
+	text := strings.Repeat("abcdefghij", 4)
+	rows := func() [][]string {
+		return [][]string{{"NAME", "KIND", "NOTE", "GRADE"}, {text, "one", text, "2"}, {"k", "other", "", "3"}}
+	}
+	narrow, wide := bothWidths(t, func(out *bytes.Buffer, width int) error {
+		return FittingColumns(out, rows(), width, "NAME", "KIND", "NOTE")
+	})
+	assert.Contains(t, narrow, "\nabcdefghija…ijabcdefghij  one    "+text+"  2\n")
+	assert.Contains(t, wide, text)
+	var out bytes.Buffer
+	require.NoError(t, FittingColumns(&out, rows(), 30, "NAME", "KIND", "NOTE"))
+	assert.Equal(t, "NAME                     GRADE\nabcdefghija…jabcdefghij  2\nk                        3\n", out.String())
+	out.Reset()
+	require.NoError(t, FittingColumns(&out, rows(), 12, "NAME", "KIND", "NOTE"))
+	assert.Equal(t, "NAME   GRADE\nab…ij  2\nk      3\n", out.String())
+}
+
 func TestComparisonFitsWhateverItsFigures(t *testing.T) {
 	ends := []float64{0, 9.9, 50, 99, 100}
 	for _, before := range ends {

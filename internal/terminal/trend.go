@@ -15,11 +15,14 @@ import (
 // the estimates, why there is none, and what was converted, combined, assumed or left out. Sentences are broken at so
 // many columns, and what a line rests on is left out where there is no room for it.
 func Trend(w io.Writer, t *trend.Trend, valves bool, width int) error {
+	if t.Inspections == 1 {
+		return reading(w, t, valves, width)
+	}
 	of := fmt.Sprintf("%s; growth per %s %s", Printable(t.Vehicle), thousands(trend.Per), t.Unit)
 	if _, err := fmt.Fprintf(w, "%s\n\n", wrapped(of, width)); err != nil {
 		return err
 	}
-	odometer := "ODOMETER, " + string(t.Unit)
+	odometer := odometerIn(t)
 	rows := [][]string{{"95 %", "READINGS", odometer, "INDEX", "GROWTH", "VERDICT"}}
 	var told forecasts
 	for _, s := range t.Series {
@@ -31,11 +34,39 @@ func Trend(w io.Writer, t *trend.Trend, valves bool, width int) error {
 	if err := Columns(w, fitted(rows, width, "READINGS", odometer)); err != nil {
 		return err
 	}
-	for _, note := range t.Notes {
-		told = append(told, forecast{sentence: note})
-	}
-	return paragraph(w, told.lines(), width)
+	return paragraph(w, told.with(t.Notes).lines(), width)
 }
+
+// reading prints what a single inspection found, of which there is no trend yet.
+func reading(w io.Writer, t *trend.Trend, valves bool, width int) error {
+	missing := fmt.Sprintf("%s: one inspection gives no trend, as growth needs a second inspection at a higher odometer "+
+		"reading; this one shows:", Printable(t.Vehicle))
+	if _, err := fmt.Fprintf(w, "%s\n\n", wrapped(missing, width)); err != nil {
+		return err
+	}
+	rows := [][]string{{"95 %", odometerIn(t), "INDEX"}}
+	var told forecasts
+	for _, s := range t.Series {
+		switch {
+		case s.Kind == trend.OfValve && !valves:
+		case len(s.Lines) == 0:
+			rows = append(rows, []string{s.Name(), unknown, unknown})
+		default:
+			only := s.Lines[0]
+			rows = append(rows, []string{s.Name(), thousands(only.Readings[0].Odometer), wholeRangeCell(only.Readings[0].Index)})
+			if only.Missing != trend.OneReading {
+				told.add(only.Missing, s.Name())
+			}
+		}
+	}
+	if err := Columns(w, rows); err != nil {
+		return err
+	}
+	return paragraph(w, told.with(t.Notes).lines(), width)
+}
+
+// odometerIn heads the column of odometer readings.
+func odometerIn(t *trend.Trend) string { return "ODOMETER, " + string(t.Unit) }
 
 // forecasts are sentences, each with the lines that it is about.
 type forecasts []forecast
@@ -52,6 +83,14 @@ func (f *forecasts) add(sentence, of string) {
 		*f = append(*f, forecast{sentence: sentence})
 	}
 	(*f)[at].of = append((*f)[at].of, of)
+}
+
+// with are they and sentences that are about no line.
+func (f forecasts) with(notes []string) forecasts {
+	for _, note := range notes {
+		f = append(f, forecast{sentence: note})
+	}
+	return f
 }
 
 func (f forecasts) lines() []string {

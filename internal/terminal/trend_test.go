@@ -45,3 +45,24 @@ worst cylinder, median cylinder, cylinder 1: grade 3 at about 100 000 (93 000 to
 	require.NoError(t, Trend(&out, tr, true, 120))
 	assert.Contains(t, out.String(), "\ncylinder 2 valve 1  none ")
 }
+
+func TestOneInspectionIsNoTrend(t *testing.T) {
+	e := inspected(t, facts(), []float64{30}, []float64{52}, []float64{math.NaN()})
+	tr, err := trend.Of([]*engine.Engine{e}, "")
+	require.NoError(t, err)
+	var out bytes.Buffer
+	require.NoError(t, Trend(&out, tr, false, 80))
+	assert.Equal(t, `fleet-17: one inspection gives no trend, as growth needs a second inspection at
+    a higher odometer reading; this one shows:
+
+95 %             ODOMETER, mi  INDEX
+worst cylinder   45 210        52 (48 to 56)
+median cylinder  45 210        41 (37 to 45)
+cylinder 1       45 210        30 (26 to 34)
+cylinder 2       45 210        52 (48 to 56)
+cylinder 3       -             -
+
+worst cylinder, median cylinder, cylinder 2: grade 3 is reached at the last
+    reading
+`, out.String())
+}

@@ -85,6 +85,9 @@ const (
 	farthestAhead = 2
 )
 
+// OneReading is what is missing of a line that has no more, as long as it is below the grade of the forecast.
+const OneReading = "one reading: growth needs a second inspection at a higher odometer reading"
+
 // fit makes a line of readings, with growth and forecast or the sentence on what is missing. A line that a cleaning
 // ended (running is false) has no future to forecast.
 func fit(readings []Reading, running bool) Line {
@@ -111,7 +114,7 @@ func forecast(l Line) (*Forecast, string) {
 	case last.Index.Value >= limit:
 		return nil, fmt.Sprintf("grade %d is reached at the last reading", forecastGrade)
 	case n == 1:
-		return nil, "one reading: growth needs a second inspection at a higher odometer reading"
+		return nil, OneReading
 	case l.Growth == nil:
 		return nil, "the readings carry no intervals: growth needs a third inspection"
 	case n < fewestForForecast:

@@ -19,6 +19,8 @@ type Trend struct {
 	Unit inspection.Unit
 	// Series are the engine's worst cylinder, its median, each cylinder, and each valve, in this order.
 	Series []Series
+	// Inspections counts those that it was drawn from.
+	Inspections int
 	// Notes are sentences on what was converted, combined, assumed or left out.
 	Notes []string
 }
@@ -96,7 +98,7 @@ func Of(engines []*engine.Engine, unit inspection.Unit) (*Trend, error) {
 		return nil, err
 	}
 	layout := visits[0].Inspection.Engine
-	t := &Trend{Vehicle: visits[0].Inspection.Vehicle, Unit: unit, Notes: unitNotes(visits, unit)}
+	t := &Trend{Vehicle: visits[0].Inspection.Vehicle, Unit: unit, Inspections: len(visits), Notes: unitNotes(visits, unit)}
 	watched := measuredValves(visits)
 	t.add(Series{Kind: EngineWorst}, visits, watched)
 	t.add(Series{Kind: EngineMedian}, visits, watched)
