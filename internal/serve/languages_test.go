@@ -79,3 +79,18 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	_, outside := b.heard() // the browser notes what was refused
 	assert.Empty(t, outside)
 }
+
+// What an inspection without photos lacks is said in words of the shop, and figures in sentences are written as those beside
+// them: with a point in Switzerland.
+func anEmptyInspectionSaysWhatItLacks(t *testing.T, chromium context.Context) {
+	_, server := start(t, t.TempDir(), Options{Locale: "de-CH"})
+	b := visit(t, chromium, server.URL+"/#/here/report", 1000, 1000, "light")
+	b.until(t, "document.body.innerText.includes('No photo is given to a valve yet: give each its cylinder and valve')")
+	assert.NotContains(t, eval[string](t, b, "document.body.innerText"), "hotos is")
+	keepPicture(t, b, "open")
+	b.speak(t, "de")
+	b.until(t, "document.body.innerText.includes('Noch ist kein Foto einem Ventil zugeordnet: zu jedem Foto Zylinder und Ventil angeben')")
+	keepPicture(t, b, "open-de")
+	assert.Equal(t, "Index 49.7 auf 0.0", eval[string](t, b,
+		"import('/page/words.js').then(({ said }) => said('index 49.7 to 0.0'))"))
+}

@@ -36,6 +36,7 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("full", func(t *testing.T) { theDiskIsFull(t, chromium) })
 	t.Run("restart", func(t *testing.T) { aRestartLosesNothing(t, chromium) })
 	t.Run("languages", func(t *testing.T) { everyLanguageIsSpoken(t, chromium) })
+	t.Run("open", func(t *testing.T) { anEmptyInspectionSaysWhatItLacks(t, chromium) })
 	t.Run("archive", func(t *testing.T) { theArchiveIsSearched(t, chromium) })
 	t.Run("views", func(t *testing.T) { everyViewKeepsTheRules(t, chromium) })
 }

@@ -42,13 +42,14 @@ type reasonWords struct {
 	Advice string `json:"advice"`
 }
 
-// spoken is the language that a request asks for, that of the locale where it asks for none that there is.
+// spoken is the language that a request asks for, that of the locale where it asks for none that there is. Numbers are
+// written as in the locale where it is of that language, else as in the region that the request names.
 func (s *Server) spoken(r *http.Request) *texts.Texts {
-	if t, known := texts.For(r.URL.Query().Get("language")); known {
+	own, _ := texts.For(s.options.Locale)
+	if t, known := texts.For(r.URL.Query().Get("language")); known && t.Language != own.Language {
 		return t
 	}
-	t, _ := texts.For(s.options.Locale)
-	return t
+	return own
 }
 
 func catalogueOf(t *texts.Texts) catalogue {

@@ -141,7 +141,7 @@ func (c *check) methods(engine Layout) map[int]string {
 
 func (c *check) photos(engine Layout) []Photo {
 	if len(c.form.Photos) == 0 {
-		c.open(c.form.lines["photos"], "photos is missing: list the photos with cylinder and valve")
+		c.open(c.form.lines["photos"], "no photo is given to a valve yet: give each its cylinder and valve")
 	}
 	photos := make([]Photo, 0, len(c.form.Photos))
 	first := map[string]int{}

@@ -142,6 +142,20 @@ func TestPhrasesAreWhole(t *testing.T) {
 	}
 }
 
+// Sentences write decimals as the tables beside them, by region: CLDR has a point for German in Switzerland and Liechtenstein.
+func TestSentencesWriteDecimalsAsTheRegionDoes(t *testing.T) {
+	for tag, decimal := range map[string]string{
+		"de": "49,7", "de-DE": "49,7", "de-AT": "49,7", "de-CH": "49.7", "de_LI": "49.7", "no tag at all": "49.7",
+	} {
+		words, _ := For(tag)
+		assert.Contains(t, words.Say("dark deposit 91 to 0 %: 100 % removed (68 to 100); index 49.7 to 0.0, bare"), decimal, tag)
+	}
+	swiss, _ := For("de-CH")
+	assert.Contains(t, swiss.Measured[2], "100 × (1.00 dick + 0.50 mittel + 0.25 Film)")
+	assert.Contains(t, swiss.Verify, "0.05 Punkte")
+	assert.Contains(t, German.Measured[2], "1,00 dick", "the language itself is as it was")
+}
+
 func TestSaid(t *testing.T) {
 	for english, german := range map[string]string{
 		"dark deposit 91 to 0 %: 100 % removed (68 to 100); index 49.7 to 0.0, bare":                                                                                            "dunkle Ablagerung 91 auf 0 %: 100 % entfernt (68 bis 100); Index 49,7 auf 0,0, blank",

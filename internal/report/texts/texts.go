@@ -4,7 +4,13 @@ package texts
 
 import (
 	"fmt"
+	"regexp"
+	"slices"
 	"strings"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/message"
+	"golang.org/x/text/number"
 
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/reason"
@@ -179,16 +185,38 @@ var all = []*Texts{&English, &German}
 
 func init() { German.phrases = phrasesOf(germanSaid, &German) }
 
-// For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, and false with English
-// when there are none.
+// For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, with numbers as its
+// region writes them, and false with English when there are none.
 func For(tag string) (*Texts, bool) {
-	language, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(tag), "_", "-"), "-")
+	spoken, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(tag), "_", "-"), "-")
 	for _, t := range all {
-		if language == t.Language {
-			return t, true
+		if spoken == t.Language {
+			return t.in(tag), true
 		}
 	}
 	return &English, false
+}
+
+// in are the texts with the decimal separator of the tag's region by Unicode's CLDR, which every other number of a report
+// follows, too: German has a comma, and a point in Switzerland.
+func (t *Texts) in(tag string) *Texts {
+	parsed, err := language.Parse(tag)
+	if err != nil {
+		return t
+	}
+	regional := *t
+	half := message.NewPrinter(parsed).Sprint(number.Decimal(0.5, number.Scale(1)))
+	regional.Decimal = strings.Trim(half, "05")
+	fraction := regexp.MustCompile(`(\d)` + regexp.QuoteMeta(t.Decimal) + `(\d)`)
+	written := func(sentence string) string {
+		return fraction.ReplaceAllString(sentence, "${1}"+regional.Decimal+"${2}")
+	}
+	regional.Measured = slices.Clone(t.Measured)
+	for n, sentence := range t.Measured {
+		regional.Measured[n] = written(sentence)
+	}
+	regional.Verify = written(t.Verify)
+	return &regional
 }
 
 // Between are the words of two inspections that a cleaning lies between, or miles.

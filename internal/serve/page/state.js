@@ -1,5 +1,5 @@
 // What the page knows, where it comes from, and what it asks the program to do.
-import { words, said, chosen, understand } from './words.js';
+import { words, said, locale, understand } from './words.js';
 
 export const state = {
   bay: null, // name, version, locale, inspections
@@ -63,7 +63,7 @@ export const picture = (shot, kind) =>
 export async function start(code) {
   try {
     if (code) await call('/api/enter', { code });
-    state.bay = await call(`/api/bay?language=${chosen()}`);
+    state.bay = await call(`/api/bay?language=${locale()}`);
     understand(state.bay.words);
     state.locked = false;
     state.failed = '';
