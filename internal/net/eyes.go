@@ -63,7 +63,9 @@ func (e *Eyes) Find(img *image.NRGBA) (*Sighting, error) {
 		return nil, err
 	}
 	p := placeWhole(img.Rect.Dx(), img.Rect.Dy())
-	maps, frame, err := e.models[finder].forward(letterbox(img, p))
+	input := letterbox(img, p)
+	openShadows(input)
+	maps, frame, err := e.models[finder].forward(input)
 	if err != nil {
 		return nil, err
 	}

@@ -16,7 +16,7 @@ func BenchmarkAutomatic(b *testing.B) {
 		r := only(b, f, paintMask(valve(size[0], size[1]).draw(size[0], size[1])), nil)
 		b.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(b *testing.B) {
 			for b.Loop() {
-				f.automatic(r.Evidence, 0.9, r.Mask.Rect)
+				f.automatic(r.Evidence, 0.9, 0.9, r.Mask.Rect)
 			}
 		})
 	}

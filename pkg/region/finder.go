@@ -76,7 +76,7 @@ func (f *Finder) find(p *photo.Photo, marks *Marks) ([]*Region, error) {
 		if err != nil {
 			return nil, err
 		}
-		found[i] = f.automatic(evidence(out), valve.Probability, p.Pixels.Rect)
+		found[i] = f.automatic(evidence(out), valve.Probability, seen.Judgeable, p.Pixels.Rect)
 		if !reason.Refuses(found[i].Reasons) {
 			found[i].Reasons = append(slices.Clone(spoilt), found[i].Reasons...)
 		}
@@ -98,22 +98,16 @@ func noValve(seen *net.Sighting, size image.Rectangle) *Region {
 	return r
 }
 
-// wholePhoto returns what the first look says against the photo although it sees a valve. The second one sees its window,
-// lifted out of the dark, and takes much that fills it for a valve.
-func wholePhoto(seen *net.Sighting) []reason.Reason {
-	found := faults(frameOf(seen), stateLimit)
-	if len(found) == 0 && seen.Judgeable < leastJudgeable {
-		found = []reason.Reason{reason.Of(reason.NoValve)}
-	}
-	return found
-}
+// wholePhoto returns what the first look says against the photo although it sees a valve: the second one sees its window
+// alone, lifted out of the dark.
+func wholePhoto(seen *net.Sighting) []reason.Reason { return faults(frameOf(seen), stateLimit) }
 
 func frameOf(seen *net.Sighting) Frame {
 	return Frame{Dark: seen.Dark, Bright: seen.Bright, Blurred: seen.Blurred, Moving: seen.Moving}
 }
 
 // automatic outlines the valve by the second look's evidence.
-func (f *Finder) automatic(e *Evidence, sighted float64, size image.Rectangle) *Region {
+func (f *Finder) automatic(e *Evidence, sighted, judgeable float64, size image.Rectangle) *Region {
 	proposed := propose(e)
 	if e.Frame.outOfSight() {
 		proposed.clear()
@@ -122,12 +116,13 @@ func (f *Finder) automatic(e *Evidence, sighted float64, size image.Rectangle) *
 	head := proposed.tidy()
 	f.show("2-tidied", proposed, size)
 	r := &Region{
-		Mask:       proposed.enlarge(size),
-		Ellipse:    head,
-		Sighted:    sighted,
-		Confidence: proposed.confidence(),
-		Source:     Auto,
-		Evidence:   e,
+		Mask:           proposed.enlarge(size),
+		Ellipse:        head,
+		Sighted:        sighted,
+		PhotoJudgeable: judgeable,
+		Confidence:     proposed.confidence(),
+		Source:         Auto,
+		Evidence:       e,
 	}
 	return r.finish(nil)
 }
@@ -139,7 +134,9 @@ func (f *Finder) byHand(img *image.NRGBA, marks *Marks) (*Region, error) {
 		return nil, err
 	}
 	head := marks.Head.ordered()
-	r := &Region{Mask: marks.draw(width, height), Ellipse: &head, Sighted: 1, Confidence: 1, Source: ByHand}
+	r := &Region{
+		Mask: marks.draw(width, height), Ellipse: &head, Sighted: 1, PhotoJudgeable: 1, Confidence: 1, Source: ByHand,
+	}
 	box := r.Bounds()
 	out, err := f.eyes.Read(img, net.Box{
 		Left: float64(box.Min.X), Top: float64(box.Min.Y), Right: float64(box.Max.X), Bottom: float64(box.Max.Y),

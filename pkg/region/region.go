@@ -34,6 +34,8 @@ type Region struct {
 	Axis *Line
 	// Sighted is the probability of the first look that a valve is here, 0 to 1; 1 for marks.
 	Sighted float64
+	// PhotoJudgeable is its probability that the photo as a whole shows a valve that can be judged, 0 to 1; 1 for marks.
+	PhotoJudgeable float64
 	// Confidence, 0 to 1, is the expected intersection over union of the valve mask with the truth; 1 for marks.
 	Confidence float64
 	Source     Source

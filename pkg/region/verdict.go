@@ -110,9 +110,15 @@ func (r *Region) warnings(c *census) []reason.Reason {
 	return found
 }
 
-// belief is what both looks together hold of the valve.
+// belief is what both looks together hold of the valve, a sum of logits: of the place, of the whole photo, and of what the
+// second look says of its window and of its own mask.
 func (r *Region) belief() float64 {
-	return logit(r.Sighted) + secondLookWeight*logit(r.Evidence.Frame.Judgeable)
+	frame := r.Evidence.Frame
+	return logit(r.Sighted) + logit(r.PhotoJudgeable) + secondLookWeight*(logit(frame.Judgeable)+logit(frame.Overlap))
 }
 
-func logit(p float64) float64 { return math.Log(p / (1 - p)) }
+// logit of a probability, which counts as at most this sure.
+func logit(p float64) float64 {
+	p = min(max(p, 1-surestBelief), surestBelief)
+	return math.Log(p / (1 - p))
+}

@@ -10,14 +10,16 @@ import (
 	"valvegrade/pkg/reason"
 )
 
-// judged is a region with a valve of 400 of 2500 pixels, at even odds for the first look, judged under a frame.
+// judged is a region with a valve of 400 of 2500 pixels, at even odds for the first look on both counts, judged under a
+// frame.
 func judged(f Frame, source Source) *Region {
 	if f.Overlap == 0 {
 		f.Overlap = 0.9
 	}
 	mask := block(image.Rect(10, 10, 30, 30), 50, Head)
 	r := &Region{
-		Mask: mask, HeadPixels: 400, Axis: &Line{}, Sighted: 0.5, Confidence: 0.9, Source: source, Evidence: &Evidence{Frame: f},
+		Mask: mask, HeadPixels: 400, Axis: &Line{}, Sighted: 0.5, PhotoJudgeable: 0.5, Confidence: 0.9, Source: source,
+		Evidence: &Evidence{Frame: f},
 	}
 	r.judge(takeCensus(mask))
 	return r
@@ -28,8 +30,8 @@ func TestFaultsOfThePhoto(t *testing.T) {
 		frame Frame
 		want  []reason.Code
 	}{
-		"good":                    {Frame{Judgeable: 0.46}, []reason.Code{}},
-		"not judgeable":           {Frame{Judgeable: 0.44}, []reason.Code{reason.NoValve}},
+		"good":                    {Frame{Judgeable: 0.36}, []reason.Code{}},
+		"not judgeable":           {Frame{Judgeable: 0.35}, []reason.Code{reason.NoValve}},
 		"the likeliest fault":     {Frame{Judgeable: 0.15, Blurred: 0.2, Moving: 0.4}, []reason.Code{reason.Moving}},
 		"nothing in sight":        {Frame{Judgeable: 0.9, Overlap: 0.05}, []reason.Code{reason.NoValve}},
 		"no valve to smear":       {Frame{Judgeable: 0.1, Moving: 0.9, Overlap: 0.05}, []reason.Code{reason.NoValve}},
@@ -50,8 +52,7 @@ func TestFaultsOfTheWholePhoto(t *testing.T) {
 		want []reason.Code
 	}{
 		"good":                   {net.Sighting{Judgeable: 0.9, Moving: 0.4}, nil},
-		"doubtful":               {net.Sighting{Judgeable: 0.3}, nil},
-		"nothing to judge":       {net.Sighting{Judgeable: 0.2}, []reason.Code{reason.NoValve}},
+		"doubtful":               {net.Sighting{Judgeable: 0.1}, nil},
 		"in the dark":            {net.Sighting{Judgeable: 0.2, Dark: 0.9}, []reason.Code{reason.TooDark}},
 		"smeared, whatever else": {net.Sighting{Judgeable: 0.9, Moving: 0.5}, []reason.Code{reason.Moving}},
 	} {
@@ -108,12 +109,26 @@ func TestConfidenceFallsWithDoubt(t *testing.T) {
 }
 
 func TestBothLooksDecide(t *testing.T) {
-	r := judged(Frame{Judgeable: 0.47}, Auto)
-	r.Sighted = 0.48 // a little less than even odds: then the second look must be surer
-	r.judge(takeCensus(r.Mask))
-	assert.Equal(t, []reason.Code{reason.NoValve}, codes(r))
-
-	r.Evidence.Frame.Judgeable = 0.5
-	r.judge(takeCensus(r.Mask))
+	r := judged(Frame{Judgeable: 0.36}, Auto)
 	assert.Empty(t, r.Reasons)
+	for name, doubt := range map[string]func(*Region){
+		"less sure of the place":      func(r *Region) { r.Sighted = 0.48 },
+		"less sure of the photo":      func(r *Region) { r.PhotoJudgeable = 0.48 },
+		"less sure of the window":     func(r *Region) { r.Evidence.Frame.Judgeable = 0.34 },
+		"less overlap to be expected": func(r *Region) { r.Evidence.Frame.Overlap = 0.88 },
+	} {
+		r := judged(Frame{Judgeable: 0.36}, Auto)
+		doubt(r)
+		r.judge(takeCensus(r.Mask))
+		assert.Equal(t, []reason.Code{reason.NoValve}, codes(r), name)
+
+		r.Sighted = 0.6
+		r.judge(takeCensus(r.Mask))
+		assert.Empty(t, r.Reasons, "%s, but the place is likelier", name)
+	}
+}
+
+func TestNoLookIsSureBeyondMeasure(t *testing.T) {
+	assert.Equal(t, logit(0.995), logit(1))
+	assert.InDelta(t, -logit(1), logit(0), 1e-12)
 }

@@ -9,6 +9,7 @@ import labels as labelling
 import preview
 from finder_net import Finder as Net  # noqa: F401
 from frames import HEIGHT, WIDTH
+from lift import open_shadows
 from loss import weighted
 from scenes import FRAME as LOOK  # noqa: F401
 
@@ -151,8 +152,8 @@ def apart(boxes):
 
 
 def keep(batches):
-    """The set in memory, photos as bytes."""
-    return [((photos.image * 255).round().byte(), truth, frames.facts) for frames, photos, truth in batches]
+    """The set in memory, photos as bytes, their shadows open."""
+    return [((open_shadows(photos.image) * 255).round().byte(), truth, frames.facts) for frames, photos, truth in batches]
 
 
 @torch.no_grad()
