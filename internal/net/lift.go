@@ -1,6 +1,7 @@
 package net
 
 import (
+	"image"
 	"math"
 	"slices"
 
@@ -37,18 +38,23 @@ func lift(input []float32) {
 	}
 }
 
-// brightness is what the brightest channel of brightShare of the middle two thirds of the frame stays below. Every other
-// pixel will do.
+// brightness is what the brightest channel of brightShare of the middle two thirds of the frame stays below.
 func brightness(input []float32) float64 {
+	levels := brightest(input, image.Rect(frameWidth/6, frameHeight/6, frameWidth*5/6, frameHeight*5/6))
+	slices.Sort(levels)
+	return number.Quantile(levels, brightShare)
+}
+
+// brightest are the levels of the brightest channel in a part of the frame. Every other pixel will do.
+func brightest(input []float32, part image.Rectangle) []float64 {
 	const plane = frameWidth * frameHeight
-	levels := make([]float64, 0, plane/8)
-	for y := frameHeight / 6; y < frameHeight*5/6; y += 2 {
-		for i := y*frameWidth + frameWidth/6; i < y*frameWidth+frameWidth*5/6; i += 2 {
+	levels := make([]float64, 0, (part.Dx()/2+1)*(part.Dy()/2+1))
+	for y := part.Min.Y; y < part.Max.Y; y += 2 {
+		for i := y*frameWidth + part.Min.X; i < y*frameWidth+part.Max.X; i += 2 {
 			levels = append(levels, float64(max(input[i], input[plane+i], input[2*plane+i])))
 		}
 	}
-	slices.Sort(levels)
-	return number.Quantile(levels, brightShare)
+	return levels
 }
 
 // openShadows sends the three planes of a net's input, values 0 to 1, through the power curve that lifts their median to
@@ -71,20 +77,13 @@ func openShadows(input []float32) {
 	}
 }
 
-// median of the brightest channel over the photo; 1 of a black frame. Every other pixel of every other row will do.
+// median of the brightest channel over the photo, the lower one of two; 1 of a black frame.
 func median(input []float32) float64 {
-	const plane = frameWidth * frameHeight
-	levels := make([]float32, 0, plane/4)
-	for y := 0; y < frameHeight; y += 2 {
-		for i := y * frameWidth; i < (y+1)*frameWidth; i += 2 {
-			if level := max(input[i], input[plane+i], input[2*plane+i]); level > 0 {
-				levels = append(levels, level)
-			}
-		}
-	}
+	levels := brightest(input, image.Rect(0, 0, frameWidth, frameHeight))
+	levels = slices.DeleteFunc(levels, func(level float64) bool { return level == 0 })
 	if len(levels) == 0 {
 		return 1
 	}
 	slices.Sort(levels)
-	return float64(levels[(len(levels)-1)/2])
+	return levels[(len(levels)-1)/2]
 }

@@ -8,8 +8,8 @@ const (
 	// Whether there is a valve that can be judged both looks say together: the logits of the first one's probabilities
 	// that a valve is here and that the photo shows one, and this share of those of the second one that its window can be
 	// judged and of the overlap that it expects of its mask, must reach the limit in sum. Each counts as at most so sure.
-	// On photos that nothing was trained on, 2 % of those without a valve reach it; with a limit for each part three
-	// times as many good ones would be refused.
+	// Of pictures without a valve that nothing was trained on 2 % reach it; at as many, place and window alone would
+	// refuse twice as many good photos.
 	secondLookWeight, leastBelief, surestBelief = 0.5, 0.8, 0.995
 	// Of a photo that shows no valve to be judged a fault is told as the reason where the first look holds a valve for
 	// at least this probable, or where the look that sees none is as sure of the fault as this.
