@@ -161,6 +161,14 @@ func showKept(c *cli.Context, a *archive.Archive) error {
 	return terminal.Engine(c.App.Writer, g.Engine, terminal.Width(c.App.Writer))
 }
 
+// counted is a number of things with the word for one of them, or for several.
+func counted(n int, one string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %ss", n, one)
+}
+
 func showVehicle(c *cli.Context, a *archive.Archive) error {
 	v, err := pickVehicle(c, a)
 	if err != nil {
@@ -176,15 +184,15 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 	}{v, kept}
 	return show(c, whole, func() error {
 		name := fmt.Sprintf(
-			"#%d %s, plate %s, VIN %s%s, engine %s, %d cylinders with %d valves",
+			"#%d %s, plate %s, VIN %s%s, engine %s, %s with %s",
 			v.ID,
 			v.Reference,
 			orDash(v.Plate),
 			orDash(v.VIN),
 			checkDigit(v.VINCheck),
 			orDash(v.Family),
-			v.Cylinders,
-			v.Valves,
+			counted(v.Cylinders, "cylinder"),
+			counted(v.Valves, "valve"),
 		)
 		if err := terminal.Sentence(c.App.Writer, terminal.Escaped(name), terminal.Width(c.App.Writer)); err != nil {
 			return err

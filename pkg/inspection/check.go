@@ -74,8 +74,8 @@ func (c *check) layout() Layout {
 	e := c.form.Engine
 	line := c.form.lines["engine"]
 	return Layout{
-		Cylinders: c.count(e.Cylinders, line, "engine cylinders", MostCylinders),
-		Valves:    c.count(e.Valves, line, "engine valves (intake valves of one cylinder)", MostValves),
+		Cylinders: c.count(e.Cylinders, line, "the number of cylinders", MostCylinders),
+		Valves:    c.count(e.Valves, line, "the number of intake valves of each cylinder", MostValves),
 	}
 }
 

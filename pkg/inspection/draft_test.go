@@ -111,6 +111,6 @@ func TestDraftClaimsNoEngineThatNoNameTells(t *testing.T) {
 	assert.Equal(t, inspection.Layout{}, p.Engine)
 	assert.NotContains(t, string(p.Text), "found in the file names")
 	_, err = inspection.Parse(inspection.File, p.Text)
-	assert.ErrorContains(t, err, "inspection.yaml:6: engine cylinders is missing")
-	assert.ErrorContains(t, err, "inspection.yaml:6: engine valves (intake valves of one cylinder) is missing")
+	assert.ErrorContains(t, err, "inspection.yaml:6: the number of cylinders is missing")
+	assert.ErrorContains(t, err, "inspection.yaml:6: the number of intake valves of each cylinder is missing")
 }
