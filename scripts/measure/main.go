@@ -5,6 +5,7 @@
 //	measure -crops DIR...      how far the index of one valve depends on the framing: each photo with truth, cropped
 //	measure -pairs DIR...      what comparing makes of every two photos of one valve, and of several valves as an engine
 //	measure -series DIR...     what combining makes of all photos of one valve
+//	measure -views DIR...      real photos without truth: how far each valve's figures depend on framing, turn and exposure
 //	measure -folders DIR...    photos without truth: how many are graded, and why the others are refused
 package main
 
@@ -41,6 +42,8 @@ func main() {
 		crops   = flag.Bool("crops", false, "crop each photo with truth and tell how far the index spreads")
 		couples = flag.Bool("pairs", false, "compare every two photos of a valve: what is seen of changes, what falsely")
 		series  = flag.Bool("series", false, "combine all photos of a valve: do intervals hold, how much narrower are they")
+		random  = flag.Bool("views", false, "photos without truth: crop, turn and expose each at random and tell how far figures spread")
+		number  = flag.Uint("each", 40, "with -views, make `N` views of each photo")
 		folders = flag.Bool("folders", false, "photos without truth: count what is graded and refused")
 		worst   = flag.Uint("worst", 8, "tell of the worst `N` photos")
 		file    = flag.String("json", "", "write figures and details to `FILE`")
@@ -50,13 +53,13 @@ func main() {
 	flag.StringVar(&scorer.keep, "keep", "", "keep results and masks in `DIR`")
 	flag.Parse()
 	kinds := 0
-	for _, chosen := range []bool{*crops, *couples, *series, *folders} {
+	for _, chosen := range []bool{*crops, *couples, *series, *random, *folders} {
 		if chosen {
 			kinds++
 		}
 	}
 	if flag.NArg() == 0 || kinds > 1 {
-		log.Fatal("usage: measure [-crops | -pairs | -series | -folders] [OPTIONS] DIR...; -help lists the options")
+		log.Fatal("usage: measure [-crops | -pairs | -series | -views | -folders] [OPTIONS] DIR...; -help lists the options")
 	}
 	study := accuracy
 	switch {
@@ -66,6 +69,8 @@ func main() {
 		study = pairing
 	case *series:
 		study = combining
+	case *random:
+		study = viewing(int(*number))
 	case *folders:
 		study = reception
 	}
