@@ -175,7 +175,6 @@ type pairDetail struct {
 
 func (p pairs) details() any {
 	details := make([]pairDetail, len(p.all))
-	points := func(x float64) measure.Number { return measure.Rounded(x, measure.PointDecimals) }
 	for i, one := range p.all {
 		details[i] = pairDetail{
 			one.before.Photo, one.after.Photo, one.still, string(one.Verdict),

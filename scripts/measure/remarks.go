@@ -82,7 +82,6 @@ func (t *trial) details() any {
 	details := make([]valveDetail, len(t.valves))
 	for i, v := range t.valves {
 		share := func(x float64) measure.Number { return measure.Rounded(x, measure.ShareDecimals) }
-		points := func(x float64) measure.Number { return measure.Rounded(x, measure.PointDecimals) }
 		d := valveDetail{
 			Photo: v.Photo, Valve: v.Valve, Refused: v.refused, Reasons: v.reasons,
 			Overlap: share(v.whole), Head: share(v.head), Stem: share(v.stem),

@@ -190,8 +190,8 @@ func (c combinations) details() any {
 	details := make([]combinationDetail, len(c.all))
 	for i, v := range c.all {
 		details[i] = combinationDetail{
-			v.name, v.Used, v.Index.Write(measure.PointDecimals), measure.Rounded(v.index(), measure.PointDecimals),
-			v.Dark.Write(measure.PointDecimals), measure.Rounded(v.dark(), measure.PointDecimals), string(v.BuildUp), v.thick(),
+			v.name, v.Used, v.Index.Write(measure.PointDecimals), points(v.index()),
+			v.Dark.Write(measure.PointDecimals), points(v.dark()), string(v.BuildUp), v.thick(),
 		}
 	}
 	return details

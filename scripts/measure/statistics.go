@@ -150,3 +150,6 @@ func percent[T any](of []T, is func(T) bool) float64 {
 		return 0
 	}))
 }
+
+// points is a figure in points as the file has it.
+func points(x float64) measure.Number { return measure.Rounded(x, measure.PointDecimals) }

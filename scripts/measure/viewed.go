@@ -131,7 +131,6 @@ type viewedDetail struct {
 }
 
 func (v views) details() any {
-	points := func(x float64) measure.Number { return measure.Rounded(x, measure.PointDecimals) }
 	details := make([]viewedDetail, len(v.valves))
 	for n, one := range v.valves {
 		details[n] = viewedDetail{
