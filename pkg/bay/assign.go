@@ -60,7 +60,7 @@ func place(f *inspection.Form, files []string, entries []inspection.Entry) error
 		if e.Cylinder < 1 || e.Cylinder > f.Engine.Cylinders || slices.Min(e.Valves) < 1 ||
 			slices.Max(e.Valves) > f.Engine.Valves {
 			return fmt.Errorf(
-				"the engine has %d cylinders with %d intake valves each",
+				"the cylinders of the engine are 1 to %d, the intake valves of each 1 to %d",
 				f.Engine.Cylinders,
 				f.Engine.Valves,
 			)

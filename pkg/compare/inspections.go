@@ -55,7 +55,7 @@ func OneEngine(before, after *inspection.Inspection, o Options) error {
 	a, b := before.Engine, after.Engine
 	switch {
 	case a != b:
-		return fmt.Errorf("%w: %d cylinders with %d valves, and %d with %d",
+		return fmt.Errorf("%w: cylinders and valves of each are %d and %d, then %d and %d",
 			ErrOtherEngine, a.Cylinders, a.Valves, b.Cylinders, b.Valves)
 	case !inspection.SameVehicle(before, after) && !o.Force:
 		return fmt.Errorf("%w: vehicle %q and %q", ErrOtherEngine, before.Vehicle, after.Vehicle)

@@ -56,7 +56,7 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	for _, s := range shots {
 		if s.Cylinder < 1 || s.Cylinder > layout.Cylinders || s.Valve < 1 || s.Valve > layout.Valves {
 			return nil, fmt.Errorf(
-				"engine: photo %q is of cylinder %d valve %d, the engine has %d cylinders with %d valves",
+				"engine: photo %q is of cylinder %d valve %d, cylinders are 1 to %d, valves of each 1 to %d",
 				s.File, s.Cylinder, s.Valve, layout.Cylinders, layout.Valves)
 		}
 		place := (s.Cylinder-1)*layout.Valves + s.Valve - 1

@@ -53,7 +53,7 @@ func inOrder(engines []*engine.Engine, unit inspection.Unit) ([]visit, error) {
 			return nil, fmt.Errorf("%w: %q and %q", ErrVehicle, first.Vehicle, v.Inspection.Vehicle)
 		}
 		if v.Inspection.Engine != first.Engine {
-			return nil, fmt.Errorf("%w: %d cylinders with %d valves, and %d with %d", ErrLayout,
+			return nil, fmt.Errorf("%w: cylinders and valves of each are %d and %d, then %d and %d", ErrLayout,
 				first.Engine.Cylinders, first.Engine.Valves, v.Inspection.Engine.Cylinders, v.Inspection.Engine.Valves)
 		}
 		if i > 0 && v.odometer <= visits[i-1].odometer-inspection.SameReading {

@@ -27,7 +27,7 @@ var germanSaid = map[string]string{
 	// pkg/bay: what cannot be done, and what can be taken back
 	"the inspection has %d photos: begin another":                                   "die Prüfung hat {1} Fotos: eine weitere beginnen",
 	"say first how many cylinders and intake valves the engine has":                 "zuerst sagen, wie viele Zylinder und Einlassventile der Motor hat",
-	"the engine has %d cylinders with %d intake valves each":                        "der Motor hat {1} Zylinder mit je {2} Einlassventilen",
+	"the cylinders of the engine are 1 to %d, the intake valves of each 1 to %d":    "die Zylinder des Motors sind 1 bis {1}, die Einlassventile eines jeden 1 bis {2}",
 	"an engine has 1 to %d cylinders with 1 to %d intake valves each":               "ein Motor hat 1 bis {1} Zylinder mit je 1 bis {2} Einlassventilen",
 	"there is no good photo without a valve":                                        "es gibt kein gutes Foto ohne Ventil",
 	"no name tells a valve, as c2v1.jpg does":                                       "kein Name nennt ein Ventil, wie c2v1.jpg es tut",
@@ -208,7 +208,7 @@ var germanSaid = map[string]string{
 	"inspection without date or odometer reading": "eine Prüfung ohne Datum oder Kilometerstand",
 	"%w of %q":      "{say 1}, „{2}“",
 	"%w: %q and %q": "{say 1}: „{2}“ und „{3}“",
-	"%w: %d cylinders with %d valves, and %d with %d":                                                                                                    "{say 1}: {2} Zylinder mit {3} Ventilen, und {4} mit {5}",
+	"%w: cylinders and valves of each are %d and %d, then %d and %d":                                                                                     "{say 1}: Zylinder und Ventile je Zylinder sind {2} und {3}, dann {4} und {5}",
 	"%w: %s, then %s: correct the day or the reading in %s":                                                                                              "{say 1}: {say 2}, dann {say 3}: Tag oder Kilometerstand in {4} berichtigen",
 	"readings were converted to %s (1 mi = %v km): %s":                                                                                                   "Kilometerstände wurden in {1} umgerechnet (1 mi = {2} km): {3}",
 	"%s at %s was left out: cylinder %d valve %d was not measured, so the figure does not compare":                                                       "{say 1} bei {say 2} ist ausgelassen: Zylinder {3} Ventil {4} war nicht gemessen, so dass die Zahl nicht zu vergleichen ist",
