@@ -231,6 +231,9 @@ func addOne(
 		id,
 		graded(kept.Grade),
 	)
+	if of := kept.CylindersGraded; kept.Grade != nil && of < source.inspection().Engine.Cylinders {
+		line += fmt.Sprintf(", worst of %d graded", of)
+	}
 	return outcome, line + remarkOnVIN(source.inspection().Card.VIN), nil
 }
 

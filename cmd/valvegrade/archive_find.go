@@ -61,10 +61,10 @@ func showFound(c *cli.Context, text string, found []archive.Found) error {
 		rows = append(
 			rows,
 			[]string{"#" + strconv.FormatInt(f.ID, 10), f.Reference, orDash(f.Plate), orDash(f.VIN), orDash(f.Family),
-				strconv.Itoa(f.Visits), orDash(f.Last), graded(f.Grade)},
+				strconv.Itoa(f.Visits), orDash(f.Last), worstGrade(f.Grade, f.CylindersGraded, f.Cylinders)},
 		)
 	}
-	return printFitting(c, rows, "NAME", "INSPECTIONS", "ENGINE", "VIN")
+	return printGrades(c, rows, "NAME", "INSPECTIONS", "ENGINE", "VIN")
 }
 
 // printColumns prints a table. Whatever came from outside cannot move the cursor.
@@ -178,6 +178,11 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 	if err != nil {
 		return err
 	}
+	for n := range kept { // that of the worst cylinder, as grade and index are
+		if kept[n].Dark, err = a.WorstDark(c.Context, kept[n].ID); err != nil {
+			return err
+		}
+	}
 	whole := struct {
 		*archive.Found
 		All []archive.Kept `json:"visits"`
@@ -194,8 +199,10 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 			counted(v.Cylinders, "cylinder"),
 			counted(v.Valves, "valve"),
 		)
-		if err := terminal.Sentence(c.App.Writer, terminal.Escaped(name), terminal.Width(c.App.Writer)); err != nil {
-			return err
+		for _, line := range []string{terminal.Escaped(name), "grade, index and dark deposit are those of the worst cylinder"} {
+			if err := terminal.Sentence(c.App.Writer, line, terminal.Width(c.App.Writer)); err != nil {
+				return err
+			}
 		}
 		rows := [][]string{
 			{
@@ -220,9 +227,7 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 					orDash(k.Day),
 					k.Stage,
 					fmt.Sprintf("%.0f %s", k.Odometer, k.Unit),
-					graded(
-						k.Grade,
-					),
+					worstGrade(k.Grade, k.CylindersGraded, v.Cylinders),
 					figure(k.Worst),
 					figure(k.Dark),
 					strconv.Itoa(k.Photos),
@@ -232,7 +237,7 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 				},
 			)
 		}
-		return printFitting(c, rows, "JOB", "REFUSED", "PHOTOS", "TECHNICIAN", "INDEX")
+		return printGrades(c, rows, "JOB", "REFUSED", "PHOTOS", "TECHNICIAN", "INDEX")
 	})
 }
 

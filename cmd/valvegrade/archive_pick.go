@@ -2,12 +2,14 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/number"
+	"valvegrade/internal/terminal"
 	"valvegrade/pkg/archive"
 	"valvegrade/pkg/grade"
 )
@@ -60,6 +62,25 @@ func graded(value *int) string {
 		return "-"
 	}
 	return fmt.Sprintf("%d %s", *value, grade.Names()[*value])
+}
+
+// worstGrade is the grade of the worst cylinder, with "[3 of 4]" where not all of them were graded.
+func worstGrade(value *int, of, cylinders int) string {
+	if value == nil || of == cylinders {
+		return graded(value)
+	}
+	return fmt.Sprintf("%s [%d of %d]", graded(value), of, cylinders)
+}
+
+// printGrades prints a table as printFitting does, with what its brackets mean where any has them.
+func printGrades(c *cli.Context, rows [][]string, long string, spare ...string) error {
+	grade := slices.Index(rows[0], "GRADE")
+	partly := slices.ContainsFunc(rows, func(row []string) bool { return strings.HasSuffix(row[grade], "]") })
+	if err := printFitting(c, rows, long, spare...); err != nil || !partly {
+		return err
+	}
+	return terminal.Sentence(c.App.Writer, "in brackets: how many cylinders were graded, of which the grade is the worst",
+		terminal.Width(c.App.Writer))
 }
 
 // figure is a number for the eye, "-" where nothing was measured.

@@ -18,7 +18,9 @@ year, and by technician: how often the net refused a photo, how often a valve wa
 overruled. Intervals are of 95 %.
 
 What was removed is counted on cylinders of grade 2 or more, between an inspection before a cleaning and one after it at
-most 31 days and 200 km later. It says what photos show: how much of the index, or of the dark deposit, is gone.`
+most 31 days and 200 km later. It says what photos show: how much of the dark deposit is gone, as the mean of all valves of
+a cylinder. Grades by engine family, and the index beside them, are those of the worst cylinders; the dark deposit of a year
+is the mean of all valves. OF says of how many inspections a mean is: cleaned engines are left out.`
 
 // whereFlag is the option that chooses inspections.
 func whereFlag() cli.Flag {
@@ -73,9 +75,9 @@ func archiveStatisticsCommand() *cli.Command {
 func showStatistics(c *cli.Context, s *archive.Statistics) error {
 	fmt.Fprintf(c.App.Writer, "inspections: %d, vehicles: %d\n", s.Inspections, s.Vehicles)
 	tables := [][][]string{
-		{{"METHOD", "ENGINES", "CYLINDERS", "INDEX REMOVED, %", "DARK DEPOSIT REMOVED, %"}},
-		{{"ENGINE", "ODOMETER, km", "GRADE 0", "1", "2", "3", "4", "MEAN INDEX", "MEAN DARK, %"}},
-		{{"YEAR", "INSPECTIONS", "PHOTOS", "REFUSED", "MEAN INDEX", "MEAN DARK, %"}},
+		{{"METHOD", "ENGINES", "CYLINDERS", "DARK REMOVED, ALL VALVES, %"}},
+		{{"ENGINE", "ODOMETER, km", "WORST: GRADE 0", "1", "2", "3", "4", "MEAN INDEX", "OF"}},
+		{{"YEAR", "INSPECTIONS", "PHOTOS", "REFUSED", "MEAN DARK, ALL VALVES, %", "OF"}},
 		{{"TECHNICIAN", "INSPECTIONS", "PHOTOS", "REFUSED, %", "VALVES", "TAKEN AGAIN, %", "OVERRULED", "BY GRADES"}},
 	}
 	for _, m := range s.Methods {
@@ -85,7 +87,6 @@ func showStatistics(c *cli.Context, s *archive.Statistics) error {
 				cmp.Or(m.Name, "not said"),
 				strconv.Itoa(m.Engines),
 				strconv.Itoa(m.Cylinders),
-				between(m.Index),
 				between(m.Dark),
 			},
 		)
@@ -95,7 +96,7 @@ func showStatistics(c *cli.Context, s *archive.Statistics) error {
 		for _, n := range b.Grades {
 			row = append(row, strconv.Itoa(n))
 		}
-		tables[1] = append(tables[1], append(row, figure(b.Index), figure(b.Dark)))
+		tables[1] = append(tables[1], append(row, figure(b.Index), strconv.Itoa(b.Measured)))
 	}
 	for _, y := range s.Years {
 		tables[2] = append(
@@ -105,8 +106,8 @@ func showStatistics(c *cli.Context, s *archive.Statistics) error {
 				strconv.Itoa(y.Inspections),
 				strconv.Itoa(y.Photos),
 				strconv.Itoa(y.Refused),
-				figure(y.Index),
 				figure(y.Dark),
+				strconv.Itoa(y.Measured),
 			},
 		)
 	}
@@ -125,7 +126,7 @@ func showStatistics(c *cli.Context, s *archive.Statistics) error {
 			},
 		)
 	}
-	spare := [][]string{{"CYLINDERS"}, {"MEAN INDEX"}, nil, {"PHOTOS", "VALVES", "INSPECTIONS", "BY GRADES"}}
+	spare := [][]string{{"CYLINDERS"}, {"OF", "MEAN INDEX"}, {"REFUSED", "PHOTOS"}, {"PHOTOS", "VALVES", "INSPECTIONS", "BY GRADES"}}
 	for n, rows := range tables {
 		if len(rows) == 1 {
 			continue

@@ -42,7 +42,8 @@ func engineRows(e *engine.Engine, width int) [][]string {
 		rows = append(rows, cylinderRows(c, cleanedBy(e.Inspection, c))...)
 	}
 	rows = append(rows,
-		summaryRow(worstName(e), e.Worst, e.WorstGrades), summaryRow("median cylinder", e.Median, e.MedianGrades),
+		summaryRow(worstName(e), e.Worst, e.WorstGrades, ofGraded(e)),
+		summaryRow("median cylinder", e.Median, e.MedianGrades, ofGraded(e)),
 	)
 	return fit(rows, width, "CLEANED BY", "SPREAD", "BUILD-UP", "INDEX (95 %)")
 }
@@ -97,9 +98,10 @@ func buildUpCell(b deposit.BuildUp, dark measure.Figure) string {
 	return string(b)
 }
 
-func summaryRow(name string, m measure.Figure, p grade.Probabilities) []string {
+// summaryRow is the engine's worst or median cylinder; of which cylinders it is stands where others have their dark deposit.
+func summaryRow(name string, m measure.Figure, p grade.Probabilities, of string) []string {
 	grade, likely, index := indexCells(m, p)
-	return []string{name, grade, likely, "", index}
+	return []string{name, grade, likely, of, index}
 }
 
 func worstName(e *engine.Engine) string {
@@ -107,4 +109,12 @@ func worstName(e *engine.Engine) string {
 		return "worst cylinder"
 	}
 	return fmt.Sprintf("worst cylinder, %d", e.WorstCylinder)
+}
+
+// ofGraded says of how many cylinders worst and median are, "" where all of them were graded, or none.
+func ofGraded(e *engine.Engine) string {
+	if n := e.CylindersGraded(); n > 0 && n < len(e.Cylinders) {
+		return fmt.Sprintf("of %d graded", n)
+	}
+	return ""
 }

@@ -84,8 +84,8 @@ fleet-17, 2026-03-14, 45 210 mi, routine inspection
                    GRADE       0-4    DARK DEPOSIT     PHOTOS  CLEANED BY
 cylinder 1         3 crusted   ▁▁▃▆▁  41 % (37 to 45)  1 of 1  blasting
 cylinder 2         not graded         -                0 of 1
-worst cylinder, 1  3 crusted   ▁▁▃▆▁
-median cylinder    3 crusted   ▁▁▃▆▁
+worst cylinder, 1  3 crusted   ▁▁▃▆▁  of 1 graded
+median cylinder    3 crusted   ▁▁▃▆▁  of 1 graded
 
 cylinder 2 valve 1 has no photo that could be judged: retake it
 `, out.String())

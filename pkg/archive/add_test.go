@@ -35,6 +35,32 @@ func TestAVisitComesBackAsItWas(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, 3, *kept.Grade)
 		assert.InDelta(t, 28.75, *kept.Dark, 1e-9) // crust is all of the index here: the mean of the four
+		worst, err := a.WorstDark(context.Background(), id)
+		require.NoError(t, err)
+		assert.InDelta(t, 55, *worst, 1e-9)
+	})
+}
+
+// The grade of an engine is that of the worst of the cylinders that were graded, and these are counted.
+func TestCylindersGradedAreCounted(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		c := wagon
+		c.index = [4]float64{10, math.NaN(), 55, math.NaN()}
+		id := add(t, a, c)
+		kept, err := a.Inspection(ctx, id)
+		require.NoError(t, err)
+		assert.Equal(t, 2, kept.CylindersGraded)
+		found, err := a.Find(ctx, wagon.name)
+		require.NoError(t, err)
+		require.Len(t, found, 1)
+		assert.Equal(t, 2, found[0].CylindersGraded)
+
+		c.name, c.card, c.index = "dark van", inspection.JobCard{}, [4]float64{math.NaN(), math.NaN(), math.NaN(), math.NaN()}
+		id = add(t, a, c)
+		worst, err := a.WorstDark(ctx, id)
+		require.NoError(t, err)
+		assert.Nil(t, worst)
 	})
 }
 

@@ -29,11 +29,13 @@ type Vehicle struct {
 // Found is a vehicle that fits what was looked for.
 type Found struct {
 	Vehicle
-	// Visits counts its inspections; Last is the day of the last one, and Grade and Worst its worst cylinder's.
-	Visits int      `json:"inspections"`
-	Last   string   `json:"last"`
-	Grade  *int     `json:"grade"`
-	Worst  *float64 `json:"index"`
+	// Visits counts its inspections; Last is the day of the last one, and Grade and Worst those of the worst of its
+	// cylinders that were graded, which CylindersGraded counts.
+	Visits          int      `json:"inspections"`
+	Last            string   `json:"last"`
+	CylindersGraded int      `json:"cylinders_graded"`
+	Grade           *int     `json:"grade"`
+	Worst           *float64 `json:"index"`
 	// Inspections are those that fit by job or wish, none where the vehicle itself fits.
 	Inspections []int64 `json:"fitting,omitempty"`
 	// Slips is how many letters differ from what was looked for.
@@ -245,12 +247,13 @@ func rank(f fit) int {
 
 const foundColumns = `SELECT v.id, v.shop, COALESCE(v.reference, ''), COALESCE(v.plate, ''), COALESCE(v.vin, ''), v.vin_check,
 	v.family, v.cylinders, v.valves,
-	(SELECT COUNT(*) FROM inspection i WHERE i.vehicle = v.id), COALESCE(l.day, ''), l.grade, l.worst
+	(SELECT COUNT(*) FROM inspection i WHERE i.vehicle = v.id), COALESCE(l.day, ''),
+	(SELECT COUNT(c.worst) FROM cylinder c WHERE c.inspection = l.id), l.grade, l.worst
 	FROM vehicle v LEFT JOIN inspection l ON l.id = (SELECT i.id FROM inspection i WHERE i.vehicle = v.id
 		ORDER BY i.day DESC, i.id DESC LIMIT 1)`
 
 func scanFound(row *sql.Rows) (f Found, err error) {
 	err = row.Scan(&f.ID, &f.Shop, &f.Reference, &f.Plate, &f.VIN, &f.VINCheck, &f.Family, &f.Cylinders, &f.Valves,
-		&f.Visits, &f.Last, &f.Grade, &f.Worst)
+		&f.Visits, &f.Last, &f.CylindersGraded, &f.Grade, &f.Worst)
 	return f, err
 }

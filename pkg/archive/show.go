@@ -32,26 +32,28 @@ type Kept struct {
 	Wish       string          `json:"wish,omitempty"`
 	Notes      string          `json:"notes,omitempty"`
 	Source     string          `json:"source,omitempty"`
-	// Version is that of program and net whose results count; Grade and Worst are the worst cylinder's.
-	Version string   `json:"version"`
-	Grade   *int     `json:"grade"`
-	Worst   *float64 `json:"index"`
-	Low     *float64 `json:"index_low"`
-	High    *float64 `json:"index_high"`
-	Dark    *float64 `json:"dark"`
-	Photos  int      `json:"photos"`
-	Refused int      `json:"refused"`
+	// Version is that of program and net whose results count; Grade and Worst are those of the worst of the cylinders that
+	// were graded, which CylindersGraded counts. Dark is the mean over the photos, see WorstDark.
+	Version         string   `json:"version"`
+	CylindersGraded int      `json:"cylinders_graded"`
+	Grade           *int     `json:"grade"`
+	Worst           *float64 `json:"index"`
+	Low             *float64 `json:"index_low"`
+	High            *float64 `json:"index_high"`
+	Dark            *float64 `json:"dark"`
+	Photos          int      `json:"photos"`
+	Refused         int      `json:"refused"`
 
 	banks string
 }
 
 const keptColumns = `SELECT i.id, i.vehicle, COALESCE(i.day, ''), i.stage, i.odometer, i.unit, i.technician, i.job, i.wish, i.notes,
-	i.source, COALESCE(n.name, ''), i.grade, i.worst, i.worst_low, i.worst_high, i.dark, i.photos, i.refused, i.banks
+	i.source, COALESCE(n.name, ''), (SELECT COUNT(c.worst) FROM cylinder c WHERE c.inspection = i.id), i.grade, i.worst, i.worst_low, i.worst_high, i.dark, i.photos, i.refused, i.banks
 	FROM inspection i LEFT JOIN version n ON n.id = i.version`
 
 func scanKept(row *sql.Rows) (k Kept, err error) {
 	err = row.Scan(&k.ID, &k.Vehicle, &k.Day, &k.Stage, &k.Odometer, &k.Unit, &k.Technician, &k.Job, &k.Wish, &k.Notes,
-		&k.Source, &k.Version, &k.Grade, &k.Worst, &k.Low, &k.High, &k.Dark, &k.Photos, &k.Refused, &k.banks)
+		&k.Source, &k.Version, &k.CylindersGraded, &k.Grade, &k.Worst, &k.Low, &k.High, &k.Dark, &k.Photos, &k.Refused, &k.banks)
 	return k, err
 }
 
@@ -71,6 +73,21 @@ func (a *Archive) Inspection(ctx context.Context, id int64) (*Kept, error) {
 		return nil, fmt.Errorf("inspection %d: %w", id, ErrUnknown)
 	}
 	return &all[0], nil
+}
+
+// WorstDark is the dark deposit of the worst cylinder of an inspection, whose index Kept.Worst is; nil where none was
+// measured and where the inspection was forgotten.
+func (a *Archive) WorstDark(ctx context.Context, id int64) (*float64, error) {
+	g, err := a.Graded(ctx, id, "")
+	switch {
+	case errors.Is(err, ErrForgotten):
+		return nil, nil
+	case err != nil:
+		return nil, err
+	case g.Engine.WorstCylinder == 0:
+		return nil, nil
+	}
+	return known(g.Engine.Cylinders[g.Engine.WorstCylinder-1].Dark.Value), nil
 }
 
 // VehicleOf returns a vehicle by its key.

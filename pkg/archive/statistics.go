@@ -18,8 +18,8 @@ type Statistics struct {
 	Technicians []Technician `json:"technicians"`
 }
 
-// Method is what a way of cleaning removed: the share of the deposit index of the worst valves, and of dark deposit,
-// that was gone after it, in percent, over the cylinders that had grade 2 or more before.
+// Method is what a way of cleaning removed: the share of dark deposit, as the mean of a cylinder's photos, and of the
+// deposit index of its worst valve, that was gone after it, in percent, over the cylinders that had grade 2 or more before.
 //
 // It is a ratio of sums, and its interval that of a ratio estimator over engines (Cochran, Sampling Techniques, 3rd
 // edition 1977, section 6.4), with Student's t: cylinders of one engine are cleaned by one pair of hands.
@@ -36,21 +36,25 @@ type Band struct {
 	Family string `json:"engine_family"`
 	// FromKM is where the band begins; it has BandKM.
 	FromKM int `json:"from_km"`
-	// Grades counts the inspections by the grade of the worst cylinder, 0 to 4.
-	Grades [5]int   `json:"grades"`
-	Index  *float64 `json:"index_mean"`
-	Dark   *float64 `json:"dark_mean"`
+	// Grades counts the inspections by the grade of the worst cylinder, 0 to 4. Index is the mean of the worst cylinders of
+	// so many (Measured), Dark that of all photos.
+	Grades   [5]int   `json:"grades"`
+	Measured int      `json:"inspections_measured"`
+	Index    *float64 `json:"index_mean"`
+	Dark     *float64 `json:"dark_mean"`
 }
 
 // BandKM is the width of a Band in kilometres.
 const BandKM = 50_000
 
-// Year are the inspections of a year, those of cleaned engines left out of the means.
+// Year are the inspections of a year. The means are of those Measured, cleaned engines left out: Index of their worst
+// cylinders, Dark of all their photos.
 type Year struct {
 	Year        int      `json:"year"`
 	Inspections int      `json:"inspections"`
 	Photos      int      `json:"photos"`
 	Refused     int      `json:"refused"`
+	Measured    int      `json:"inspections_measured"`
 	Index       *float64 `json:"index_mean"`
 	Dark        *float64 `json:"dark_mean"`
 }
@@ -184,7 +188,7 @@ func familiesOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Band, error) {
 			index, dark = mean{}, mean{}
 		}
 		b := &bands[len(bands)-1]
-		b.Grades[p.grade] = p.n
+		b.Grades[p.grade], b.Measured = p.n, b.Measured+p.n
 		index, dark = mean{index.sum + p.index.V, index.n + p.n}, mean{dark.sum + p.dark.V, dark.n + p.withDark}
 		b.Index, b.Dark = index.value(), dark.value()
 	}
@@ -197,9 +201,10 @@ const bandText = "50000"
 func yearsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Year, error) {
 	where, args := f.where()
 	return list(ctx, tx, func(row *sql.Rows) (y Year, err error) {
-		err = row.Scan(&y.Year, &y.Inspections, &y.Photos, &y.Refused, &y.Index, &y.Dark)
+		err = row.Scan(&y.Year, &y.Inspections, &y.Photos, &y.Refused, &y.Measured, &y.Index, &y.Dark)
 		return y, err
-	}, `SELECT i.year, COUNT(*), SUM(i.photos), SUM(i.refused), AVG(CASE WHEN i.stage <> 'after' THEN i.worst END),
+	}, `SELECT i.year, COUNT(*), SUM(i.photos), SUM(i.refused),
+			COUNT(CASE WHEN i.stage <> 'after' THEN i.dark END), AVG(CASE WHEN i.stage <> 'after' THEN i.worst END),
 			AVG(CASE WHEN i.stage <> 'after' THEN i.dark END)
 		FROM `+f.inspections()+` WHERE `+where+` GROUP BY i.year ORDER BY i.year`, args...)
 }

@@ -260,6 +260,7 @@ func holdsFamilies(t *testing.T, bands []archive.Band, chosen []visit) {
 		at := place{b.Family, b.FromKM}
 		require.NotNil(t, grades[at], at)
 		assert.Equal(t, *grades[at], b.Grades, at)
+		assert.Equal(t, grades[at][0]+grades[at][1]+grades[at][2]+grades[at][3]+grades[at][4], b.Measured, at)
 		sameMean(t, index[at].mean(), b.Index)
 		sameMean(t, dark[at].mean(), b.Dark)
 	}
@@ -282,6 +283,9 @@ func holdsYears(t *testing.T, years []archive.Year, chosen []visit) {
 		if v.facts().Stage != inspection.After {
 			index[at].add(v.Engine.Worst.Value)
 			dark[at].add(v.dark(0).or(math.NaN()))
+			if !math.IsNaN(v.dark(0).or(math.NaN())) {
+				made[at].Measured++
+			}
 		}
 	}
 	require.Len(t, years, len(made))

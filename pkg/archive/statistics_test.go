@@ -94,7 +94,7 @@ func TestFamiliesYearsTechnicians(t *testing.T) {
 		s, err := a.Statistics(ctx, archive.Filter{})
 		require.NoError(t, err)
 		require.Len(t, s.Families, 3) // 40, then 60 and 80, then 100 and 120 thousand km
-		assert.Equal(t, archive.Band{Family: "two litre", FromKM: 50_000, Grades: [5]int{0, 1, 1, 0, 0},
+		assert.Equal(t, archive.Band{Family: "two litre", FromKM: 50_000, Grades: [5]int{0, 1, 1, 0, 0}, Measured: 2,
 			Index: s.Families[1].Index, Dark: s.Families[1].Dark}, s.Families[1])
 		assert.InDelta(t, 20, *s.Families[1].Index, 1e-9)
 		assert.Len(t, s.Years, 5)

@@ -92,6 +92,17 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	return e, nil
 }
 
+// CylindersGraded counts the cylinders that were graded: of these the worst and the median are.
+func (e *Engine) CylindersGraded() int {
+	graded := 0
+	for _, c := range e.Cylinders {
+		if c.Index.Known() {
+			graded++
+		}
+	}
+	return graded
+}
+
 // worst returns the highest index, with the highest of both ends, and its place counted from 1; 0 when nothing is
 // known.
 func worst[T any](items []T, index func(T) measure.Figure) (measure.Figure, int) {

@@ -6,7 +6,7 @@ import { words, shared, said } from './words.js';
 import { address } from './address.js';
 import { reading } from './sheet.js';
 import { keeping, lastOfValve, lastTold, lastVisit } from './memory.js';
-import { today, plate, gradeWords, figures, ruler, steps, advice, buildUp, due, sentence } from './figures.js';
+import { today, known, plate, gradeWords, figures, ruler, steps, advice, buildUp, due, sentence } from './figures.js';
 
 let overruling = '';
 
@@ -94,11 +94,12 @@ function facts() {
 export function result() {
   const { cylinders, worst, median, notes } = state.sheet;
   const worstOne = cylinders[worst - 1];
+  const graded = cylinders.filter(known).length;
   const last = lastVisit();
   return html`<main class="result">
     <div class="work">
       ${reading()}
-      <p class="loud">${worstOne ? html`${words.worstCylinder(worst, gradeWords(worstOne))} ${words.median(gradeWords(median))}` : state.sheet.reading ? '' : words.nothing}</p>
+      <p class="loud">${worstOne ? html`${words.worstCylinder(worst, gradeWords(worstOne), graded < cylinders.length ? graded : 0)} ${words.median(gradeWords(median))}` : state.sheet.reading ? '' : words.nothing}</p>
       ${lastTold(last)}
       ${cylinders.map((cylinder) => html`<section class="cylinder" aria-labelledby=${`cylinder-${cylinder.number}`}>
         <h2 id=${`cylinder-${cylinder.number}`}>${words.cylinder(cylinder.number)} ${plate(cylinder)}<span>${gradeWords(cylinder)}</span>${due(cylinder)}</h2>

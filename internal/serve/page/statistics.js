@@ -61,7 +61,7 @@ function families(bands) {
 function years(list) {
   return html`<section><h2>${words.byYear}</h2><p class="hint">${words.byYearHint}</p>
     <ul class="bars">${list.map((year) => bar(year.year, year.dark_mean,
-      `${year.dark_mean === null ? '–' : percent(year.dark_mean)}, ${words.inspectionCount(year.inspections)}`, { grade: 3 }))}</ul></section>`;
+      `${year.dark_mean === null ? '–' : percent(year.dark_mean)}, ${words.inspectionCount(year.inspections_measured)}`, { grade: 3 }))}</ul></section>`;
 }
 
 function technicians(list) {

@@ -110,7 +110,7 @@ export const english = {
   reason: 'Reason',
   keep: 'Keep',
 
-  worstCylinder: (n, told) => `Worst cylinder: ${n}, ${told}.`,
+  worstCylinder: (n, told, of) => `${of ? `Worst of ${of} graded` : 'Worst cylinder'}: ${n}, ${told}.`,
   median: (told) => `Median: ${told}.`,
   nothing: 'No valve is graded yet.',
   facts: 'Facts of the inspection',
@@ -212,7 +212,7 @@ export const english = {
   gradesByFamily: 'Grades by engine family and odometer',
   gradesHint: 'The worst cylinder of each inspection; cleaned engines are left out.',
   byYear: 'Dark deposit by year',
-  byYearHint: 'Mean of the worst cylinders; cleaned engines are left out.',
+  byYearHint: 'Mean of all valves; cleaned engines are left out.',
   byTechnician: 'Photos by technician',
   byTechnicianHint: 'Which share of the photos was refused, and of how many valves a photo was taken again.',
   refusedShare: (share, photos) => `refused: ${share} of ${photos} photos`,

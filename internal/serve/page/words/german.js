@@ -112,7 +112,7 @@ export const german = {
   reason: 'Grund',
   keep: 'Behalten',
 
-  worstCylinder: (n, told) => `Schlechtester Zylinder: ${n}, ${told}.`,
+  worstCylinder: (n, told, of) => `${of ? `Schlechtester von ${of} bewerteten` : 'Schlechtester Zylinder'}: ${n}, ${told}.`,
   median: (told) => `Mittlerer: ${told}.`,
   nothing: 'Noch ist kein Ventil bewertet.',
   facts: 'Angaben zur Prüfung',
@@ -214,7 +214,7 @@ export const german = {
   gradesByFamily: 'Grade nach Motorenfamilie und Kilometerstand',
   gradesHint: 'Der schlechteste Zylinder jeder Prüfung; gereinigte Motoren sind ausgelassen.',
   byYear: 'Dunkle Ablagerung nach Jahren',
-  byYearHint: 'Mittel der schlechtesten Zylinder; gereinigte Motoren sind ausgelassen.',
+  byYearHint: 'Mittel aller Ventile; gereinigte Motoren sind ausgelassen.',
   byTechnician: 'Fotos nach Prüfer',
   byTechnicianHint: 'Welcher Anteil der Fotos abgelehnt wurde, und von wie vielen Ventilen ein Foto neu aufgenommen wurde.',
   refusedShare: (share, photos) => `abgelehnt: ${share} von ${photos} Fotos`,
