@@ -44,7 +44,7 @@ func engineRows(e *engine.Engine, width int) [][]string {
 	rows = append(rows,
 		summaryRow(worstName(e), e.Worst, e.WorstGrades), summaryRow("median cylinder", e.Median, e.MedianGrades),
 	)
-	return fit(rows, width, "CLEANED BY", "SPREAD", "BUILD-UP", "INDEX (95 %)")
+	return fitted(fit(rows, width, "CLEANED BY", "SPREAD", "BUILD-UP", "INDEX (95 %)"), width, "PHOTOS")
 }
 
 // stages are the stages in words.
