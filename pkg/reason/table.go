@@ -1,7 +1,7 @@
 package reason
 
 var table = Entries{
-	{NotAnImage, true, "not an image", "give a photo file: JPEG, PNG, TIFF, BMP, WebP or HEIC"},
+	{NotAnImage, true, "not an image", "give a photo file: JPEG, PNG, GIF, TIFF, BMP, WebP or HEIC"},
 	{Unsupported, true, "format not supported", "save the photo as JPEG or PNG and try again"},
 	{Truncated, true, "file is damaged", "copy the file from the camera again: part of it is missing or damaged"},
 	{TooLarge, true, "file is too large", "export the photo smaller"},
