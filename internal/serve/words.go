@@ -24,6 +24,7 @@ type catalogue struct {
 	Decisions  map[grade.Decision]string `json:"decisions"`
 	Borderline string                    `json:"borderline"`
 	Perhaps    string                    `json:"perhaps"`
+	PerhapsRun string                    `json:"perhaps_run"`
 	Cautions   []string                  `json:"cautions"`
 	// Reasons are those of which the language has words of its own, by code.
 	Reasons map[reason.Code]reasonWords `json:"reasons"`
@@ -55,7 +56,7 @@ func (s *Server) spoken(r *http.Request) *texts.Texts {
 func catalogueOf(t *texts.Texts) catalogue {
 	c := catalogue{
 		Language: t.Language, Decimal: t.Decimal, Soonest: grade.Soonest, Latest: grade.Latest,
-		Dark: t.Dark, Index: t.Index, Borderline: t.Borderline, Perhaps: t.Perhaps,
+		Dark: t.Dark, Index: t.Index, Borderline: t.Borderline, Perhaps: t.Perhaps, PerhapsRun: t.PerhapsRun,
 		Cautions: t.CautionList, Reasons: map[reason.Code]reasonWords{}, Phrases: t.Phrases(),
 		Classes: map[string]string{"bare": t.Bare, "film": t.Film, "medium": t.Medium, "heavy": t.Heavy},
 		Decisions: map[grade.Decision]string{

@@ -84,10 +84,10 @@ func (a *Archive) WorstDark(ctx context.Context, id int64) (*float64, error) {
 		return nil, nil
 	case err != nil:
 		return nil, err
-	case g.Engine.WorstCylinder == 0:
+	case g.Engine.WorstOne() == nil:
 		return nil, nil
 	}
-	return known(g.Engine.Cylinders[g.Engine.WorstCylinder-1].Dark.Value), nil
+	return known(g.Engine.WorstOne().Dark.Value), nil
 }
 
 // VehicleOf returns a vehicle by its key.
