@@ -277,6 +277,7 @@ var germanSaid = map[string]string{
 
 	// pkg/report
 	"the inspection has no photos":                                                             "die Prüfung hat keine Fotos",
+	"the two inspections are in the wrong order: %s":                                           "die beiden Prüfungen stehen in falscher Reihenfolge: {say 1}",
 	"the two inspections are in the wrong order":                                               "die beiden Prüfungen stehen in falscher Reihenfolge",
 	"a report is of one inspection, or of two of one engine, the earlier one first":            "ein Bericht ist von einer Prüfung, oder von zweien eines Motors, die frühere zuerst",
 	"an engine with %d cylinders of %d intake valves; this program knows 1 to %d with 1 to %d": "ein Motor mit {1} Zylindern zu {2} Einlassventilen; dieses Programm kennt 1 bis {3} mit 1 bis {4}",
