@@ -23,8 +23,8 @@ type sheet struct {
 	large, strong, body, small *pen
 }
 
-// caption returns the strip below the picture, as high as its words need.
-func caption(valves []*score.Result, width int) *image.RGBA {
+// caption returns the strip below the picture, as high as its words need; it says whether the valves were brightened.
+func caption(valves []*score.Result, width int, brightened bool) *image.RGBA {
 	unit := (1 + float64(width)/640) / 2 // letters grow half as much as the picture
 	s := &sheet{
 		margin: int(12 * unit), width: width,
@@ -41,10 +41,10 @@ func caption(valves []*score.Result, width int) *image.RGBA {
 		for _, valve := range valves {
 			s.line(valve)
 		}
-		s.legend(r)
+		s.legend(r, brightened)
 	case r.Status == score.Scored:
 		s.verdict(r)
-		s.legend(r)
+		s.legend(r, brightened)
 	default:
 		s.refusal(r)
 	}
@@ -124,7 +124,7 @@ func (s *sheet) fact(x, y int, name, value, interval string) {
 }
 
 // legend shows what tints, hatching and line mean.
-func (s *sheet) legend(r *score.Result) {
+func (s *sheet) legend(r *score.Result, brightened bool) {
 	s.y += s.margin / 2
 	side := s.small.ascent + 2
 	top, base := s.y, s.y+s.small.ascent
@@ -144,6 +144,9 @@ func (s *sheet) legend(r *score.Result) {
 	}
 	if r.Deposit != nil && r.Deposit.Painted > 0 {
 		name += "; classes painted by hand"
+	}
+	if brightened {
+		name += "; the dark within it is brightened"
 	}
 	line := entry(name)
 	middle := (line.Min.Y + line.Max.Y) / 2

@@ -26,13 +26,14 @@ const (
 // what to do about it.
 func Overlay(valves ...*score.Result) *image.RGBA {
 	pictures := []*image.RGBA{base(valves[0])}
-	if marked := Marked(valves...); anyScored(valves) {
+	marked, brightened := mark(valves)
+	if anyScored(valves) {
 		pictures = append(pictures, marked)
 	}
 	size := pictures[0].Rect.Size()
 	across := len(pictures)*(size.X+between) - between
 	width := max(across, minWidth)
-	strip := caption(valves, width)
+	strip := caption(valves, width, brightened)
 	canvas := image.NewRGBA(image.Rect(0, 0, width, size.Y+strip.Rect.Dy()))
 	draw.Draw(canvas, canvas.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
 	for n, picture := range pictures {
@@ -48,19 +49,27 @@ func anyScored(valves []*score.Result) bool {
 }
 
 // Marked draws the outlines and the deposit classes of scored valves into their photo, without a caption, and their
-// numbers where there are several. A refused photo is left as it is; a file without a picture gives an empty image.
+// numbers where there are several; valves in the dark are brightened first. A refused photo is left as it is; a file
+// without a picture gives an empty image.
 func Marked(valves ...*score.Result) *image.RGBA {
-	picture := base(valves[0])
+	picture, _ := mark(valves)
+	return picture
+}
+
+// mark also says whether the valves were brightened.
+func mark(valves []*score.Result) (picture *image.RGBA, brightened bool) {
+	picture = base(valves[0])
 	scene := newScene(valves, picture.Rect.Size())
 	if scene == nil {
-		return picture
+		return picture, false
 	}
-	scene.tint(picture)
+	exponent := scene.curve(picture)
+	scene.tint(picture, exponent)
 	scene.outline(picture)
 	if len(valves) > 1 {
 		numberValves(picture, valves)
 	}
-	return picture
+	return picture, exponent < 1
 }
 
 // base returns the photo in the overlay's size, or a strip of nothing for a file without a picture.
@@ -117,13 +126,14 @@ func sample(m *image.Gray, size image.Point) []uint8 {
 	return values
 }
 
-// tint lays the deposit classes over the picture; unreadable pixels are hatched.
-func (s *scene) tint(picture *image.RGBA) {
+// tint lays the deposit classes over the valves of the picture, which go through a power curve first; unreadable pixels
+// are hatched.
+func (s *scene) tint(picture *image.RGBA, exponent float64) {
 	var glazes [len(tints)]glaze
 	for class, t := range tints {
-		glazes[class] = glazeOf(t.colour, t.alpha)
+		glazes[class] = glazeOf(t.colour, t.alpha).after(exponent)
 	}
-	hatching := glazeOf(paper, 0.7)
+	plain, hatching := glazeOf(paper, 0).after(exponent), glazeOf(paper, 0.7)
 	for y := range s.height {
 		row, pix := s.classes[y*s.width:][:s.width], picture.Pix[y*picture.Stride:]
 		for from := 0; from < len(row); {
@@ -135,6 +145,7 @@ func (s *scene) tint(picture *image.RGBA) {
 				}
 			case class == deposit.Unreadable:
 				for x := from; x < to; x++ {
+					plain.lay(pix[4*x:])
 					if hatched(x, y) {
 						hatching.lay(pix[4*x:])
 					}

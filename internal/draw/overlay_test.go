@@ -132,16 +132,16 @@ func TestAccentsThatStandApartAreDrawnOntoTheirLetters(t *testing.T) {
 func TestCaptionGrowsWithItsReasons(t *testing.T) {
 	r := valve(640, 480)
 	r.Reasons = nil
-	none := caption([]*score.Result{r}, 640).Rect.Dy()
+	none := caption([]*score.Result{r}, 640, false).Rect.Dy()
 	r.Reasons = []reason.Reason{reason.Of(reason.Glare), reason.Of(reason.LowConfidence)}
-	assert.Greater(t, caption([]*score.Result{r}, 640).Rect.Dy(), none)
+	assert.Greater(t, caption([]*score.Result{r}, 640, false).Rect.Dy(), none)
 }
 
 func TestOutlineByHandIsCalledSo(t *testing.T) {
 	r := valve(640, 480)
-	found := caption([]*score.Result{r}, 640)
+	found := caption([]*score.Result{r}, 640, false)
 	r.Region.Source = region.ByHand
-	assert.NotEqual(t, found.Pix, caption([]*score.Result{r}, 640).Pix)
+	assert.NotEqual(t, found.Pix, caption([]*score.Result{r}, 640, false).Pix)
 }
 
 func TestEveryGradeCanBeReadOnItsPlate(t *testing.T) {
@@ -158,4 +158,22 @@ func BenchmarkOverlay640(b *testing.B) {
 	for b.Loop() {
 		Overlay(r)
 	}
+}
+
+func TestTintsDifferOnAValveInTheDark(t *testing.T) {
+	const dim = 12
+	r := valve(640, 480)
+	for i := range r.Photo.Pixels.Pix {
+		if i%4 != 3 {
+			r.Photo.Pixels.Pix[i] = dim
+		}
+	}
+	got := Marked(r)
+	assert.Equal(t, color.RGBA{dim, dim, dim, 255}, got.RGBAAt(10, 470), "what is not valve stays as it is")
+	bare, heavy := got.RGBAAt(185, 288), got.RGBAAt(455, 288)
+	assert.Greater(t, bare.G, heavy.G+30)
+	assert.NotEqual(t, caption([]*score.Result{r}, 640, true).Pix, caption([]*score.Result{r}, 640, false).Pix)
+
+	_, brightened := mark([]*score.Result{valve(640, 480)})
+	assert.False(t, brightened, "a valve in the light stays as the photo shows it")
 }

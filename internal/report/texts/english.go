@@ -191,7 +191,7 @@ var English = Texts{
 			"Wear eye and breathing protection for blasting. Solvents are flammable; chlorinated cleaners and hot metal make poison gas.",
 			"Take out every bit of media and bristle, and count tool pieces, before the intake goes back on.",
 		},
-		MarkedKey: "In the photos: the pale blue line is the outline of head and stem, tints are deposit classes, hatching is what could not be read.",
+		MarkedKey: "In the photos: the pale blue line is the outline of head and stem, tints are deposit classes, hatching is what could not be read; a valve in the dark is brightened.",
 		StepsKey:  "The five bars beside a grade show how likely each grade is, from 0 on the left to 4 on the right. Build-up says whether most of the dark deposit is a thick crust or a thin one.",
 		HeadsKey:  "Both photos as seen along the stem, which leans to 12 o'clock, laid on each other as they were compared.",
 		ScaleNote: "Scale version %d. Common practice is to be confirmed with the maker's service information.",

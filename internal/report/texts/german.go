@@ -183,7 +183,7 @@ var German = Texts{
 			"Beim Strahlen Augen- und Atemschutz tragen. Lösemittel sind brennbar; aus chlorhaltigen Reinigern und heißem Metall wird Giftgas.",
 			"Alles Strahlgut und alle Borsten herausholen und Werkzeugteile zählen, bevor die Ansaugbrücke wieder montiert wird.",
 		},
-		MarkedKey: "In den Fotos: die hellblaue Linie ist der Umriss von Teller und Schaft, Farben sind Klassen der Ablagerung, Schraffur ist, was nicht zu lesen war.",
+		MarkedKey: "In den Fotos: die hellblaue Linie ist der Umriss von Teller und Schaft, Farben sind Klassen der Ablagerung, Schraffur ist, was nicht zu lesen war; ein Ventil im Dunkeln ist aufgehellt.",
 		StepsKey:  "Die fünf Balken neben einem Grad zeigen, wie wahrscheinlich jeder Grad ist, von 0 links bis 4 rechts. Schicht sagt, ob das meiste der dunklen Ablagerung dick oder dünn ist.",
 		HeadsKey:  "Beide Fotos, wie der Teller längs des Schafts aussieht, der auf 12 Uhr zeigt, so aufeinandergelegt, wie sie verglichen wurden.",
 		ScaleNote: "Skala Version %d. Was üblich ist, ist mit den Serviceunterlagen des Herstellers abzugleichen.",
