@@ -83,12 +83,12 @@ func (l Limits) checkMemory(f *format, fileBytes int, size image.Point, bytesPer
 		return refuse(
 			ErrTooLarge,
 			nil,
-			"decoding %d x %d pixels of this kind of %s takes %.0f MB, the limit is %.0f",
+			"decoding %d x %d pixels of this kind of %s takes %.0f MiB, the limit is %.0f",
 			size.X,
 			size.Y,
 			f.name,
-			needed/1e6,
-			float64(l.MaxMemory)/1e6,
+			needed/(1<<20),
+			float64(l.MaxMemory)/(1<<20),
 		)
 	}
 	return nil

@@ -2,7 +2,7 @@ package reason
 
 var table = Entries{
 	{NotAnImage, true, "not an image", "the file is not a photo",
-		"give a photo file: JPEG, PNG, TIFF, BMP, WebP or HEIC"},
+		"give a photo file: JPEG, PNG, GIF, TIFF, BMP, WebP or HEIC"},
 	{Unsupported, true, "format not supported", "the photo is of a kind that the program does not read",
 		"save the photo as JPEG or PNG and try again"},
 	{Truncated, true, "file is damaged", "the photo's file is damaged",

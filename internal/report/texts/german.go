@@ -198,7 +198,7 @@ var German = Texts{
 		{"zugebacken", "fast überall dicke Kruste", "reinigen, bevor Zündaussetzer anderswo gesucht werden"},
 	},
 	Reasons: map[reason.Code]Reason{
-		reason.NotAnImage:    {"kein Bild", "die Datei ist kein Foto", "eine Fotodatei nehmen: JPEG, PNG, TIFF, BMP, WebP oder HEIC"},
+		reason.NotAnImage:    {"kein Bild", "die Datei ist kein Foto", "eine Fotodatei nehmen: JPEG, PNG, GIF, TIFF, BMP, WebP oder HEIC"},
 		reason.Unsupported:   {"Format nicht lesbar", "das Foto hat eine Form, die das Programm nicht liest", "das Foto als JPEG oder PNG speichern und es noch einmal versuchen"},
 		reason.Truncated:     {"Datei beschädigt", "die Datei des Fotos ist beschädigt", "die Datei noch einmal von der Kamera kopieren: ein Teil fehlt oder ist beschädigt"},
 		reason.TooLarge:      {"Datei zu groß", "die Datei des Fotos ist zu groß", "das Foto kleiner exportieren"},
