@@ -45,7 +45,7 @@ var germanSaid = map[string]string{
 	"the file is an animation (%s)":                                               "die Datei ist eine Animation ({1})",
 	"the image has %d x %d pixels, the limit is %v million":                       "das Bild hat {1} x {2} Bildpunkte, die Grenze sind {3} Millionen",
 	"the image has %d x %d pixels, the limit is %d a side":                        "das Bild hat {1} x {2} Bildpunkte, die Grenze sind {3} je Seite",
-	"decoding %d x %d pixels of this kind of %s takes %.0f MB, the limit is %.0f": "{1} x {2} Bildpunkte dieser Art von {3} zu lesen braucht {4} MB, die Grenze sind {5}",
+	"decoding %d x %d pixels of this kind of %s takes %.0f MiB, the limit is %.0f": "{1} x {2} Bildpunkte dieser Art von {3} zu lesen braucht {4} MiB, die Grenze sind {5}",
 	"there is no such file":                                                       "die Datei gibt es nicht",
 	"it is not a regular file":                                                    "es ist keine gewöhnliche Datei",
 	"it is a folder, not a file":                                                  "es ist ein Ordner, keine Datei",
