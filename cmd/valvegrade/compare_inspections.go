@@ -26,6 +26,9 @@ func compareInspections(c *cli.Context) error {
 			inspection.File,
 		)
 	}
+	if err := compare.InOrder(sources[0].inspection(), sources[1].inspection()); err != nil {
+		return misuse("%w", err)
+	}
 	if err := prepareComparison(c, readBy(sources), mapsOf(sources[0].inspection().Engine)...); err != nil {
 		return err
 	}

@@ -165,8 +165,14 @@ func runReport(c *cli.Context) error {
 	return refusedIn(c, documents, in.Texts)
 }
 
-// tellWorkshop tells the workshop what the report does not show to the customer.
+// tellWorkshop tells the workshop what the report does not show to the customer, and what it had better look into before
+// the customer sees it.
 func tellWorkshop(c *cli.Context, m *report.Model) {
+	if m.Change != nil {
+		for _, remark := range m.Texts.SayAll(m.Change.Unexplained()) {
+			note(c.App.ErrWriter, "%s", remark)
+		}
+	}
 	for _, remark := range m.Notes {
 		if !slices.Contains(m.ShownNotes(), remark) {
 			note(c.App.ErrWriter, "%s", remark)

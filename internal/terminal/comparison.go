@@ -120,8 +120,14 @@ func common(c *compare.Comparison) []string {
 }
 
 // EngineComparison prints what became of the engine, a row for each cylinder and valve, and the outcome of each
-// cylinder. The difference of the index is left out where so many columns have no room for it.
+// cylinder; above all that what speaks against the order of the two inspections. The difference of the index is left out where so many columns have no room for it.
 func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
+	wrong := compare.Backwards(e.Before, e.After)
+	if wrong != "" {
+		if _, err := fmt.Fprintln(w, wrapped(wrong, width)); err != nil {
+			return err
+		}
+	}
 	_, err := fmt.Fprintf(w, "%s\n%s\n\n",
 		wrapped(fmt.Sprintf("%s: %s, to %s", Printable(e.Before.Vehicle), when(e.Before), when(e.After)), width),
 		wrapped(e.Outcome(), width))
@@ -137,7 +143,11 @@ func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 			}
 		}
 	}
-	rows = append(rows, append([]string{"all valves"}, outcomeCells(e.Changes)...))
+	all := "all valves"
+	if len(e.LeftAlone()) > 0 {
+		all = "all cleaned"
+	}
+	rows = append(rows, append([]string{all}, outcomeCells(e.Changes)...))
 	if err := Columns(w, fitted(rows, width, "DIFFERENCE")); err != nil {
 		return err
 	}
@@ -146,6 +156,9 @@ func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 		sentences = append(sentences, Printable(e.Cylinders[i].Outcome()))
 	}
 	for _, note := range e.Notes {
+		if note == wrong {
+			continue
+		}
 		sentences = append(sentences, Printable(note))
 	}
 	return paragraph(w, sentences, width)

@@ -39,7 +39,7 @@ func engineRows(e *engine.Engine, width int) [][]string {
 		{"", "GRADE", "0-4", "DARK DEPOSIT", "INDEX (95 %)", "PHOTOS", "CLEANED BY", "SPREAD", "BUILD-UP"},
 	}
 	for _, c := range e.Cylinders {
-		rows = append(rows, cylinderRows(c)...)
+		rows = append(rows, cylinderRows(c, cleanedBy(e.Inspection, c))...)
 	}
 	rows = append(rows,
 		summaryRow(worstName(e), e.Worst, e.WorstGrades), summaryRow("median cylinder", e.Median, e.MedianGrades),
@@ -52,9 +52,17 @@ var stages = map[inspection.Stage]string{
 	inspection.Routine: "routine inspection", inspection.Before: "before cleaning", inspection.After: "after cleaning",
 }
 
+// cleanedBy is how a cylinder was cleaned, "" when that is not said.
+func cleanedBy(i *inspection.Inspection, c engine.Cylinder) string {
+	if i.LeftAlone(c.Number) {
+		return "left alone"
+	}
+	return Printable(c.Method)
+}
+
 // cylinderRows are a cylinder and below it its valves; a cylinder with one valve is one row.
-func cylinderRows(c engine.Cylinder) [][]string {
-	name, method := fmt.Sprintf("cylinder %d", c.Number), Printable(c.Method)
+func cylinderRows(c engine.Cylinder, method string) [][]string {
+	name := fmt.Sprintf("cylinder %d", c.Number)
 	if len(c.Valves) == 1 {
 		return [][]string{valveRow(name, method, c.Valves[0])}
 	}

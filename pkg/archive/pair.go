@@ -2,7 +2,10 @@ package archive
 
 import (
 	"database/sql"
+	"fmt"
 	"time"
+
+	"valvegrade/pkg/inspection"
 )
 
 // How far apart an inspection before a cleaning and one after it may lie to belong together: a job is done within a
@@ -13,7 +16,7 @@ const (
 )
 
 // pair finds, for each cleaned state of a vehicle, the inspection before the cleaning, and writes its figures beside
-// the cylinders that were cleaned. Without methods every cylinder counts as cleaned.
+// the cylinders that were cleaned (inspection.Cleaned).
 func (w writer) pair(vehicle int64) error {
 	cleaned, err := w.cleanedStates(vehicle)
 	if err != nil {
@@ -34,12 +37,7 @@ func (w writer) pair(vehicle int64) error {
 		if err := w.do(`UPDATE inspection SET prior = $2 WHERE id = $1`, id, of); err != nil {
 			return err
 		}
-		err = w.do(`UPDATE cylinder SET
-			was = (SELECT b.worst FROM cylinder b WHERE b.inspection = $2 AND b.cylinder = cylinder.cylinder),
-			was_dark = (SELECT b.dark FROM cylinder b WHERE b.inspection = $2 AND b.cylinder = cylinder.cylinder)
-			WHERE inspection = $1 AND (method <> '' OR NOT EXISTS
-				(SELECT 1 FROM cylinder o WHERE o.inspection = $1 AND o.method <> ''))`, id, of)
-		if err != nil {
+		if err := w.before(id, of); err != nil {
 			return err
 		}
 		if err := w.cleaning(id); err != nil {
@@ -49,12 +47,44 @@ func (w writer) pair(vehicle int64) error {
 	return nil
 }
 
-// cleaning sums up what each method took off, in place of what was summed up before.
-func (w writer) cleaning(inspection int64) error {
-	if err := w.do(`DELETE FROM cleaning WHERE inspection = $1`, inspection); err != nil {
+// before writes the figures of an inspection before a cleaning, NULL for none, beside the cylinders that one after it shows
+// just cleaned.
+func (w writer) before(after int64, of any) error {
+	cylinders, err := w.cleanedCylinders(after)
+	if err != nil || len(cylinders) == 0 {
 		return err
 	}
-	return w.do(sumCleanings+` AND inspection = $2`+byCleaning, least, inspection)
+	n := len(cylinders)
+	return w.do(fmt.Sprintf(`UPDATE cylinder SET
+		was = (SELECT b.worst FROM cylinder b WHERE b.inspection = $%[2]d AND b.cylinder = cylinder.cylinder),
+		was_dark = (SELECT b.dark FROM cylinder b WHERE b.inspection = $%[2]d AND b.cylinder = cylinder.cylinder)
+		WHERE inspection = $%[1]d AND cylinder IN %[3]s`, n+1, n+2, places(1, n)), append(cylinders, after, of)...)
+}
+
+// cleanedCylinders are the numbers of the cylinders that an inspection after a cleaning shows just cleaned.
+func (w writer) cleanedCylinders(id int64) ([]any, error) {
+	state := &inspection.Inspection{Stage: inspection.After, Methods: map[int]string{}}
+	numbers, err := list(w.ctx, w.tx, func(row *sql.Rows) (n int, err error) {
+		var method string
+		err = row.Scan(&n, &method)
+		state.Methods[n] = method
+		return n, err
+	}, `SELECT cylinder, method FROM cylinder WHERE inspection = $1`, id)
+	var cleaned []any
+	for _, n := range numbers {
+		if state.Cleaned(n) {
+			cleaned = append(cleaned, n)
+		}
+	}
+	return cleaned, err
+}
+
+// cleaning sums up what each method took off, in place of what was summed up before.
+func (w writer) cleaning(id int64) error {
+	if err := w.do(`DELETE FROM cleaning WHERE inspection = $1`, id); err != nil {
+		return err
+	}
+	return w.do(sumCleanings+` AND inspection = $2`+byCleaning, least, id)
 }
 
 // cleanings are what each method took off an engine, summed up over its cylinders whose index was $1 or more before, and

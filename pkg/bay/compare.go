@@ -45,6 +45,8 @@ type Side struct {
 type ChangedValve struct {
 	Cylinder int `json:"cylinder"`
 	Valve    int `json:"valve"`
+	// LeftAlone is true for a cylinder that was not cleaned while others were.
+	LeftAlone bool `json:"left_alone"`
 	// Outcome is the result in a sentence, or why nothing was compared.
 	Outcome string   `json:"outcome"`
 	Reasons []string `json:"reasons"`
@@ -89,7 +91,7 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 	words := l.ResidueWords(l.Between(found.Cleaned()))
 	for _, cylinder := range found.Cylinders {
 		for _, valve := range cylinder.Valves {
-			if err := c.add(cylinder.Number, valve, heads, otherHeads, words); err != nil {
+			if err := c.add(&cylinder, valve, heads, otherHeads, words); err != nil {
 				return nil, err
 			}
 		}
@@ -136,13 +138,14 @@ func (j *Job) mapped(ctx context.Context) (*engine.Graded, map[string]*image.NRG
 func headName(hash string, valve int) string { return fmt.Sprintf("%s-%d", hash, valve) }
 
 // add tells of one valve and draws its pictures.
-func (c *Change) add(cylinder int, v compare.Valve, heads, otherHeads map[string]*image.NRGBA, words draw.ResidueWords) error {
+func (c *Change) add(cylinder *compare.Cylinder, v compare.Valve, heads, otherHeads map[string]*image.NRGBA, words draw.ResidueWords) error {
 	told := ChangedValve{
-		Cylinder: cylinder,
-		Valve:    v.Number,
-		Outcome:  v.Outcome(),
-		Reasons:  []string{},
-		Common:   measure.Rounded(v.Common, 3),
+		Cylinder:  cylinder.Number,
+		Valve:     v.Number,
+		LeftAlone: cylinder.LeftAlone,
+		Outcome:   v.Outcome(),
+		Reasons:   []string{},
+		Common:    measure.Rounded(v.Common, 3),
 	}
 	told.Before = figureOf(indexOnly(v.Index.Before), grade.Probabilities{}, "")
 	told.After = figureOf(indexOnly(v.Index.After), grade.Probabilities{}, "")
@@ -151,7 +154,7 @@ func (c *Change) add(cylinder int, v compare.Valve, heads, otherHeads map[string
 			told.Reasons = append(told.Reasons, r.Advice)
 		}
 	}
-	name := strings.ReplaceAll(inspection.ValveName(cylinder, v.Number), ".", "-")
+	name := strings.ReplaceAll(inspection.ValveName(cylinder.Number, v.Number), ".", "-")
 	if v.Compared && v.Registration != nil {
 		first, second := heads[headName(v.Before.SHA256, v.Before.Valve)], otherHeads[headName(v.After.SHA256, v.After.Valve)]
 		if first != nil && second != nil {

@@ -31,8 +31,9 @@ type Change struct {
 	Detectable float64
 
 	paired paired
-	// unclaimed is true where nothing is to be claimed, see NoClaim.
-	unclaimed bool
+	// unclaimed is true where nothing is to be claimed, see NoClaim, leftAlone where nothing was cleaned though others
+	// were, so that no share was removed.
+	unclaimed, leftAlone bool
 }
 
 // changeOf compares two measurements of one figure by their draws: the half widths towards more and less are those of
@@ -101,16 +102,20 @@ func (c Change) Less() float64 {
 	return 0.5
 }
 
+// cleanedOff reports whether a cleaning took deposit off, beyond doubt.
+func (c Change) cleanedOff() bool { return c.less() && !c.leftAlone }
+
 // less reports whether deposit went beyond doubt.
 func (c Change) less() bool { return c.Verdict() == Changed && c.Difference.Value < 0 }
 
 // Removed returns which share of the figure is gone, 0 to 1 with its interval, NaN where there was next to nothing
-// before and where no change beyond doubt shows that less is there: then no share is claimed.
+// before, where no change beyond doubt shows that less is there, and for a cylinder that was left alone: then no share is
+// claimed.
 //
 // The interval is that of the ratio of after to before and rests on what that of the difference does, so that it leaves
 // 0 out wherever the interval of the difference does.
 func (c Change) Removed() measure.Figure {
-	if !(c.Before.Value >= bareBelow && c.less()) {
+	if !(c.Before.Value >= bareBelow && c.cleanedOff()) {
 		return measure.Unmeasured()
 	}
 	a, b := c.After.Value, c.Before.Value
@@ -129,6 +134,11 @@ type Changes struct {
 }
 
 var unknownChanges = Changes{unknownChange, unknownChange, unknownChange}
+
+// leaveAlone marks the changes as those of a cylinder that was left alone.
+func (c *Changes) leaveAlone() {
+	c.Index.leftAlone, c.Dark.leftAlone, c.Coverage.leftAlone = true, true, true
+}
 
 // Verdict is Changed when the index or the dark deposit has changed.
 func (c Changes) Verdict() Verdict {

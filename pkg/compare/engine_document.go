@@ -13,10 +13,12 @@ type valveRecord struct {
 }
 
 type cylinderRecord struct {
-	Cylinder int      `json:"cylinder"`
-	Method   *string  `json:"method"`
-	Verdict  *Verdict `json:"verdict"`
-	Outcome  string   `json:"outcome"`
+	Cylinder int     `json:"cylinder"`
+	Method   *string `json:"method"`
+	// LeftAlone is written only where it is true.
+	LeftAlone bool     `json:"left_alone,omitempty"`
+	Verdict   *Verdict `json:"verdict"`
+	Outcome   string   `json:"outcome"`
 	changesRecord
 	Valves []valveRecord `json:"valves"`
 }
@@ -49,7 +51,7 @@ func (e *Engine) MarshalJSON() ([]byte, error) {
 
 func (c *Cylinder) record() cylinderRecord {
 	r := cylinderRecord{
-		Cylinder: c.Number, Verdict: c.Verdict.record(), Outcome: c.Outcome(),
+		Cylinder: c.Number, LeftAlone: c.LeftAlone, Verdict: c.Verdict.record(), Outcome: c.Outcome(),
 		changesRecord: c.Changes.record(),
 	}
 	if c.Method != "" {

@@ -30,9 +30,16 @@ func (e *Engine) Driven() float64 {
 	return e.After.Odometer.In(inspection.Miles) - e.Before.Odometer.In(inspection.Miles)
 }
 
-// Outcome says in one sentence what the comparison of the engine comes to: the mean of its valves, and which cylinders
-// say otherwise.
+// Outcome says in one sentence what the comparison of the engine comes to: the mean of its valves, which cylinders say
+// otherwise, and which were left alone.
 func (e *Engine) Outcome() string {
+	if alone := e.LeftAlone(); len(alone) > 0 {
+		return e.outcome() + "; " + cylinders(alone) + " left alone"
+	}
+	return e.outcome()
+}
+
+func (e *Engine) outcome() string {
 	leading, figures := e.Leading(), e.figures()
 	switch e.Changes.Verdict() {
 	case "":
@@ -85,7 +92,7 @@ func (e *Engine) apart() string {
 	}
 	if len(o.ByChance) > 0 {
 		text += fmt.Sprintf("; %s alone would read changed, but of %d cylinders one does by chance more often than the 5 %% that one may",
-			cylinders(o.ByChance), len(e.Cylinders))
+			cylinders(o.ByChance), o.Of)
 	}
 	return text
 }
@@ -95,18 +102,20 @@ type Otherwise struct {
 	// Changed are those that changed by more than chance makes one of so many, ByChance the others that would read
 	// changed if they stood alone.
 	Changed, ByChance []int
+	// Of is how many cylinders count.
+	Of int
 }
 
 // Otherwise returns those cylinders, none where the mean of all valves has changed.
 func (e *Engine) Otherwise() Otherwise {
-	var o Otherwise
+	o := Otherwise{Of: len(e.counting())}
 	if e.Changes.Verdict() != NotDistinguishable {
 		return o
 	}
 	for _, c := range e.Standing() {
 		o.Changed = append(o.Changed, c.Number)
 	}
-	for _, c := range e.Cylinders {
+	for _, c := range e.counting() {
 		if c.Verdict == Changed && !slices.Contains(o.Changed, c.Number) {
 			o.ByChance = append(o.ByChance, c.Number)
 		}

@@ -26,7 +26,10 @@ type Cylinder struct {
 	Number int
 	// Method is how it was cleaned, in the words of the later inspection; "" when not said.
 	Method string
-	Valves []Valve
+	// LeftAlone is true where a cleaning lies between the two inspections and the later one says that this cylinder was not
+	// cleaned (inspection.LeftAlone): it does not count for the engine, and no share of its deposit was removed.
+	LeftAlone bool
+	Valves    []Valve
 	// Changes are the means over the valves that were compared, those of which something is claimed if there are any; NaN
 	// when none was.
 	Changes
@@ -38,7 +41,8 @@ type Cylinder struct {
 type Engine struct {
 	Before, After *inspection.Inspection
 	Cylinders     []Cylinder
-	// Changes are the means over all valves, as those of a cylinder: what every valve gained or lost a little adds up.
+	// Changes are the means over all valves but those of cylinders that were left alone, as those of a cylinder: what every
+	// valve gained or lost a little adds up.
 	Changes
 	// Verdict is Changed when the means have changed, or a cylinder by more than chance makes one of so many
 	// (Bonferroni); "" when none was compared.
@@ -64,20 +68,20 @@ func OneEngine(before, after *inspection.Inspection, o Options) error {
 }
 
 // Inspections compares two inspections of one engine valve by valve, the earlier one first. Of several photos of a
-// valve the pair that has most in common is taken. The error is that of OneEngine, or says that results and photos do
-// not belong together.
+// valve the pair that has most in common is taken. The error is that of OneEngine or InOrder, or says that results and
+// photos do not belong together.
 func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 	a, b := before.Engine.Inspection, after.Engine.Inspection
 	if len(before.Photos) != len(a.Photos) || len(after.Photos) != len(b.Photos) {
 		return nil, fmt.Errorf("compare: %d and %d results of %d and %d photos",
 			len(before.Photos), len(after.Photos), len(a.Photos), len(b.Photos))
 	}
-	if err := OneEngine(a, b, o); err != nil {
+	if err := errors.Join(OneEngine(a, b, o), InOrder(a, b)); err != nil {
 		return nil, err
 	}
 	e := &Engine{Before: a, After: b, Forced: !inspection.SameVehicle(a, b)}
 	for n := 1; n <= a.Engine.Cylinders; n++ {
-		c := Cylinder{Number: n, Method: b.Methods[n]}
+		c := Cylinder{Number: n, Method: b.Methods[n], LeftAlone: Cleaned(a, b) && b.LeftAlone(n)}
 		for v := 1; v <= a.Engine.Valves; v++ {
 			c.Valves = append(c.Valves, Valve{v, closest(viewsOf(before, n, v), viewsOf(after, n, v), o)})
 		}
@@ -153,6 +157,13 @@ func concluding(valves []Valve) []Valve {
 func (c *Cylinder) conclude() {
 	c.Changes = meanChanges(concluding(c.Valves))
 	c.Verdict = c.Changes.Verdict()
+	if !c.LeftAlone {
+		return
+	}
+	c.leaveAlone()
+	for _, v := range c.Valves {
+		v.leaveAlone()
+	}
 }
 
 // Pooled are the changes of the mean of several valves of one engine, as those of an Engine: NaN of none.
@@ -217,12 +228,34 @@ func (e *Engine) ByFigures() bool {
 	return compared > 0
 }
 
-// conclude takes the means over all valves. With n cylinders one would pass the limit of a single one by chance n times
+// counting are the cylinders that count for the engine: all but those that were left alone.
+func (e *Engine) counting() []*Cylinder {
+	var counting []*Cylinder
+	for n := range e.Cylinders {
+		if c := &e.Cylinders[n]; !c.LeftAlone {
+			counting = append(counting, c)
+		}
+	}
+	return counting
+}
+
+// LeftAlone are the numbers of the cylinders that were left alone.
+func (e *Engine) LeftAlone() []int {
+	var numbers []int
+	for _, c := range e.Cylinders {
+		if c.LeftAlone {
+			numbers = append(numbers, c.Number)
+		}
+	}
+	return numbers
+}
+
+// conclude takes the means over all valves that count. With n cylinders one would pass the limit of a single one by chance n times
 // as often, so that a cylinder alone must pass that of 5 % divided by n (Dunn, Journal of the American Statistical
 // Association 56 (1961) 52).
 func (e *Engine) conclude() {
 	var valves []Valve
-	for _, c := range e.Cylinders {
+	for _, c := range e.counting() {
 		valves = append(valves, c.Valves...)
 	}
 	e.Changes = meanChanges(concluding(valves))
@@ -232,10 +265,10 @@ func (e *Engine) conclude() {
 	}
 }
 
-// Standing are the cylinders that changed by more than chance makes one of so many.
+// Standing are the cylinders that count and changed by more than chance makes one of so many.
 func (e *Engine) Standing() []*Cylinder {
 	compared := 0
-	for _, c := range e.Cylinders {
+	for _, c := range e.counting() {
 		if c.Verdict == Changed || c.Verdict == NotDistinguishable {
 			compared++
 		}
@@ -245,8 +278,7 @@ func (e *Engine) Standing() []*Cylinder {
 	}
 	limit := distuv.UnitNormal.Quantile(1-0.025/float64(Tests*compared)) / together
 	var standing []*Cylinder
-	for i := range e.Cylinders {
-		c := &e.Cylinders[i]
+	for _, c := range e.counting() {
 		if c.Verdict == Changed && (c.Index.past(limit) || c.Dark.past(limit)) {
 			standing = append(standing, c)
 		}

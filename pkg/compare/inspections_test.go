@@ -275,25 +275,75 @@ func TestOtherEnginesAreRefused(t *testing.T) {
 	assert.ErrorContains(t, err, "1 results of")
 }
 
-func TestInspectionsInTheWrongOrderAreNoted(t *testing.T) {
-	first := func(a, b *engine.Graded) string { return engines(t, a, b, exact).Notes[0] }
+func TestInspectionsInTheWrongOrderAreRefused(t *testing.T) {
+	wrong := func(a, b *engine.Graded, o Options) error {
+		_, err := Inspections(a, b, o)
+		return err
+	}
 	a, b := before(1, 1, 1, 1), after(0, 0, 0, 0)
-	assert.Contains(t, first(a, b), "all valves: too little rim", "nothing odd about the order")
-	assert.Contains(t, first(b, a), "the earlier one by its date")
+	assert.NoError(t, wrong(a, b, exact))
+	assert.ErrorIs(t, wrong(b, a, exact), ErrOrder)
+	assert.ErrorContains(t, wrong(b, a, exact), "the earlier one by its date")
+	b.Engine.Inspection.Stage = inspection.Routine
 	b.Engine.Inspection.Odometer = inspection.Odometer{Value: 72000, Unit: inspection.Kilometres}
-	assert.Contains(t, first(a, b), "or odometer", "72 000 km is less than 45 210 mi")
+	assert.ErrorContains(t, wrong(a, b, exact), "or odometer", "72 000 km is less than 45 210 mi")
 	b.Engine.Inspection.Odometer = inspection.Odometer{Value: 72758, Unit: inspection.Kilometres}
-	assert.Contains(t, first(a, b), "all valves", "one reading, rounded to whole kilometres: 45 209.7 mi")
+	assert.NoError(t, wrong(a, b, exact), "one reading, rounded to whole kilometres: 45 209.7 mi")
+
+	b.Engine.Inspection.Vehicle = "fleet-18"
+	assert.NoError(t, wrong(b, a, Options{Force: true}), "the dates of two vehicles tell no order")
 
 	b = after(0, 0, 0, 0)
 	b.Engine.Inspection.Date = a.Engine.Inspection.Date
-	assert.Contains(t, first(a, b), "all valves")
-	assert.Contains(
-		t,
-		first(b, a),
-		"the first inspection is the one after cleaning",
-		"on one day the stages tell the order",
-	)
+	assert.NoError(t, wrong(a, b, exact))
+	assert.ErrorContains(t, wrong(b, a, exact), "the first inspection is the one after cleaning", "on one day the stages tell the order")
+}
+
+// The stages say which of the two is the one before a cleaning, so that a slip in a date or reading is only told.
+func TestStagesTellTheOrderAndOddDatesAreNoted(t *testing.T) {
+	a, b := before(1, 1, 1, 1), after(0, 0, 0, 0)
+	b.Engine.Inspection.Odometer = inspection.Odometer{Value: 72000, Unit: inspection.Kilometres}
+	assert.Contains(t, engines(t, a, b, exact).Notes[0], "the earlier one by its date or odometer")
+}
+
+// A cylinder that was left alone changes nothing that is said of the cleaning, whatever its photos show.
+func TestCylindersLeftAloneDoNotCount(t *testing.T) {
+	b := after(50, 60, 20, 16)
+	b.Engine.Inspection.Methods = map[int]string{2: "hand tools"}
+	e := engines(t, before(60, 70, 50, 40), b, exact)
+	alone, cleaned := e.Cylinders[0], e.Cylinders[1]
+	assert.Equal(t, []bool{true, false}, []bool{alone.LeftAlone, cleaned.LeftAlone})
+	assert.Equal(t, []int{1}, e.LeftAlone())
+	assert.Equal(t, cleaned.Index, e.Index, "the engine's mean is that of the other cylinder")
+	assert.Equal(t, "helped: 99 %, dark deposit 45 to 18 %; cylinder 1 left alone", e.Outcome())
+	assert.True(t, cleaned.Index.Removed().Known())
+	for _, c := range []Changes{alone.Changes, alone.Valves[0].Changes} {
+		assert.False(t, c.Index.Removed().Known())
+		assert.False(t, c.Dark.Removed().Known())
+	}
+	assert.Regexp(t, `^cylinder 1, left alone: dark deposit 65 to 55 %, mean of its valves: 10 points less \(\d+ to \d+\); index 65.0 to 55.0$`, alone.Outcome())
+	assert.Regexp(t, `^dark deposit 60 to 50 %: 10 points less [^,]*$`, alone.Valves[0].Outcome(), "nothing was left by a cleaning")
+	require.Len(t, e.Unexplained(), 1, "10 points of two valves are past doubt")
+	assert.Contains(t, e.Unexplained()[0], "cylinder 1 was not cleaned and differs all the same")
+	assert.Subset(t, e.Notes, e.Unexplained())
+	assert.Equal(t, []*Cylinder{&e.Cylinders[1]}, e.Standing())
+	assert.Equal(t, 1, e.Otherwise().Of)
+
+	b = after(60, 69, 20, 16)
+	b.Engine.Inspection.Methods = map[int]string{2: "hand tools"}
+	assert.Empty(t, engines(t, before(60, 70, 50, 40), b, exact).Unexplained(), "what has not changed needs no explanation")
+}
+
+// Without methods all count as cleaned, and between two odometer readings nobody cleans.
+func TestWithoutMethodsNoCylinderIsLeftAlone(t *testing.T) {
+	b := after(0, 0, 20, 16)
+	b.Engine.Inspection.Methods = nil
+	assert.Equal(t, "helped: 99 %, dark deposit 55 to 9 %", engines(t, before(60, 70, 50, 40), b, exact).Outcome())
+
+	b.Engine.Inspection.Methods = map[int]string{2: "hand tools"}
+	a := before(60, 70, 50, 40)
+	a.Engine.Inspection.Stage = inspection.After
+	assert.Empty(t, engines(t, a, b, exact).LeftAlone(), "two cleaned states, and nothing says what lies between")
 }
 
 // Which valve the crust is left on must be said: zones of one valve are no parts of the mean of two.

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -18,7 +19,33 @@ func (e *Engine) note() {
 	if wrong := Backwards(e.Before, e.After); wrong != "" {
 		e.Notes = append(e.Notes, wrong)
 	}
+	e.Notes = append(e.Notes, e.Unexplained()...)
 	e.Notes = append(e.Notes, e.valveNotes()...)
+}
+
+// Unexplained are sentences on cylinders that were left alone and have changed beyond doubt: no cleaning explains that.
+func (e *Engine) Unexplained() []string {
+	var sentences []string
+	for _, c := range e.Cylinders {
+		if c.LeftAlone && c.Verdict == Changed {
+			sentences = append(sentences, fmt.Sprintf("cylinder %d was not cleaned and differs all the same between the two inspections: "+
+				"check that the photos show the same places and that no cylinders were mixed up", c.Number))
+		}
+	}
+	return sentences
+}
+
+// ErrOrder is returned for two inspections that stand in the wrong order.
+var ErrOrder = errors.New("the two inspections are in the wrong order")
+
+// InOrder returns ErrOrder, with what speaks for it, for two inspections of one vehicle of which the second is the earlier
+// one. Those before and after a cleaning are in order by their stages, whatever date and odometer say.
+func InOrder(before, after *inspection.Inspection) error {
+	wrong := Backwards(before, after)
+	if wrong == "" || Cleaned(before, after) || !inspection.SameVehicle(before, after) {
+		return nil
+	}
+	return fmt.Errorf("%w: %s", ErrOrder, wrong)
 }
 
 // Backwards says in a sentence that the second of two inspections is the earlier one, by odometer or date, or on one

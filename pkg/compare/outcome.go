@@ -26,7 +26,7 @@ func (c *Comparison) Outcome() string {
 		return "not compared: " + c.refusal()
 	}
 	text := c.sentence("", c.unclaimed())
-	if rest := c.rest(); rest != "" && c.Leading().less() {
+	if rest := c.rest(); rest != "" && c.Leading().cleanedOff() {
 		text += ", " + rest
 	}
 	return text
@@ -182,6 +182,9 @@ func (c *Cylinder) Outcome() string {
 	if c.Method != "" {
 		name += ", " + c.Method
 	}
+	if c.LeftAlone {
+		name += ", left alone"
+	}
 	if len(c.Valves) == 1 {
 		return name + ": " + c.Valves[0].Outcome()
 	}
@@ -198,7 +201,7 @@ func (c *Cylinder) Outcome() string {
 	default:
 		parts = append(parts, c.sentence(", mean of its valves", noClaim))
 	}
-	if bare && c.Leading().less() {
+	if bare && c.Leading().cleanedOff() {
 		parts[0] += ", bare"
 	}
 	for _, v := range c.Valves {
@@ -207,7 +210,7 @@ func (c *Cylinder) Outcome() string {
 			parts = append(parts, fmt.Sprintf("valve %d %s", v.Number, v.Outcome()))
 		case v.Verdict == NoClaim && c.Verdict != NoClaim:
 			parts = append(parts, fmt.Sprintf("valve %d: %s", v.Number, v.Outcome()))
-		case rest != "" && !bare && c.Leading().less():
+		case rest != "" && !bare && c.Leading().cleanedOff():
 			parts = append(parts, fmt.Sprintf("valve %d: %s", v.Number, rest))
 		}
 	}

@@ -123,6 +123,19 @@ func (i *Inspection) Cleaned(cylinder int) bool {
 	if i.Stage != After {
 		return false
 	}
-	_, named := i.Methods[cylinder]
-	return named || len(i.Methods) == 0
+	return i.Methods[cylinder] != "" || !i.methodNamed()
+}
+
+// LeftAlone reports whether this inspection says that a cylinder was not cleaned: the stage is after, and other cylinders
+// have a method.
+func (i *Inspection) LeftAlone(cylinder int) bool { return i.Stage == After && !i.Cleaned(cylinder) }
+
+// methodNamed reports whether any cylinder has a method.
+func (i *Inspection) methodNamed() bool {
+	for _, method := range i.Methods {
+		if method != "" {
+			return true
+		}
+	}
+	return false
 }

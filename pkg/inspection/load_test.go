@@ -34,6 +34,14 @@ func TestLoadReadsEverything(t *testing.T) {
 	}, i)
 	assert.True(t, i.Cleaned(1))
 	assert.False(t, i.Cleaned(2), "the methods name other cylinders")
+	assert.Equal(t, []bool{false, true}, []bool{i.LeftAlone(1), i.LeftAlone(2)})
+
+	i.Methods = map[int]string{1: ""}
+	assert.True(t, i.Cleaned(2), "no method is named")
+	assert.False(t, i.LeftAlone(2))
+	i.Stage, i.Methods = inspection.Before, map[int]string{1: "walnut shell"}
+	assert.False(t, i.Cleaned(1), "nothing was cleaned yet")
+	assert.False(t, i.LeftAlone(2))
 }
 
 // Each row changes one piece of a good file and names what Load must say about it, with the line.

@@ -77,7 +77,6 @@ func (s Source) places(file string) int {
 var (
 	ErrEmpty  = errors.New("the inspection has no photos")
 	ErrOthers = errors.New("the two inspections are not of one engine")
-	ErrOrder  = errors.New("the two inspections are in the wrong order")
 	ErrVisits = errors.New("a report is of one inspection, or of two of one engine, the earlier one first")
 )
 
@@ -168,8 +167,8 @@ func (in Input) check() error {
 		switch {
 		case !inspection.SameVehicle(a, b):
 			return fmt.Errorf("%w: vehicles %q and %q", ErrOthers, a.Vehicle, b.Vehicle)
-		case !compare.Cleaned(a, b) && compare.Backwards(a, b) != "":
-			return fmt.Errorf("%w: %s", ErrOrder, compare.Backwards(a, b))
+		case compare.InOrder(a, b) != nil:
+			return compare.InOrder(a, b)
 		case a.Engine != b.Engine:
 			return fmt.Errorf("%w: %d cylinders of %d valves and %d of %d", ErrOthers,
 				a.Engine.Cylinders, a.Engine.Valves, b.Engine.Cylinders, b.Engine.Valves)
@@ -248,7 +247,8 @@ func versionsOf(photos []score.Record) []string {
 }
 
 func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
-	c := Cylinder{Number: number}
+	last := in.Visits[len(in.Visits)-1].Engine.Inspection
+	c := Cylinder{Number: number, LeftAlone: last.LeftAlone(number)}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[number-1]
 		reading := readingOf(found.Index, found.Grades)

@@ -25,6 +25,7 @@ func (m *Model) compare(in Input) error {
 		return err
 	}
 	m.Change = change
+	m.shown = append(m.shown, m.Texts.SayAll(change.Unexplained())...)
 	for _, sentence := range m.Texts.SayAll(change.Notes) {
 		if !slices.Contains(m.Notes, sentence) {
 			m.Notes = append(m.Notes, sentence)

@@ -20,7 +20,7 @@ func (m *Model) headline() string {
 		parts = append(parts, fmt.Sprintf(m.Texts.CylindersChanged, m.cylinders(otherwise.Changed)))
 	}
 	if len(otherwise.ByChance) > 0 {
-		parts = append(parts, fmt.Sprintf(m.Texts.CylindersByChance, m.cylinders(otherwise.ByChance), len(m.Cylinders)))
+		parts = append(parts, fmt.Sprintf(m.Texts.CylindersByChance, m.cylinders(otherwise.ByChance), otherwise.Of))
 	}
 	var against, missing []int
 	for _, c := range m.Change.Standing() {
@@ -37,12 +37,15 @@ func (m *Model) headline() string {
 	}
 	for n, c := range m.Change.Cylinders {
 		graded := m.Cylinders[n].Readings[0].Grade != nil && m.Cylinders[n].Readings[1].Grade != nil
-		if c.Verdict == "" && graded && m.Change.Verdict != "" { // others are named as not graded
+		if c.Verdict == "" && !c.LeftAlone && graded && m.Change.Verdict != "" { // others are named as not graded
 			missing = append(missing, c.Number)
 		}
 	}
 	if len(missing) > 0 {
 		parts = append(parts, fmt.Sprintf(m.Texts.CylindersNotCompared, m.cylinders(missing)))
+	}
+	if alone := m.Change.LeftAlone(); len(alone) > 0 {
+		parts = append(parts, fmt.Sprintf(m.Texts.CylindersLeftAlone, m.cylinders(alone)))
 	}
 	return strings.Join(parts, " ")
 }

@@ -64,9 +64,11 @@ type jobRecord struct {
 }
 
 type cylinderRecord struct {
-	Cylinder int      `json:"cylinder"`
-	Method   string   `json:"method"`
-	Lines    []string `json:"lines"`
+	Cylinder int    `json:"cylinder"`
+	Method   string `json:"method"`
+	// LeftAlone is written only where it is true.
+	LeftAlone bool     `json:"left_alone,omitempty"`
+	Lines     []string `json:"lines"`
 }
 
 // ValveRecord is a valve in one visit, or before and after.
@@ -108,7 +110,7 @@ func (m *Model) WriteJSON(w io.Writer) error {
 	}
 	d.Valves = ValveRecords(engines, m.Locale.Unit)
 	for _, c := range m.Cylinders {
-		d.Cylinders = append(d.Cylinders, cylinderRecord{c.Number, c.Method, c.Lines})
+		d.Cylinders = append(d.Cylinders, cylinderRecord{c.Number, c.Method, c.LeftAlone, c.Lines})
 	}
 	encoder := json.NewEncoder(w)
 	encoder.SetEscapeHTML(false)

@@ -46,8 +46,8 @@ type Model struct {
 	// Workshop is true for a report that also shows what only the workshop can use: all Notes, and each photo's
 	// figures.
 	Workshop bool
-	// shown are those of the Notes that every reader must know: what was assumed of photos without a form, and what
-	// people decided against the measurement.
+	// shown are those of the Notes that every reader must know: what was assumed of photos without a form, what people
+	// decided against the measurement, and which cylinders changed though they were left alone.
 	shown []string
 }
 
@@ -71,6 +71,8 @@ type Cylinder struct {
 	Number int
 	// Method is how it was cleaned before the last visit, in the shop's words, "" when not said.
 	Method string
+	// LeftAlone is true where the last visit says that it was not cleaned while others were.
+	LeftAlone bool
 	// Readings has one entry per visit; their Coverage is not measured. BuildUps say, likewise, how thick the dark
 	// deposit is.
 	Readings []Reading

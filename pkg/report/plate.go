@@ -62,6 +62,14 @@ func (m *Model) CylinderAlt(c Cylinder, visit int) string {
 	return strings.Join(parts, "; ")
 }
 
+// CleanedBy is what the table says of how a cylinder was cleaned, "" when that is not said.
+func (m *Model) CleanedBy(c Cylinder) string {
+	if c.LeftAlone {
+		return m.Texts.LeftAlone
+	}
+	return c.Method
+}
+
 // Methods reports whether any cylinder says how it was cleaned.
 func (m *Model) Methods() bool {
 	for _, c := range m.Cylinders {

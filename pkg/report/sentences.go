@@ -144,6 +144,9 @@ func (m *Model) changeLines(c Cylinder) []string {
 	if c.Method != "" {
 		lines = append(lines, fmt.Sprintf(m.Texts.CylinderMethod, c.Number, c.Method))
 	}
+	if c.LeftAlone {
+		lines = append(lines, fmt.Sprintf(m.Texts.CylinderLeftAlone, c.Number))
+	}
 	change := m.Change.Cylinders[c.Number-1]
 	if change.Verdict == "" {
 		return append(lines, fmt.Sprintf(m.Texts.CylinderNotCompared, c.Number, strings.Join(m.refused(c, change), "; ")))

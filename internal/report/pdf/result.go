@@ -73,7 +73,7 @@ func (r *writer) table() table {
 			)
 		}
 		if r.Methods() {
-			row = append(row, r.words(cell, brief(c.Method)))
+			row = append(row, r.words(cell, brief(r.CleanedBy(c))))
 		}
 		t.rows = append(t.rows, row)
 	}

@@ -322,6 +322,8 @@ var germanSaid = map[string]string{
 	"the head is %.1f and %.1f stems wide": "der Teller ist {1} und {2} Schäfte breit",
 	"only %.0f %% of the valve is in both": "nur {1} % des Ventils sind auf beiden zu sehen",
 
+	"cylinder %d was not cleaned and differs all the same between the two inspections: check that the photos show the same places and that no cylinders were mixed up": "Zylinder {1} wurde nicht gereinigt und ist trotzdem anders als bei der ersten Prüfung: prüfen, ob die Fotos dieselben Stellen zeigen und keine Zylinder verwechselt sind",
+
 	// pkg/report
 	"the inspection has no photos":                                                             "die Prüfung hat keine Fotos",
 	"the two inspections are in the wrong order":                                               "die beiden Prüfungen stehen in falscher Reihenfolge",

@@ -43,7 +43,7 @@ var apart = []string{
 	"%d results for %d photos", "pictures of %d photos for %d",
 	"decoder panic: %v",
 	// Outcome of a cylinder, which the terminal shows, and the list of hours of a clock.
-	"cylinder %d", " and %d", "valve %s alone", "mean of its valves", "valve %d %s", "valve %d: %s",
+	"cylinder %d", " and %d", "valve %s alone", "mean of its valves", "valve %d %s", "valve %d: %s", "left alone", ", left alone",
 }
 
 var (

@@ -57,8 +57,8 @@ type Labels struct {
 	HowMeasured, Limits, Cautions, Proof, Hash, Notes, Signature       string
 	Rim, Fillet, StemZone                                              string
 	Difference, EngineChartAlt, Cleaned                                string
-	DarkDifference                                                     string
-	TableKey, ShowLarger                                               string
+	DarkDifference, LeftAlone                                          string
+	TableKey, CleanedKey, ShowLarger                                   string
 	OneOnly, Neither, Cylinders                                        string
 	ForWorkshop, Borderline, NotGraded, NoPhoto, Routine, Result       string
 }
@@ -93,7 +93,7 @@ type Sentences struct {
 	// StepsAlt takes a list of grades with their probabilities; the others say how thick the dark deposit is.
 	StepsAlt, BuildUpThick, BuildUpThin, BuildUpUnknown string
 	// Cylinders that say otherwise, or nothing: each takes their names, CylindersByChance the number of all, too.
-	CylindersChanged, CylindersByChance, CylindersNotCompared string
+	CylindersChanged, CylindersByChance, CylindersNotCompared, CylindersLeftAlone string
 	// NothingGraded stands for the summary when no photo could be judged.
 	NothingGraded string
 	// Ungraded takes a list of cylinders, each as UngradedOne, which takes a number, or as its forms in Between.
@@ -110,10 +110,10 @@ type Sentences struct {
 	// CleaningDue, NothingToDo and NotYetDue take how likely that is and what is commonly done then; CannotSay how
 	// likely it is that cleaning is due.
 	CleaningDue, NothingToDo, NotYetDue, CannotSay string
-	// CylinderMethod takes cylinder and method; CylinderOutcome cylinder, what was compared of it and a sentence on what
-	// has changed, see below. What was compared is the mean of its valves, or one valve, which ValveWhole takes: all that
-	// its photos show, or what they have in common (MeanCommon, ValveCommon).
-	CylinderMethod, CylinderOutcome, MeanWhole, MeanMixed, ValveWhole string
+	// CylinderMethod takes cylinder and method, CylinderLeftAlone a cylinder; CylinderOutcome cylinder, what was compared
+	// of it and a sentence on what has changed, see below. What was compared is the mean of its valves, or one valve, which
+	// ValveWhole takes: all that its photos show, or what they have in common (MeanCommon, ValveCommon).
+	CylinderMethod, CylinderLeftAlone, CylinderOutcome, MeanWhole, MeanMixed, ValveWhole string
 	// CylinderNotCompared takes cylinder and reasons.
 	CylinderNotCompared string
 	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, such a sentence.

@@ -34,6 +34,7 @@ function one(valve) {
   return html`<article class="changed"><h2>${words.valveLong(valve.cylinder, valve.valve)}</h2>
     <div class="both">${valve.before_picture ? swipe(valve) : ''}
     <div><p class="loud">${sentence(said(valve.outcome))}</p>
+      ${valve.left_alone ? html`<p class="hint">${words.leftAlone}</p>` : ''}
       ${valve.common === null ? '' : html`<p class="hint">${words.inBoth(number(100 * valve.common))}</p>`}
       ${valve.reasons.map((reason) => html`<p class="doubt">${sentence(said(reason))}.</p>`)}
       ${valve.residue ? html`<details><summary>${words.residue}</summary><img src=${found.path + valve.residue} alt=${words.residue} loading="lazy"></details>` : ''}

@@ -172,6 +172,7 @@ export const english = {
   beforeAlt: (name) => `${name}, earlier, as seen along the stem`,
   afterAlt: (name) => `${name}, now, as seen along the stem`,
   divider: (name) => `Move the divider between earlier and now, ${name}`,
+  leftAlone: 'This cylinder was left alone.',
   inBoth: (share) => `${share} % of the valve is seen in both photos.`,
   residue: 'What is left, on the map of the valve',
   growth: 'Worst cylinder over the odometer',

@@ -174,6 +174,7 @@ export const german = {
   beforeAlt: (name) => `${name}, früher, längs des Schafts gesehen`,
   afterAlt: (name) => `${name}, jetzt, längs des Schafts gesehen`,
   divider: (name) => `Grenze zwischen früher und jetzt verschieben, ${name}`,
+  leftAlone: 'Dieser Zylinder wurde nicht gereinigt.',
   inBoth: (share) => `${share} % des Ventils sind auf beiden Fotos zu sehen.`,
   residue: 'Was übrig ist, auf der Karte des Ventils',
   growth: 'Schlechtester Zylinder über den Kilometerstand',
