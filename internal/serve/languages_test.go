@@ -50,6 +50,8 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 		assert.Equal(t, alone, eval[string](t, b, "import('/page/figures.js').then(({ sentence }) => sentence("+quote(said)+"))"))
 	}
 	assert.Equal(t, "vielleicht 4", eval[string](t, b, "import('/page/words.js').then(({ fill, shared }) => fill(shared().perhaps, 4))"))
+	assert.Equal(t, "vielleicht 0 bis 3", eval[string](t, b,
+		"import('/page/figures.js').then(({ nameWords }) => nameWords({ grade: 1, perhaps: 0, perhaps_to: 3 }))"))
 	assert.Equal(t, "what nobody translated", eval[string](t, b,
 		"import('/page/words.js').then(({ said }) => said('what nobody translated'))"))
 	for _, view := range []string{"photos", "result", "compare", "report", "photo/a.jpg"} {

@@ -23,6 +23,7 @@ type catalogue struct {
 	Decisions  map[grade.Decision]string `json:"decisions"`
 	Borderline string                    `json:"borderline"`
 	Perhaps    string                    `json:"perhaps"`
+	PerhapsRun string                    `json:"perhaps_run"`
 	Cautions   []string                  `json:"cautions"`
 	// Phrases are what the program says in sentences of its own.
 	Phrases []texts.Phrase `json:"phrases"`
@@ -47,7 +48,7 @@ func (s *Server) spoken(r *http.Request) *texts.Texts {
 func catalogueOf(t *texts.Texts) catalogue {
 	c := catalogue{
 		Language: t.Language, Decimal: t.Decimal, Soonest: grade.Soonest, Latest: grade.Latest,
-		Dark: t.Dark, Index: t.Index, Borderline: t.Borderline, Perhaps: t.Perhaps,
+		Dark: t.Dark, Index: t.Index, Borderline: t.Borderline, Perhaps: t.Perhaps, PerhapsRun: t.PerhapsRun,
 		Cautions: t.CautionList, Phrases: t.Phrases(),
 		Classes: map[string]string{"bare": t.Bare, "film": t.Film, "medium": t.Medium, "heavy": t.Heavy},
 		Decisions: map[grade.Decision]string{

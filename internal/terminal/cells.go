@@ -80,8 +80,8 @@ func indexCells(index measure.Figure, p grade.Probabilities) (graded, steps, fig
 		return "not graded", "", unknown
 	}
 	graded = fmt.Sprintf("%d %s", g.Value, g.Name)
-	if likeliest, another := g.Perhaps(); another {
-		graded = fmt.Sprintf("%d, perhaps %d", g.Value, likeliest)
+	if run, another := g.Perhaps(); another {
+		graded = fmt.Sprintf("%d, perhaps %s", g.Value, run)
 	}
 	return graded, likely(g.Probabilities), ranged(index, max(1, grade.Decimals(index.Value)))
 }

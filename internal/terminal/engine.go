@@ -41,10 +41,8 @@ func engineRows(e *engine.Engine, width int) [][]string {
 	for _, c := range e.Cylinders {
 		rows = append(rows, cylinderRows(c, cleanedBy(e.Inspection, c))...)
 	}
-	rows = append(rows,
-		summaryRow(worstName(e), e.Worst, e.WorstGrades), summaryRow("median cylinder", e.Median, e.MedianGrades),
-	)
-	return fit(rows, width, "CLEANED BY", "SPREAD", "BUILD-UP", "INDEX (95 %)")
+	rows = append(rows, worstRow(e), summaryRow("median cylinder", e.Median, e.MedianGrades))
+	return fitted(fit(rows, width, "CLEANED BY", "SPREAD", "BUILD-UP", "INDEX (95 %)"), width, "PHOTOS")
 }
 
 // stages are the stages in words.
@@ -102,9 +100,11 @@ func summaryRow(name string, m measure.Figure, p grade.Probabilities) []string {
 	return []string{name, grade, likely, "", index}
 }
 
-func worstName(e *engine.Engine) string {
-	if e.WorstCylinder == 0 {
-		return "worst cylinder"
+// worstRow names the worst cylinder and repeats its own figures, so that two rows never say two things of one cylinder.
+func worstRow(e *engine.Engine) []string {
+	c := e.WorstOne()
+	if c == nil {
+		return summaryRow("worst cylinder", measure.Unmeasured(), grade.Probabilities{})
 	}
-	return fmt.Sprintf("worst cylinder, %d", e.WorstCylinder)
+	return summaryRow(fmt.Sprintf("worst cylinder, %d", c.Number), c.Index, c.Grades)
 }

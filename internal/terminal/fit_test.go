@@ -56,7 +56,7 @@ func widePhotos(t *testing.T) []score.Record {
 		  "valve_in_photo": %d, "valves_in_photo": 2, "status": "scored", "reasons": [], "grade": 2, "grade_name": "patchy",
 		  "borderline": true, "shares": {}, "index": 39.8, "index_low": 10.2, "index_high": 100, "region_confidence": 1,
 		  "dark": 100, "dark_low": 100, "dark_high": 100, "coverage": 100, "coverage_low": 100, "coverage_high": 100,
-		  "probabilities": [0, 0.2, 0.3, 0.45, 0.05]}`, n/4+1, n/2%2+1, n%2+1))
+		  "probabilities": [0.05, 0.28, 0.2, 0.27, 0.2]}`, n/4+1, n/2%2+1, n%2+1))
 	}
 	d, err := score.ReadDocument(strings.NewReader(
 		`{"schema": 1, "version": "1", "photos": [` + strings.Join(photos, ", ") + "]}",
@@ -71,7 +71,8 @@ func widePhotos(t *testing.T) []score.Record {
 func TestPhotosWithLongNamesFitAndStayApart(t *testing.T) {
 	photos := widePhotos(t)
 	narrow, wide := bothWidths(t, func(out *bytes.Buffer, width int) error { return Table(out, photos, width) })
-	assert.Contains(t, narrow, "\ncyl1-va")
+	assert.Contains(t, narrow, "\ncyl")
+	assert.Contains(t, narrow, "2, perhaps 1 to 4  ")
 	assert.NotContains(t, narrow, "INDEX (95 %)")
 	assert.Contains(t, wide, "INDEX (95 %)")
 	for _, text := range []string{narrow, wide} {
@@ -121,6 +122,12 @@ func TestEngineFitsAnyWidthFrom80On(t *testing.T) {
 	assert.Contains(t, narrow, "walnu…y hand\n")
 	assert.Contains(t, wide, "INDEX (95 %)")
 	assert.Contains(t, wide, "2, perhaps 3")
+
+	e.Cylinders[1].Grades, e.Cylinders[1].Index.Value = grade.Probabilities{0.35, 0.1, 0.3, 0.21, 0.04}, 13.7
+	narrow, wide = bothWidths(t, func(out *bytes.Buffer, width int) error { return Engine(out, e, width) })
+	assert.Contains(t, narrow, "1, perhaps 0 to 3  ")
+	assert.NotContains(t, narrow, "PHOTOS")
+	assert.Contains(t, wide, "PHOTOS")
 }
 
 func TestColumnsAreShortenedAndLeftOutUntilTheyFit(t *testing.T) {

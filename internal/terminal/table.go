@@ -18,8 +18,8 @@ import (
 const roomy = 120
 
 // Table prints one line per valve of a photo, in order, and below it, each once, what is commonly done at the grades
-// and what the remarks mean. Names are shortened in the middle until the lines are at most so many columns wide. It
-// prints nothing when there are no photos.
+// and what the remarks mean. Names are shortened in the middle until the lines are at most so many columns wide, and
+// how likely each grade is is left out where that is not enough. It prints nothing when there are no photos.
 func Table(w io.Writer, photos []score.Record, width int) error {
 	if len(photos) == 0 {
 		return nil
@@ -29,7 +29,7 @@ func Table(w io.Writer, photos []score.Record, width int) error {
 		rows, seen = table(photos, width >= roomy, false)
 	}
 	shortenNames(rows, photos, width)
-	if err := Columns(w, rows); err != nil {
+	if err := Columns(w, fitted(rows, width, "0-4")); err != nil {
 		return err
 	}
 	return paragraph(w, append(practices(photos), seen.lines()...), width)

@@ -87,10 +87,10 @@ func TestNarrowTable(t *testing.T) {
 	photos[2].ValvesInPhoto = 2
 	var out bytes.Buffer
 	require.NoError(t, Table(&out, photos, 60))
-	assert.Equal(t, `PHOTO             GRADE       0-4  DARK DEPOSIT  CLEANING  REMARKS
-IMG_0000.jpg      not graded       -             -         [1,2]
-IMG_0001.jpg      not graded       -             -         [1,2]
-IMG_0002.jpg 1/2  not graded       -             -         [1,2]
+	assert.Equal(t, `PHOTO             GRADE       DARK DEPOSIT  CLEANING  REMARKS
+IMG_0000.jpg      not graded  -             -         [1,2]
+IMG_0001.jpg      not graded  -             -         [1,2]
+IMG_0002.jpg 1/2  not graded  -             -         [1,2]
 
 [1] valve too small: come closer until the valve fills at
     least a tenth of the frame, and retake

@@ -53,7 +53,11 @@ func reading(w io.Writer, t *trend.Trend, valves bool, width int) error {
 			rows = append(rows, []string{s.Name(), unknown, unknown})
 		default:
 			only := s.Lines[0]
-			rows = append(rows, []string{s.Name(), thousands(only.Readings[0].Odometer), wholeRangeCell(only.Readings[0].Index)})
+			index := wholeRangeCell(only.Readings[0].Index)
+			if s.Kind == trend.EngineWorst { // whose interval is that of the highest of all, not of one of those below
+				index = wholeCell(only.Readings[0].Index.Value)
+			}
+			rows = append(rows, []string{s.Name(), thousands(only.Readings[0].Odometer), index})
 			if only.Missing != trend.OneReading {
 				told.add(only.Missing, s.Name())
 			}

@@ -12,8 +12,10 @@ type Figure struct {
 	Grade      *int   `json:"grade"`
 	Name       string `json:"name"`
 	Borderline bool   `json:"borderline"`
-	// Perhaps is the likeliest grade where that is another, else null.
-	Perhaps *int `json:"perhaps"`
+	// Perhaps is the likeliest grade where that is another, else null; where several in a row are named, the lowest of
+	// them, and PerhapsTo the highest (grade.Grade.Perhaps).
+	Perhaps   *int `json:"perhaps"`
+	PerhapsTo *int `json:"perhaps_to"`
 	// Dark is the dark deposit in percent; null where it is not known.
 	Dark     measure.Number `json:"dark"`
 	DarkLow  measure.Number `json:"dark_low"`
@@ -47,8 +49,11 @@ func figureOf(r measure.Reading, p grade.Probabilities, buildUp deposit.BuildUp)
 	written := g.Write()
 	told.Grade, told.Name, told.Borderline = written.Grade, g.Name, g.Borderline
 	told.Probabilities = written.Probabilities
-	if likeliest, another := g.Perhaps(); another {
-		told.Perhaps = new(likeliest)
+	if run, another := g.Perhaps(); another {
+		told.Perhaps = new(run.From)
+		if run.From < run.To {
+			told.PerhapsTo = new(run.To)
+		}
 	}
 	told.decide(g)
 	return told

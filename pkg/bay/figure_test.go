@@ -31,13 +31,17 @@ func TestFigureTellsWhatTheGradesDecide(t *testing.T) {
 	assert.Equal(t, grade.CannotSay, open.Decision)
 	assert.Nil(t, open.Practice)
 	assert.True(t, open.Borderline)
+	assert.Equal(t, 3, *open.Perhaps)
+	assert.Nil(t, open.PerhapsTo)
+	wide := figureOf(indexOnly(measure.Exactly(13)), grade.Probabilities{0.35, 0.1, 0.3, 0.21, 0.04}, "")
+	assert.Equal(t, []int{0, 3}, []int{*wide.Perhaps, *wide.PerhapsTo})
 }
 
 func TestFigureOfNothingMeasured(t *testing.T) {
 	f := figureOf(measure.NoReading(), grade.Probabilities{}, "")
 	text, err := json.Marshal(f)
 	require.NoError(t, err)
-	assert.JSONEq(t, `{"grade":null,"name":"", "perhaps":null,"borderline":false,"dark":null,"dark_low":null,"dark_high":null,"index":null,
+	assert.JSONEq(t, `{"grade":null,"name":"", "perhaps":null,"perhaps_to":null,"borderline":false,"dark":null,"dark_low":null,"dark_high":null,"index":null,
 		"low":null,"high":null,"probabilities":null,"decision":"","certainty":null,"practice":null,"build_up":""}`, string(text))
 	assert.Len(t, figureOf(darkAndIndex(measure.Unmeasured(), measure.Exactly(30)), grade.Probabilities{}, "").Probabilities, 5,
 		"where nobody kept probabilities they are those of the interval")

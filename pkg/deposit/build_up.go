@@ -11,7 +11,7 @@ import (
 type BuildUp string
 
 // Most of the dark deposit is heavy, with a probability of at least grade.Certain, or most of it is medium, with at
-// least thinCertain. Otherwise, and where there is too little of it to speak of, the photo cannot tell.
+// least thinCertain. Otherwise, and where there is or may be too little of it to speak of, the photo cannot tell.
 const (
 	Thick   BuildUp = "thick"
 	Thin    BuildUp = "thin"
@@ -33,11 +33,11 @@ type MostlyHeavy struct {
 	Chance float64
 }
 
-// BuildUpOf says what a chance that most of the dark deposit is heavy allows to say, given the dark deposit in percent:
-// the rule for one photo and for several together.
-func BuildUpOf(chance, dark float64) BuildUp {
+// BuildUpOf says what a chance that most of the dark deposit is heavy allows to say, given the dark deposit in percent,
+// of which there must be some at the low end of its interval: the rule for one photo and for several together.
+func BuildUpOf(chance float64, dark measure.Figure) BuildUp {
 	switch {
-	case !(dark >= LittleDark):
+	case !(dark.Low >= LittleDark):
 		return Unknown
 	case chance >= grade.Certain:
 		return Thick
@@ -73,4 +73,18 @@ func (b belief) mostlyHeavy(shares measure.Shares, values []float64) MostlyHeavy
 		}
 	}
 	return MostlyHeavy{b.around(shares.Thick(), values), more / all}
+}
+
+// thick brings the drawn percentages of the dark deposit that are heavy to what index and dark deposit of the same draw
+// allow: the error that the net expects of these two is in no class, of which there may be no heavy cell in any draw.
+// With the shares h, m and f of heavy, medium and film the index is 100 (h + m/2 + f/4), and f at most what is not dark,
+// so that 100 h lies between 2 index - dark/2 - 50 and 2 index - dark.
+func (d Draws) thick(percentages []float64) []float64 {
+	for i, dark := range d.Dark {
+		if dark > 0 { // false for NaN
+			least, most := clamped(100*(2*d.Index[i]-dark/2-50)/dark), clamped(100*(2*d.Index[i]-dark)/dark)
+			percentages[i] = min(most, max(least, percentages[i]))
+		}
+	}
+	return percentages
 }

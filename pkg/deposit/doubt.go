@@ -73,8 +73,9 @@ func doubt(r *region.Region, classes *image.Gray, head, stem tally, c Calibratio
 		into.Index = of(measure.Shares.Index, direct)
 		into.Dark = of(measure.Shares.Dark, directDark)
 		into.Coverage = of(measure.Shares.Coverage, directCoverage)
+		*into = into.Consistent()
 	}
-	certainty.Heavy = b.mostlyHeavy(both, values(0, both, measure.Shares.Thick, 0))
+	certainty.Heavy = b.mostlyHeavy(both, certainty.Draws.thick(values(0, both, measure.Shares.Thick, 0)))
 	return certainty
 }
 

@@ -173,4 +173,35 @@ func TestBuildUpIsSaidWhereItCanBeTold(t *testing.T) {
 	assert.False(t, bare.Heavy.Share.Known(), "no dark deposit")
 }
 
-func wordOf(c Certainty) BuildUp { return BuildUpOf(c.Heavy.Chance, c.Both.Dark.Value) }
+// The scene has no heavy cell in any draw; that the net expects its index to err leaves room for some all the same.
+func TestBuildUpAgreesWithTheErrorExpectedOfTheIndex(t *testing.T) {
+	of := func(indexError, darkError float64) Certainty {
+		s := plain()
+		s.class = func(x, y int) uint8 { return Medium }
+		r := s.region()
+		r.Evidence.Frame.IndexError, r.Evidence.Frame.DarkError = indexError, darkError
+		return Doubt(r, classify(r.Mask, r.Bounds(), r.Evidence), DefaultCalibration())
+	}
+	assert.Equal(t, Thin, wordOf(of(0.01, 0)))
+	assert.Less(t, of(0.01, 0).Heavy.Share.High, 10.0)
+	erring := of(0.2, 0)
+	assert.Equal(t, erring.Both.Dark.Low/2, erring.Both.Index.Low, "no index is below half of the dark deposit")
+	assert.LessOrEqual(t, erring.Both.Dark.Low, erring.Both.Coverage.Low)
+	assert.LessOrEqual(t, erring.Head.Dark.Low, erring.Head.Coverage.Low)
+	assert.Equal(t, Unknown, wordOf(erring))
+	assert.InDelta(t, 2*erring.Both.Index.High-100, erring.Heavy.Share.High, 1, "all is dark, so that no film is left")
+	assert.Equal(t, Unknown, wordOf(of(0, 0.6)), "of a dark deposit that may be none nobody knows how thick it is")
+}
+
+func TestThickStaysWithinWhatIndexAndDarkDepositOfADrawAllow(t *testing.T) {
+	nan := math.NaN()
+	d := Draws{
+		Index: []float64{64, 50, 30, 13, 0, nan},
+		Dark:  []float64{100, 100, 40, 26, 0, nan},
+	}
+	assert.InDeltaSlice(t, []float64{28, 0, 50, 0}, d.thick([]float64{0, 80, 90, 0, nan, nan})[:4], 1e-9)
+	assert.True(t, math.IsNaN(d.thick([]float64{0, 0, 0, 0, nan, nan})[4]), "nothing dark, nothing thick")
+	assert.Equal(t, 40.0, d.thick([]float64{0, 0, 40, 0, nan, nan})[2], "what is allowed stays")
+}
+
+func wordOf(c Certainty) BuildUp { return BuildUpOf(c.Heavy.Chance, c.Both.Dark) }

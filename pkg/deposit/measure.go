@@ -98,7 +98,7 @@ func (t tally) seen() *Figures {
 func (d *Deposit) bound(i Certainty) {
 	d.Both.Reading = i.Both
 	d.Grades, d.Draws, d.Heavy = i.Grades, i.Draws, i.Heavy
-	d.BuildUp = BuildUpOf(d.Heavy.Chance, d.Both.Dark.Value)
+	d.BuildUp = BuildUpOf(d.Heavy.Chance, d.Both.Dark)
 	if d.Head != nil {
 		d.Head.Reading = i.Head
 	}

@@ -49,6 +49,7 @@ func (d *Deposit) trust(painted float64) {
 		for _, figure := range []*measure.Figure{&f.Index, &f.Dark, &f.Coverage} {
 			*figure = trusted(*figure, painted)
 		}
+		f.Reading = f.Consistent()
 	}
 	d.Draws.trust(d.Both.Reading, painted)
 	d.Grades = grade.OfInterval(d.Both.Index)
@@ -61,7 +62,7 @@ func (d *Deposit) trust(painted float64) {
 	case share.Known():
 		d.Heavy.Chance = 0.5
 	}
-	d.BuildUp = BuildUpOf(d.Heavy.Chance, d.Both.Dark.Value)
+	d.BuildUp = BuildUpOf(d.Heavy.Chance, d.Both.Dark)
 }
 
 func trusted(f measure.Figure, painted float64) measure.Figure {

@@ -14,7 +14,7 @@ import (
 // dark deposit tells nothing of its thickness. The chance that it is most of the dark deposit is pooled as the grades'
 // are (grade.PoolChances), so that photos that agree make it surer, and photos that contradict each other leave it open;
 // the word is that of deposit.BuildUpOf, with the limits of a single photo. It is "" where no photo was asked.
-func heavyOf(shots []Shot, dark float64) (deposit.MostlyHeavy, deposit.BuildUp) {
+func heavyOf(shots []Shot, dark measure.Figure) (deposit.MostlyHeavy, deposit.BuildUp) {
 	var shares []measure.Figure
 	var chances, weights []float64
 	asked, sum := false, 0.0

@@ -46,9 +46,10 @@ func combine(cylinder, number int, shots []Shot) Valve {
 	v.Index, v.Spread = index.Figure, index.Spread
 	v.Dark = MeanOf(each(measured, func(s Shot) measure.Figure { return s.Dark }), weights).Figure
 	v.Coverage = MeanOf(each(measured, func(s Shot) measure.Figure { return s.Coverage }), weights).Figure
+	v.Reading = v.Consistent()
 	odds := each(measured, func(s Shot) grade.Probabilities { return s.Grades })
 	v.Grades = grade.Pool(odds, weights, index.Narrower)
-	v.Heavy, v.BuildUp = heavyOf(measured, v.Dark.Value)
+	v.Heavy, v.BuildUp = heavyOf(measured, v.Dark)
 	for i, s := range measured {
 		for _, other := range measured[i+1:] {
 			v.Apart = v.Apart || s.Index.Low > other.Index.High || other.Index.Low > s.Index.High

@@ -148,3 +148,12 @@ func TestCombinedFiguresStayInOrder(t *testing.T) {
 		}
 	})
 }
+
+func TestIntervalsOfSeveralPhotosCanAllBeTrue(t *testing.T) {
+	s := shot(1, 1, 50, 45, 0.2, 0.9)
+	s.Dark, s.Coverage = measure.Figure{Value: 80, Low: 60, High: 90}, measure.Figure{Value: 90, Low: 20, High: 95}
+	v := combined(t, 1, 1, s, s).Cylinders[0].Valves[0]
+	assert.Equal(t, v.Dark.Low, v.Coverage.Low)
+	assert.Equal(t, v.Dark.Low/2, v.Index.Low)
+	assert.Greater(t, v.Dark.Low, 60.0)
+}

@@ -34,7 +34,8 @@ type Engine struct {
 	Inspection *inspection.Inspection
 	// Cylinders has one entry per cylinder of the layout, measured or not.
 	Cylinders []Cylinder
-	// Worst is the index of the worst cylinder, WorstCylinder its number (0 when none was measured). Median is the
+	// Worst is the highest index of the cylinders, with the interval of the highest, WorstCylinder the number of the one
+	// that reads so (0 when none was measured), whose own interval may begin lower (WorstOne). Median is the
 	// median of the measured cylinders, its interval the medians of their ends.
 	Worst, Median measure.Figure
 	// WorstGrades and MedianGrades are the probabilities of their grades; the median's are what its interval says,
@@ -90,6 +91,15 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	e.noteRepeated(shots)
 	e.noteDates(shots)
 	return e, nil
+}
+
+// WorstOne returns the worst cylinder with its own figures, nil when none was measured: what to show beside its number.
+// The interval of Worst is that of the highest index of all cylinders, which may be another's.
+func (e *Engine) WorstOne() *Cylinder {
+	if e.WorstCylinder == 0 {
+		return nil
+	}
+	return &e.Cylinders[e.WorstCylinder-1]
 }
 
 // worst returns the highest index, with the highest of both ends, and its place counted from 1; 0 when nothing is

@@ -42,7 +42,7 @@ func TestShotTakesWhatCombiningNeeds(t *testing.T) {
 
 	r.ThickChance = measure.Rounded(math.NaN(), 2)
 	assert.Equal(t, deposit.Thin.Chance(), engine.ShotOf(place, &r).Heavy.Chance, "of versions that wrote a word alone")
-	assert.Equal(t, deposit.Thin, deposit.BuildUpOf(deposit.Thin.Chance(), 60))
+	assert.Equal(t, deposit.Thin, deposit.BuildUpOf(deposit.Thin.Chance(), measure.Exactly(60)))
 }
 
 func TestEngineTakesOneRecordPerPhoto(t *testing.T) {

@@ -20,18 +20,57 @@ type Grade struct {
 	Probabilities Probabilities
 }
 
-// Perhaps returns the likeliest grade where that is another than the one in which the index lies, and whether it is. The
-// index is a mean over all that the photo may mean, and where that is lopsided, its grade is not the likeliest: one then
-// says "3, perhaps 4", never that 3 alone is in doubt.
-func (g *Grade) Perhaps() (likeliest int, another bool) {
-	likeliest = g.Probabilities.Likeliest()
-	return likeliest, g.Probabilities[likeliest] > g.Probabilities[g.Value]
+// Run is one grade, or several in a row.
+type Run struct{ From, To int }
+
+// String is "4", "0 to 3".
+func (r Run) String() string {
+	if r.From == r.To {
+		return fmt.Sprint(r.From)
+	}
+	return fmt.Sprintf("%d to %d", r.From, r.To)
 }
 
-// Words name the grade, and the likeliest one where that is another: "crusted", "crusted, perhaps 4".
+// telling is what the grade of the index and the likeliest one must hold together for the two to tell what there is to
+// expect.
+const telling = 0.5
+
+// Perhaps returns what is named beside the grade in which the index lies, and whether anything is. The index is a mean
+// over all that the photo may mean, and where that is lopsided, its grade is not the likeliest: one then says "3, perhaps
+// 4", never that 3 alone is in doubt. Where the two together are not even as likely as not, the likeliest alone would hide
+// all others, and a run of grades is named, "1, perhaps 0 to 3": the shortest that contains both and holds at least Clear,
+// of equally short ones the likeliest.
+func (g *Grade) Perhaps() (run Run, another bool) {
+	p, likeliest := g.Probabilities, g.Probabilities.Likeliest()
+	switch {
+	case !(p[likeliest] > p[g.Value]):
+		return Run{g.Value, g.Value}, false
+	case p[likeliest]+p[g.Value] >= telling:
+		return Run{likeliest, likeliest}, true
+	}
+	return p.shortest(min(likeliest, g.Value), max(likeliest, g.Value)), true
+}
+
+// shortest returns the shortest run that contains two grades, the lower one first, and holds at least Clear.
+func (p Probabilities) shortest(low, high int) Run {
+	best, holds := Run{0, Grades - 1}, 1.0
+	for from := low; from >= 0; from-- {
+		share := p.AtLeast(from)
+		for to := Grades - 1; to >= high; to-- {
+			length, least := to-from, best.To-best.From
+			if share >= Clear && (length < least || length == least && share > holds) {
+				best, holds = Run{from, to}, share
+			}
+			share -= p[to]
+		}
+	}
+	return best
+}
+
+// Words name the grade, and what else it may be where another is likelier: "crusted", "crusted, perhaps 4".
 func (g *Grade) Words() string {
-	if likeliest, another := g.Perhaps(); another {
-		return fmt.Sprintf("%s, perhaps %d", g.Name, likeliest)
+	if run, another := g.Perhaps(); another {
+		return fmt.Sprintf("%s, perhaps %s", g.Name, run)
 	}
 	return g.Name
 }

@@ -89,6 +89,26 @@ func TestALikelierGradeIsNamed(t *testing.T) {
 	}
 }
 
+// Two grades that hold less than half between them would hide all others.
+func TestARunOfGradesIsNamedWhereTwoTellTooLittle(t *testing.T) {
+	for _, c := range []struct {
+		index float64
+		p     Probabilities
+		words string
+	}{
+		{13.69, Probabilities{0.3536, 0.1019, 0.2998, 0.2114, 0.0334}, "film, perhaps 0 to 3"},
+		{13, Probabilities{0.4, 0.1, 0.25, 0.25, 0}, "film, perhaps 0"}, // half is enough
+		{13, Probabilities{0.33, 0.15, 0.32, 0.1, 0.1}, "film, perhaps 0 to 2"},
+		{13, Probabilities{0.3, 0.1, 0.1, 0.2, 0.3}, "film, perhaps 0 to 4"},
+		{30, Probabilities{0.1, 0.2, 0.14, 0.3, 0.26}, "patchy, perhaps 1 to 4"},
+		{30, Probabilities{0.05, 0.28, 0.2, 0.27, 0.2}, "patchy, perhaps 1 to 4"}, // 0 to 3 has 80 % as well, 1 to 4 has more
+		{50, Probabilities{0, 0.3, 0.27, 0.18, 0.25}, "crusted, perhaps 1 to 4"},
+		{50, Probabilities{0.1, 0.1, 0.2, 0.4, 0.2}, "crusted"}, // which no other is likelier than
+	} {
+		assert.Equal(t, c.words, Of(measure.Exactly(c.index), c.p).Words(), "%v", c.p)
+	}
+}
+
 func TestAnIndexIsWrittenSoThatItKeepsItsGrade(t *testing.T) {
 	for index, want := range map[float64]int{39.4: 0, 39.5: 1, 39.94: 1, 39.96: 2, 40: 0, 1.5: 1, 99.7: 0, 0: 0, 14.996: 0} {
 		assert.Equal(t, want, Decimals(index), "%v", index)

@@ -24,3 +24,12 @@ func (f Figure) SD() float64 { return (f.High - f.Low) / (2 * Normal975) }
 func (f Figure) Scaled(factor float64) Figure {
 	return Figure{factor * f.Value, factor * f.Low, factor * f.High}
 }
+
+// atLeast raises the ends of the interval to those of a figure that is never above this one, as far as it still holds
+// its value. One that is not known raises nothing.
+func (f Figure) atLeast(least Figure) Figure {
+	if !f.Known() || !least.Known() {
+		return f
+	}
+	return Figure{f.Value, max(f.Low, min(f.Value, least.Low)), max(f.High, least.High)}
+}

@@ -15,6 +15,19 @@ func (s Shares) Reading() Reading {
 	return Reading{Exactly(s.Index()), Exactly(s.Dark()), Exactly(s.Coverage())}
 }
 
+// Consistent raises the ends of intervals that lie lower than another figure allows: whatever is on a valve, its index
+// is at least half of its dark deposit, and its coverage at least the dark deposit and the index, so that a bound of the
+// one is a bound of the other. Dark deposit and all values stay.
+//
+// What ties three figures together, such as that the index is at most three quarters of the dark deposit and a quarter of
+// the coverage, says nothing of the ends of one. That the index is at least a quarter of the coverage would; but where
+// that bound is the higher one, it is the coverage that errs, and an index raised to it leaves out what it held.
+func (r Reading) Consistent() Reading {
+	r.Index = r.Index.atLeast(r.Dark.Scaled(0.5))
+	r.Coverage = r.Coverage.atLeast(r.Dark).atLeast(r.Index)
+	return r
+}
+
 // WrittenReading is a Reading among the keys of a document that embeds it.
 type WrittenReading struct {
 	WrittenIndex

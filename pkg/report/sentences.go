@@ -22,8 +22,13 @@ func (m *Model) GradeText(r Reading) string {
 	return m.Texts.GradeName(r.Grade)
 }
 
-// Worst and Median are the engine's readings in a visit.
-func (v Visit) Worst() Reading { return readingOf(v.Engine.Worst, v.Engine.WorstGrades) }
+// Worst is the reading of the worst cylinder in a visit.
+func (v Visit) Worst() Reading {
+	if c := v.Engine.WorstOne(); c != nil {
+		return readingOf(c.Index, c.Grades)
+	}
+	return readingOf(measure.Unmeasured(), grade.Probabilities{})
+}
 
 // Median is the middle of the cylinders.
 func (v Visit) Median() Reading { return readingOf(v.Engine.Median, v.Engine.MedianGrades) }

@@ -49,7 +49,7 @@ var English = Texts{
 		DateDayFirst: "%[1]d %[2]s %[3]d", DateMonthFirst: "%[2]s %[1]d, %[3]d", Clock: "%d o'clock", PageOf: "Page %s of %s",
 	},
 	Sentences: Sentences{
-		GradeOf: "grade %d %s", Perhaps: "perhaps %d",
+		GradeOf: "grade %d %s", Perhaps: "perhaps %d", PerhapsRun: "perhaps %d to %d",
 		EngineSummary:  "Worst cylinder: %[2]d, %[1]s, deposit index %[3]s (95 %% interval %[4]s). Median cylinder: %[5]s.",
 		Helped:         "The cleaning helped (%s likely): %s.",
 		DidNotHelp:     "The cleaning did not help: %s, %s points more than before (95 %% interval %s).",
@@ -180,7 +180,7 @@ var English = Texts{
 			"The program finds the head and the stem of the valve in each photo. Where a technician has set the outlines by hand, these are used instead.",
 			"Every readable pixel of the valve gets one of four classes: bare metal; film, a tint without relief; medium, a crust with relief; heavy, a crust thicker than about 8 % of the stem's diameter. Glare, black shadow and blur are set aside as unreadable and count neither way.",
 			"Dark deposit is the share of readable pixels that carry crust, medium or heavy. The deposit index is 100 × (1.00 heavy + 0.50 medium + 0.25 film), as shares of the readable pixels. Area times a factor per level is the practice of engine-test deposit rating; the factors are from memory of that practice, and letting a film count with 0.25 is the program's own choice. It is an index of area, not a mass.",
-			"The 95 % interval says within which limits the true figure is expected. A grade follows the index by the scale. It is called not certain when its probability is below 80 %; where another grade is likelier, that one is named: perhaps 4. Cleaning is called due when an index of 40 or more has a probability of at least 90 %.",
+			"The 95 % interval says within which limits the true figure is expected. A grade follows the index by the scale. It is called not certain when its probability is below 80 %; where another grade is likelier, that one is named, perhaps 4, or several that together are likely, perhaps 0 to 3. Cleaning is called due when an index of 40 or more has a probability of at least 90 %.",
 			"A valve with several photos gets their mean, weighted by the readable area and by how sure the outline is. A cylinder has the grade of its worst valve.",
 			"A trained net reads the classes. Colour and texture are measured by formula and stand beside them: they have no say in index and grade.",
 		},

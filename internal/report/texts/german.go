@@ -41,7 +41,7 @@ var German = Texts{
 		DateDayFirst: "%[1]d. %[2]s %[3]d", DateMonthFirst: "%[1]d. %[2]s %[3]d", Clock: "%d Uhr", PageOf: "Seite %s von %s",
 	},
 	Sentences: Sentences{
-		GradeOf: "Grad %d %s", Perhaps: "vielleicht %d",
+		GradeOf: "Grad %d %s", Perhaps: "vielleicht %d", PerhapsRun: "vielleicht %d bis %d",
 		EngineSummary:  "Schlechtester Zylinder: %[2]d, %[1]s, Ablagerungsindex %[3]s (95-%%-Bereich %[4]s). Mittlerer Zylinder: %[5]s.",
 		Helped:         "Die Reinigung hat geholfen (zu %s wahrscheinlich): %s.",
 		DidNotHelp:     "Die Reinigung hat nicht geholfen: %s, %s Punkte mehr als vorher (95-%%-Bereich %s).",
@@ -172,7 +172,7 @@ var German = Texts{
 			"Das Programm findet Teller und Schaft des Ventils auf jedem Foto. Wo jemand die Umrisse von Hand gesetzt hat, gelten diese.",
 			"Jeder lesbare Bildpunkt des Ventils bekommt eine von vier Klassen: blankes Metall; Film, eine Tönung ohne Relief; mittel, eine Kruste mit Relief; dick, eine Kruste dicker als etwa 8 % des Schaftdurchmessers. Glanz, schwarzer Schatten und Unschärfe sind als nicht lesbar beiseite gelegt und zählen weder so noch so.",
 			"Dunkle Ablagerung ist der Anteil der lesbaren Bildpunkte mit Kruste, mittel oder dick. Der Ablagerungsindex ist 100 × (1,00 dick + 0,50 mittel + 0,25 Film), als Anteile der lesbaren Bildpunkte. Fläche mal Faktor je Stufe ist die Art, in der Ablagerungen bei Motorversuchen bewertet werden; die Faktoren sind aus der Erinnerung an diese Praxis, und dass ein Film mit 0,25 zählt, ist die eigene Wahl des Programms. Es ist ein Index der Fläche, keine Masse.",
-			"Der 95-%-Bereich sagt, in welchen Grenzen der wahre Wert zu erwarten ist. Ein Grad folgt nach der Skala aus dem Index. Er heißt nicht sicher, wenn er weniger als 80 % wahrscheinlich ist; wo ein anderer wahrscheinlicher ist, steht dieser dabei: vielleicht 4. Eine Reinigung steht an, wenn ein Index von 40 oder mehr zu mindestens 90 % wahrscheinlich ist.",
+			"Der 95-%-Bereich sagt, in welchen Grenzen der wahre Wert zu erwarten ist. Ein Grad folgt nach der Skala aus dem Index. Er heißt nicht sicher, wenn er weniger als 80 % wahrscheinlich ist; wo ein anderer wahrscheinlicher ist, steht dieser dabei, vielleicht 4, oder mehrere, die zusammen wahrscheinlich sind, vielleicht 0 bis 3. Eine Reinigung steht an, wenn ein Index von 40 oder mehr zu mindestens 90 % wahrscheinlich ist.",
 			"Ein Ventil mit mehreren Fotos bekommt ihr Mittel, gewichtet mit der lesbaren Fläche und damit, wie sicher der Umriss ist. Ein Zylinder hat den Grad seines schlechtesten Ventils.",
 			"Ein trainiertes Netz liest die Klassen. Farbe und Textur werden nach Formeln gemessen und stehen daneben: auf Index und Grad haben sie keinen Einfluss.",
 		},

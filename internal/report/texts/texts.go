@@ -82,8 +82,8 @@ type Numbers struct {
 
 // Sentences are made of what was found.
 type Sentences struct {
-	// GradeOf takes value and name; Perhaps the value of a likelier grade.
-	GradeOf, Perhaps string
+	// GradeOf takes value and name; Perhaps the value of a likelier grade, PerhapsRun the first and last of several.
+	GradeOf, Perhaps, PerhapsRun string
 	// EngineSummary takes worst grade, cylinder, its index and interval, median grade.
 	EngineSummary string
 	// What the comparison of the engine comes to. Helped takes how likely that is and a figure before and after;
@@ -271,8 +271,11 @@ func (t *Texts) GradeName(g *grade.Grade) string {
 
 // Doubt says that a grade is not certain, or which one is likelier; "" for a clear one.
 func (t *Texts) Doubt(g *grade.Grade) string {
-	if likeliest, another := g.Perhaps(); another {
-		return fmt.Sprintf(t.Perhaps, likeliest)
+	if run, another := g.Perhaps(); another {
+		if run.From < run.To {
+			return fmt.Sprintf(t.PerhapsRun, run.From, run.To)
+		}
+		return fmt.Sprintf(t.Perhaps, run.From)
 	}
 	if g.Borderline {
 		return t.Borderline

@@ -35,8 +35,12 @@ export function gradeWords(figure) {
   return words.gradeOf(figure.grade, gradeName(figure.grade)) + (doubt ? ` (${doubt})` : '');
 }
 
-// The likeliest grade, where that is another than the index has.
-const perhaps = (figure) => ((figure.perhaps ?? null) === null ? '' : fill(shared().perhaps, figure.perhaps));
+// The likeliest grade, where that is another than the index has, or several.
+function perhaps(figure) {
+  const { perhaps: from = null, perhaps_to: to = null } = figure;
+  if (from === null) return '';
+  return to === null ? fill(shared().perhaps, from) : fill(shared().perhaps_run, from, to);
+}
 
 // What stands beside a plate where there is little room: the grade's name, or "perhaps 4".
 export const nameWords = (figure) => perhaps(figure) || gradeName(figure.grade);
