@@ -20,6 +20,7 @@ import labels as labelling
 import lift
 import reader
 import restyle
+import trim
 import validation
 from feed import Feed
 from frames import flip
@@ -99,8 +100,11 @@ class Run:
         photos = camera.develop(light, frames.box, labelling.valve_size(frames), seed, self.cameras)
         photos.image = photos.image.nan_to_num(0.0)
         truth = self.task.label(frames, photos)
-        brighten = lift.lift_variously if self.task.LOOK == VALVE else lift.open_variously
-        photos.image = brighten(photos.image, self.generator)
+        if self.task.LOOK == VALVE:
+            trim.trim(photos.image, truth.region, self.generator)
+            photos.image = lift.lift_variously(photos.image, self.generator)
+        else:
+            photos.image = lift.open_variously(photos.image, self.generator)
         image, changed = restyle.convolve(photos.image, self.generator)
         photos.image = image * (photos.image > 0).any(1, keepdim=True)  # margins stay black
         changed |= self.styles.draw(len(image), self.generator, self.device)
