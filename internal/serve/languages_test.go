@@ -40,8 +40,8 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad ')")
 	b.do(t, chromedp.Reload())
 	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad ')")
-	assert.Equal(t, "dunkle Ablagerung 91 auf 0 %: 100 % entfernt (68 bis 100); Index 49,7 auf 0,0, blank", eval[string](t, b,
-		"import('/page/words.js').then(({ said }) => said('dark deposit 91 to 0 %: 100 % removed (68 to 100); index 49.7 to 0.0, bare'))"))
+	assert.Equal(t, "dunkle Ablagerung von 91 % auf 0 %: 100 % entfernt (68 bis 100); Index von 50 auf 0, blank", eval[string](t, b,
+		"import('/page/words.js').then(({ said }) => said('dark deposit from 91 % to 0 %: 100 % removed (68 to 100); index from 50 to 0, bare'))"))
 	for said, alone := range map[string]string{
 		"über 3 %": "Über 3 %", "nicht verglichen": "Nicht verglichen", "c2v1.jpg: näher": "c2v1.jpg: näher",
 		"before/c2v1.jpg und c2v2.jpg": "before/c2v1.jpg und c2v2.jpg", "inspection.yaml, Zeile 3": "inspection.yaml, Zeile 3",
@@ -94,5 +94,5 @@ func anEmptyInspectionSaysWhatItLacks(t *testing.T, chromium context.Context) {
 	b.until(t, "document.body.innerText.includes('Noch ist kein Foto einem Ventil zugeordnet: zu jedem Foto Zylinder und Ventil angeben')")
 	keepPicture(t, b, "open-de")
 	assert.Equal(t, "Index 49.7 auf 0.0", eval[string](t, b,
-		"import('/page/words.js').then(({ said }) => said('index 49.7 to 0.0'))"))
+		"import('/page/words.js').then(({ said }) => said('index from 50 to 0'))"))
 }

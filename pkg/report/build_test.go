@@ -61,7 +61,7 @@ func TestComparisonTellsWhatWentAway(t *testing.T) {
 // With photos that say little, a share removed would contradict the sentence that nothing shows.
 func TestNoShareIsRemovedWhereNoChangeShows(t *testing.T) {
 	for sem, words := range map[float64]string{
-		18.66: "no sure change; one of more than 70\u00a0% of dark deposit or 60 points of the index would have been seen",
+		18.66: "no sure change; one of more than 70 points of dark deposit or 60 points of the index would have been seen",
 		20:    "no sure change; one of more than 60 points of the index would have been seen", // no more dark deposit can go
 		80:    "too wide to show any change",                                                  // nothing that can go or come would
 	} {
