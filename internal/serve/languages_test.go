@@ -40,8 +40,8 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad ')")
 	b.do(t, chromedp.Reload())
 	b.until(t, "document.body.innerText.includes('Schlechtester Zylinder: 1, Grad ')")
-	assert.Equal(t, "dunkle Ablagerung 91 auf 0 %: 100 % entfernt (68 bis 100); Index 49,7 auf 0,0, blank", eval[string](t, b,
-		"import('/page/words.js').then(({ said }) => said('dark deposit 91 to 0 %: 100 % removed (68 to 100); index 49.7 to 0.0, bare'))"))
+	assert.Equal(t, "dunkle Ablagerung von 91 % auf 0 %: 100 % entfernt (68 bis 100); Index von 50 auf 0, blank", eval[string](t, b,
+		"import('/page/words.js').then(({ said }) => said('dark deposit from 91 % to 0 %: 100 % removed (68 to 100); index from 50 to 0, bare'))"))
 	for said, alone := range map[string]string{
 		"über 3 %": "Über 3 %", "nicht verglichen": "Nicht verglichen", "c2v1.jpg: näher": "c2v1.jpg: näher",
 		"before/c2v1.jpg und c2v2.jpg": "before/c2v1.jpg und c2v2.jpg", "inspection.yaml, Zeile 3": "inspection.yaml, Zeile 3",
@@ -76,7 +76,7 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	document := call(t, b, dom.GetDocument, dom.GetDocumentParams{})
 	chooser := call(t, b, dom.QuerySelector, dom.QuerySelectorParams{NodeID: document.Root.NodeID, Selector: "input[type=file][multiple]"})
 	call(t, b, dom.SetFileInputFiles, dom.SetFileInputFilesParams{NodeID: chooser.NodeID, Files: []string{text}})
-	b.until(t, "document.querySelector('.failed em')?.textContent.toLowerCase().startsWith('kein bild: eine fotodatei nehmen')")
+	b.until(t, "document.querySelector('.failed em')?.textContent.toLowerCase().startsWith('kein bild: der inhalt ist der keines bekannten bildformats: eine fotodatei nehmen')")
 	assert.Contains(t, eval[string](t, b, "new Intl.NumberFormat(document.documentElement.lang).format(1234.5)"), "1.234,5")
 	_, outside := b.heard() // the browser notes what was refused
 	assert.Empty(t, outside)
@@ -94,5 +94,5 @@ func anEmptyInspectionSaysWhatItLacks(t *testing.T, chromium context.Context) {
 	b.until(t, "document.body.innerText.includes('Noch ist kein Foto einem Ventil zugeordnet: zu jedem Foto Zylinder und Ventil angeben')")
 	keepPicture(t, b, "open-de")
 	assert.Equal(t, "Index 49.7 auf 0.0", eval[string](t, b,
-		"import('/page/words.js').then(({ said }) => said('index 49.7 to 0.0'))"))
+		"import('/page/words.js').then(({ said }) => said('index from 50 to 0'))"))
 }

@@ -135,9 +135,9 @@ func jointRows(a *agree.Agreement) [][]string {
 // repeating heads the names of those who rated a valve again.
 const repeating = "RATED AGAIN BY"
 
-// repeatRows tell how far a rater's own ratings of one valve lie apart; SEEN FROM is the smallest change between two.
+// repeatRows tell how far a rater's own ratings of one valve lie apart; SURE ABOVE is the smallest change between two.
 func repeatRows(a *agree.Agreement) [][]string {
-	rows := [][]string{{repeating, "SD (95 %)", "SEEN FROM", "VALVES"}}
+	rows := [][]string{{repeating, "SD (95 %)", "SURE ABOVE", "VALVES"}}
 	for _, r := range a.Repeats {
 		unit := "points"
 		if r.Of == "grade" {
@@ -153,7 +153,7 @@ func repeatRows(a *agree.Agreement) [][]string {
 
 // shareCell is "12 of 16, 75 % (51 to 90)".
 func shareCell(p agree.Proportion) string {
-	return fmt.Sprintf("%d of %d, %.0f %% (%.0f to %.0f)", p.Count, p.Of, 100*p.Value, 100*p.Low, 100*p.High)
+	return fmt.Sprintf("%d of %d, %s", p.Count, p.Of, darkCell(p.Figure.Scaled(100)))
 }
 
 // decimals is a coefficient with its interval.

@@ -53,7 +53,7 @@ func TestAgreementShowsAllRatersTogetherAndRepeats(t *testing.T) {
 	assert.Contains(t, text, "\nall raters together\n  beyond chance           0.08 ")
 	assert.Contains(t, text, "  intraclass correlation  0.94 (")
 	// One valve rated twice, 4 points apart: sqrt(4^2 / 2), and 1.96 sqrt(2) times that.
-	assert.Contains(t, text, "\nA               2.8 (1.3 to 90.3) points  7.8        1\n")
+	assert.Contains(t, text, "\nA               2.8 (1.3 to 90.3) points  7.8         1\n")
 	assert.Contains(t, text, "  between raters          SD ")
 	assert.Contains(t, text, "\nA rated b 2 times, grades 1, 1: ")
 }

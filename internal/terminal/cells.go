@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -64,6 +65,9 @@ func wholeRangeCell(f measure.Figure) string {
 	}
 	return ranged(f, 0)
 }
+
+// fromTo is what was read first and last, "62 → 6", which nobody takes for the ends of an interval.
+func fromTo(first, last string) string { return first + " → " + last }
 
 // darkCell is a dark deposit with its interval, "62 % (57 to 66)".
 func darkCell(f measure.Figure) string {
@@ -129,11 +133,28 @@ func paragraph(w io.Writer, lines []string, width int) error {
 // hanging stands before all lines of a sentence but its first.
 const hanging = "    "
 
+// goesOn is what belongs to a number before it: its other digits, its unit.
+var goesOn = regexp.MustCompile(`^(\d{3}\b|%|mi\b|km\b)`)
+
+// wordsOf are the words of a sentence, a number with its unit one of them.
+func wordsOf(sentence string) []string {
+	var words []string
+	for _, word := range strings.Fields(sentence) {
+		last := len(words) - 1
+		if last >= 0 && goesOn.MatchString(word) && strings.ContainsAny(words[last][len(words[last])-1:], "0123456789") {
+			words[last] += " " + word
+			continue
+		}
+		words = append(words, word)
+	}
+	return words
+}
+
 // wrapped breaks a sentence between words; a word that is wider than a line stands alone.
 func wrapped(sentence string, width int) string {
 	var text strings.Builder
 	column := 0
-	for n, word := range strings.Fields(sentence) {
+	for n, word := range wordsOf(sentence) {
 		wide := uniseg.StringWidth(word)
 		switch {
 		case n == 0:

@@ -38,11 +38,14 @@ func Comparison(w io.Writer, c *compare.Comparison, width int) error {
 	if !c.Compared {
 		return refusal(w, c.Reasons, width)
 	}
-	verdict := inWords(string(c.Verdict))
-	if c.Forced {
-		verdict += " (forced)"
+	said := c.Outcome()
+	switch {
+	case c.Forced:
+		said = string(c.Verdict) + " (forced): " + said
+	case c.Verdict != compare.NotDistinguishable: // which the outcome says itself
+		said = string(c.Verdict) + ": " + said
 	}
-	if _, err := fmt.Fprintf(w, "%s\n\n", wrapped(Printable(verdict+": "+c.Outcome()), width)); err != nil {
+	if _, err := fmt.Fprintf(w, "%s\n\n", wrapped(Printable(said), width)); err != nil {
 		return err
 	}
 	if err := figuresTable(w, c); err != nil {
@@ -74,10 +77,10 @@ func advice(reasons []reason.Reason) []string {
 	return sentences
 }
 
-// figuresTable has a row for each figure; SEEN FROM is the smallest change that the photos can show.
+// figuresTable has a row for each figure; SURE ABOVE is the smallest change that the photos can show.
 func figuresTable(w io.Writer, c *compare.Comparison) error {
 	rows := [][]string{
-		{"95 %", "BEFORE", "AFTER", "DIFFERENCE", "SEEN FROM"},
+		{"95 %", "BEFORE", "AFTER", "DIFFERENCE", "SURE ABOVE"},
 		changeRow("dark deposit, %", c.Dark), changeRow("index", c.Index),
 	}
 	for _, zone := range []compare.Zone{compare.Rim, compare.Fillet, compare.Stem} {
@@ -93,7 +96,7 @@ func figuresTable(w io.Writer, c *compare.Comparison) error {
 func changeRow(name string, c compare.Change) []string {
 	detectable := wholeCell(math.Ceil(c.Detectable))
 	if !math.IsNaN(c.Detectable) && !c.CanShow() {
-		detectable = "too wide"
+		detectable = "never"
 	}
 	return []string{name, wholeRangeCell(c.Before), wholeRangeCell(c.After), wholeRangeCell(c.Difference), detectable}
 }
@@ -112,8 +115,8 @@ func common(c *compare.Comparison) []string {
 	}
 	return []string{
 		fmt.Sprintf(
-			"%.0f %% of the valve is in both photos; laid on each other by %s",
-			100*c.Common,
+			"%s %% of the valve is in both photos; laid on each other by %s",
+			number.Text(100*c.Common, 0),
 			by[c.Registration.Method],
 		),
 	}
@@ -172,17 +175,6 @@ func when(i *inspection.Inspection) string {
 	return i.Date.Format(time.DateOnly) + ", " + stages[i.Stage]
 }
 
-// inWords are the words for a verdict, which documents call by its name.
-func inWords(verdict string) string {
-	switch verdict {
-	case string(compare.NotDistinguishable):
-		return "no sure change"
-	case "":
-		return "not compared"
-	}
-	return verdict
-}
-
 // outcomeCells are before and after of either figure, the differences, and the verdict.
 func outcomeCells(c compare.Changes) []string {
 	var cells []string
@@ -191,7 +183,7 @@ func outcomeCells(c compare.Changes) []string {
 			cells = append(cells, unknown, unknown)
 			continue
 		}
-		cells = append(cells, wholeCell(one.Before.Value)+" to "+wholeCell(one.After.Value), wholeRangeCell(one.Difference))
+		cells = append(cells, fromTo(wholeCell(one.Before.Value), wholeCell(one.After.Value)), wholeRangeCell(one.Difference))
 	}
 	return append(cells, briefly[c.Verdict()])
 }

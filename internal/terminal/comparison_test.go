@@ -43,10 +43,10 @@ func TestComparisonInTheTerminal(t *testing.T) {
 		Reasons: []reason.Reason{{Code: compare.OtherValve, Advice: "too different\x1b[2J"}},
 	}
 	require.NoError(t, Comparison(&out, c, 80))
-	assert.Equal(t, `changed (forced): dark deposit 62 to 6 %: 90 % removed (90 to 90); index 62.0 to
-    6.2
+	assert.Equal(t, `changed (forced): dark deposit from 62 % to 6 %: 90 % removed (90 to 90); index
+    from 62 to 6
 
-95 %             BEFORE         AFTER       DIFFERENCE        SEEN FROM
+95 %             BEFORE         AFTER       DIFFERENCE        SURE ABOVE
 dark deposit, %  62 (57 to 68)  6 (4 to 9)  -56 (-62 to -50)  6
 index            62 (57 to 68)  6 (4 to 9)  -56 (-62 to -50)  6
   index, rim     100            0
@@ -104,17 +104,17 @@ func TestEngineComparisonInTheTerminal(t *testing.T) {
 	}
 	require.NoError(t, EngineComparison(&out, e, 80))
 	assert.Equal(t, `fleet-17: 2026-03-14, before cleaning, to 2026-03-15, after cleaning
-helped: 99 %, dark deposit 62 to 6 %
+helped (99 % likely): dark deposit from 62 % to 6 %
 
-95 %        DARK, %  DIFFERENCE        INDEX    DIFFERENCE        VERDICT
-cylinder 1  62 to 6  -56 (-62 to -50)  62 to 6  -56 (-62 to -50)  changed
-  valve 1   62 to 6  -56 (-62 to -50)  62 to 6  -56 (-62 to -50)  changed
-  valve 2   -        -                 -        -                 -
-cylinder 2  -        -                 -        -                 -
-all valves  62 to 6  -56 (-62 to -50)  62 to 6  -56 (-62 to -50)  changed
+95 %        DARK, %  DIFFERENCE        INDEX   DIFFERENCE        VERDICT
+cylinder 1  62 → 6   -56 (-62 to -50)  62 → 6  -56 (-62 to -50)  changed
+  valve 1   62 → 6   -56 (-62 to -50)  62 → 6  -56 (-62 to -50)  changed
+  valve 2   -        -                 -       -                 -
+cylinder 2  -        -                 -       -                 -
+all valves  62 → 6   -56 (-62 to -50)  62 → 6  -56 (-62 to -50)  changed
 
-cylinder 1, blasting: dark deposit 62 to 6 %, valve 1 alone: 90 % removed (90 to
-    90); index 62.0 to 6.2; valve 2 not compared: take a photo
+cylinder 1, blasting: dark deposit from 62 % to 6 %, valve 1 alone: 90 % removed
+    (90 to 90); index from 62 to 6; valve 2 not compared: take a photo
 cylinder 2: not compared: take a photo
 a note
 `, out.String())

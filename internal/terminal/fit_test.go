@@ -182,11 +182,11 @@ func TestEngineComparisonLeavesOutADifference(t *testing.T) {
 	e := &compare.Engine{
 		Before:  &inspection.Inspection{Vehicle: strings.Repeat("long ", 20), Date: time.Unix(0, 0), Stage: inspection.Before},
 		After:   &inspection.Inspection{Date: time.Unix(0, 0), Stage: inspection.After},
-		Changes: all, Cylinders: []compare.Cylinder{{Number: 10, Changes: all, Valves: valves}},
+		Changes: all, Cylinders: []compare.Cylinder{{Number: 1000, Changes: all, Valves: valves}},
 	}
 	narrow, wide := bothWidths(t, func(out *bytes.Buffer, width int) error { return EngineComparison(out, e, width) })
-	assert.Contains(t, narrow, "DARK, %   DIFFERENCE          INDEX     VERDICT\n")
-	assert.Contains(t, wide, "DARK, %   DIFFERENCE          INDEX     DIFFERENCE          VERDICT\n")
+	assert.Contains(t, narrow, "DARK, %  DIFFERENCE          INDEX    VERDICT\n")
+	assert.Contains(t, wide, "DARK, %  DIFFERENCE          INDEX    DIFFERENCE          VERDICT\n")
 }
 
 func TestTrendLeavesOutWhatALineRestsOn(t *testing.T) {
@@ -202,7 +202,7 @@ func TestTrendLeavesOutWhatALineRestsOn(t *testing.T) {
 	tr, err := trend.Of(engines, "")
 	require.NoError(t, err)
 	narrow, wide := bothWidths(t, func(out *bytes.Buffer, width int) error { return Trend(out, tr, true, width) })
-	assert.Contains(t, narrow, "ODOMETER, mi       INDEX")
+	assert.Contains(t, narrow, "ODOMETER, mi      INDEX")
 	assert.NotContains(t, narrow, "READINGS")
 	assert.Contains(t, wide, "READINGS")
 }

@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"valvegrade/internal/number"
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/trend"
 )
 
@@ -29,7 +29,7 @@ func Trend(w io.Writer, t *trend.Trend, valves bool, width int) error {
 		if s.Kind == trend.OfValve && !valves {
 			continue
 		}
-		rows = append(rows, seriesRows(s, &told)...)
+		rows = append(rows, seriesRows(s, t.Unit, &told)...)
 	}
 	if err := Columns(w, fitted(rows, width, "READINGS", odometer)); err != nil {
 		return err
@@ -110,7 +110,7 @@ func (f forecasts) lines() []string {
 }
 
 // seriesRows are a row for each line from cleaning to cleaning; only the first carries the name.
-func seriesRows(s trend.Series, told *forecasts) [][]string {
+func seriesRows(s trend.Series, unit inspection.Unit, told *forecasts) [][]string {
 	if len(s.Lines) == 0 {
 		return [][]string{{s.Name(), "none", unknown, unknown, unknown, unknown}}
 	}
@@ -122,7 +122,7 @@ func seriesRows(s trend.Series, told *forecasts) [][]string {
 		}
 		rows = append(rows, append([]string{name}, lineCells(l)...))
 	}
-	told.add(forecastSentence(s.Lines[len(s.Lines)-1]), s.Name())
+	told.add(forecastSentence(s.Lines[len(s.Lines)-1], unit), s.Name())
 	return rows
 }
 
@@ -130,8 +130,7 @@ func lineCells(l trend.Line) []string {
 	first, last := l.Readings[0], l.Readings[len(l.Readings)-1]
 	odometer, index := thousands(first.Odometer), wholeCell(first.Index.Value)
 	if len(l.Readings) > 1 {
-		odometer += " to " + thousands(last.Odometer)
-		index += " to " + wholeCell(last.Index.Value)
+		odometer, index = fromTo(odometer, thousands(last.Odometer)), fromTo(index, wholeCell(last.Index.Value))
 	}
 	growth, verdict := unknown, unknown
 	if g := l.Growth; g != nil {
@@ -144,12 +143,12 @@ func lineCells(l trend.Line) []string {
 }
 
 // forecastSentence rounds to a thousand, which is finer than any forecast.
-func forecastSentence(l trend.Line) string {
+func forecastSentence(l trend.Line, unit inspection.Unit) string {
 	f := l.Forecast
 	if f == nil {
 		return "no estimate, " + l.Missing
 	}
 	round := func(v float64) string { return thousands(1000 * math.Round(v/1000)) }
-	return fmt.Sprintf("grade %s at about %s (%s to %s), an estimate", number.Text(float64(f.Grade), 0),
-		round(f.Odometer.Value), round(f.Odometer.Low), round(f.Odometer.High))
+	return fmt.Sprintf("grade %d at about %s %s (%s to %s), an estimate", f.Grade,
+		round(f.Odometer.Value), unit, round(f.Odometer.Low), round(f.Odometer.High))
 }

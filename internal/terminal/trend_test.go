@@ -3,6 +3,7 @@ package terminal
 import (
 	"bytes"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -28,17 +29,17 @@ func TestTrendHasARowForEachLine(t *testing.T) {
 	require.NoError(t, Trend(&out, tr, false, 80))
 	assert.Equal(t, `fleet-17; growth per 10 000 mi
 
-95 %              READINGS  ODOMETER, mi      INDEX    GROWTH            VERDICT
-worst cylinder    1         45 210            30       -                 -
-  after cleaning  4         45 210 to 75 210  1 to 22  7.1 (5.2 to 8.3)  growing
-median cylinder   1         45 210            30       -                 -
-  after cleaning  4         45 210 to 75 210  1 to 22  7.1 (5.2 to 8.3)  growing
-cylinder 1        1         45 210            30       -                 -
-  after cleaning  4         45 210 to 75 210  1 to 22  7.1 (5.2 to 8.3)  growing
-cylinder 2        none      -                 -        -                 -
+95 %              READINGS  ODOMETER, mi     INDEX   GROWTH            VERDICT
+worst cylinder    1         45 210           30      -                 -
+  after cleaning  4         45 210 → 75 210  1 → 22  7.1 (5.2 to 8.3)  growing
+median cylinder   1         45 210           30      -                 -
+  after cleaning  4         45 210 → 75 210  1 → 22  7.1 (5.2 to 8.3)  growing
+cylinder 1        1         45 210           30      -                 -
+  after cleaning  4         45 210 → 75 210  1 → 22  7.1 (5.2 to 8.3)  growing
+cylinder 2        none      -                -       -                 -
 
-worst cylinder, median cylinder, cylinder 1: grade 3 at about 100 000 (93 000 to
-    115 000), an estimate
+worst cylinder, median cylinder, cylinder 1: grade 3 at about 100 000 mi (93 000
+    to 115 000), an estimate
 `, out.String())
 
 	out.Reset()
@@ -65,4 +66,14 @@ cylinder 3       -             -
 worst cylinder, median cylinder, cylinder 2: grade 3 is reached at the last
     reading
 `, out.String())
+}
+
+// A line never ends within a number, nor between it and its unit.
+func TestNumbersAreNotBroken(t *testing.T) {
+	const sentence = "grade 3 at about 1 105 000 mi (97 000 to 116 000), an estimate: 62 % of 14 places"
+	for width := 8; width < 60; width++ {
+		for line := range strings.Lines(wrapped(sentence, width)) {
+			assert.NotRegexp(t, `^ *(000|105|mi|%)`, line, "%d columns", width)
+		}
+	}
 }

@@ -56,7 +56,7 @@ func (e *Engine) outcome() string {
 	d := leading.Difference
 	switch {
 	case e.Cleaned() && d.Value < 0:
-		return fmt.Sprintf("helped: %s, %s", grade.Percent(leading.Less()), figures[0])
+		return fmt.Sprintf("helped (%s likely): %s", grade.Percent(leading.Less()), figures[0])
 	case e.Cleaned():
 		return fmt.Sprintf("did not help: %s, %s", figures[0], leading.size())
 	case d.Value > 0:

@@ -106,10 +106,10 @@ func TestMethodsComeOutSideBySide(t *testing.T) {
 	assert.Equal(t, []Verdict{Changed, Changed, Changed}, []Verdict{one.Verdict, two.Verdict, e.Verdict})
 	assert.Equal(
 		t,
-		"cylinder 1, shell blasting: dark deposit 65 to 0 %, mean of its valves: 100 % removed (95 to 100); index 65.0 to 0.0, bare",
+		"cylinder 1, shell blasting: dark deposit from 65 % to 0 %, mean of its valves: 100 % removed (95 to 100); index from 65 to 0, bare",
 		one.Outcome(),
 	)
-	assert.Contains(t, two.Outcome(), "cylinder 2, hand tools: dark deposit 45 to 18 %, mean of its valves: 60 % removed")
+	assert.Contains(t, two.Outcome(), "cylinder 2, hand tools: dark deposit from 45 % to 18 %, mean of its valves: 60 % removed")
 }
 
 func TestNothingRemovedIsNotDistinguishable(t *testing.T) {
@@ -157,13 +157,13 @@ func sharing(g *engine.Graded) *engine.Graded {
 }
 
 func TestHeadlines(t *testing.T) {
-	assert.Equal(t, "helped: 99 %, dark deposit 55 to 9 %", engines(t, before(60, 70, 50, 40), after(0, 0, 20, 16), exact).Outcome())
-	assert.Equal(t, "did not help: dark deposit 20 to 40 %, 20 points more (14 to 26)",
+	assert.Equal(t, "helped (99 % likely): dark deposit from 55 % to 9 %", engines(t, before(60, 70, 50, 40), after(0, 0, 20, 16), exact).Outcome())
+	assert.Equal(t, "did not help: dark deposit from 20 % to 40 %, 20 points more (14 to 26)",
 		engines(t, before(20, 20, 20, 20), after(40, 40, 40, 40), exact).Outcome())
 	grown := after(40, 40, 40, 40)
 	grown.Engine.Inspection = day(inspection.Routine, "2027-06-01", 45210)
 	assert.Equal(t, "dark deposit grew by 20 points (14 to 26)", engines(t, before(20, 20, 20, 20), grown, exact).Outcome())
-	assert.Contains(t, engines(t, before(20, 20, 20, 20), after(21, 20, 20, 20), exact).Outcome(), "dark deposit 20 to 20 %: no sure change (one of more than 7 % of dark deposit")
+	assert.Contains(t, engines(t, before(20, 20, 20, 20), after(21, 20, 20, 20), exact).Outcome(), "dark deposit from 20 % to 20 %: no sure change (one of more than 7 points of dark deposit")
 }
 
 func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {
@@ -172,7 +172,7 @@ func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {
 	e := engines(t, a, b, exact)
 	one, two := e.Cylinders[0], e.Cylinders[1]
 	assert.Equal(t, 60.0, one.Index.Before.Value, "only valve 1 counts")
-	assert.Contains(t, one.Outcome(), "cylinder 1, shell blasting: dark deposit 60 to 0 %, valve 1 alone: 100 % removed")
+	assert.Contains(t, one.Outcome(), "cylinder 1, shell blasting: dark deposit from 60 % to 0 %, valve 1 alone: 100 % removed")
 	assert.Contains(t, one.Outcome(), "valve 2 not compared: b")
 	assert.Equal(t, Verdict(""), two.Verdict)
 	assert.Equal(t, "cylinder 2, hand tools: valve 1 not compared: take a photo of this valve in both inspections; "+
@@ -227,7 +227,7 @@ func TestForcedValvesAreNoPartOfWhatIsClaimed(t *testing.T) {
 	assert.Contains(
 		t,
 		c.Outcome(),
-		"valve 2: dark deposit 60 to 0 %, index 60.0 to 0.0: the photos do not register as one valve, so no change is claimed",
+		"valve 2: dark deposit from 60 % to 0 %, index from 60 to 0: the photos do not register as one valve, so no change is claimed",
 	)
 
 	c = Cylinder{Number: 1, Valves: []Valve{valve(1, 60, 0, true), valve(2, 60, 0, true)}}
@@ -253,8 +253,8 @@ func TestResultsWithoutMapsAreNotCompared(t *testing.T) {
 	assert.Equal(t, FiguresOnly, c.Reasons[len(c.Reasons)-1].Code)
 	assert.Equal(t, []Verdict{NoClaim, NoClaim, NoClaim}, []Verdict{c.Verdict, e.Cylinders[0].Verdict, e.Verdict})
 	assert.Equal(t, []float64{60, 0}, []float64{c.Dark.Before.Value, c.Dark.After.Value})
-	assert.Equal(t, "dark deposit 60 to 0 %, index 60.0 to 0.0: a result has no map of its valve, so no change is claimed", c.Outcome())
-	assert.Equal(t, "dark deposit 55 to 9 %: no change is claimed", e.Outcome())
+	assert.Equal(t, "dark deposit from 60 % to 0 %, index from 60 to 0: a result has no map of its valve, so no change is claimed", c.Outcome())
+	assert.Equal(t, "dark deposit from 55 % to 9 %: no change is claimed", e.Outcome())
 }
 
 func TestOtherEnginesAreRefused(t *testing.T) {
@@ -315,14 +315,14 @@ func TestCylindersLeftAloneDoNotCount(t *testing.T) {
 	assert.Equal(t, []bool{true, false}, []bool{alone.LeftAlone, cleaned.LeftAlone})
 	assert.Equal(t, []int{1}, e.LeftAlone())
 	assert.Equal(t, cleaned.Index, e.Index, "the engine's mean is that of the other cylinder")
-	assert.Equal(t, "helped: 99 %, dark deposit 45 to 18 %; cylinder 1 left alone", e.Outcome())
+	assert.Equal(t, "helped (99 % likely): dark deposit from 45 % to 18 %; cylinder 1 left alone", e.Outcome())
 	assert.True(t, cleaned.Index.Removed().Known())
 	for _, c := range []Changes{alone.Changes, alone.Valves[0].Changes} {
 		assert.False(t, c.Index.Removed().Known())
 		assert.False(t, c.Dark.Removed().Known())
 	}
-	assert.Regexp(t, `^cylinder 1, left alone: dark deposit 65 to 55 %, mean of its valves: 10 points less \(\d+ to \d+\); index 65.0 to 55.0$`, alone.Outcome())
-	assert.Regexp(t, `^dark deposit 60 to 50 %: 10 points less [^,]*$`, alone.Valves[0].Outcome(), "nothing was left by a cleaning")
+	assert.Regexp(t, `^cylinder 1, left alone: dark deposit from 65 % to 55 %, mean of its valves: 10 points less \(\d+ to \d+\); index from 65 to 55$`, alone.Outcome())
+	assert.Regexp(t, `^dark deposit from 60 % to 50 %: 10 points less [^,]*$`, alone.Valves[0].Outcome(), "nothing was left by a cleaning")
 	require.Len(t, e.Unexplained(), 1, "10 points of two valves are past doubt")
 	assert.Contains(t, e.Unexplained()[0], "cylinder 1 was not cleaned and differs all the same")
 	assert.Subset(t, e.Notes, e.Unexplained())
@@ -338,7 +338,7 @@ func TestCylindersLeftAloneDoNotCount(t *testing.T) {
 func TestWithoutMethodsNoCylinderIsLeftAlone(t *testing.T) {
 	b := after(0, 0, 20, 16)
 	b.Engine.Inspection.Methods = nil
-	assert.Equal(t, "helped: 99 %, dark deposit 55 to 9 %", engines(t, before(60, 70, 50, 40), b, exact).Outcome())
+	assert.Equal(t, "helped (99 % likely): dark deposit from 55 % to 9 %", engines(t, before(60, 70, 50, 40), b, exact).Outcome())
 
 	b.Engine.Inspection.Methods = map[int]string{2: "hand tools"}
 	a := before(60, 70, 50, 40)
@@ -359,7 +359,7 @@ func TestWhatIsLeftIsToldOfEachValve(t *testing.T) {
 		b.Photos[n].SHA256 = new("another photo")
 	}
 	e := engines(t, a, b, exact)
-	assert.Regexp(t, `^cylinder 1, shell blasting: dark deposit 100 to 0 %, mean of its valves: 100 % removed \(.*\); index 100\.0 to 12\.\d; `+
+	assert.Regexp(t, `^cylinder 1, shell blasting: dark deposit from 100 % to 0 %, mean of its valves: 100 % removed \(.*\); index from 100 to 1\d; `+
 		`valve 1: bare; valve 2: left on the \w+ \(index 25\), on the \w+ \(index 25\), on the \w+ \(index 25\)$`, e.Cylinders[0].Outcome())
 	assert.NotContains(
 		t,

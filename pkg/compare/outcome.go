@@ -64,13 +64,15 @@ func (c Changes) sentence(of, unclaimed string) string {
 	return strings.Join(figures, "; ")
 }
 
-// figures are dark deposit and index before and after, the leading one first; those that are known.
+// figures are dark deposit and index before and after, the leading one first; those that are known. They are rounded as
+// in the tables beside them, and "from" tells them from an interval.
 func (c Changes) figures() []string {
-	index := fmt.Sprintf("index %s to %s", number.Text(c.Index.Before.Value, 1), number.Text(c.Index.After.Value, 1))
+	index := fmt.Sprintf("index from %s to %s", number.Text(c.Index.Before.Value, 0), number.Text(c.Index.After.Value, 0))
 	if c.Dark.Verdict() == "" {
 		return []string{index}
 	}
-	dark := fmt.Sprintf("dark deposit %s to %s %%", number.Text(c.Dark.Before.Value, 0), number.Text(c.Dark.After.Value, 0))
+	dark := fmt.Sprintf("dark deposit from %s %% to %s %%",
+		number.Text(c.Dark.Before.Value, 0), number.Text(c.Dark.After.Value, 0))
 	if c.IndexLeads() {
 		return []string{index, dark}
 	}
@@ -81,7 +83,7 @@ func (c Changes) figures() []string {
 func (c Changes) Unseen() string {
 	var limits []string
 	if c.Dark.CanShow() {
-		limits = append(limits, number.Text(math.Ceil(c.Dark.Detectable), 0)+" % of dark deposit")
+		limits = append(limits, number.Text(math.Ceil(c.Dark.Detectable), 0)+" points of dark deposit")
 	}
 	if c.Index.CanShow() {
 		limits = append(limits, number.Text(math.Ceil(c.Index.Detectable), 0)+" points of the index")
@@ -97,7 +99,8 @@ func (c Change) size() string {
 	d := c.Difference
 	if removed := c.Removed(); removed.Known() {
 		percent := removed.Scaled(100)
-		return fmt.Sprintf("%.0f %% removed (%.0f to %.0f)", percent.Value, percent.Low, percent.High)
+		return fmt.Sprintf("%s %% removed (%s to %s)",
+			number.Text(percent.Value, 0), number.Text(percent.Low, 0), number.Text(percent.High, 0))
 	}
 	word := "more"
 	if d.Value < 0 {

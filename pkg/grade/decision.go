@@ -1,6 +1,10 @@
 package grade
 
-import "fmt"
+import (
+	"fmt"
+
+	"valvegrade/internal/number"
+)
 
 // Certain is the probability from which on a decision is made; Sure the one from which a least grade is named.
 const (
@@ -75,4 +79,4 @@ func (p Probabilities) Sentence() string {
 }
 
 // Percent writes a probability, never as 100 or 0 %: nothing that a photo shows is certain.
-func Percent(share float64) string { return fmt.Sprintf("%.0f %%", min(99, max(1, 100*share))) }
+func Percent(share float64) string { return number.Text(min(99, max(1, 100*share)), 0) + " %" }

@@ -41,7 +41,7 @@ func (m *Model) comparison(found *compare.Comparison, states []State) (*Comparis
 		c.BeforeSHA256, c.AfterSHA256 = found.Before.SHA256, found.After.SHA256
 	}
 	if !found.Compared {
-		c.Refused = fmt.Sprintf(m.Texts.NotCompared, m.Texts.Reason(found.Reasons[0]).Advice)
+		c.Refused = fmt.Sprintf(m.Texts.NotCompared, m.notCompared(found, states))
 		return c, nil
 	}
 	form := m.Texts.ValveOutcome
@@ -123,7 +123,7 @@ func (m *Model) changeSentence(c compare.Changes) string {
 
 // noChange says what change would have been seen.
 func (m *Model) noChange(c compare.Changes, both string) string {
-	dark := fmt.Sprintf(m.Texts.DarkLimit, m.Locale.Percent(math.Ceil(c.Dark.Detectable)))
+	dark := fmt.Sprintf(m.Texts.DarkLimit, m.Locale.Number(math.Ceil(c.Dark.Detectable), 0))
 	index := fmt.Sprintf(m.Texts.IndexLimit, m.Locale.Number(math.Ceil(c.Index.Detectable), 0))
 	switch {
 	case c.Dark.CanShow() && c.Index.CanShow():
