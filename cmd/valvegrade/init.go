@@ -269,6 +269,21 @@ func wholeCylinders(d *inspection.Proposal) string {
 	return fmt.Sprintf(", %d of them with all valves of the cylinder, by what they show", whole)
 }
 
+// unclear says why it is not known which of so many valves a photo shows.
+func unclear(p inspection.Unplaced, valves int) string {
+	switch {
+	case p.Shows == nil || valves < 2 && *p.Shows > 0:
+		return "its name does not say which valve it shows"
+	case *p.Shows == 0:
+		return "its name does not say which valve it shows, and none in it can be judged"
+	}
+	seen := "1 valve"
+	if *p.Shows > 1 {
+		seen = fmt.Sprintf("%d valves", *p.Shows)
+	}
+	return fmt.Sprintf("it shows %s where a cylinder has %d, and its name does not say which", seen, valves)
+}
+
 // tellOpen lists what the reader must fill in before the folder can be scored.
 func tellOpen(w io.Writer, dir, path string, d *inspection.Proposal) error {
 	fmt.Fprintln(w, "\nto do:")
@@ -282,8 +297,8 @@ func tellOpen(w io.Writer, dir, path string, d *inspection.Proposal) error {
 	for _, p := range d.Unplaced {
 		fmt.Fprintf(
 			w,
-			"  %s: its name does not say which valve it shows; it stands at the end of the file\n",
-			terminal.Printable(p.File),
+			"  %s: %s; it stands at the end of the file\n",
+			terminal.Printable(p.File), unclear(p, d.Engine.Valves),
 		)
 	}
 	_, err = fmt.Fprintf(w, "  check the guesses, then: valvegrade score %q\n", dir)

@@ -10,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/report/texts"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
@@ -175,8 +176,9 @@ func versionsOf(documents []*engine.Graded) []string {
 	return versions
 }
 
-// refusedIn tells how many photos the figures had to do without, and ends the run with the exit code for that.
-func refusedIn(c *cli.Context, documents []*engine.Graded) error {
+// refusedIn tells how many photos the figures had to do without, and ends the run with the exit code for that. The
+// words are those in which the run speaks.
+func refusedIn(c *cli.Context, documents []*engine.Graded, words *texts.Texts) error {
 	refused, all := 0, 0
 	for _, d := range documents {
 		all += len(d.Engine.Inspection.Files())
@@ -195,12 +197,7 @@ func refusedIn(c *cli.Context, documents []*engine.Graded) error {
 	if refused == 1 {
 		were = "was"
 	}
-	note(
-		c.App.ErrWriter,
-		"%d of %d photos %s refused and left out; valvegrade score FOLDER says why",
-		refused,
-		all,
-		were,
-	)
+	note(c.App.ErrWriter, "%s", words.Say(
+		fmt.Sprintf("%d of %d photos %s refused and left out; valvegrade score FOLDER says why", refused, all, were)))
 	return errRefused
 }

@@ -14,6 +14,7 @@ import (
 
 	"valvegrade/internal/report/gather"
 	"valvegrade/internal/report/pdf"
+	"valvegrade/internal/report/texts"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/report"
@@ -58,11 +59,10 @@ func formats(stderr io.Writer) map[string]func(*report.Model, io.Writer) error {
 		"pdf": func(m *report.Model, w io.Writer) error {
 			lost, err := pdf.Write(m, w)
 			if len(lost) > 0 {
-				note(
-					stderr,
+				note(stderr, "%s", m.Texts.Say(fmt.Sprintf(
 					"the fonts of the PDF lack %q, which stand as ? in it; as a page (--format html) the report shows them",
 					string(lost),
-				)
+				)))
 			}
 			return err
 		},
@@ -162,7 +162,7 @@ func runReport(c *cli.Context) error {
 		return err
 	}
 	tellWorkshop(c, model)
-	return refusedIn(c, documents)
+	return refusedIn(c, documents, in.Texts)
 }
 
 // tellWorkshop tells the workshop what the report does not show to the customer, and what it had better look into before
@@ -178,6 +178,9 @@ func tellWorkshop(c *cli.Context, m *report.Model) {
 			note(c.App.ErrWriter, "%s", remark)
 		}
 	}
+	for _, advice := range m.Advice() {
+		note(c.App.ErrWriter, "%s", advice)
+	}
 }
 
 // openReported reads the inspections of the report, and behind them those of the history.
@@ -190,7 +193,8 @@ func openReported(c *cli.Context) ([]inspectionSource, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, assumed := range sources[0].inspection().Assumed {
+	words, _ := texts.For(c.String("locale"))
+	for _, assumed := range words.SayAll(sources[0].inspection().Assumed) {
 		note(c.App.ErrWriter, "%s", assumed)
 	}
 	return sources, nil

@@ -7,6 +7,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/report/texts"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
@@ -82,7 +83,7 @@ func runTrend(c *cli.Context) error {
 	if err := showTrend(c, t); err != nil {
 		return err
 	}
-	return refusedIn(c, documents)
+	return refusedIn(c, documents, &texts.English)
 }
 
 func unitOption(c *cli.Context) (inspection.Unit, error) {

@@ -76,7 +76,7 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	document := call(t, b, dom.GetDocument, dom.GetDocumentParams{})
 	chooser := call(t, b, dom.QuerySelector, dom.QuerySelectorParams{NodeID: document.Root.NodeID, Selector: "input[type=file][multiple]"})
 	call(t, b, dom.SetFileInputFiles, dom.SetFileInputFilesParams{NodeID: chooser.NodeID, Files: []string{text}})
-	b.until(t, "document.querySelector('.failed em')?.textContent.toLowerCase().startsWith('kein bild: eine fotodatei nehmen')")
+	b.until(t, "document.querySelector('.failed em')?.textContent.toLowerCase().startsWith('kein bild: der inhalt ist der keines bekannten bildformats: eine fotodatei nehmen')")
 	assert.Contains(t, eval[string](t, b, "new Intl.NumberFormat(document.documentElement.lang).format(1234.5)"), "1.234,5")
 	_, outside := b.heard() // the browser notes what was refused
 	assert.Empty(t, outside)

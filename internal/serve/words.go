@@ -5,7 +5,6 @@ import (
 
 	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/grade"
-	"valvegrade/pkg/reason"
 )
 
 // catalogue is what the page says in the words of the reports; its own words are in page/words. %s in a sentence takes
@@ -26,8 +25,6 @@ type catalogue struct {
 	Perhaps    string                    `json:"perhaps"`
 	PerhapsRun string                    `json:"perhaps_run"`
 	Cautions   []string                  `json:"cautions"`
-	// Reasons are those of which the language has words of its own, by code.
-	Reasons map[reason.Code]reasonWords `json:"reasons"`
 	// Phrases are what the program says in sentences of its own.
 	Phrases []texts.Phrase `json:"phrases"`
 }
@@ -36,11 +33,6 @@ type gradeWords struct {
 	Name     string `json:"name"`
 	ReadsAs  string `json:"reads_as"`
 	Practice string `json:"practice"`
-}
-
-type reasonWords struct {
-	Short  string `json:"short"`
-	Advice string `json:"advice"`
 }
 
 // spoken is the language that a request asks for, that of the locale where it asks for none that there is. Numbers are
@@ -57,7 +49,7 @@ func catalogueOf(t *texts.Texts) catalogue {
 	c := catalogue{
 		Language: t.Language, Decimal: t.Decimal, Soonest: grade.Soonest, Latest: grade.Latest,
 		Dark: t.Dark, Index: t.Index, Borderline: t.Borderline, Perhaps: t.Perhaps, PerhapsRun: t.PerhapsRun,
-		Cautions: t.CautionList, Reasons: map[reason.Code]reasonWords{}, Phrases: t.Phrases(),
+		Cautions: t.CautionList, Phrases: t.Phrases(),
 		Classes: map[string]string{"bare": t.Bare, "film": t.Film, "medium": t.Medium, "heavy": t.Heavy},
 		Decisions: map[grade.Decision]string{
 			grade.CleaningDue: t.CleaningDue, grade.NothingToDo: t.NothingToDo, grade.NotYetDue: t.NotYetDue,
@@ -66,9 +58,6 @@ func catalogueOf(t *texts.Texts) catalogue {
 	}
 	for _, g := range t.Grades {
 		c.Grades = append(c.Grades, gradeWords{g.Name, g.ReadsAs, g.Practice})
-	}
-	for code, r := range t.Reasons {
-		c.Reasons[code] = reasonWords{r.Label, r.Advice}
 	}
 	return c
 }

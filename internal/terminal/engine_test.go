@@ -36,6 +36,9 @@ func inspected(t *testing.T, i inspection.Inspection, cylinders ...[]float64) *e
 					Confidence: 0.9,
 				},
 			)
+			if math.IsNaN(index) {
+				shots[len(shots)-1].Refusals = []string{"too dark"}
+			}
 		}
 	}
 	e, err := engine.Combine(&i, shots)
@@ -79,7 +82,7 @@ cylinder 2         3 crusted   ▁▁▁█▁  52 % (48 to 56)  52.0 (48.0 to 5
 worst cylinder, 2  3 crusted   ▁▁▁█▁                   52.0 (48.0 to 56.0)
 median cylinder    2 patchy    ▁▁█▁▁                   30.0 (26.0 to 34.0)
 
-cylinder 2 valve 2 has no photo that could be judged: retake it
+cylinder 2 valve 2 has no photo that could be judged: too dark
 `, out.String())
 }
 
@@ -97,7 +100,7 @@ cylinder 2         not graded         -                0 of 1
 worst cylinder, 1  3 crusted   ▁▁▃▆▁
 median cylinder    3 crusted   ▁▁▃▆▁
 
-cylinder 2 valve 1 has no photo that could be judged: retake it
+cylinder 2 valve 1 has no photo that could be judged: too dark
 `, out.String())
 }
 

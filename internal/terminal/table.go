@@ -44,8 +44,10 @@ func table(photos []score.Record, all, inWords bool) ([][]string, remarks) {
 	}
 	var seen remarks
 	rows := [][]string{append(header, "REMARKS")}
-	for _, p := range photos {
-		rows = append(rows, append(row(p)[:len(header)], seen.cell(p, all && inWords)))
+	places := places(photos)
+	for n, p := range photos {
+		cells := append(row(p)[:len(header)-1], seen.cell(p, all && inWords))
+		rows = append(rows, append([]string{Printable(p.Photo) + places[n]}, cells...))
 	}
 	return rows, seen
 }
@@ -61,14 +63,34 @@ func place(p score.Record) string {
 	return ""
 }
 
-// row returns the cells of one valve. A dash stands for what was not measured.
+// places are those of all photos. One that was refused as a whole does not know of how many valves it was taken, but
+// stands once for each.
+func places(photos []score.Record) []string {
+	whole := func(p score.Record) bool { return p.ValvesInPhoto <= 1 && p.Status != score.Scored }
+	of, before := map[string]int{}, map[string]int{}
+	for _, p := range photos {
+		if whole(p) {
+			of[p.Photo]++
+		}
+	}
+	names := make([]string, len(photos))
+	for n, p := range photos {
+		if names[n] = place(p); whole(p) && of[p.Photo] > 1 {
+			before[p.Photo]++
+			names[n] = fmt.Sprintf(" %d/%d", before[p.Photo], of[p.Photo])
+		}
+	}
+	return names
+}
+
+// row returns the cells of one valve behind its name. A dash stands for what was not measured.
 func row(p score.Record) []string {
 	if p.Status != score.Scored {
-		return []string{NameOf(p), "not graded", "", unknown, unknown, unknown, unknown}
+		return []string{"not graded", "", unknown, unknown, unknown, unknown}
 	}
 	odds := oddsOf(p)
 	graded, steps, index := indexCells(p.IndexFigure(), odds)
-	return []string{NameOf(p), graded, steps, darkCell(p.DarkFigure()), cleaning(odds), index, confidence(p)}
+	return []string{graded, steps, darkCell(p.DarkFigure()), cleaning(odds), index, confidence(p)}
 }
 
 // shortenNames shortens the names in the first column where the widest row is too wide: first by the folder that all
@@ -81,12 +103,13 @@ func shortenNames(rows [][]string, photos []score.Record, width int) {
 	shared := len(commonFolder(photos))
 	var names []string
 	var columns []int
-	for _, p := range photos {
+	places := places(photos)
+	for n, p := range photos {
 		names = append(names, Printable(p.Photo[shared:]))
-		columns = append(columns, max(leastName, free-len(place(p))))
+		columns = append(columns, max(leastName, free-len(places[n])))
 	}
 	for n, name := range apart(names, columns) {
-		rows[n+1][0] = name + place(photos[n])
+		rows[n+1][0] = name + places[n]
 	}
 }
 

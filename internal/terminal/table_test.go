@@ -59,8 +59,8 @@ func TestTableHasARowForEachValve(t *testing.T) {
 	assert.Equal(t, `PHOTO         GRADE       0-4    DARK DEPOSIT     CLEANING  INDEX (95 %)         OUTLINE  REMARKS
 port.jpg 1/2  3 crusted   ▁▁▁█▁  62 % (57 to 66)  due 99 %  52.1 (47.8 to 56.3)  93 %
 port.jpg 2/2  not graded         -                -         -                    -        out of focus [1]
-cyl1.jpg      not graded         -                -         -                    -        fewer valves than listed [2]
-cyl1.jpg      not graded         -                -         -                    -        fewer valves than listed [2]
+cyl1.jpg 1/2  not graded         -                -         -                    -        fewer valves than listed [2]
+cyl1.jpg 2/2  not graded         -                -         -                    -        fewer valves than listed [2]
 
 due, grade 3: plan a cleaning
 [1] out of focus: wipe the lens

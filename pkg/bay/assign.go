@@ -93,7 +93,7 @@ func (j *Job) AssignInOrder(files []string, order string, each int) error {
 	}
 	var chosen []string
 	for _, s := range j.inOrder() {
-		if slices.Contains(files, s.file) || len(files) == 0 && s.good() && j.form.Entry(s.file) == nil {
+		if slices.Contains(files, s.file) || len(files) == 0 && s.good(nil) && j.form.Entry(s.file) == nil {
 			chosen = append(chosen, s.file)
 		}
 	}
@@ -165,7 +165,7 @@ func (j *Job) next() (inspection.Place, bool) {
 	have := map[inspection.Place]int{}
 	for _, e := range j.form.Photos {
 		s, known := j.shots[e.File]
-		if !known || e.LeftOut != nil || s.state == graded && !s.good() {
+		if !known || e.LeftOut != nil || s.state == graded && !s.good(&e) {
 			continue
 		}
 		for _, valve := range e.Valves {
@@ -183,7 +183,7 @@ func (j *Job) next() (inspection.Place, bool) {
 // followOn gives a good photo that just arrived to the next valve, if that is wanted and its name does not say where it
 // belongs. The lock is held.
 func (j *Job) followOn(s *shot) {
-	if j.follow == 0 || !s.good() || j.form.Entry(s.file) != nil {
+	if j.follow == 0 || !s.good(nil) || j.form.Entry(s.file) != nil {
 		return
 	}
 	p, open := j.next()

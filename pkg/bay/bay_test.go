@@ -119,6 +119,36 @@ func TestGoodPhotosFollowTheOrderOfTheEngine(t *testing.T) {
 	assert.Equal(t, 2, find(s, "x-3.jpg").Cylinder)
 }
 
+// A photo that shows fewer valves than it is listed for has no grade on the sheet either, and its valves are still to be shot.
+func TestAPhotoOfFewerValvesThanListedIsRefused(t *testing.T) {
+	dir := t.TempDir()
+	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")
+	_, j := open(t, dir)
+	read(t, j, 1)
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 1, Valves: 2}, nil))
+	require.NoError(t, j.Assign([]string{"a.jpg"}, 1, []int{1}))
+	s := j.Sheet()
+	require.Equal(t, "good", s.Shots[0].State)
+	assert.Equal(t, "1.2", s.Next)
+	outline := s.Shots[0].Seen[0].Head
+
+	require.NoError(t, j.Assign([]string{"a.jpg"}, 1, []int{1, 2}))
+	s = j.Sheet()
+	shot := s.Shots[0]
+	assert.Equal(t, "refused", shot.State)
+	require.Len(t, shot.Seen, 1)
+	assert.Nil(t, shot.Seen[0].Grade)
+	assert.Empty(t, shot.Seen[0].Decision)
+	assert.Equal(t, outline, shot.Seen[0].Head, "to be corrected by hand")
+	assert.Equal(t, []Reason{{
+		"fewer-valves", "fewer valves than listed",
+		"inspection.yaml lists it for 2 valves, and it shows 1: list the photo for the valves that it shows, or retake it with all of them in view",
+		true,
+	}}, shot.Seen[0].Reasons)
+	assert.Equal(t, "1.1", s.Next)
+	assert.Contains(t, s.Notes, "cylinder 1 valve 1 has no photo that could be judged: fewer valves than listed")
+}
+
 // An outline by hand, and paint, change the figures; both are said, kept in the sidecar, and taken back.
 func TestOutlineAndPaintByHand(t *testing.T) {
 	dir := t.TempDir()

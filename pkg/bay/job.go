@@ -8,6 +8,7 @@ import (
 	"sync"
 	"time"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/folder"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/photo"
@@ -269,10 +270,21 @@ func half(valves []*score.Result) bool {
 	})
 }
 
-// good reports whether the photo can be used: some valve in it was graded.
-func (s *shot) good() bool {
+// good reports whether the photo can be used as it is listed, nil for not at all: some valve in it was graded.
+func (s *shot) good(listed *inspection.Entry) bool {
 	return s.state == graded &&
-		slices.ContainsFunc(s.records, func(r score.Record) bool { return r.Status == score.Scored })
+		slices.ContainsFunc(s.judged(listed), func(r score.Record) bool { return r.Status == score.Scored })
+}
+
+// judged are the results of the valves in the photo, or the one refusal of a photo that shows fewer than it is listed
+// for. That keeps the outline that was found, for whoever corrects it.
+func (s *shot) judged(listed *inspection.Entry) []score.Record {
+	if listed == nil || len(listed.Valves) <= len(s.records) {
+		return s.records
+	}
+	refused := engine.Listed(len(listed.Valves), s.records)[0]
+	refused.HeadEllipse, refused.StemLine = s.records[0].HeadEllipse, s.records[0].StemLine
+	return []score.Record{refused}
 }
 
 // inOrder returns the photos in the order of shooting, those that were never whole yet last, so that no other

@@ -269,7 +269,8 @@ func (s *shot) told(f *inspection.Form) Shot {
 		File: s.file, State: states[s.state], Arrived: s.live, Waited: int(s.waited.Milliseconds()), Seen: []InShot{}, Valves: []int{},
 		Picture: s.picture(),
 	}
-	if e := f.Entry(s.file); e != nil {
+	e := f.Entry(s.file)
+	if e != nil {
 		t.Cylinder, t.Valves = e.Cylinder, e.Valves
 		if e.LeftOut != nil {
 			t.LeftOut = &Signed{e.LeftOut.By, e.LeftOut.Reason}
@@ -281,10 +282,10 @@ func (s *shot) told(f *inspection.Form) Shot {
 	if s.state != graded {
 		return t
 	}
-	if t.State = "refused"; s.good() {
+	if t.State = "refused"; s.good(e) {
 		t.State = "good"
 	}
-	for _, r := range s.records {
+	for _, r := range s.judged(e) {
 		if r.Width != nil {
 			t.Width, t.Height = *r.Width, *r.Height
 		}

@@ -5,14 +5,16 @@ import (
 )
 
 var table = reason.Entries{
-	refusal(PhotoRefused, "photo refused", "retake the photo, or choose another of this valve"),
-	refusal(NoPhoto, "no photo", "take a photo of this valve in both inspections"),
-	refusal(ImpossiblePose, "impossible pose",
+	refusal(PhotoRefused, "photo refused", "a photo of this valve could not be graded",
+		"choose another photo of this valve, or retake it if the valve is still as it was"),
+	refusal(NoPhoto, "no photo", "this valve was not photographed in both inspections",
+		"take a photo of this valve in both inspections"),
+	refusal(ImpossiblePose, "impossible pose", "the outlines in the photos fit no valve",
 		"no valve looks like this in any pose: check the outlines in the overlay and set marks by hand"),
-	refusal(OtherValve, "proportions differ",
+	refusal(OtherValve, "proportions differ", "the photos do not seem to show one valve",
 		"these cannot be the proportions of one valve: check that both photos show it, and the outlines in the "+
 			"overlay"),
-	refusal(LittleInCommon, "little in common",
+	refusal(LittleInCommon, "little in common", "the photos show too little of the same surface",
 		"the two photos show too little of the same surface: retake one from where the other was taken"),
 
 	caution(SamePhoto, "same photo", "both files hold the same photo: no change can be seen in it"),
@@ -41,8 +43,8 @@ var table = reason.Entries{
 		"that both photos show the valves in one order, from left to right, is taken on your word"),
 }
 
-func refusal(code reason.Code, short, advice string) reason.Entry {
-	return reason.Entry{Code: code, Refuses: true, Short: short, Advice: advice}
+func refusal(code reason.Code, short, told, advice string) reason.Entry {
+	return reason.Entry{Code: code, Refuses: true, Short: short, Told: told, Advice: advice}
 }
 
 func caution(code reason.Code, short, advice string) reason.Entry {

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
@@ -69,6 +70,19 @@ func (v Valve) measured() []Shot {
 		measured = append(measured, s)
 	}
 	return measured
+}
+
+// refusals are those of the photos that count, each once.
+func (v Valve) refusals() []string {
+	var why []string
+	for _, s := range v.Shots {
+		for _, refusal := range s.Refusals {
+			if s.LeftOut == nil && !slices.Contains(why, refusal) {
+				why = append(why, refusal)
+			}
+		}
+	}
+	return why
 }
 
 // weightsOf returns weights that sum to 1, equal ones when no shot has any weight.

@@ -27,7 +27,7 @@ func shot(cylinder, valve int, index, half, area, confidence float64) engine.Sho
 
 func refused(cylinder, valve int) engine.Shot {
 	return engine.Shot{
-		Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Reading: measure.NoReading(),
+		Photo: inspection.Photo{Cylinder: cylinder, Valve: valve}, Reading: measure.NoReading(), Refusals: []string{"too dark"},
 		Area: math.NaN(), Confidence: math.NaN(),
 	}
 }
@@ -106,7 +106,7 @@ func TestCylinderIsItsWorstValveAndEngineShowsWorstAndMedian(t *testing.T) {
 	require.NotNil(t, grade.Of(e.Worst, grade.Probabilities{}))
 	assert.Equal(t, 3, grade.Of(e.Worst, grade.Probabilities{}).Value)
 	assert.Equal(t, []string{
-		"cylinder 3 valve 1 has no photo that could be judged: retake it",
+		"cylinder 3 valve 1 has no photo that could be judged: too dark",
 		"cylinder 3 valve 2 has no photo", // and nothing else of the cylinder was graded
 		"cylinder 4 valve 1 has no photo: its cylinder is graded without it",
 	}, e.Notes)

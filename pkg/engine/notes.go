@@ -18,7 +18,7 @@ func (e *Engine) noteValves(c Cylinder) {
 		case v.leftOut():
 			e.note("%s has no photo that counts: all were left out", v.name())
 		case v.Used == 0:
-			e.note("%s has no photo that could be judged: retake it", v.name())
+			e.note("%s has no photo that could be judged: %s", v.name(), strings.Join(v.refusals(), ", "))
 		case v.Apart:
 			e.note("%s reads differently in its photos: check that they show this valve in one state", v.name())
 		}

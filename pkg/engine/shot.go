@@ -7,6 +7,7 @@ import (
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
+	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
 )
 
@@ -30,6 +31,8 @@ type Shot struct {
 	// ValveInPhoto is the place of the valve among the ValvesInPhoto of its photo, 1 to ValvesInPhoto from left to
 	// right.
 	ValveInPhoto, ValvesInPhoto int
+	// Refusals say in a few words why a photo was refused, none of one that was not.
+	Refusals []string
 	// Taken is the camera's own time, nil when the photo does not say.
 	Taken *time.Time
 }
@@ -45,6 +48,11 @@ func ShotOf(p inspection.Photo, r *score.Record) Shot {
 		Confidence:    r.RegionConfidence.Value(),
 		ValveInPhoto:  r.ValveInPhoto,
 		ValvesInPhoto: r.ValvesInPhoto,
+	}
+	for _, why := range r.Reasons {
+		if entry, _ := reason.Find(why.Code); entry.Refuses {
+			s.Refusals = append(s.Refusals, entry.Short)
+		}
 	}
 	if r.SHA256 != nil {
 		s.SHA256 = *r.SHA256

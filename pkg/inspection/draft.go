@@ -43,7 +43,7 @@ type Proposal struct {
 	// of a cylinder; 0 when none tells.
 	Vehicle string
 	Engine  Layout
-	// Seen is true when no name tells a valve, so that Engine.Valves is by what the photos show.
+	// Seen is true when no name tells the highest valve, so that Engine.Valves is by what the photos show.
 	Seen bool
 	// Ordered is true when the places are by the order of shooting.
 	Ordered bool
@@ -51,9 +51,18 @@ type Proposal struct {
 	// taken for the date.
 	First, Last string
 	// Placed are the photos whose names tell cylinder and valve, or that show all valves of the cylinder, in the order
-	// of the engine; Unplaced are the others, which stand in Text as comments. There a number that the name does not
-	// tell is 0.
-	Placed, Unplaced []Photo
+	// of the engine; Unplaced are the others, which stand in Text as comments.
+	Placed   []Photo
+	Unplaced []Unplaced
+}
+
+// Unplaced is a photo of which it is not clear which valve it shows.
+type Unplaced struct {
+	File string
+	// Cylinder is what the name tells, 0 for nothing. Shows is how many valves were seen in the photo, nil where nobody
+	// looked.
+	Cylinder int
+	Shows    *int
 }
 
 // Entry is a photo as it stands in the file, with the valves that it shows from left to right.
@@ -105,7 +114,7 @@ func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 		p.guess(dir, files, o)
 	}
 	p.Seen = len(p.Placed) > 0 &&
-		!slices.ContainsFunc(p.Placed, func(placed Photo) bool { return placed.FromLeft == 0 })
+		!slices.ContainsFunc(p.Placed, func(placed Photo) bool { return placed.FromLeft == 0 && placed.Valve == p.Engine.Valves })
 	sortPhotos(p.Placed)
 	if o.Taken != nil {
 		p.date(dir, files, o.Taken)
@@ -139,7 +148,7 @@ func (p *Proposal) guess(dir string, files []string, o DraftOptions) {
 	for i, found := range guess(dir, files, o) {
 		photo := Photo{File: filepath.ToSlash(files[i]), Cylinder: found.cylinder, Valve: found.valve}
 		if found.cylinder == 0 || found.valve == 0 && found.all == 0 {
-			p.Unplaced = append(p.Unplaced, photo)
+			p.Unplaced = append(p.Unplaced, Unplaced{photo.File, photo.Cylinder, found.shows})
 			continue
 		}
 		p.Engine.Cylinders, p.Engine.Valves = max(

@@ -101,7 +101,7 @@ func TestDraftSaysWhatItWasGuessedFrom(t *testing.T) {
 		[]inspection.Photo{{File: "c2v2.jpg", Cylinder: 2, Valve: 2}, {File: "c10v1.jpg", Cylinder: 10, Valve: 1}},
 		p.Placed,
 	)
-	assert.Equal(t, []inspection.Photo{{File: "IMG_1.jpg"}, {File: "c3.jpg", Cylinder: 3}}, p.Unplaced)
+	assert.Equal(t, []inspection.Unplaced{{File: "IMG_1.jpg"}, {File: "c3.jpg", Cylinder: 3}}, p.Unplaced)
 	assert.Empty(t, p.Last)
 }
 

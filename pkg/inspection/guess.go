@@ -68,8 +68,11 @@ func usualPattern(text string) *Pattern {
 }
 
 // place is what a file name says; a number that it does not say is 0. all is how many valves the photo shows where they
-// are all that the cylinder has, else 0.
-type place struct{ cylinder, valve, all int }
+// are all that the cylinder has, else 0; shows what the photo was seen to show, nil where nobody looked.
+type place struct {
+	cylinder, valve, all int
+	shows                *int
+}
 
 // place returns where the photo belongs, and false when the name does not match or names an impossible place.
 func (p *Pattern) place(file string) (place, bool) {
@@ -109,8 +112,8 @@ func (p *Pattern) in(name string) (place, bool) {
 }
 
 // guess returns the place of each file, in order, by the pattern or, when it is nil, by the usual ways of naming. Names
-// that tell only the cylinder mean all its valves where the photo shows as many as the names, or else the photos
-// themselves, tell of; and valve 1 where nothing tells of more than one.
+// that tell only the cylinder mean all its valves where the photo shows as many as the names tell of, or the photos
+// themselves where no name tells of a second valve; and valve 1 where nothing tells of any.
 func guess(dir string, files []string, o DraftOptions) []place {
 	patterns := usual
 	if o.Pattern != nil {
@@ -127,18 +130,19 @@ func guess(dir string, files []string, o DraftOptions) []place {
 			}
 		}
 	}
-	seen, most := make([]int, len(files)), told
-	for i, p := range places {
+	most := told
+	for i := range places {
+		p := &places[i]
 		if p.cylinder > 0 && p.valve == 0 && o.Valves != nil {
-			if seen[i] = o.Valves(filepath.Join(dir, files[i])); told == 0 {
-				most = max(most, min(seen[i], MostValves))
+			if p.shows = new(o.Valves(filepath.Join(dir, files[i]))); told < 2 { // valve 1 may be the first of two
+				most = max(most, min(*p.shows, MostValves))
 			}
 		}
 	}
 	for i := range places {
 		switch p := &places[i]; {
 		case p.cylinder == 0 || p.valve > 0:
-		case most > 1 && seen[i] == most:
+		case most > 1 && p.shows != nil && *p.shows == most:
 			p.all = most
 		case told == 0 && most <= 1:
 			p.valve = 1

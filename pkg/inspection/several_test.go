@@ -82,6 +82,18 @@ func TestDraftProposesWholeCylinders(t *testing.T) {
 	}
 }
 
+// Valve 1 in a name does not say that there is no second one, which photos show.
+func TestDraftCountsValvesInViewWhereNamesTellOfOne(t *testing.T) {
+	i, text := drafted(t, []string{"cyl1.jpg", "cyl2.jpg", "c3v1.jpg"}, showing(map[string]int{"cyl1.jpg": 2, "cyl2.jpg": 1}))
+	assert.Equal(t, []inspection.Photo{
+		{File: "cyl1.jpg", Cylinder: 1, Valve: 1, FromLeft: 1}, {File: "cyl1.jpg", Cylinder: 1, Valve: 2, FromLeft: 2},
+		{File: "c3v1.jpg", Cylinder: 3, Valve: 1},
+	}, i.Photos)
+	assert.Equal(t, inspection.Layout{Cylinders: 3, Valves: 2}, i.Engine)
+	assert.Contains(t, text, "as many as the photos show")
+	assert.Contains(t, text, `#  - file: "cyl2.jpg"`)
+}
+
 func TestDraftTakesPhotosOfOneValveAsBefore(t *testing.T) {
 	for _, seen := range []int{0, 1} {
 		i, text := drafted(
@@ -108,5 +120,5 @@ func TestDraftLooksOnlyAtPhotosOfAWholeCylinder(t *testing.T) {
 	p, err := inspection.Draft("fleet 17", []string{"c1v1.jpg", "cyl2.jpg", "IMG_1.jpg"}, o)
 	require.NoError(t, err)
 	assert.Equal(t, []string{filepath.Join("fleet 17", "cyl2.jpg")}, seen)
-	assert.Equal(t, []inspection.Photo{{File: "cyl2.jpg", Cylinder: 2}, {File: "IMG_1.jpg"}}, p.Unplaced)
+	assert.Equal(t, []inspection.Unplaced{{File: "cyl2.jpg", Cylinder: 2, Shows: new(9)}, {File: "IMG_1.jpg"}}, p.Unplaced)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/reason"
 )
 
@@ -53,7 +54,7 @@ func (q Quality) Reasons() []reason.Reason {
 }
 
 func (q Quality) size() []reason.Reason {
-	fills := fmt.Sprintf("the valve fills %.*f %% of the frame", decimals(q.ValveShare), 100*q.ValveShare)
+	fills := fmt.Sprintf("the valve fills %s %% of the frame", number.Text(100*q.ValveShare, decimals(q.ValveShare)))
 	switch {
 	case q.ValveShare < smallestShare && q.ValvePixels < smallestShare*pixelsOfAll:
 		return []reason.Reason{reason.With(reason.ValveTooSmall, fills)}
@@ -76,18 +77,16 @@ func (q Quality) light() []reason.Reason {
 	// Black or white all over, a photo may show no valve at all: its refusals speak only of what was taken for one.
 	const taken = "what was taken for the valve"
 	dark := q.Luminance < darkLuminance && q.FrameLuminance < darkLuminance
-	level := fmt.Sprintf(
-		"has %.1f %% of full brightness and its tones span %.1f times the noise",
-		100*q.Luminance,
-		q.Signal,
-	)
+	level := func(of string) string {
+		return fmt.Sprintf("%s has %.1f %% of full brightness and its tones span %.1f times the noise", of, 100*q.Luminance, q.Signal)
+	}
 	switch {
 	case dark && q.Black > blackLost:
 		found = append(found, reason.With(reason.TooDark, fmt.Sprintf("%.0f %% of %s is black", 100*q.Black, taken)))
 	case dark && (q.Signal < signalLost || max(q.Luminance, q.FrameLuminance) < luminanceLost):
-		found = append(found, reason.With(reason.TooDark, taken+" "+level))
+		found = append(found, reason.With(reason.TooDark, level(taken)))
 	case dark && q.Signal < signalPoor:
-		found = append(found, reason.With(reason.Dim, "the valve "+level))
+		found = append(found, reason.With(reason.Dim, level("the valve")))
 	}
 	switch {
 	case q.Glare > glareLost:

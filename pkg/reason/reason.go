@@ -48,6 +48,9 @@ type Entry struct {
 	Refuses bool
 	// Short is a label of at most five words for tables and captions.
 	Short string
+	// Told is what a customer is told: a sentence on the photo, without advice; "" for what is the workshop's business
+	// alone.
+	Told string
 	// Advice is one sentence that tells the technician what to do.
 	Advice string
 }

@@ -50,13 +50,27 @@ type Source struct {
 func (s Source) photo(n int, words *texts.Texts) Photo {
 	listed := s.Engine.Inspection.Photos[n]
 	p := Photo{File: listed.File, Record: s.Photos[n], LeftOut: listed.LeftOut}
-	if r := p.Record; r.ValvesInPhoto > 1 {
+	switch r := p.Record; {
+	case r.ValvesInPhoto > 1:
 		p.Place = fmt.Sprintf(words.ValveInPhoto, r.ValveInPhoto, r.ValvesInPhoto)
+	case listed.FromLeft > 0: // refused, so that the photo itself does not say
+		p.Place = fmt.Sprintf(words.ValveInPhoto, listed.FromLeft, s.places(listed.File))
 	}
 	if s.Pictures != nil {
 		p.Pictures = s.Pictures[n]
 	}
 	return p
+}
+
+// places counts the valves that a photo is listed for.
+func (s Source) places(file string) int {
+	n := 0
+	for _, p := range s.Engine.Inspection.Photos {
+		if p.File == file {
+			n++
+		}
+	}
+	return n
 }
 
 // What keeps a report from being made.

@@ -348,7 +348,7 @@ func TestNotesAreSaidInTheLanguageOfTheReport(t *testing.T) {
 	for _, s := range sentences {
 		assert.NotRegexp(t, `\b(the|and|has|is|were|of|a)\b`, s)
 	}
-	assert.Contains(t, strings.Join(m.Notes, "\n"), "Vor der Reinigung: Zylinder 2 Ventil 1 hat kein Foto, das zu beurteilen war: neu aufnehmen")
+	assert.Contains(t, strings.Join(m.Notes, "\n"), "Vor der Reinigung: Zylinder 2 Ventil 1 hat kein Foto, das zu beurteilen war: unscharf")
 }
 
 // Each cylinder says in plain words what is to be done now, and why nothing could be compared.
@@ -356,11 +356,47 @@ func TestLinesOfACylinderBeforeAndAfter(t *testing.T) {
 	in := inputOf(t, "before", "after")
 	lines := build(t, in).Cylinders
 	assert.Contains(t, lines[0].Lines, "After cleaning: Nothing is to be done: 99\u00a0% likely. Common practice: nothing to do; look again at the next service.")
-	assert.Contains(t, lines[1].Lines, "Cylinder 2 was not compared: c2v1.jpg (out of focus): retake the photo, or choose another of this valve; "+
+	assert.Contains(t, lines[1].Lines, "Cylinder 2 was not compared: c2v1.jpg (out of focus): choose another photo of this valve, or retake it if the valve is still as it was; "+
 		"take a photo of this valve in both inspections.")
 	in.Locale = "de-DE"
 	lines = build(t, in).Cylinders
 	assert.Contains(t, lines[0].Lines, "Nach der Reinigung: Es ist nichts zu tun: zu 99\u00a0% wahrscheinlich. Üblich ist: nichts zu tun; beim nächsten Service wieder ansehen.")
-	assert.Contains(t, lines[1].Lines, "Zylinder 2 wurde nicht verglichen: das Foto neu aufnehmen, oder ein anderes dieses Ventils wählen; "+
-		"dieses Ventil bei beiden Prüfungen fotografieren.")
+	assert.Contains(t, lines[1].Lines, "Zylinder 2 wurde nicht verglichen: c2v1.jpg (unscharf): ein anderes Foto dieses Ventils wählen, oder es neu aufnehmen, wenn das Ventil noch ist, "+
+		"wie es war; dieses Ventil bei beiden Prüfungen fotografieren.")
+}
+
+// The customer reads what was wrong with a photo; what to do about it, which may be too late after a cleaning, the workshop.
+func TestCustomersReadNoAdvice(t *testing.T) {
+	for locale, expected := range map[string]struct{ line, refused, advice string }{
+		"en-US": {
+			"Cylinder 2 was not compared: the photo is out of focus (before cleaning); no photo (after cleaning).",
+			"Not compared: the photo is out of focus (before cleaning).",
+			"Before cleaning: c2v1.jpg: out of focus: wipe the lens, hold the tip at its focus distance, and retake",
+		},
+		"de-DE": {
+			"Zylinder 2 wurde nicht verglichen: das Foto ist unscharf (vor der Reinigung); kein Foto (nach der Reinigung).",
+			"Nicht verglichen: das Foto ist unscharf (vor der Reinigung).",
+			"Vor der Reinigung: c2v1.jpg: unscharf: das Objektiv abwischen, die Spitze im Schärfeabstand halten, und neu aufnehmen",
+		},
+	} {
+		in := inputOf(t, "before", "after")
+		in.Locale, in.Workshop = locale, false
+		m := build(t, in)
+		assert.Contains(t, m.Cylinders[1].Lines, expected.line)
+		assert.Equal(t, expected.refused, m.Cylinders[1].Valves[0].Comparison.Refused)
+		var page, text strings.Builder
+		require.NoError(t, m.WriteHTML(&page))
+		require.NoError(t, m.WriteText(&text))
+		for _, shown := range []string{page.String(), text.String()} {
+			assert.NotRegexp(t, "(?i)retake|neu aufnehmen|inspection[.]yaml|by hand, or leave|von Hand setzen", shown)
+		}
+		assert.Contains(t, m.Advice(), expected.advice)
+
+		in.Workshop = true
+		page.Reset()
+		m = build(t, in)
+		require.NoError(t, m.WriteHTML(&page))
+		assert.Regexp(t, "retake|neu aufnehmen", page.String())
+		assert.Empty(t, m.Advice(), "the report says so itself")
+	}
 }

@@ -41,7 +41,7 @@ func (m *Model) comparison(found *compare.Comparison, states []State) (*Comparis
 		c.BeforeSHA256, c.AfterSHA256 = found.Before.SHA256, found.After.SHA256
 	}
 	if !found.Compared {
-		c.Refused = fmt.Sprintf(m.Texts.NotCompared, m.Texts.Reason(found.Reasons[0]).Advice)
+		c.Refused = fmt.Sprintf(m.Texts.NotCompared, m.notCompared(found, states))
 		return c, nil
 	}
 	form := m.Texts.ValveOutcome

@@ -50,7 +50,7 @@ type photoView struct {
 	Refused             bool
 	Shares              []segment
 	Figures             string
-	Reasons             []texts.Reason
+	Remarks             []string
 	LeftOut, Painted    string
 }
 
@@ -135,8 +135,8 @@ func (p page) photoView(v Valve, visit int, photo Photo) photoView {
 		}
 	}
 	shown.PlainAlt = fmt.Sprintf(p.T.PhotoAlt, v.Cylinder, v.Number, p.Visits[visit].Title, said)
-	for _, r := range record.Reasons {
-		shown.Reasons = append(shown.Reasons, p.T.Reason(r))
+	for _, remark := range p.Remarks(record) {
+		shown.Remarks = append(shown.Remarks, sentence(remark)+".")
 	}
 	return shown
 }

@@ -110,7 +110,7 @@ func (m *Model) missingLine(c Cylinder) string {
 		photos += len(v.States[0].Photos)
 		for _, p := range v.States[0].Photos {
 			for _, r := range p.Record.Reasons {
-				if said := m.Texts.Reason(r).Label; p.Record.Status == score.Refused && !slices.Contains(why, said) {
+				if said := m.against(r); p.Record.Status == score.Refused && !slices.Contains(why, said) {
 					why = append(why, said)
 				}
 			}
@@ -154,20 +154,20 @@ func (m *Model) changeLines(c Cylinder) []string {
 	}
 	change := m.Change.Cylinders[c.Number-1]
 	if change.Verdict == "" {
-		return append(lines, fmt.Sprintf(m.Texts.CylinderNotCompared, c.Number, strings.Join(m.refused(change), "; ")))
+		return append(lines, fmt.Sprintf(m.Texts.CylinderNotCompared, c.Number, strings.Join(m.refused(c, change), "; ")))
 	}
 	return append(lines, fmt.Sprintf(m.Texts.CylinderOutcome, c.Number, m.compared(change), m.changeSentence(change.Changes)))
 }
 
 // refused are the reasons for which the valves of a cylinder were not compared, each once.
-func (m *Model) refused(c compare.Cylinder) []string {
+func (m *Model) refused(c Cylinder, change compare.Cylinder) []string {
 	var why []string
-	for _, v := range c.Valves {
+	for n, v := range change.Valves {
 		if v.Compared {
 			continue
 		}
-		if advice := m.Texts.Reason(v.Reasons[0]).Advice; !slices.Contains(why, advice) {
-			why = append(why, advice)
+		if said := m.notCompared(v.Comparison, c.Valves[n].States); !slices.Contains(why, said) {
+			why = append(why, said)
 		}
 	}
 	return why
@@ -217,7 +217,7 @@ func (m *Model) practice(value int) string {
 // wholeThousand rounds a distance that nobody knows better.
 func wholeThousand(distance float64) float64 { return 1000 * math.Round(distance/1000) }
 
-// refusals say of each photo that left its valve without a grade what was wrong with it and what to do.
+// refusals say of each photo that left its valve without a grade what was wrong with it.
 func (m *Model) refusals(c Cylinder) []string {
 	var lines []string
 	for _, v := range c.Valves {
@@ -226,9 +226,8 @@ func (m *Model) refusals(c Cylinder) []string {
 				if state.Grade != nil || p.Record.Status != score.Refused {
 					continue
 				}
-				for _, r := range p.Record.Reasons {
-					said := m.Texts.Reason(r)
-					line := fmt.Sprintf(m.Texts.PhotoRefused, v.Cylinder, v.Number, p.Name(), said.Label, said.Advice)
+				for _, why := range m.Remarks(p.Record) {
+					line := fmt.Sprintf(m.Texts.PhotoRefused, v.Cylinder, v.Number, p.Name(), why)
 					lines = append(lines, m.of(visit, line))
 				}
 			}

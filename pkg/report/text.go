@@ -11,7 +11,7 @@ import (
 )
 
 // WriteText writes plain lines to paste into an invoice: one that sums up, then for each cylinder two or three and why
-// a valve is not graded, then the notes and what a grade does not say.
+// a valve is not graded, then the notes, what a grade does not say and where the cautions of a cleaning stand.
 func (m *Model) WriteText(w io.Writer) error {
 	var text strings.Builder
 	last := m.Visits[len(m.Visits)-1].Engine.Inspection
@@ -26,6 +26,7 @@ func (m *Model) WriteText(w io.Writer) error {
 		fmt.Fprintln(&text, oneLine(fmt.Sprintf(m.Texts.NoteLine, note)))
 	}
 	fmt.Fprintln(&text, m.Texts.CautionList[0])
+	fmt.Fprintln(&text, m.Texts.CautionsElsewhere)
 	_, err := io.WriteString(w, text.String())
 	return err
 }

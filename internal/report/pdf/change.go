@@ -7,20 +7,24 @@ import (
 )
 
 // beforeAndAfter puts the two states of a valve side by side: readings, the photos that were compared, then further
-// photos, small.
+// photos, small. Where a state has no photo that was graded, there is nothing to compare, and all photos are small.
 func (r *writer) beforeAndAfter(v report.Valve) block {
 	var readings, photos, said, further []block
 	highest := highestOfPair
 	if slices.ContainsFunc(v.States, func(s report.State) bool { return len(s.Photos) > 1 }) {
 		highest = highestOfMore
 	}
+	twoSided := v.Shown(0) != nil && v.Shown(1) != nil
 	for visit, state := range v.States {
 		reading := stack{r.words(label, r.Visits[visit].Title), gap(1), r.reading(state), gap(1.5)}
 		if line := r.OverruledLine(state); line != "" {
 			reading = append(reading, r.words(strong, line), gap(1.5))
 		}
 		readings = append(readings, reading)
-		shown := v.Shown(visit)
+		var shown *report.Photo
+		if twoSided {
+			shown = v.Shown(visit)
+		}
 		switch {
 		case len(state.Photos) == 0:
 			photos, said = append(photos, r.words(small, r.Texts.NoPhoto)), append(said, gap(0))

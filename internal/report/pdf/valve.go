@@ -130,9 +130,8 @@ func (r *writer) said(p report.Photo) block {
 	} else {
 		out = append(out, r.words(strong, r.Texts.NotGraded))
 	}
-	for _, found := range p.Record.Reasons {
-		reason := r.Texts.Reason(found)
-		out = append(out, r.words(small, reason.Label+": "+reason.Advice))
+	for _, remark := range r.Remarks(p.Record) {
+		out = append(out, r.words(small, remark))
 	}
 	return out
 }

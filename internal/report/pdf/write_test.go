@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/reason"
 	"valvegrade/pkg/report"
 )
 
@@ -108,6 +109,19 @@ func TestValvesAreNotTornApart(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// A valve of which one side was not graded takes so little room that two stand on a page.
+func TestAValveWithoutOneSideTakesLessRoom(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	for n, p := range in.Visits[1].Photos {
+		in.Visits[1].Photos[n] = p.Refuse(reason.Of(reason.TooDark))
+	}
+	m := build(t, in)
+	require.Len(t, m.Cylinders[0].Valves, 2)
+	for _, page := range pagesOf(t, paper(t, m)) {
+		assert.Equal(t, strings.Contains(page, "Cylinder 1, valve 1"), strings.Contains(page, "Cylinder 1, valve 2"))
 	}
 }
 

@@ -26,7 +26,8 @@ var rooms = map[string][]string{
 	"pkg/inspection":    {"edit.go", "open_form.go", "written.go"},
 	"internal/yamlform": nil,
 	"internal/limit":    nil,
-	"pkg/region":        {"marks_write.go", "marks_flags.go", "verdict.go"},
+	"pkg/region":        {"marks_write.go", "marks_flags.go"},
+	"pkg/photo":         {"errors.go", "source.go"},
 	"pkg/report":        {"csv.go", "locale.go", "logo.go"},
 	"pkg/archive":       {"backup.go", "check.go", "check_words.go", "location.go"},
 }
@@ -40,6 +41,7 @@ var apart = []string{
 	"while scanning a simple key", "while parsing a flow", "mapping values are not allowed in this context", "did not find expected key",
 	// Programming mistakes.
 	"%d results for %d photos", "pictures of %d photos for %d",
+	"decoder panic: %v",
 	// Outcome of a cylinder, which the terminal shows, and the list of hours of a clock.
 	"cylinder %d", " and %d", "valve %s alone", "mean of its valves", "valve %d %s", "valve %d: %s", "left alone", ", left alone",
 }

@@ -12,6 +12,7 @@ import (
 	"golang.org/x/text/message"
 	"golang.org/x/text/number"
 
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/reason"
 )
@@ -31,8 +32,7 @@ type Texts struct {
 
 	// Grades are the five rows of the scale.
 	Grades [5]Grade
-	// Reasons hold label and advice for each code; a code that is missing here is told in the English of package
-	// reason.
+	// Reasons hold the words for each code; a code that is missing here is told in the English of its table.
 	Reasons map[reason.Code]Reason
 	// phrases are what the program says in sentences of its own, none in English.
 	phrases []Phrase
@@ -41,8 +41,8 @@ type Texts struct {
 // Grade is a row of the scale. %s in Practice takes a distance.
 type Grade struct{ Name, ReadsAs, Practice string }
 
-// Reason is a label of a few words and one sentence of advice.
-type Reason struct{ Label, Advice string }
+// Reason is a label of a few words, what a customer is told, and one sentence of advice for the workshop.
+type Reason struct{ Label, Told, Advice string }
 
 // Labels are headings, column heads and captions.
 type Labels struct {
@@ -98,8 +98,10 @@ type Sentences struct {
 	NothingGraded string
 	// Ungraded takes a list of cylinders, each as UngradedOne, which takes a number, or as its forms in Between.
 	Ungraded, UngradedOne string
-	// PhotoRefused takes cylinder, valve, the file's name, the reason's label and its advice; NoteLine a note.
+	// PhotoRefused takes cylinder, valve, the file's name and why; NoteLine a note.
 	PhotoRefused, NoteLine string
+	// CautionsElsewhere stands where there is no room for the cautions.
+	CautionsElsewhere string
 	// DatedLater takes a date.
 	DatedLater string
 	// CylinderLine takes cylinder, grade, dark deposit and index with their intervals; CylinderMissing the cylinder,
@@ -158,6 +160,8 @@ type Between struct {
 	MeanKey string
 	// UngradedBefore and UngradedAfter take a cylinder; NothingCompared the worst grades before and after.
 	UngradedBefore, UngradedAfter, NothingCompared string
+	// OfBefore and OfAfter take what is wrong with a photo of the inspection.
+	OfBefore, OfAfter string
 	// CylinderChange takes cylinder, grade before, grade after; CylindersMore and CylindersLess names of cylinders.
 	CylinderChange, CylindersMore, CylindersLess string
 	// MeanCommon and ValveCommon say that what both photos show was compared, of a cylinder or a valve, which the second
@@ -227,19 +231,32 @@ func (t *Texts) Between(cleaned bool) Between {
 	return t.Mileage
 }
 
-// Reason returns label and advice of a reason found in a photo. English keeps the photo's own figures in the advice,
-// but not what a marks file or a library said: that is for whoever scores, not for the customer.
+// Reason returns the words for a reason found in a photo or a comparison. Its advice keeps the photo's own figures, but
+// not what a marks file or a library said: that is for whoever scores, not for a report.
 func (t *Texts) Reason(r reason.Reason) Reason {
+	entry, known := entryOf(r.Code)
+	if !known {
+		return Reason{Label: string(r.Code), Told: string(r.Code), Advice: r.Advice}
+	}
 	if r.Code == reason.BadMarks || r.Code == reason.Failed {
-		r = reason.Of(r.Code)
+		r.Advice = entry.Advice
 	}
-	if own, ok := t.Reasons[r.Code]; ok {
-		return own
+	own, translated := t.Reasons[r.Code]
+	if !translated {
+		return Reason{entry.Short, entry.Told, r.Advice}
 	}
-	if entry, ok := reason.Find(r.Code); ok {
-		return Reason{Label: entry.Short, Advice: r.Advice}
+	if found, ok := strings.CutSuffix(r.Advice, ": "+entry.Advice); ok {
+		own.Advice = t.Say(found) + ": " + own.Advice
 	}
-	return Reason{Label: string(r.Code), Advice: r.Advice}
+	return own
+}
+
+// entryOf returns the row of a reason in the tables of photos and of comparisons.
+func entryOf(code reason.Code) (reason.Entry, bool) {
+	if entry, known := reason.Find(code); known {
+		return entry, true
+	}
+	return compare.Table().Find(code)
 }
 
 // GradeName writes a grade with its doubt: "grade 2 patchy", "grade 2 patchy (not certain)", "grade 3 crusted (perhaps

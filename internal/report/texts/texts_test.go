@@ -52,6 +52,7 @@ func TestEveryReasonHasWords(t *testing.T) {
 	for _, l := range all[1:] {
 		for _, entry := range slices.Concat(reason.Table(), compare.Table()) {
 			assert.Contains(t, l.Reasons, entry.Code, l.Language)
+			assert.Equal(t, entry.Told == "", l.Reasons[entry.Code].Told == "", "%s %s", l.Language, entry.Code)
 		}
 	}
 }
@@ -85,15 +86,17 @@ func TestReasonsOfEveryOrigin(t *testing.T) {
 	found := reason.With(reason.ValveTooSmall, "the valve fills 2 % of the frame")
 	assert.Equal(
 		t,
-		Reason{"valve too small", found.Advice},
+		Reason{"valve too small", "the valve is too small in the photo", found.Advice},
 		English.Reason(found),
 		"English keeps the photo's own figures",
 	)
 	later := reason.Reason{Code: "of-a-later-version", Advice: "do something"}
-	assert.Equal(t, Reason{"of-a-later-version", "do something"}, English.Reason(later))
+	assert.Equal(t, Reason{"of-a-later-version", "of-a-later-version", "do something"}, English.Reason(later))
 
-	foreign := Texts{Reasons: map[reason.Code]Reason{reason.Blurred: {"unscharf", "Linse putzen"}}}
-	assert.Equal(t, Reason{"unscharf", "Linse putzen"}, foreign.Reason(reason.Of(reason.Blurred)))
+	said := German.Reason(found)
+	assert.Equal(t, "Ventil zu klein", said.Label)
+	assert.Equal(t, "das Ventil füllt 2 % des Bildes: "+German.Reasons[reason.ValveTooSmall].Advice, said.Advice, "German as well")
+	assert.Equal(t, German.Reasons[reason.ValveTooSmall].Advice, German.Reason(reason.Reason{Code: reason.ValveTooSmall, Advice: "in other words"}).Advice)
 }
 
 func TestGradesAreThoseOfTheScale(t *testing.T) {

@@ -1,7 +1,7 @@
 // Photos on their way to the program: dropped, chosen, taken, pasted. One after the other, each tried again when the
 // connection was lost; the program keeps the same picture once.
 import { state, changed, call, jobPath, say } from './state.js';
-import { words, shared, said } from './words.js';
+import { words, said } from './words.js';
 
 const waiting = [];
 let busy = false;
@@ -39,12 +39,6 @@ async function work() {
   busy = false;
 }
 
-// Why the program did not take a file, in the language's own words for the reason where there are any.
-function refusal({ error, reason }) {
-  const own = shared()?.reasons[reason?.code];
-  return own ? `${own.short}: ${own.advice}` : said(error);
-}
-
 // Sends one file: told is why it is not there yet, '' when it is or nothing need be said; again whether to try once more.
 function send(one) {
   return new Promise((done) => {
@@ -59,7 +53,7 @@ function send(one) {
       if (request.status < 300) return done({ told: '' });
       if (request.status === 429 || request.status === 502) return done({ again: true, told: '' });
       let told;
-      try { told = refusal(JSON.parse(request.responseText)); } catch { told = words.unreachable; }
+      try { told = said(JSON.parse(request.responseText).error); } catch { told = words.unreachable; }
       return done({ again: request.status === noRoom, told });
     });
     request.send(one.file);

@@ -1,7 +1,7 @@
 // How grades and figures are shown.
 import { html, svg } from './lit/lit-html.js';
 import { state } from './state.js';
-import { words, shared, fill, locale } from './words.js';
+import { words, shared, said, fill, locale } from './words.js';
 
 export function number(value, digits = 0) {
   if (value === null || value === undefined) return '–';
@@ -127,7 +127,5 @@ export function sentence(text) {
 }
 const isFile = /^[^\s:;,]+\.[a-z]\w{1,4}(?![\w.])/i;
 
-// A reason against a photo, in the language that is spoken where it has words for it.
-export function told(reason) {
-  return shared().reasons[reason.code] ?? reason;
-}
+// A reason against a photo, in the language that is spoken.
+export const told = ({ short, advice }) => ({ short: said(short), advice: said(advice) });

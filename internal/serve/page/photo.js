@@ -49,7 +49,7 @@ function places(shot) {
   const found = [['', words.noValve]];
   for (let c = 1; c <= cylinders; c += 1) {
     for (const v of valveNumbers()) found.push([`${c}.${v}`, words.valveOf(c, v)]);
-    if (shot.seen.length > 1 && valveNumbers().length > 1) {
+    if (Math.max(shot.seen.length, shot.valves.length) > 1 && valveNumbers().length > 1) {
       for (const list of [valveNumbers(), valveNumbers().reverse()]) {
         found.push([`${c}.${list.join('+')}`, `${words.cylinder(c)}, ${words.bothValves(list.join(', '))}`]);
       }

@@ -6,7 +6,7 @@ import { words, shared, said } from './words.js';
 import { address } from './address.js';
 import { reading } from './sheet.js';
 import { keeping, lastOfValve, lastTold, lastVisit } from './memory.js';
-import { today, plate, gradeWords, figures, ruler, steps, advice, buildUp, due, sentence } from './figures.js';
+import { today, plate, gradeWords, figures, ruler, steps, advice, buildUp, due, known, told, sentence } from './figures.js';
 
 let overruling = '';
 
@@ -35,9 +35,13 @@ function overruleForm(cylinder, valve) {
   </form>`;
 }
 
+// Why no photo of a valve could be judged, each reason once.
+const refusals = (shots) => [...new Set(shots.filter((shot) => !shot.left_out)
+  .flatMap(({ seen }) => seen.flatMap(({ reasons }) => reasons.filter(({ refuses }) => refuses).map((reason) => told(reason).short))))];
+
 function valve(cylinder, one, last) {
   const shots = state.sheet.shots.filter((shot) => shot.cylinder === cylinder && shot.valves.includes(one.number));
-  const told = gradeWords(one);
+  const measured = gradeWords(one);
   return html`<article class="valve" aria-label=${words.valveLong(cylinder, one.number)}>
     <div class="strip">${shots.map((shot) => html`<a href=${address(state.sheet.id, 'photo', shot.file)} class=${shot.left_out || shot.state !== 'good' ? 'out' : ''}>
       ${shot.picture ? html`<img src=${picture(shot, 'small')} alt=${words.photoOf(shot.file) + (shot.left_out ? `, ${words.leftOut}` : '')} loading="lazy">` : html`<span class="none">${words.arriving}</span>`}</a>`)}
@@ -45,7 +49,8 @@ function valve(cylinder, one, last) {
     <div class="words">
       <h3>${words.valveLong(cylinder, one.number)}</h3>
       ${one.overruled ? html`<p class="signed">${plate(one.overruled, true)} ${words.overruledBy(one.overruled.by, gradeWords(one.overruled), one.overruled.reason)}</p>
-        <p>${words.measuredAs(told)} ${plate(one)}</p>` : html`<p class="loud">${plate(one, true)} ${told} ${steps(one)}</p>`}
+        <p>${words.measuredAs(measured)} ${plate(one)}</p>` : html`<p class="loud">${plate(one, true)} ${measured} ${steps(one)}</p>`}
+      ${known(one) ? '' : refusals(shots).map((why) => html`<p class="doubt">${sentence(why)}.</p>`)}
       ${figures(one)}${ruler(one)}${advice(one)}${buildUp(one)}
       ${lastOfValve(last, cylinder, one.number)}
       <div class="row">${overruleForm(cylinder, one)}
