@@ -95,7 +95,7 @@ func reportCommand() *cli.Command {
 			&cli.StringFlag{Name: "remarks", Usage: "write `TEXT` above the result"},
 			&cli.BoolFlag{
 				Name:  "workshop",
-				Usage: "show what only the workshop can use, too: doubts about dates and photos, each photo's own figures",
+				Usage: "show what only the workshop can use, too: doubts about dates and photos and what to do about them, each photo's own figures",
 			},
 			&cli.StringFlag{Name: "date", Usage: "write `YYYY-MM-DD` as the day of the report", DefaultText: "today"},
 			&cli.StringFlag{

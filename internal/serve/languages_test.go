@@ -93,6 +93,6 @@ func anEmptyInspectionSaysWhatItLacks(t *testing.T, chromium context.Context) {
 	b.speak(t, "de")
 	b.until(t, "document.body.innerText.includes('Noch ist kein Foto einem Ventil zugeordnet: zu jedem Foto Zylinder und Ventil angeben')")
 	keepPicture(t, b, "open-de")
-	assert.Equal(t, "Index 49.7 auf 0.0", eval[string](t, b,
-		"import('/page/words.js').then(({ said }) => said('index from 50 to 0'))"))
+	assert.Equal(t, "der Teller ist 4.7 und 3.0 Schäfte breit", eval[string](t, b,
+		"import('/page/words.js').then(({ said }) => said('the head is 4.7 and 3.0 stems wide'))"))
 }

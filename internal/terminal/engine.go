@@ -42,7 +42,11 @@ func engineRows(e *engine.Engine, width int) [][]string {
 		rows = append(rows, cylinderRows(c, cleanedBy(e.Inspection, c))...)
 	}
 	rows = append(rows, worstRow(e), summaryRow("median cylinder", e.Median, e.MedianGrades, ofGraded(e)))
-	return fitted(fit(rows, width, "CLEANED BY", "SPREAD", "BUILD-UP", "INDEX (95 %)"), width, "PHOTOS")
+	last := "PHOTOS"
+	if len(e.Inspection.Methods) == 0 { // nothing stands below the other header
+		last = "CLEANED BY"
+	}
+	return fitted(fit(rows, width, "CLEANED BY", "SPREAD", "BUILD-UP", "INDEX (95 %)"), width, last)
 }
 
 // stages are the stages in words.

@@ -128,6 +128,10 @@ func TestEngineFitsAnyWidthFrom80On(t *testing.T) {
 	assert.Contains(t, narrow, "1, perhaps 0 to 3  ")
 	assert.NotContains(t, narrow, "PHOTOS")
 	assert.Contains(t, wide, "PHOTOS")
+
+	e.Inspection.Methods = nil
+	narrow, _ = bothWidths(t, func(out *bytes.Buffer, width int) error { return Engine(out, e, width) })
+	assert.Contains(t, narrow, "PHOTOS\n")
 }
 
 func TestColumnsAreShortenedAndLeftOutUntilTheyFit(t *testing.T) {

@@ -132,11 +132,11 @@ func (c *Comparison) measure(weight []float64, r Repeatability) {
 	if c.Registration.Method == ByStem {
 		swings = c.swings()
 	}
+	seen := [2]measure.Reading{
+		carried(c.Before.Reading, whole.shares(0), c.Common), carried(c.After.Reading, whole.shares(1), c.Common),
+	}
 	c.each(r, func(f reading, p Precision) Change {
-		parts := [2]measure.Figure{
-			carry(f.whole(c.Before.Reading), f.part(whole.shares(0)), c.Common),
-			carry(f.whole(c.After.Reading), f.part(whole.shares(1)), c.Common),
-		}
+		parts := [2]measure.Figure{f.whole(seen[0]), f.whole(seen[1])}
 		pair := f.pair(c.Before, c.After, parts)
 		pair.alone = 2*p.SEM*p.SEM + swung(f, whole, swings)
 		return changeOf(parts[0], parts[1], pair)
@@ -151,6 +151,15 @@ func (c *Comparison) each(r Repeatability, of func(reading, Precision) Change) {
 		change.unclaimed = change.unclaimed || c.Forced
 	}
 	c.Verdict = c.Changes.Verdict()
+}
+
+// carried is the reading of a share of a valve with the intervals of the whole.
+func carried(whole measure.Reading, shares measure.Shares, share float64) measure.Reading {
+	return measure.Reading{
+		Index:    carry(whole.Index, shares.Index(), share),
+		Dark:     carry(whole.Dark, shares.Dark(), share),
+		Coverage: carry(whole.Coverage, shares.Coverage(), share),
+	}.Consistent()
 }
 
 // carry brings the interval of a whole valve to the figure of a share of it: the half widths grow as those of a smaller

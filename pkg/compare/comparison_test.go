@@ -246,6 +246,17 @@ func TestIntervalsGrowAsLessIsCompared(t *testing.T) {
 	assert.Equal(t, measure.Figure{Value: 3, Low: 0, High: 9}, carry(whole, 3, 1))
 }
 
+func TestIntervalsOfAShareCanAllBeTrue(t *testing.T) {
+	whole := measure.Reading{
+		Index: measure.Figure{Value: 44, Low: 5, High: 60}, Dark: measure.Figure{Value: 84, Low: 60, High: 90},
+		Coverage: measure.Figure{Value: 93, Low: 20, High: 100},
+	}
+	c := carried(whole, measure.Shares{Bare: 0.1, Film: 0.1, Medium: 0.8}, 1)
+	assert.InDelta(t, 56, c.Dark.Low, 1e-9)
+	assert.Equal(t, c.Dark.Low, c.Coverage.Low)
+	assert.Equal(t, c.Dark.Low/2, c.Index.Low)
+}
+
 func TestOtherVersionsAreSaid(t *testing.T) {
 	a, b := plainView(patches).result("a"), plainView(patches).result("b")
 	b.Version = "2+net.other"

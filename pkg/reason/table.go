@@ -23,7 +23,7 @@ var table = Entries{
 	{NoValve, true, "no valve found", "no valve was found in the photo",
 		"aim the lens at the back of one valve so that head and stem are in view, then retake; or set marks " +
 			"by hand"},
-	{FewerValves, true, "fewer valves than listed", "the photo shows fewer valves than it was taken of",
+	{FewerValves, true, "fewer valves than listed", "the photo shows fewer valves than it should",
 		"list the photo for the valves that it shows, or retake it with all of them in view"},
 	{TooDark, true, "too dark", "the photo is too dark",
 		"turn the light up or go closer, and retake"},

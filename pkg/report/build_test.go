@@ -55,7 +55,7 @@ func TestComparisonTellsWhatWentAway(t *testing.T) {
 	assert.Equal(t, 60.0, c.Index.Before.Value)
 	assert.Equal(t, 1.0, c.Index.After.Value)
 	assert.Contains(t, c.Outcome, "dark deposit 70\u00a0% before, 1\u00a0% after: 99\u00a0% removed")
-	assert.Contains(t, c.Outcome, "; index 60.0 before, 1.0 after.")
+	assert.Contains(t, c.Outcome, "; index 60 before, 1 after.")
 }
 
 // With photos that say little, a share removed would contradict the sentence that nothing shows.
@@ -120,7 +120,7 @@ func TestMoreDepositIsToldWithItsInterval(t *testing.T) {
 	c := build(t, in).Cylinders[0].Valves[0].Comparison
 	assert.Regexp(
 		t,
-		`dark deposit 1\x{a0}% before, 70\x{a0}% after: 69 points more than before \(95 % interval \d+ to \d+\); index 1\.0 before, 60\.0 after\.$`,
+		`dark deposit 1\x{a0}% before, 70\x{a0}% after: 69 points more than before \(95 % interval \d+ to \d+\); index 1 before, 60 after\.$`,
 		c.Outcome,
 	)
 }

@@ -91,7 +91,7 @@ func (l Locale) ResidueWords(between texts.Between) draw.ResidueWords {
 // beforeAndAfter are dark deposit and index before and after, the leading one first.
 func (m *Model) beforeAndAfter(c compare.Changes) (first, second string) {
 	dark := fmt.Sprintf(m.Between.DarkChange, m.Locale.Percent(c.Dark.Before.Value), m.Locale.Percent(c.Dark.After.Value))
-	index := fmt.Sprintf(m.Between.IndexChange, m.Locale.Number(c.Index.Before.Value, 1), m.Locale.Number(c.Index.After.Value, 1))
+	index := fmt.Sprintf(m.Between.IndexChange, m.IndexValue(c.Index.Before.Value), m.IndexValue(c.Index.After.Value))
 	if c.IndexLeads() {
 		return index, dark
 	}
