@@ -29,7 +29,7 @@ func (e *Engine) Unexplained() []string {
 	for _, c := range e.Cylinders {
 		if c.LeftAlone && c.Verdict == Changed {
 			sentences = append(sentences, fmt.Sprintf("cylinder %d was not cleaned and differs all the same between the two inspections: "+
-				"check that the photos show the same places and that no cylinders were mixed up", c.Number))
+				"the photos may show different places, or cylinders were mixed up", c.Number))
 		}
 	}
 	return sentences
@@ -55,7 +55,7 @@ func Backwards(before, after *inspection.Inspection) string {
 	dated := before.Dated() && after.Dated()
 	switch {
 	case back, dated && after.Date.Before(before.Date):
-		return "the second inspection is the earlier one by its date or odometer: give the earlier one first"
+		return "the second inspection is the earlier one by its date or odometer: correct these, or give the earlier one first"
 	case dated && after.Date.Equal(before.Date) && before.Stage == inspection.After && after.Stage == inspection.Before:
 		return "the first inspection is the one after cleaning, the second the one before: give the one before cleaning first"
 	}

@@ -279,11 +279,11 @@ var germanSaid = map[string]string{
 	// pkg/compare
 	"not compared: %s": "nicht verglichen: {say 1}",
 	"not compared":     "nicht verglichen",
-	"the two inspections are not of one engine":                                                                     "die beiden Prüfungen sind nicht von einem Motor",
-	"%w: vehicle %q and %q":                                                                                         "{say 1}: Fahrzeug „{2}“ und „{3}“",
-	"the vehicles are named %q and %q: compared because it was asked for":                                           "die Fahrzeuge heißen „{1}“ und „{2}“: verglichen, weil es verlangt war",
-	"the second inspection is the earlier one by its date or odometer: give the earlier one first":                  "die zweite Prüfung ist nach Datum oder Kilometerstand die frühere: die frühere zuerst nennen",
-	"the first inspection is the one after cleaning, the second the one before: give the one before cleaning first": "die erste Prüfung ist die nach der Reinigung, die zweite die davor: die vor der Reinigung zuerst nennen",
+	"the two inspections are not of one engine":                           "die beiden Prüfungen sind nicht von einem Motor",
+	"%w: vehicle %q and %q":                                               "{say 1}: Fahrzeug „{2}“ und „{3}“",
+	"the vehicles are named %q and %q: compared because it was asked for": "die Fahrzeuge heißen „{1}“ und „{2}“: verglichen, weil es verlangt war",
+	"the second inspection is the earlier one by its date or odometer: correct these, or give the earlier one first": "die zweite Prüfung ist nach Datum oder Kilometerstand die frühere: berichtigen oder die frühere zuerst nennen",
+	"the first inspection is the one after cleaning, the second the one before: give the one before cleaning first":  "die erste Prüfung ist die nach der Reinigung, die zweite die davor: die vor der Reinigung zuerst nennen",
 	"all valves: %s": "alle Ventile: {say 1}",
 	"all valves":     "alle Ventile",
 	"%s: no sure change (one of more than %s would have been seen)":    "{say 1}: keine sichere Änderung (eine von mehr als {say 2} wäre zu sehen)",
@@ -322,7 +322,7 @@ var germanSaid = map[string]string{
 	"the head is %.1f and %.1f stems wide": "der Teller ist {1} und {2} Schäfte breit",
 	"only %.0f %% of the valve is in both": "nur {1} % des Ventils sind auf beiden zu sehen",
 
-	"cylinder %d was not cleaned and differs all the same between the two inspections: check that the photos show the same places and that no cylinders were mixed up": "Zylinder {1} wurde nicht gereinigt und ist trotzdem anders als bei der ersten Prüfung: prüfen, ob die Fotos dieselben Stellen zeigen und keine Zylinder verwechselt sind",
+	"cylinder %d was not cleaned and differs all the same between the two inspections: the photos may show different places, or cylinders were mixed up": "Zylinder {1} wurde nicht gereinigt und ist trotzdem anders als bei der ersten Prüfung: die Fotos zeigen vielleicht verschiedene Stellen, oder Zylinder wurden verwechselt",
 
 	// pkg/report
 	"the inspection has no photos":                                                             "die Prüfung hat keine Fotos",
