@@ -74,8 +74,8 @@ func worstGrade(value *int, of, cylinders int) string {
 
 // printGrades prints a table as printFitting does, with what its brackets mean where any has them.
 func printGrades(c *cli.Context, rows [][]string, long string, spare ...string) error {
-	grade := slices.Index(rows[0], "GRADE")
-	partly := slices.ContainsFunc(rows, func(row []string) bool { return strings.HasSuffix(row[grade], "]") })
+	column := slices.Index(rows[0], "GRADE")
+	partly := slices.ContainsFunc(rows, func(row []string) bool { return strings.HasSuffix(row[column], "]") })
 	if err := printFitting(c, rows, long, spare...); err != nil || !partly {
 		return err
 	}

@@ -123,7 +123,8 @@ func common(c *compare.Comparison) []string {
 }
 
 // EngineComparison prints what became of the engine, a row for each cylinder and valve, and the outcome of each
-// cylinder; above all that what speaks against the order of the two inspections. The difference of the index is left out where so many columns have no room for it.
+// cylinder; above all that what speaks against the order of the two inspections. The difference of the index is left out
+// where so many columns have no room for it.
 func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 	wrong := compare.Backwards(e.Before, e.After)
 	if wrong != "" {

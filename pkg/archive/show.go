@@ -48,12 +48,14 @@ type Kept struct {
 }
 
 const keptColumns = `SELECT i.id, i.vehicle, COALESCE(i.day, ''), i.stage, i.odometer, i.unit, i.technician, i.job, i.wish, i.notes,
-	i.source, COALESCE(n.name, ''), (SELECT COUNT(c.worst) FROM cylinder c WHERE c.inspection = i.id), i.grade, i.worst, i.worst_low, i.worst_high, i.dark, i.photos, i.refused, i.banks
+	i.source, COALESCE(n.name, ''), (SELECT COUNT(c.worst) FROM cylinder c WHERE c.inspection = i.id), i.grade, i.worst,
+	i.worst_low, i.worst_high, i.dark, i.photos, i.refused, i.banks
 	FROM inspection i LEFT JOIN version n ON n.id = i.version`
 
 func scanKept(row *sql.Rows) (k Kept, err error) {
 	err = row.Scan(&k.ID, &k.Vehicle, &k.Day, &k.Stage, &k.Odometer, &k.Unit, &k.Technician, &k.Job, &k.Wish, &k.Notes,
-		&k.Source, &k.Version, &k.CylindersGraded, &k.Grade, &k.Worst, &k.Low, &k.High, &k.Dark, &k.Photos, &k.Refused, &k.banks)
+		&k.Source, &k.Version, &k.CylindersGraded, &k.Grade, &k.Worst, &k.Low, &k.High, &k.Dark, &k.Photos, &k.Refused,
+		&k.banks)
 	return k, err
 }
 

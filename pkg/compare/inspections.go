@@ -250,9 +250,9 @@ func (e *Engine) LeftAlone() []int {
 	return numbers
 }
 
-// conclude takes the means over all valves that count. With n cylinders one would pass the limit of a single one by chance n times
-// as often, so that a cylinder alone must pass that of 5 % divided by n (Dunn, Journal of the American Statistical
-// Association 56 (1961) 52).
+// conclude takes the means over all valves that count. With n cylinders one would pass the limit of a single one by chance
+// n times as often, so that a cylinder alone must pass that of 5 % divided by n (Dunn, Journal of the American
+// Statistical Association 56 (1961) 52).
 func (e *Engine) conclude() {
 	var valves []Valve
 	for _, c := range e.counting() {

@@ -41,6 +41,7 @@ var table = Entries{
 		"turn the light up, bring it closer or come from another angle, and retake"},
 	{Failed, true, "program failed", "the program failed on the photo",
 		"report this photo to the developers: the program failed on it"},
+
 	{LowConfidence, false, "outline uncertain", "the outline of the valve is uncertain",
 		"check the outline in the overlay; set marks by hand if it is off"},
 	{Glare, false, "glare on the valve", "part of the valve shines back, and was set aside",

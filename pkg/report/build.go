@@ -164,11 +164,12 @@ func (in Input) check() error {
 	}
 	if len(in.Visits) == 2 {
 		a, b := in.Visits[0].Engine.Inspection, in.Visits[1].Engine.Inspection
+		order := compare.InOrder(a, b)
 		switch {
 		case !inspection.SameVehicle(a, b):
 			return fmt.Errorf("%w: vehicles %q and %q", ErrOthers, a.Vehicle, b.Vehicle)
-		case compare.InOrder(a, b) != nil:
-			return compare.InOrder(a, b)
+		case order != nil:
+			return order
 		case a.Engine != b.Engine:
 			return fmt.Errorf("%w: %d cylinders of %d valves and %d of %d", ErrOthers,
 				a.Engine.Cylinders, a.Engine.Valves, b.Engine.Cylinders, b.Engine.Valves)

@@ -17,7 +17,7 @@ func (m *Model) TableKey() string {
 	if m.Change == nil || m.Change.Changes.Verdict() == "" {
 		return m.Texts.TableKey
 	}
-	if m.Change != nil && len(m.Change.LeftAlone()) > 0 {
+	if len(m.Change.LeftAlone()) > 0 {
 		return m.Texts.TableKey + " " + m.Texts.CleanedKey
 	}
 	return m.Texts.TableKey + " " + m.Between.MeanKey
