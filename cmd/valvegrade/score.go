@@ -17,8 +17,8 @@ import (
 
 var aboutScore = `Finds the valve in each photo, measures its deposit and prints a table: grade 0 to 4 and how likely each
 grade is, dark deposit with its 95 % interval, whether cleaning is due, and what to do; on a wide terminal also the deposit
-index and how sure the outline is. A photo that cannot be judged is refused with advice; the others are scored all the
-same. Each valve of a photo has its row, numbered from left to right.
+index and how sure the outline is. A photo that cannot be judged is refused with
+advice; the others are scored all the same. Each valve of a photo has its row, numbered from left to right.
 
   valvegrade score port1.jpg                         one photo
   valvegrade score --overlay seen --json r.json DIR  all photos of a folder, with pictures and results
