@@ -39,6 +39,7 @@ const (
 	CutOff        Code = "cut-off"
 	OtherValve    Code = "other-valve"
 	StemHidden    Code = "stem-hidden"
+	PaintBeside   Code = "paint-beside"
 )
 
 // Entry is one row of the table.

@@ -61,4 +61,6 @@ var table = Entries{
 		"a valve in view could not be judged: take a photo of it for its grade"},
 	{StemHidden, false, "stem not visible", "the stem is out of view: the grade rests on the head alone",
 		"nothing to do if the guide hides it: the grade rests on the head alone"},
+	{PaintBeside, false, "paint beside the valve", "what was painted beside the valve was ignored",
+		"paint on the valve; where its outline is wrong, set that by hand"},
 }

@@ -6,6 +6,8 @@ import (
 	"image"
 	"math"
 	"slices"
+
+	"valvegrade/pkg/reason"
 )
 
 // Paint is what a stroke by hand says of the pixels under it.
@@ -84,20 +86,32 @@ func (m *Marks) paint(size image.Rectangle) *image.Gray {
 	}
 	for _, s := range m.Painted {
 		code := paintCodes[s.Paint]
-		for n, p := range s.Path {
-			s.segment(painted, s.Path[max(0, n-1)], p, code)
-		}
+		s.any(size, func(at int) bool {
+			painted.Pix[at] = code
+			return false
+		})
 	}
 	return painted
 }
 
-// segment paints the pixels whose centres lie within half a width of the line from a to b.
-func (s Stroke) segment(painted *image.Gray, a, b Point, code uint8) {
+// any reports whether is holds of a pixel of the stroke, by its place in a picture of that size; once it does, no
+// further one is asked.
+func (s Stroke) any(size image.Rectangle, is func(at int) bool) bool {
+	for n, p := range s.Path {
+		if s.segment(size, s.Path[max(0, n-1)], p, is) {
+			return true
+		}
+	}
+	return false
+}
+
+// segment is any for the pixels whose centres lie within half a width of the line from a to b.
+func (s Stroke) segment(size image.Rectangle, a, b Point, is func(at int) bool) bool {
 	radius := s.Width / 2
 	box := image.Rect(
 		int(math.Floor(min(a.X, b.X)-radius)), int(math.Floor(min(a.Y, b.Y)-radius)),
 		int(math.Ceil(max(a.X, b.X)+radius))+1, int(math.Ceil(max(a.Y, b.Y)+radius))+1,
-	).Intersect(painted.Rect)
+	).Intersect(size)
 	along := b.minus(a)
 	length := along.dot(along)
 	for y := box.Min.Y; y < box.Max.Y; y++ {
@@ -107,33 +121,72 @@ func (s Stroke) segment(painted *image.Gray, a, b Point, code uint8) {
 			if length > 0 {
 				share = max(0, min(1, d.dot(along)/length))
 			}
-			if d.minus(along.times(share)).length() <= radius+onOutline {
-				painted.Pix[y*painted.Stride+x] = code
+			if d.minus(along.times(share)).length() <= radius+onOutline && is(y*size.Dx()+x) {
+				return true
 			}
 		}
 	}
+	return false
 }
 
-// wear gives the valves the paint on them. Where a photo shows one valve, a class that was painted beside it adds to
-// its head: a part that the outline missed.
+// wear gives the valves the paint on them, and a caution where strokes lie beside all of them. Paint says what lies on a
+// valve, not where the valve is: the wall of the port is painted over easily. Only where the net itself saw valve that
+// was tidied away, such as a part behind a tool, does a class that somebody painted bring it back, in photos of one
+// valve. An outline by hand is taken at its word.
 func (m *Marks) wear(valves []*Region) {
 	painted := m.paint(valves[0].Mask.Rect)
 	if painted == nil {
 		return
 	}
 	for _, r := range valves {
-		if r.HeadPixels+r.StemPixels == 0 {
-			continue
+		if r.pixels() > 0 {
+			r.Painted, r.PaintedBy = painted, m.By
 		}
-		r.Painted, r.PaintedBy = painted, m.By
-		if len(valves) > 1 {
-			continue
-		}
-		for i, code := range painted.Pix {
-			if code < paintedAside && r.Mask.Pix[i] == Background {
-				r.Mask.Pix[i] = Head
-			}
-		}
-		r.count()
 	}
+	if r := valves[0]; len(valves) == 1 && r.pixels() > 0 && r.Source == Auto && r.Evidence != nil {
+		r.restore(propose(r.Evidence).enlarge(r.Mask.Rect))
+	}
+	beside := m.beside(valves)
+	if len(beside) == 0 {
+		return
+	}
+	for _, r := range valves {
+		if r.pixels() > 0 {
+			r.Reasons = append(r.Reasons, reason.With(reason.PaintBeside, besideDetail(beside, len(m.Painted))))
+		}
+	}
+}
+
+// restore gives painted pixels that were tidied away back to the valve; seen is where the net saw it.
+func (r *Region) restore(seen *image.Gray) {
+	for i, code := range r.Painted.Pix {
+		if code < paintedAside && r.Mask.Pix[i] == Background {
+			r.Mask.Pix[i] = seen.Pix[i]
+		}
+	}
+	r.count()
+}
+
+// beside are the numbers, from 1, of the strokes that touch no valve.
+func (m *Marks) beside(valves []*Region) []int {
+	var numbers []int
+	for n, s := range m.Painted {
+		touches := func(r *Region) bool {
+			return s.any(r.Mask.Rect, func(at int) bool { return r.Mask.Pix[at] != Background })
+		}
+		if !slices.ContainsFunc(valves, touches) {
+			numbers = append(numbers, n+1)
+		}
+	}
+	return numbers
+}
+
+func besideDetail(numbers []int, of int) string {
+	switch {
+	case of == 1:
+		return "the stroke that was painted lies beside the valve and was ignored"
+	case len(numbers) == 1:
+		return fmt.Sprintf("stroke %d of %d that were painted lies beside the valve and was ignored", numbers[0], of)
+	}
+	return fmt.Sprintf("%d of %d strokes that were painted lie beside the valve and were ignored", len(numbers), of)
 }

@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/reason"
 )
 
 func TestMarksReadAsTheyWereWritten(t *testing.T) {
@@ -46,22 +48,42 @@ func TestLaterStrokesLieOnEarlierOnes(t *testing.T) {
 	assert.Equal(t, uint8(3), painted.GrayAt(60, 50).Y)
 }
 
-func TestPaintBesideASingleValveAddsToItsHead(t *testing.T) {
-	mask := image.NewGray(image.Rect(0, 0, 100, 100))
-	for i := range 50 * 100 {
-		mask.Pix[i] = Head
-	}
-	valve := &Region{Mask: mask, HeadPixels: 5000}
-	m := Marks{Painted: []Stroke{{PaintFilm, 2, []Point{{10, 80}}}, {PaintAside, 2, []Point{{60, 80}}}}, By: "Ann"}
-	m.wear([]*Region{valve})
-	assert.Equal(t, Head, valve.Mask.GrayAt(10, 80).Y)
-	assert.Equal(t, Background, valve.Mask.GrayAt(60, 80).Y, "what does not count adds nothing")
-	assert.Greater(t, valve.HeadPixels, 5000)
-	assert.Equal(t, "Ann", valve.PaintedBy)
+// Two pieces of valve that the net saw: the smaller one was tidied away, as something in front of the valve cuts it off.
+func TestPaintBringsBackWhatTheNetSawAndNothingElse(t *testing.T) {
+	e := grid(
+		"..........", ".hhhhhh...", ".hhhhhh...", ".hhhhhh...", ".hhhhhh...", "..........", ".......hh.", ".......hh.", "..........",
+	)
+	size := image.Rect(0, 0, 100, 90)
+	seen := propose(e).enlarge(size)
+	mask := image.NewGray(size)
+	copy(mask.Pix[:55*100], seen.Pix) // the lower piece is taken off
+	valve := &Region{Mask: mask, Source: Auto, Evidence: e}
+	valve.count()
+	outside := Stroke{PaintHeavy, 10, []Point{{20, 75}}}
+	m := Marks{Painted: []Stroke{{PaintFilm, 8, []Point{{80, 70}}}, {PaintHeavy, 30, []Point{{10, 30}}}, outside}, By: "Ann"}
+	before := valve.HeadPixels
 
-	two := []*Region{{Mask: image.NewGray(mask.Rect), HeadPixels: 1}, {Mask: image.NewGray(mask.Rect), HeadPixels: 1}}
+	m.wear([]*Region{valve})
+	assert.Equal(t, Head, mask.GrayAt(80, 70).Y, "the net saw valve here")
+	assert.Equal(t, Background, mask.GrayAt(84, 65).Y, "and here, but nobody painted it")
+	assert.Equal(t, Background, mask.GrayAt(2, 30).Y, "a broad stroke over the rim leaves the rim where it is")
+	assert.Equal(t, Background, mask.GrayAt(20, 75).Y, "paint on the wall of the port is no valve")
+	assert.InDelta(t, before+50, valve.HeadPixels, 8, "a disc of 8 pixels")
+	assert.Equal(t, "Ann", valve.PaintedBy)
+	require.Len(t, valve.Reasons, 1)
+	assert.Equal(t, reason.PaintBeside, valve.Reasons[0].Code)
+	assert.Contains(t, valve.Reasons[0].Advice, "stroke 3 of 3 ")
+
+	hand := &Region{Mask: image.NewGray(size), Source: ByHand, Evidence: e}
+	copy(hand.Mask.Pix[:55*100], seen.Pix)
+	hand.count()
+	m.wear([]*Region{hand})
+	assert.Equal(t, before, hand.HeadPixels, "an outline by hand is taken at its word")
+	assert.Contains(t, hand.Reasons[0].Advice, "2 of 3 strokes ")
+
+	two := []*Region{{Mask: image.NewGray(size), HeadPixels: 1, Evidence: e}, {Mask: image.NewGray(size), HeadPixels: 1, Evidence: e}}
 	m.wear(two)
-	assert.Equal(t, Background, two[0].Mask.GrayAt(10, 80).Y, "of two it is not known whose it is")
+	assert.Equal(t, Background, two[0].Mask.GrayAt(80, 70).Y, "of two it is not known whose it is")
 }
 
 func TestPaintThatCannotBe(t *testing.T) {

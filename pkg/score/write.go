@@ -44,6 +44,9 @@ func (r *Result) Record() Record {
 	if r.Status == Scored {
 		rec.Written = r.Grade.Write()
 		rec.describeDeposit(r.Deposit, r.shrunk())
+		if r.Deposit.Painted > 0 {
+			rec.Painted, rec.PaintedBy = new(share(r.Deposit.Painted)), r.Region.PaintedBy
+		}
 	}
 	return rec
 }
@@ -51,7 +54,6 @@ func (r *Result) Record() Record {
 func (rec *Record) describeRegion(r *region.Region, shrunk int) {
 	rec.RegionSource = new(r.Source)
 	rec.RegionConfidence = figure(r.Confidence)
-	rec.PaintedBy = r.PaintedBy
 	if r.Ellipse != nil {
 		e := r.Ellipse.Enlarged(shrunk)
 		rec.HeadEllipse = &HeadEllipse{pixels(e.X), pixels(e.Y), pixels(e.A), pixels(e.B), pixels(e.Angle)}
@@ -68,9 +70,6 @@ func (rec *Record) describeDeposit(d *deposit.Deposit, shrunk int) {
 	rec.Pixels, rec.Unreadable = new(d.Both.Pixels*shrunk*shrunk), share(d.Both.Unreadable)
 	rec.BuildUp, rec.WrittenThick = new(d.BuildUp), WriteThick(d.Heavy)
 	rec.Colour, rec.Texture = recordColour(d.Colour), recordTexture(d.Texture)
-	if d.Painted > 0 {
-		rec.Painted = new(share(d.Painted))
-	}
 }
 
 func recordFigures(f deposit.Figures) Figures {
