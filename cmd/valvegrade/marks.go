@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/pkg/photo"
 	"valvegrade/pkg/region"
 )
 
@@ -38,4 +39,20 @@ func handMarks(c *cli.Context) (*region.Marks, error) {
 		marks.Stem = &line
 	}
 	return marks, nil
+}
+
+// fitting refuses marks of the command line that cannot belong to the photo: what is typed wrongly is wrong usage, while
+// a file beside the photo with such marks is the photo's fault. A photo that cannot be read is refused when it is scored.
+func fitting(marks *region.Marks, path string, limits photo.Limits) error {
+	if marks == nil {
+		return nil
+	}
+	p, err := photo.Read(path, limits)
+	if err != nil {
+		return nil
+	}
+	if err := marks.Check(p.Whole.X, p.Whole.Y); err != nil {
+		return hinted(misuse("%q: %w", path, err), "--head, --stem and --marks count in pixels of the upright photo")
+	}
+	return nil
 }

@@ -3,9 +3,11 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"valvegrade/pkg/inspection"
@@ -26,7 +28,7 @@ type photoList struct {
 // listPhotos turns arguments into photos. A folder stands for the photos in it and in its folders, or, when it is an
 // inspection that is filled in, for the photos of that; a pattern that names no file itself is expanded, for shells
 // that leave that to the program. A named file that does not exist stays in the list: it becomes one refusal and does
-// not lose the others.
+// not lose the others. Where there are no others it is wrong usage.
 func listPhotos(args []string) (*photoList, error) {
 	list := &photoList{seen: map[string]bool{}}
 	add := list.add
@@ -40,6 +42,12 @@ func listPhotos(args []string) (*photoList, error) {
 	}
 	list.remarkOthers()
 	list.remarkStrayMarks()
+	if list.inspection == nil && len(list.paths) > 0 && !slices.ContainsFunc(list.paths, isThere) {
+		return nil, hinted(
+			misuse("cannot read %s: no such file or directory", named(list.paths)),
+			"check the names; a folder stands for the photos in it",
+		)
+	}
 	if len(list.paths) == 0 {
 		what := "no photo given"
 		if len(list.remarks) > 0 {
@@ -51,6 +59,12 @@ func listPhotos(args []string) (*photoList, error) {
 		)
 	}
 	return list, nil
+}
+
+// isThere reports whether there is anything of that name, and be it a link that leads nowhere.
+func isThere(path string) bool {
+	_, err := os.Lstat(path)
+	return !errors.Is(err, fs.ErrNotExist)
 }
 
 func (l *photoList) add(arg string) error {

@@ -58,8 +58,11 @@ func schemaCommand() *cli.Command {
 				name = "score"
 			}
 			text, known := schemas[name]
-			if !known || c.Args().Len() > 1 {
+			if c.Args().Len() > 1 {
 				return hinted(misuse("schema takes one name"), "valvegrade schema %s", names)
+			}
+			if !known {
+				return hinted(misuse("%q is no schema", name), "valvegrade schema %s", names)
 			}
 			_, err := c.App.Writer.Write(text)
 			return err

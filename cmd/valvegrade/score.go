@@ -189,7 +189,7 @@ func scoreOptions(c *cli.Context, paths []string) (score.BatchOptions, error) {
 			"put the marks of each photo into %s beside it", region.MarksPath("PHOTO"))
 	}
 	options.Marks = marks
-	return options, nil
+	return options, fitting(marks, paths[0], options.Limits)
 }
 
 // noteRenamed tells which pictures are not named by their photo alone.

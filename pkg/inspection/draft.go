@@ -147,18 +147,13 @@ func (p *Proposal) deal(files []string, o DraftOptions) error {
 func (p *Proposal) guess(dir string, files []string, o DraftOptions) {
 	for i, found := range guess(dir, files, o) {
 		photo := Photo{File: filepath.ToSlash(files[i]), Cylinder: found.cylinder, Valve: found.valve}
+		// A name that tells its cylinder alone says that the engine has it, whichever valve the photo shows.
+		p.Engine.Cylinders = max(p.Engine.Cylinders, found.cylinder)
 		if found.cylinder == 0 || found.valve == 0 && found.all == 0 {
 			p.Unplaced = append(p.Unplaced, Unplaced{photo.File, photo.Cylinder, found.shows})
 			continue
 		}
-		p.Engine.Cylinders, p.Engine.Valves = max(
-			p.Engine.Cylinders,
-			found.cylinder,
-		), max(
-			p.Engine.Valves,
-			found.valve,
-			found.all,
-		)
+		p.Engine.Valves = max(p.Engine.Valves, found.valve, found.all)
 		if found.all == 0 {
 			p.Placed = append(p.Placed, photo)
 			continue

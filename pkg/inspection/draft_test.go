@@ -1,6 +1,7 @@
 package inspection_test
 
 import (
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -103,6 +104,17 @@ func TestDraftSaysWhatItWasGuessedFrom(t *testing.T) {
 	)
 	assert.Equal(t, []inspection.Unplaced{{File: "IMG_1.jpg"}, {File: "c3.jpg", Cylinder: 3}}, p.Unplaced)
 	assert.Empty(t, p.Last)
+}
+
+func TestDraftCountsCylindersOfPhotosWithoutAPlace(t *testing.T) {
+	shows := map[string]int{"cyl1.jpg": 2, "cyl2.jpg": 2, "cyl3.jpg": 1}
+	o := inspection.DraftOptions{Valves: func(path string) int { return shows[filepath.Base(path)] }}
+	i, text := drafted(t, []string{"cyl1.jpg", "cyl2.jpg", "cyl3.jpg"}, o)
+	assert.Equal(t, inspection.Layout{Cylinders: 3, Valves: 2}, i.Engine)
+	told := strings.NewReplacer("#  - file", "  - file", "#    cylinder", "    cylinder", "#    valve:", "    valve: 2").Replace(text)
+	told = strings.NewReplacer("\nodometer:\n", "\nodometer: 1 km\n", "\ndate:\n", "\ndate: 2026-01-02\n").Replace(told)
+	_, err := inspection.Parse("draft", []byte(told))
+	assert.NoError(t, err, "the file with what it asks for filled in")
 }
 
 func TestDraftClaimsNoEngineThatNoNameTells(t *testing.T) {

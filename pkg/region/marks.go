@@ -6,8 +6,18 @@ import (
 	"math"
 )
 
-// ErrMarks is in every error about marks: what they say cannot be read or cannot be.
+// ErrMarks is what every error about marks is: what they say cannot be read or cannot be.
 var ErrMarks = errors.New("the marks cannot be used")
+
+// marksError is an ErrMarks that does not say so: it is always told as the fault of marks, of an option or of a photo
+// whose marks cannot be used.
+type marksError struct{ error }
+
+func (marksError) Is(target error) bool { return target == ErrMarks }
+
+func (e marksError) Unwrap() error { return e.error }
+
+func wrongMarks(format string, args ...any) error { return marksError{fmt.Errorf(format, args...)} }
 
 // Marks are what was set by hand: the outlines of head and stem, which replace what the net proposes, and paint over
 // what it says of the surface. Either may be missing, not both.
@@ -57,21 +67,21 @@ func finite(values ...float64) bool {
 }
 
 // Check reports whether the marks can belong to a photo of the given size: head and stem are near it and not larger
-// than it could show, and some of the head lies inside. The error wraps ErrMarks.
+// than it could show, and some of the head lies inside. The error is an ErrMarks.
 func (m *Marks) Check(width, height int) error {
 	for n, s := range m.Painted {
 		if err := s.validate(); err != nil {
-			return fmt.Errorf("%w: painted %d: %w", ErrMarks, n+1, err)
+			return wrongMarks("painted %d: %w", n+1, err)
 		}
 		if !s.fits(width, height) {
-			return fmt.Errorf("%w: painted %d: does not fit a photo of %dx%d pixels", ErrMarks, n+1, width, height)
+			return wrongMarks("painted %d: does not fit a photo of %dx%d pixels", n+1, width, height)
 		}
 	}
 	if len(m.Painted) > 0 && !m.Outlined() {
 		return nil
 	}
 	if err := m.Head.validate(); err != nil {
-		return fmt.Errorf("%w: head: %w", ErrMarks, err)
+		return wrongMarks("head: %w", err)
 	}
 	w, h := float64(width), float64(height)
 	near := func(x, y float64) bool {
@@ -79,18 +89,18 @@ func (m *Marks) Check(width, height int) error {
 	}
 	largest := farthestMark * math.Hypot(w, h)
 	if !near(m.Head.X, m.Head.Y) || max(m.Head.A, m.Head.B) > largest {
-		return fmt.Errorf("%w: head: does not fit a photo of %dx%d pixels", ErrMarks, width, height)
+		return wrongMarks("head: does not fit a photo of %dx%d pixels", width, height)
 	}
 	if m.Stem != nil {
 		if err := m.Stem.validate(); err != nil {
-			return fmt.Errorf("%w: stem: %w", ErrMarks, err)
+			return wrongMarks("stem: %w", err)
 		}
 		if !near(m.Stem.X1, m.Stem.Y1) || !near(m.Stem.X2, m.Stem.Y2) || m.Stem.Width > largest {
-			return fmt.Errorf("%w: stem: does not fit a photo of %dx%d pixels", ErrMarks, width, height)
+			return wrongMarks("stem: does not fit a photo of %dx%d pixels", width, height)
 		}
 	}
 	if !m.Head.visible(width, height) {
-		return fmt.Errorf("%w: head: lies outside the photo of %dx%d pixels", ErrMarks, width, height)
+		return wrongMarks("head: lies outside the photo of %dx%d pixels", width, height)
 	}
 	return nil
 }

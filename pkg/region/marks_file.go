@@ -46,14 +46,14 @@ const knownMarks = "head takes centre: [x, y], axes: [a, b] and angle; stem take
 	"painted takes strokes of paint, width and path"
 
 // ReadMarks reads a marks file. A missing file gives an error that is fs.ErrNotExist; what cannot be read as marks
-// gives one that wraps ErrMarks and names the file, without its folder, and the line.
+// gives an ErrMarks and names the file, without its folder, and the line.
 func ReadMarks(path string) (*Marks, error) {
 	data, err := limit.ReadFile(path, limit.MarksBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w: %w", filepath.Base(path), ErrMarks, err)
+		return nil, wrongMarks("%s: %w", filepath.Base(path), err)
 	}
 	m, err := ParseMarks(data)
 	if err != nil {
@@ -79,23 +79,23 @@ func ReadMarks(path string) (*Marks, error) {
 //
 // head may be left out where something is painted: the program finds the outlines then.
 //
-// Other keys, missing ones, numbers that cannot be and a second document are errors that wrap ErrMarks and begin with
+// Other keys, missing ones, numbers that cannot be and a second document are ErrMarks and begin with
 // the line.
 func ParseMarks(data []byte) (*Marks, error) {
 	if len(data) > limit.MarksBytes {
-		return nil, fmt.Errorf("%w: %w", ErrMarks, &limit.TooLarge{Most: limit.MarksBytes})
+		return nil, wrongMarks("%w", &limit.TooLarge{Most: limit.MarksBytes})
 	}
 	file := new(marksFile)
 	tree, err := yamlform.Decode(data, file)
 	switch {
 	case errors.Is(err, yamlform.ErrUnknownField):
-		return nil, fmt.Errorf("%w: %w: %s", ErrMarks, err, knownMarks)
+		return nil, wrongMarks("%w: %s", err, knownMarks)
 	case err != nil:
-		return nil, fmt.Errorf("%w: %w", ErrMarks, err)
+		return nil, wrongMarks("%w", err)
 	}
 	m, at, err := file.marks()
 	if err != nil {
-		return nil, fmt.Errorf("%w: line %d: %w", ErrMarks, line(tree, at), err)
+		return nil, wrongMarks("line %d: %w", line(tree, at), err)
 	}
 	return m, nil
 }

@@ -1,13 +1,12 @@
 package region
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 )
 
 // ParseEllipse reads a head as typed on a command line, "x,y,a,b,angle": centre and semi-axes in pixels, angle of the
-// first axis in degrees clockwise from the x axis. The error wraps ErrMarks.
+// first axis in degrees clockwise from the x axis. The error is an ErrMarks.
 func ParseEllipse(text string) (Ellipse, error) {
 	v, err := numbers(text, "x,y,a,b,angle")
 	if err != nil {
@@ -15,13 +14,13 @@ func ParseEllipse(text string) (Ellipse, error) {
 	}
 	e := Ellipse{v[0], v[1], v[2], v[3], v[4]}
 	if err := e.validate(); err != nil {
-		return Ellipse{}, fmt.Errorf("%w: head %q: %w", ErrMarks, text, err)
+		return Ellipse{}, wrongMarks("%q: %w", text, err)
 	}
 	return e.ordered(), nil
 }
 
 // ParseStem reads a stem as typed on a command line, "x1,y1,x2,y2,width": far end, end at the head, and width, in
-// pixels. The error wraps ErrMarks.
+// pixels. The error is an ErrMarks.
 func ParseStem(text string) (Line, error) {
 	v, err := numbers(text, "x1,y1,x2,y2,width")
 	if err != nil {
@@ -29,7 +28,7 @@ func ParseStem(text string) (Line, error) {
 	}
 	l := Line{v[0], v[1], v[2], v[3], v[4]}
 	if err := l.validate(); err != nil {
-		return Line{}, fmt.Errorf("%w: stem %q: %w", ErrMarks, text, err)
+		return Line{}, wrongMarks("%q: %w", text, err)
 	}
 	return l, nil
 }
@@ -38,13 +37,13 @@ func ParseStem(text string) (Line, error) {
 func numbers(text, form string) ([]float64, error) {
 	fields := strings.Split(text, ",")
 	if want := strings.Count(form, ",") + 1; len(fields) != want {
-		return nil, fmt.Errorf("%w: %q has %d numbers, %s needs %d", ErrMarks, text, len(fields), form, want)
+		return nil, wrongMarks("%q has %d numbers, %s needs %d", text, len(fields), form, want)
 	}
 	values := make([]float64, len(fields))
 	for i, field := range fields {
 		v, err := strconv.ParseFloat(strings.TrimSpace(field), 64)
 		if err != nil {
-			return nil, fmt.Errorf("%w: %q: %q is not a number", ErrMarks, text, strings.TrimSpace(field))
+			return nil, wrongMarks("%q: %q is not a number", text, strings.TrimSpace(field))
 		}
 		values[i] = v
 	}

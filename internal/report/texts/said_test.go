@@ -170,9 +170,11 @@ func TestSaid(t *testing.T) {
 		"odometer runs backwards: 90000 mi on 2026-01-02, then 80000 mi on 2026-03-04: correct the day or the reading in inspection.yaml":                                               "der Kilometerstand läuft rückwärts: 90000 mi am 2026-01-02, dann 80000 mi am 2026-03-04: Tag oder Kilometerstand in inspection.yaml berichtigen",
 		"the two inspections are in the wrong order: the second inspection is the earlier one by its date or odometer: correct these, or give the earlier one first":                    "die beiden Prüfungen stehen in falscher Reihenfolge: die zweite Prüfung ist nach Datum oder Kilometerstand die frühere: berichtigen oder die frühere zuerst nennen",
 		"cylinder 1 valve 1, cylinder 2 valve 2: before: the outline was set by hand, and is taken at its word":                                                                         "Zylinder 1 Ventil 1, Zylinder 2 Ventil 2: vorher: der Umriss wurde von Hand gesetzt und gilt, wie er ist",
-		"2 photos to cylinder 1 valve 2": "2 Fotos zu Zylinder 1 Ventil 2",
-		"not compared: no photo":         "nicht verglichen: kein Foto",
-		"what nobody translated":         "what nobody translated",
+		"2 photos to cylinder 1 valve 2":               "2 Fotos zu Zylinder 1 Ventil 2",
+		"a.marks.yaml: line 2: head needs an angle":    "a.marks.yaml: Zeile 2: bei head fehlt angle",
+		"head: does not fit a photo of 640x480 pixels": "der Teller passt nicht zu einem Foto von 640x480 Bildpunkten",
+		"not compared: no photo":                       "nicht verglichen: kein Foto",
+		"what nobody translated":                       "what nobody translated",
 		"the archive is of format 9, this program knows up to 7: valvegrade 1.2.3 or newer is needed": "das Archiv hat Format 9, dieses Programm kennt bis 7: valvegrade 1.2.3 oder neuer ist nötig",
 	} {
 		assert.Equal(t, german, German.Say(english))
