@@ -152,6 +152,12 @@ func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 	if len(e.LeftAlone()) > 0 {
 		all = "all cleaned"
 	}
+	if n, of := e.Compared(); n > 0 && n < of {
+		all = fmt.Sprintf("%d of %d valves", n, of)
+		if len(e.LeftAlone()) > 0 {
+			all = fmt.Sprintf("%d of %d cleaned", n, of)
+		}
+	}
 	rows = append(rows, append([]string{all}, outcomeCells(e.Changes)...))
 	if err := Columns(w, fitted(rows, width, "DIFFERENCE")); err != nil {
 		return err

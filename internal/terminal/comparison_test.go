@@ -104,14 +104,14 @@ func TestEngineComparisonInTheTerminal(t *testing.T) {
 	}
 	require.NoError(t, EngineComparison(&out, e, 80))
 	assert.Equal(t, `fleet-17: 2026-03-14, before cleaning, to 2026-03-15, after cleaning
-helped (99 % likely): dark deposit from 62 % to 6 %
+helped (99 % likely): dark deposit from 62 % to 6 % (1 of 3 valves)
 
-95 %        DARK, %  DIFFERENCE        INDEX   DIFFERENCE        VERDICT
-cylinder 1  62 → 6   -56 (-62 to -50)  62 → 6  -56 (-62 to -50)  changed
-  valve 1   62 → 6   -56 (-62 to -50)  62 → 6  -56 (-62 to -50)  changed
-  valve 2   -        -                 -       -                 -
-cylinder 2  -        -                 -       -                 -
-all valves  62 → 6   -56 (-62 to -50)  62 → 6  -56 (-62 to -50)  changed
+95 %           DARK, %  DIFFERENCE        INDEX   DIFFERENCE        VERDICT
+cylinder 1     62 → 6   -56 (-62 to -50)  62 → 6  -56 (-62 to -50)  changed
+  valve 1      62 → 6   -56 (-62 to -50)  62 → 6  -56 (-62 to -50)  changed
+  valve 2      -        -                 -       -                 -
+cylinder 2     -        -                 -       -                 -
+1 of 3 valves  62 → 6   -56 (-62 to -50)  62 → 6  -56 (-62 to -50)  changed
 
 cylinder 1, blasting: dark deposit from 62 % to 6 %, valve 1 alone: 90 % removed
     (90 to 90); index from 62 to 6; valve 2 not compared: take a photo

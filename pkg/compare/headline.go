@@ -41,6 +41,11 @@ func (e *Engine) Outcome() string {
 
 func (e *Engine) outcome() string {
 	leading, figures := e.Leading(), e.figures()
+	of := ""
+	if compared, all := e.Compared(); compared < all {
+		of = fmt.Sprintf(" (%d of %d valves)", compared, all)
+	}
+	figures[0] += of
 	switch e.Changes.Verdict() {
 	case "":
 		return "not compared"
@@ -53,6 +58,7 @@ func (e *Engine) outcome() string {
 	if e.IndexLeads() {
 		name, figures[0] = "the index", strings.Join(figures, ", ")
 	}
+	name += of
 	d := leading.Difference
 	switch {
 	case e.Cleaned() && d.Value < 0:

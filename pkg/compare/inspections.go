@@ -239,6 +239,21 @@ func (e *Engine) counting() []*Cylinder {
 	return counting
 }
 
+// Compared says of how many valves the figures of the engine are, and how many count.
+func (e *Engine) Compared() (compared, of int) {
+	valves := e.valves()
+	return len(concluding(valves)), len(valves)
+}
+
+// valves are all that count.
+func (e *Engine) valves() []Valve {
+	var valves []Valve
+	for _, c := range e.counting() {
+		valves = append(valves, c.Valves...)
+	}
+	return valves
+}
+
 // LeftAlone are the numbers of the cylinders that were left alone.
 func (e *Engine) LeftAlone() []int {
 	var numbers []int
@@ -254,11 +269,7 @@ func (e *Engine) LeftAlone() []int {
 // n times as often, so that a cylinder alone must pass that of 5 % divided by n (Dunn, Journal of the American
 // Statistical Association 56 (1961) 52).
 func (e *Engine) conclude() {
-	var valves []Valve
-	for _, c := range e.counting() {
-		valves = append(valves, c.Valves...)
-	}
-	e.Changes = meanChanges(concluding(valves))
+	e.Changes = meanChanges(concluding(e.valves()))
 	e.Verdict = e.Changes.Verdict()
 	if e.Verdict == NotDistinguishable && len(e.Standing()) > 0 {
 		e.Verdict = Changed

@@ -3,6 +3,7 @@ package engine
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"valvegrade/internal/number"
 	"valvegrade/pkg/deposit"
@@ -70,12 +71,7 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 			valve := combine(n+1, v+1, byValve[n*layout.Valves+v])
 			c.Valves = append(c.Valves, valve)
 		}
-		c.Index, c.Worst = worst(c.Valves, func(v Valve) measure.Figure { return v.Index })
-		c.Dark = measure.Unmeasured()
-		if c.Worst > 0 {
-			c.Dark, c.BuildUp = c.Valves[c.Worst-1].Dark, c.Valves[c.Worst-1].BuildUp
-		}
-		c.Grades = grade.Worst(each(c.Valves, func(v Valve) grade.Probabilities { return v.Grades })...)
+		c.conclude()
 		e.noteValves(c)
 		e.Cylinders = append(e.Cylinders, c)
 	}
@@ -91,6 +87,29 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	e.noteRepeated(shots)
 	e.noteDates(shots)
 	return e, nil
+}
+
+// conclude grades the cylinder by its worst valve.
+func (c *Cylinder) conclude() {
+	c.Index, c.Worst = worst(c.Valves, func(v Valve) measure.Figure { return v.Index })
+	c.Dark, c.BuildUp = measure.Unmeasured(), ""
+	if c.Worst > 0 {
+		c.Dark, c.BuildUp = c.Valves[c.Worst-1].Dark, c.Valves[c.Worst-1].BuildUp
+	}
+	c.Grades = grade.Worst(each(c.Valves, func(v Valve) grade.Probabilities { return v.Grades })...)
+}
+
+// Of returns the cylinder as these valves alone say, the others not measured: what another inspection that lacks some of
+// them is held against.
+func (c Cylinder) Of(valves []int) Cylinder {
+	c.Valves = slices.Clone(c.Valves)
+	for n, v := range c.Valves {
+		if !slices.Contains(valves, v.Number) {
+			c.Valves[n] = combine(c.Number, v.Number, nil)
+		}
+	}
+	c.conclude()
+	return c
 }
 
 // CylindersGraded counts the cylinders that were graded: of these the worst and the median are.

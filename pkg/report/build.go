@@ -171,7 +171,7 @@ func (in Input) check() error {
 		case order != nil:
 			return order
 		case a.Engine != b.Engine:
-			return fmt.Errorf("%w: %d cylinders of %d valves and %d of %d", ErrOthers,
+			return fmt.Errorf("%w: cylinders and valves of each are %d and %d, then %d and %d", ErrOthers,
 				a.Engine.Cylinders, a.Engine.Valves, b.Engine.Cylinders, b.Engine.Valves)
 		}
 	}
@@ -252,9 +252,16 @@ func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 	c := Cylinder{Number: number, LeftAlone: last.LeftAlone(number)}
 	for _, source := range in.Visits {
 		found := source.Engine.Cylinders[number-1]
-		reading := readingOf(found.Index, found.Grades)
-		reading.Dark = found.Dark
-		c.Readings, c.BuildUps, c.Method = append(c.Readings, reading), append(c.BuildUps, found.BuildUp), found.Method
+		c.Method = found.Method
+		c.Whole, c.WholeBuildUps = append(c.Whole, cylinderReading(found)), append(c.WholeBuildUps, found.BuildUp)
+	}
+	c.Readings, c.BuildUps = c.Whole, c.WholeBuildUps
+	if c.Common = in.common(number); len(c.Common) > 0 {
+		c.Readings, c.BuildUps = nil, nil
+		for _, source := range in.Visits {
+			found := source.Engine.Cylinders[number-1].Of(c.Common)
+			c.Readings, c.BuildUps = append(c.Readings, cylinderReading(found)), append(c.BuildUps, found.BuildUp)
+		}
 	}
 	for v := range m.Layout.Valves {
 		valve := valveOf(in, number, v+1)
@@ -268,6 +275,34 @@ func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 	}
 	c.Lines = m.linesOf(c)
 	return c, nil
+}
+
+func cylinderReading(c engine.Cylinder) Reading {
+	r := readingOf(c.Index, c.Grades)
+	r.Dark = c.Dark
+	return r
+}
+
+// common are the valves of a cylinder that were graded in each of two visits, not nil where others were graded in one: none
+// where each visit graded valves of its own. It is nil where all that were graded were so in both, or one visit has none.
+func (in Input) common(cylinder int) []int {
+	if len(in.Visits) < 2 {
+		return nil
+	}
+	first, second := in.Visits[0].Engine.Cylinders[cylinder-1].Valves, in.Visits[1].Engine.Cylinders[cylinder-1].Valves
+	both := []int{}
+	differ, before, after := false, false, false
+	for n := range first {
+		a, b := first[n].Index.Known(), second[n].Index.Known()
+		differ, before, after = differ || a != b, before || a, after || b
+		if a && b {
+			both = append(both, n+1)
+		}
+	}
+	if !differ || !before || !after {
+		return nil
+	}
+	return both
 }
 
 func valveOf(in Input, cylinder, number int) Valve {

@@ -15,6 +15,7 @@ import (
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
+	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/trend"
 )
@@ -168,7 +169,7 @@ func readings(t *testing.T) Input {
 func TestTwoReadingsSpeakOfGrowth(t *testing.T) {
 	m := build(t, readings(t))
 	assert.Equal(t, "Earlier inspection", m.Visits[0].Title)
-	assert.Regexp(t, `^Dark deposit grew by 5\d points \(95 % interval \d+ to \d+\) over 20,000\x{a0}mi\.`, m.Summary)
+	assert.Regexp(t, `^Dark deposit \(2 of 4 valves\) grew by 5\d points \(95 % interval \d+ to \d+\) over 20,000\x{a0}mi\.`, m.Summary)
 	assert.Equal(t, "Cylinder 1: grade 1 film at the earlier inspection, grade 3 crusted at the later.", m.Cylinders[0].Lines[0])
 	c := m.Cylinders[0].Valves[0].Comparison
 	assert.Contains(t, c.Outcome, "dark deposit 1\u00a0% earlier, 70\u00a0% later: 69 points more (95 % interval")
@@ -180,7 +181,7 @@ func TestTwoReadingsSpeakOfGrowth(t *testing.T) {
 
 	in := readings(t)
 	in.Locale = "de-DE"
-	assert.Contains(t, build(t, in).Summary, "Dunkle Ablagerung nahm um 5")
+	assert.Contains(t, build(t, in).Summary, "Dunkle Ablagerung (2 von 4 Ventilen) nahm um 5")
 }
 
 // After two cleanings, too, nothing says what lies between but the figures.
@@ -202,7 +203,7 @@ func TestNonsenseIsRefused(t *testing.T) {
 		"no photos":          {func(in *Input) { in.Visits[0].Engine.Inspection.Photos = nil }, "no photos"},
 		"photos without one": {func(in *Input) { in.Visits[0].Photos = in.Visits[0].Photos[1:] }, "4 results for 5 photos"},
 		"another vehicle":    {func(in *Input) { in.Visits[1].Engine.Inspection.Vehicle = "fleet-18" }, `"fleet-17" and "fleet-18"`},
-		"another engine":     {func(in *Input) { in.Visits[1].Engine.Inspection.Engine.Cylinders = 4 }, "2 cylinders of 2 valves and 4 of 2"},
+		"another engine":     {func(in *Input) { in.Visits[1].Engine.Inspection.Engine.Cylinders = 4 }, "cylinders and valves of each are 2 and 2, then 4 and 2"},
 		"the later first": {func(in *Input) {
 			in.Visits[1].Engine.Inspection.Stage, in.Visits[1].Engine.Inspection.Odometer.Value = inspection.Routine, 3000
 		}, "in the wrong order: the second inspection is the earlier one by its date or odometer"},
@@ -399,4 +400,34 @@ func TestCustomersReadNoAdvice(t *testing.T) {
 		assert.Regexp(t, "retake|neu aufnehmen", page.String())
 		assert.Empty(t, m.Advice(), "the report says so itself")
 	}
+}
+
+// A photo that was refused takes its valve out of what its cylinder is held against, not only out of the mean.
+func TestOneValveIsNeverHeldAgainstAnother(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	i := in.Visits[0].Engine.Inspection
+	records := slices.Clone(in.Visits[0].Photos)
+	records[0] = records[0].Refuse(reason.Of(reason.NoValve)) // cylinder 1 valve 1, the worst
+	in.Visits[0] = sourceOf(t, i, records)
+	in.Workshop = false
+	m := build(t, in)
+	one, two := m.Cylinders[0], m.Cylinders[1]
+	assert.Equal(t, []int{2}, one.Common)
+	before, after := one.Valves[1].States[0].Index, one.Valves[1].States[1].Index
+	assert.Equal(t, before, one.Readings[0].Index, "valve 2 before")
+	assert.Equal(t, after, one.Readings[1].Index, "and valve 2 after")
+	assert.Contains(t, one.Lines[0], "Cylinder 1, valve 2: grade ")
+	assert.Contains(t, strings.Join(one.Lines, "\n"), "After cleaning: Cylinder 1: grade ", "what all valves say is told beside it")
+	assert.Contains(t, m.Summary, " after (1 of 4 valves).")
+	assert.Contains(t, m.TableKey(), "graded at both inspections alone: Cylinder 1, valve 2. Cylinder 2: other valves were graded")
+
+	// Of cylinder 2 one valve was graded before and the other after: there is no change to tell.
+	assert.NotNil(t, two.Common)
+	assert.Empty(t, two.Common)
+	assert.NotContains(t, strings.Join(two.Lines, "\n"), "before cleaning, grade")
+	text := written(t, m.WriteText)
+	assert.Contains(t, text, "\nAfter cleaning: Cylinder 2, valve 2: not graded: no photo.\n")
+
+	in.Locale = "de-DE"
+	assert.Contains(t, build(t, in).Summary, "(1 von 4 Ventilen)")
 }

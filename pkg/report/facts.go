@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/grade"
@@ -12,8 +13,29 @@ import (
 // Fact is a name with its value in words.
 type Fact struct{ Name, Value string }
 
-// TableKey explains the table of the cylinders.
+// TableKey explains the table of the cylinders, and names those of which not all valves are told.
 func (m *Model) TableKey() string {
+	key := m.tableKey()
+	var common []string
+	var apart []int
+	for _, c := range m.Cylinders {
+		switch {
+		case len(c.Common) > 0:
+			common = append(common, m.Texts.Cylinder+" "+m.held(c))
+		case c.Common != nil:
+			apart = append(apart, c.Number)
+		}
+	}
+	if common != nil {
+		key += " " + fmt.Sprintf(m.Texts.CommonKey, strings.Join(common, "; "))
+	}
+	if apart != nil {
+		key += " " + fmt.Sprintf(m.Texts.ApartKey, m.cylinders(apart))
+	}
+	return key
+}
+
+func (m *Model) tableKey() string {
 	if m.Change == nil || m.Change.Changes.Verdict() == "" {
 		return m.Texts.TableKey
 	}

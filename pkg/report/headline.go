@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -56,6 +55,11 @@ func more(c compare.Changes) bool { return c.Leading().Difference.Value > 0 }
 func (m *Model) engineOutcome() string {
 	e := m.Change
 	first, second := m.beforeAndAfter(e.Changes)
+	of := ""
+	if compared, all := e.Compared(); compared < all {
+		of = fmt.Sprintf(m.Texts.ValvesOf, compared, all)
+	}
+	first += of
 	switch e.Changes.Verdict() {
 	case "":
 		before, after := m.Visits[0], m.Visits[1]
@@ -69,6 +73,7 @@ func (m *Model) engineOutcome() string {
 	if e.IndexLeads() {
 		name, first = m.Texts.Index, fmt.Sprintf(m.Texts.Both, first, second)
 	}
+	name += of
 	points, low, high := m.Locale.Number(math.Abs(d.Value), 0), d.Low, d.High
 	if d.Value < 0 {
 		low, high = -d.High, -d.Low
@@ -99,15 +104,11 @@ func (m *Model) over() string {
 func (m *Model) likely(share float64) string { return m.Locale.Percent(min(99, max(1, 100*share))) }
 
 // cylinders names one or several.
-func (m *Model) cylinders(numbers []int) string {
-	words := make([]string, len(numbers))
-	for i, n := range numbers {
-		words[i] = strconv.Itoa(n)
+func (m *Model) cylinders(which []int) string {
+	if len(which) == 1 {
+		return m.Texts.Cylinder + " " + numbers(which)
 	}
-	if len(words) == 1 {
-		return m.Texts.Cylinder + " " + words[0]
-	}
-	return m.Texts.Cylinders + " " + strings.Join(words, ", ")
+	return m.Texts.Cylinders + " " + numbers(which)
 }
 
 // sentence gives a text its capital letter.

@@ -48,30 +48,30 @@ func TestHeadlines(t *testing.T) {
 		cylinders       [2]compare.Change
 	}{
 		{
-			"The cleaning helped (99 % likely): dark deposit 56 % before, 10 % after.",
-			"Die Reinigung hat geholfen (zu 99 % wahrscheinlich): dunkle Ablagerung 56 % vorher, 10 % nachher.",
+			"The cleaning helped (99 % likely): dark deposit 56 % before, 10 % after (2 of 4 valves).",
+			"Die Reinigung hat geholfen (zu 99 % wahrscheinlich): dunkle Ablagerung 56 % vorher, 10 % nachher (2 von 4 Ventilen).",
 			true, became(56, 10, 8), [2]compare.Change{became(56, 10, 8), same},
 		}, {
-			"The cleaning did not help: dark deposit 20 % before, 40 % after, 20 points more than before (95 % interval 14 to 26).",
-			"Die Reinigung hat nicht geholfen: dunkle Ablagerung 20 % vorher, 40 % nachher, 20 Punkte mehr als vorher (95-%-Bereich 14 bis 26).",
+			"The cleaning did not help: dark deposit 20 % before, 40 % after (2 of 4 valves), 20 points more than before (95 % interval 14 to 26).",
+			"Die Reinigung hat nicht geholfen: dunkle Ablagerung 20 % vorher, 40 % nachher (2 von 4 Ventilen), 20 Punkte mehr als vorher (95-%-Bereich 14 bis 26).",
 			true, became(20, 40, 6), [2]compare.Change{same, same},
 		}, {
-			"Dark deposit grew by 8 points (95 % interval 2 to 14) over 42,000 mi.",
-			"Dunkle Ablagerung nahm um 8 Punkte zu (95-%-Bereich 2 bis 14) auf 42.000 mi.",
+			"Dark deposit (2 of 4 valves) grew by 8 points (95 % interval 2 to 14) over 42,000 mi.",
+			"Dunkle Ablagerung (2 von 4 Ventilen) nahm um 8 Punkte zu (95-%-Bereich 2 bis 14) auf 42.000 mi.",
 			false, became(20, 28, 6), [2]compare.Change{same, same},
 		}, {
-			"Dark deposit fell by 8 points (95 % interval 2 to 14) over 42,000 mi.",
-			"Dunkle Ablagerung nahm um 8 Punkte ab (95-%-Bereich 2 bis 14) auf 42.000 mi.",
+			"Dark deposit (2 of 4 valves) fell by 8 points (95 % interval 2 to 14) over 42,000 mi.",
+			"Dunkle Ablagerung (2 von 4 Ventilen) nahm um 8 Punkte ab (95-%-Bereich 2 bis 14) auf 42.000 mi.",
 			false, became(28, 20, 6), [2]compare.Change{same, same},
 		}, {
-			"The cleaning helped (99 % likely): dark deposit 56 % before, 10 % after. Cylinder 2: more deposit than before.",
-			"Die Reinigung hat geholfen (zu 99 % wahrscheinlich): dunkle Ablagerung 56 % vorher, 10 % nachher. Zylinder 2: mehr Ablagerung als vorher.",
+			"The cleaning helped (99 % likely): dark deposit 56 % before, 10 % after (2 of 4 valves). Cylinder 2: more deposit than before.",
+			"Die Reinigung hat geholfen (zu 99 % wahrscheinlich): dunkle Ablagerung 56 % vorher, 10 % nachher (2 von 4 Ventilen). Zylinder 2: mehr Ablagerung als vorher.",
 			true, became(56, 10, 8), [2]compare.Change{became(56, 10, 8), became(10, 60, 8)},
 		}, {
-			"Dark deposit 50 % before, 50 % after: no sure change; one of more than 5 points of dark deposit or 9 points of the index would have been seen. " +
+			"Dark deposit 50 % before, 50 % after (2 of 4 valves): no sure change; one of more than 5 points of dark deposit or 9 points of the index would have been seen. " +
 				"Cylinder 1 changed, the mean of all valves did not. " +
 				"Cylinder 2 alone would read changed, but of 2 cylinders one does by chance more often than the 5 % that one may.",
-			"Dunkle Ablagerung 50 % vorher, 50 % nachher: keine sichere Änderung; eine von mehr als 5 Punkten dunkler Ablagerung oder 9 Punkten des Index wäre zu sehen. " +
+			"Dunkle Ablagerung 50 % vorher, 50 % nachher (2 von 4 Ventilen): keine sichere Änderung; eine von mehr als 5 Punkten dunkler Ablagerung oder 9 Punkten des Index wäre zu sehen. " +
 				"Zylinder 1: geändert, das Mittel aller Ventile nicht. " +
 				"Zylinder 2: für sich allein geändert, aber von 2 Zylindern zeigt das einer durch Zufall öfter als in den 5 %, die einem zustehen.",
 			true, same, [2]compare.Change{became(56, 10, 8), became(50, 44, 5.9)},

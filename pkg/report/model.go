@@ -74,10 +74,16 @@ type Cylinder struct {
 	// LeftAlone is true where the last visit says that it was not cleaned while others were.
 	LeftAlone bool
 	// Readings has one entry per visit; their Coverage is not measured. BuildUps say, likewise, how thick the dark
-	// deposit is.
+	// deposit is. Of two visits they are of the valves that were graded in both, so that one valve is never held
+	// against another; Common are the numbers of these where they are not all that were graded, else nil. Where there are
+	// none, Common is empty, and the readings are of other valves in one visit than in the other.
 	Readings []Reading
 	BuildUps []deposit.BuildUp
-	Valves   []Valve
+	Common   []int
+	// Whole are the readings of all valves, with their BuildUps.
+	Whole         []Reading
+	WholeBuildUps []deposit.BuildUp
+	Valves        []Valve
 	// Lines are two or three plain sentences for an invoice.
 	Lines []string
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"valvegrade/pkg/compare"
@@ -91,15 +92,40 @@ func (m *Model) linesOf(c Cylinder) []string {
 		return []string{m.missingLine(c)}
 	}
 	return []string{
-		fmt.Sprintf(
-			m.Texts.CylinderLine,
-			c.Number,
-			m.GradeText(r),
-			m.Percentage(r.Dark),
-			m.Index(r.Index),
-		),
+		m.cylinderLine(c.Number, r),
 		m.decision(r.Grade, c.BuildUps[0]),
 	}
+}
+
+func (m *Model) cylinderLine(number int, r Reading) string {
+	return fmt.Sprintf(m.Texts.CylinderLine, number, m.GradeText(r), m.Percentage(r.Dark), m.Index(r.Index))
+}
+
+// graded counts the valves that were graded in a visit.
+func (c Cylinder) graded(visit int) int {
+	n := 0
+	for _, v := range c.Valves {
+		if v.States[visit].Grade != nil {
+			n++
+		}
+	}
+	return n
+}
+
+// held names a cylinder, or what of it was graded in both visits: "2", "2, valve 1".
+func (m *Model) held(c Cylinder) string {
+	if c.Common == nil {
+		return strconv.Itoa(c.Number)
+	}
+	return fmt.Sprintf(m.Texts.OfValves, c.Number, numbers(c.Common))
+}
+
+func numbers(of []int) string {
+	words := make([]string, len(of))
+	for i, n := range of {
+		words[i] = strconv.Itoa(n)
+	}
+	return strings.Join(words, ", ")
 }
 
 // missingLine says that a cylinder is not graded, and what was wrong with its photos.
@@ -140,11 +166,17 @@ func (m *Model) decision(g *grade.Grade, buildUp deposit.BuildUp) string {
 }
 
 func (m *Model) changeLines(c Cylinder) []string {
-	lines := []string{
-		fmt.Sprintf(m.Between.CylinderChange, c.Number, m.GradeText(c.Readings[0]), m.GradeText(c.Readings[1])),
+	var lines []string
+	if c.Common == nil || len(c.Common) > 0 {
+		lines = append(lines, fmt.Sprintf(m.Between.CylinderChange, m.held(c), m.GradeText(c.Readings[0]), m.GradeText(c.Readings[1])))
 	}
-	if g := c.Readings[1].Grade; g != nil {
-		lines = append(lines, m.of(1, m.decision(g, c.BuildUps[1])))
+	for visit, r := range c.Whole { // what else was graded then
+		if c.Common != nil && r.Grade != nil && len(c.Common) < c.graded(visit) {
+			lines = append(lines, m.of(visit, m.cylinderLine(c.Number, r)))
+		}
+	}
+	if g := c.Whole[1].Grade; g != nil {
+		lines = append(lines, m.of(1, m.decision(g, c.WholeBuildUps[1])))
 	}
 	if c.Method != "" {
 		lines = append(lines, fmt.Sprintf(m.Texts.CylinderMethod, c.Number, c.Method))
@@ -217,11 +249,15 @@ func (m *Model) practice(value int) string {
 // wholeThousand rounds a distance that nobody knows better.
 func wholeThousand(distance float64) float64 { return 1000 * math.Round(distance/1000) }
 
-// refusals say of each photo that left its valve without a grade what was wrong with it.
+// refusals say of each photo that left its valve without a grade what was wrong with it, and which valves have none where
+// others of the cylinder were graded: else the cylinder's own lines say that it has no photo.
 func (m *Model) refusals(c Cylinder) []string {
 	var lines []string
 	for _, v := range c.Valves {
 		for visit, state := range v.States {
+			if len(state.Photos) == 0 && c.graded(visit) > 0 {
+				lines = append(lines, m.of(visit, fmt.Sprintf(m.Texts.ValveMissing, v.Cylinder, v.Number, m.Texts.NoPhoto)))
+			}
 			for _, p := range state.Photos {
 				if state.Grade != nil || p.Record.Status != score.Refused {
 					continue

@@ -341,7 +341,6 @@ var germanSaid = map[string]string{
 	"a report is of one inspection, or of two of one engine, the earlier one first":            "ein Bericht ist von einer Prüfung, oder von zweien eines Motors, die frühere zuerst",
 	"an engine with %d cylinders of %d intake valves; this program knows 1 to %d with 1 to %d": "ein Motor mit {1} Zylindern zu {2} Einlassventilen; dieses Programm kennt 1 bis {3} mit 1 bis {4}",
 	"%w: vehicles %q and %q":                                                                   "{say 1}: Fahrzeuge „{2}“ und „{3}“",
-	"%w: %d cylinders of %d valves and %d of %d":                                               "{say 1}: {2} Zylinder zu {3} Ventilen und {4} zu {5}",
 
 	// pkg/archive
 	"vehicle, date and odometer must be known to keep an inspection": "Fahrzeug, Datum und Kilometerstand müssen bekannt sein",

@@ -100,6 +100,9 @@ type Sentences struct {
 	Ungraded, UngradedOne string
 	// PhotoRefused takes cylinder, valve, the file's name and why; NoteLine a note.
 	PhotoRefused, NoteLine string
+	// ValveMissing takes cylinder, valve and why. OfValves takes a cylinder and those of its valves that are meant, as a
+	// list; CommonKey that, ApartKey cylinders. ValvesOf stands behind a figure and takes of how many valves it is, and how many there are.
+	ValveMissing, OfValves, CommonKey, ApartKey, ValvesOf string
 	// CautionsElsewhere stands where there is no room for the cautions.
 	CautionsElsewhere string
 	// DatedLater takes a date.
@@ -162,7 +165,7 @@ type Between struct {
 	UngradedBefore, UngradedAfter, NothingCompared string
 	// OfBefore and OfAfter take what is wrong with a photo of the inspection.
 	OfBefore, OfAfter string
-	// CylinderChange takes cylinder, grade before, grade after; CylindersMore and CylindersLess names of cylinders.
+	// CylinderChange takes cylinder or OfValves, grade before, grade after; CylindersMore and CylindersLess names of cylinders.
 	CylinderChange, CylindersMore, CylindersLess string
 	// MeanCommon and ValveCommon say that what both photos show was compared, of a cylinder or a valve, which the second
 	// takes.
