@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"time"
 
 	"valvegrade/internal/number"
@@ -159,7 +160,7 @@ func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 	for i := range e.Cylinders {
 		sentences = append(sentences, Printable(e.Cylinders[i].Outcome()))
 	}
-	for _, note := range e.Notes {
+	for _, note := range append(slices.Clone(e.Notes), e.ByHand()...) {
 		if note == wrong {
 			continue
 		}

@@ -46,7 +46,11 @@ func table(photos []score.Record, all, inWords bool) ([][]string, remarks) {
 	rows := [][]string{append(header, "REMARKS")}
 	places := places(photos)
 	for n, p := range photos {
-		cells := append(row(p)[:len(header)-1], seen.cell(p, all && inWords))
+		told := p.Reasons
+		if !all { // no column says whose outline it is
+			told = append(byHand(p), told...)
+		}
+		cells := append(row(p)[:len(header)-1], seen.cell(told, all && inWords))
 		rows = append(rows, append([]string{Printable(p.Photo) + places[n]}, cells...))
 	}
 	return rows, seen
@@ -136,6 +140,23 @@ func confidence(p score.Record) string {
 	return said
 }
 
+// Remarks on what a person did, which the column of outlines says where there is room for it.
+const (
+	outlinedByHand reason.Code = "outline set by hand"
+	paintedByHand  reason.Code = "painted by hand"
+)
+
+func byHand(p score.Record) []reason.Reason {
+	var done []reason.Reason
+	if p.ByHand() {
+		done = append(done, reason.Reason{Code: outlinedByHand, Advice: "it is taken at its word"})
+	}
+	if p.Painted != nil {
+		done = append(done, reason.Reason{Code: paintedByHand, Advice: "the classes there are those that were painted"})
+	}
+	return done
+}
+
 // percent returns a share of 0 to 1 in percent.
 func percent(share measure.Number) string {
 	if !share.Known() {
@@ -219,9 +240,9 @@ type remark struct {
 }
 
 // cell is what stands in the row of a photo: numbers, and labels beside them where there is room.
-func (s *remarks) cell(p score.Record, labels bool) string {
+func (s *remarks) cell(told []reason.Reason, labels bool) string {
 	var marks []string
-	for _, r := range p.Reasons {
+	for _, r := range told {
 		mark := fmt.Sprint(s.add(r) + 1)
 		if labels {
 			mark = fmt.Sprintf("%s [%s]", label(r.Code), mark)

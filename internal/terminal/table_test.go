@@ -9,7 +9,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
+	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
 
@@ -155,4 +157,28 @@ func TestProgressKeepsQuietWhereItIsNoTerminal(t *testing.T) {
 	p.Step()
 	p.Close()
 	assert.Empty(t, out.String())
+}
+
+// Where there is no room for the column of outlines, what a person did is a remark.
+func TestNarrowTableTellsWhatWasDoneByHand(t *testing.T) {
+	hand := region.ByHand
+	photos := []score.Record{{Photo: "a.jpg", RegionSource: &hand}, {Photo: "b.jpg", Painted: new(measure.Rounded(0.25, 2))}, {Photo: "c.jpg"}}
+	var out bytes.Buffer
+	require.NoError(t, Table(&out, photos, 80))
+	assert.Equal(t, `PHOTO  GRADE       0-4  DARK DEPOSIT  CLEANING  REMARKS
+a.jpg  not graded       -             -         [1]
+b.jpg  not graded       -             -         [2]
+c.jpg  not graded       -             -
+
+[1] outline set by hand: it is taken at its word
+[2] painted by hand: the classes there are those that were painted
+`, out.String())
+
+	d, err := score.ReadDocument(strings.NewReader(saved))
+	require.NoError(t, err)
+	d.Photos[0].Painted = photos[1].Painted
+	out.Reset()
+	require.NoError(t, Table(&out, d.Photos[:1], 120))
+	assert.Contains(t, out.String(), "93 %, painted", "the column of outlines says it")
+	assert.NotContains(t, out.String(), "[1]")
 }

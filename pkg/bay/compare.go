@@ -85,7 +85,7 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 	}
 	c := &Change{
 		Before: sideOf(before.id, found.Before, l), After: sideOf(j.id, found.After, l), Verdict: string(found.Verdict),
-		Notes:  append([]string{}, found.Notes...),
+		Notes:  append(append([]string{}, found.Notes...), found.ByHand()...),
 		Growth: []string{}, Valves: []ChangedValve{}, Papers: map[string]*Paper{},
 	}
 	words := l.ResidueWords(l.Between(found.Cleaned()))

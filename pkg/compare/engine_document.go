@@ -41,7 +41,7 @@ func (e *Engine) MarshalJSON() ([]byte, error) {
 	r := engineRecord{
 		Schema: SchemaVersion, Scale: grade.Scale, Verdict: e.Verdict.record(), Outcome: e.Outcome(), Forced: e.Forced,
 		changesRecord: e.Changes.record(),
-		Before:        e.Before.Write(), After: e.After.Write(), Notes: append([]string{}, e.Notes...),
+		Before:        e.Before.Write(), After: e.After.Write(), Notes: append(append([]string{}, e.Notes...), e.ByHand()...),
 	}
 	for i := range e.Cylinders {
 		r.Cylinders = append(r.Cylinders, e.Cylinders[i].record())

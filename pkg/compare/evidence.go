@@ -42,6 +42,17 @@ func photoReasons(before, after *View) []reason.Reason {
 	if before.Version != after.Version {
 		found = append(found, table.With(OtherVersions, before.Version+" and "+after.Version))
 	}
+	for _, v := range []struct {
+		when string
+		*View
+	}{{"before", before}, {"after", after}} {
+		if v.OutlinedByHand {
+			found = append(found, table.With(OutlineByHand, v.when))
+		}
+		if v.Painted {
+			found = append(found, table.With(PaintedByHand, v.when))
+		}
+	}
 	return found
 }
 

@@ -124,7 +124,7 @@ func resultOf(
 	return &score.Result{
 		Name: name, Label: name, SHA256: name, Version: "1+net.test", Valve: 1, Valves: 1, Width: size.X, Height: size.Y, Status: score.Scored, Grade: grade.Of(reading.Index, grade.Probabilities{}),
 		Photo:  &photo.Photo{Name: name, Pixels: pixels, Width: size.X, Height: size.Y},
-		Region: &region.Region{Mask: mask, Ellipse: rim, Axis: stem, Confidence: 1, Source: region.ByHand},
+		Region: &region.Region{Mask: mask, Ellipse: rim, Axis: stem, Confidence: 1, Source: region.Auto},
 		Deposit: &deposit.Deposit{
 			Map: classes, Both: deposit.Figures{Shares: shares, Reading: reading}, Draws: drawsAround(reading, 1),
 		},

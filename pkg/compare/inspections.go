@@ -49,7 +49,7 @@ type Engine struct {
 	Verdict Verdict
 	// Forced is true when the inspections name different vehicles and were compared all the same.
 	Forced bool
-	// Notes are sentences on what is odd about the two inspections.
+	// Notes are sentences on what is odd about the two inspections. What people corrected stands in ByHand.
 	Notes []string
 }
 

@@ -13,6 +13,8 @@ import (
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
+	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/unroll"
 )
@@ -377,4 +379,25 @@ func TestCautionsOfValvesAreToldOnce(t *testing.T) {
 	require.Len(t, notes, 2)
 	assert.Regexp(t, "^cylinder 1 valve 1: cyl1-valve1.jpg and cyl3-valve1.jpg: by their names", notes[0])
 	assert.Regexp(t, "^all valves: .* on your word; retake", notes[1])
+}
+
+// What people corrected is told of both inspections, and written.
+func TestCorrectionsAreToldOfBothInspections(t *testing.T) {
+	hand := region.ByHand
+	first, second := before(40, 40, 40, 40), after(10, 10, 10, 10)
+	first.Photos[0].RegionSource, first.Photos[3].RegionSource = &hand, &hand
+	second.Photos[1].Painted = new(measure.Rounded(0.25, 2))
+	e, err := Inspections(first, second, Options{})
+	require.NoError(t, err)
+	told := []string{
+		"cylinder 1 valve 1, cylinder 2 valve 2: before: the outline was set by hand, and is taken at its word",
+		"cylinder 1 valve 2: after: deposit classes were painted by hand, and count as they were painted",
+	}
+	assert.Equal(t, told, e.ByHand())
+	assert.NotSubset(t, e.Notes, told, "a report says it in its own words")
+	text, err := json.Marshal(e)
+	require.NoError(t, err)
+	var written struct{ Notes []string }
+	require.NoError(t, json.Unmarshal(text, &written))
+	assert.Subset(t, written.Notes, told)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/reason"
 )
 
 // note tells what is odd about the two inspections, and what stands behind the comparisons of their valves.
@@ -20,7 +21,7 @@ func (e *Engine) note() {
 		e.Notes = append(e.Notes, wrong)
 	}
 	e.Notes = append(e.Notes, e.Unexplained()...)
-	e.Notes = append(e.Notes, e.valveNotes()...)
+	e.Notes = append(e.Notes, e.valveNotes(func(code reason.Code) bool { return !byHand(code) })...)
 }
 
 // Unexplained are sentences on cylinders that were left alone and have changed beyond doubt: no cleaning explains that.
@@ -62,8 +63,13 @@ func Backwards(before, after *inspection.Inspection) string {
 	return ""
 }
 
-// valveNotes are the cautions of the valves that were compared, each told once with the valves that it is about.
-func (e *Engine) valveNotes() []string {
+// ByHand are sentences on what people corrected in the photos that were compared.
+func (e *Engine) ByHand() []string { return e.valveNotes(byHand) }
+
+func byHand(code reason.Code) bool { return code == OutlineByHand || code == PaintedByHand }
+
+// valveNotes are the wanted cautions of the valves that were compared, each told once with the valves that it is about.
+func (e *Engine) valveNotes(wanted func(reason.Code) bool) []string {
 	var order []string
 	places := map[string][]string{}
 	compared := 0
@@ -74,6 +80,9 @@ func (e *Engine) valveNotes() []string {
 			}
 			compared++
 			for _, r := range v.Reasons {
+				if !wanted(r.Code) {
+					continue
+				}
 				if places[r.Advice] == nil {
 					order = append(order, r.Advice)
 				}

@@ -20,6 +20,8 @@ const (
 	OnYourWord    reason.Code = "on-your-word"
 	LargestOnly   reason.Code = "largest-only"
 	SameOrder     reason.Code = "same-order"
+	OutlineByHand reason.Code = "outline-by-hand"
+	PaintedByHand reason.Code = "painted-by-hand"
 )
 
 // Refuses reports whether any of the reasons stops a comparison that is not forced.

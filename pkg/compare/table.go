@@ -41,6 +41,8 @@ var table = reason.Entries{
 		"the largest of each photo were compared: check that they are one valve, or take both photos from one place"),
 	caution(SameOrder, "same order",
 		"that both photos show the valves in one order, from left to right, is taken on your word"),
+	caution(OutlineByHand, "outline by hand", "the outline was set by hand, and is taken at its word"),
+	caution(PaintedByHand, "painted by hand", "deposit classes were painted by hand, and count as they were painted"),
 }
 
 func refusal(code reason.Code, short, told, advice string) reason.Entry {

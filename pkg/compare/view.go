@@ -26,6 +26,8 @@ type View struct {
 	Grade *grade.Grade
 	// Reasons are those of the photo's own result.
 	Reasons []reason.Reason
+	// OutlinedByHand is true for outlines that somebody set, Painted where somebody painted classes.
+	OutlinedByHand, Painted bool
 	// Map is nil where the result has none: an earlier version made it, or the map was not asked for.
 	Map *unroll.Map
 }
@@ -42,7 +44,7 @@ func NewView(r *score.Record) *View {
 	if r.Status != score.Scored {
 		return v
 	}
-	v.Reading = r.Reading()
+	v.Reading, v.OutlinedByHand, v.Painted = r.Reading(), r.ByHand(), r.Painted != nil
 	v.Grade = grade.Of(v.Index, r.Odds())
 	if r.Map != nil {
 		if m, err := r.Map.Map(); err == nil && len(m.Draws.Weight) > 0 { // one that was spoilt since is none

@@ -58,8 +58,8 @@ func (r engineRecord) overruled() ([]inspection.Overruled, error) {
 	return found, nil
 }
 
-// Decisions are sentences on what people decided: grades that they gave beside the measured ones, and photos that they
-// left out. The measured figures stand as they are.
+// Decisions are sentences on what people decided: grades that they gave beside the measured ones, photos that they left
+// out, and what they corrected in the photos that count. Grades and photos left out change no measured figure.
 func (e *Engine) Decisions() []string {
 	var told []string
 	for _, c := range e.Cylinders {
@@ -84,7 +84,7 @@ func (e *Engine) Decisions() []string {
 			}
 		}
 	}
-	return told
+	return append(told, e.corrections()...)
 }
 
 func measuredAs(v Valve) string {

@@ -256,8 +256,10 @@ var German = Texts{
 				"aufeinander gelegt"},
 		compare.LargestOnly: {"nur die größten", "",
 			"die größten jedes Fotos wurden verglichen: prüfen, ob sie ein Ventil sind, oder beide Fotos von einer Stelle aufnehmen"},
-		compare.SameOrder:  {"gleiche Reihenfolge", "", "dass beide Fotos die Ventile in einer Reihenfolge zeigen, von links nach rechts, gilt auf Ihr Wort"},
-		reason.StemHidden:  {"Schaft nicht zu sehen", "der Schaft ist nicht zu sehen: der Grad beruht auf dem Teller allein", "nichts zu tun, wenn die Führung ihn verdeckt: der Grad beruht auf dem Teller allein"},
-		reason.PaintBeside: {"neben das Ventil gemalt", "was neben das Ventil gemalt wurde, zählt nicht", "auf das Ventil malen; wo sein Umriss falsch ist, ihn von Hand setzen"},
+		compare.SameOrder:     {"gleiche Reihenfolge", "", "dass beide Fotos die Ventile in einer Reihenfolge zeigen, von links nach rechts, gilt auf Ihr Wort"},
+		compare.OutlineByHand: {"Umriss von Hand", "", "der Umriss wurde von Hand gesetzt und gilt, wie er ist"},
+		compare.PaintedByHand: {"von Hand gemalt", "", "Klassen der Ablagerung wurden von Hand gemalt und gelten, wie sie gemalt sind"},
+		reason.StemHidden:     {"Schaft nicht zu sehen", "der Schaft ist nicht zu sehen: der Grad beruht auf dem Teller allein", "nichts zu tun, wenn die Führung ihn verdeckt: der Grad beruht auf dem Teller allein"},
+		reason.PaintBeside:    {"neben das Ventil gemalt", "was neben das Ventil gemalt wurde, zählt nicht", "auf das Ventil malen; wo sein Umriss falsch ist, ihn von Hand setzen"},
 	},
 }
