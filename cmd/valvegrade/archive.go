@@ -100,7 +100,7 @@ func withArchive(c *cli.Context, work func(a *archive.Archive) error) error {
 	}
 	if file := options.Location.File(); file != "" {
 		if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
-			return hinted(fault("there is no archive %s", options.Location), "valvegrade archive add FOLDER begins one")
+			return hinted(misuse("there is no archive %s", options.Location), "valvegrade archive add FOLDER begins one")
 		}
 	}
 	return withArchiveOf(c, options, work)
@@ -160,6 +160,8 @@ func cannotOpen(l archive.Location, err error) error {
 func advised(a *archive.Archive, err error) error {
 	err = archive.Explain(err)
 	switch {
+	case errors.Is(err, archive.ErrForgotten):
+		return misuse("%w", err)
 	case errors.Is(err, archive.ErrNoPhotos):
 		return hinted(err, "set %s, or --photos, to a folder that all machines see", photosVariable)
 	case errors.Is(err, archive.ErrFull), errors.Is(err, store.ErrFull):

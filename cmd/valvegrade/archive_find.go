@@ -121,10 +121,13 @@ func showKept(c *cli.Context, a *archive.Archive) error {
 	id := c.Int64("inspection")
 	kept, err := a.Inspection(c.Context, id)
 	if err != nil {
-		return err
+		return misnamed(err)
 	}
 	g, err := a.Graded(c.Context, id, c.String("version"))
-	if err != nil {
+	switch {
+	case err != nil && c.IsSet("version"):
+		return misnamed(err)
+	case err != nil:
 		return err
 	}
 	overruled, err := a.OverruledOf(c.Context, id)

@@ -124,16 +124,21 @@ func runArchiveCheck(c *cli.Context, a *archive.Archive) error {
 				return err
 			}
 		}
+		forgotten := ""
+		if checked.Forgotten > 0 {
+			forgotten = fmt.Sprintf("; of %d more, which were forgotten, figures alone are kept, for the statistics", checked.Forgotten)
+		}
 		_, err := fmt.Fprintf(
 			c.App.Writer,
-			"%d inspections, %d results, %d photos, %d scored again: %d faults, %d mended; %d photos that nothing speaks of\n",
-			checked.Inspections,
-			checked.Results,
-			checked.Photos,
+			"%s, %s, %s, %d scored again: %s, %d mended; %s that nothing speaks of%s\n",
+			counted(checked.Inspections, "inspection"),
+			counted(checked.Results, "result"),
+			counted(checked.Photos, "photo"),
 			checked.Again,
-			len(checked.Faults),
+			counted(len(checked.Faults), "fault"),
 			checked.Mended,
-			checked.Loose,
+			counted(checked.Loose, "photo"),
+			forgotten,
 		)
 		return err
 	})
@@ -148,7 +153,7 @@ func archiveForgetCommand() *cli.Command {
 		Name: "forget", Usage: "take away whose vehicle it was, and its photos, for good", ArgsUsage: "VEHICLE",
 		Description: `Takes away name, plate, VIN, days, jobs, wishes, notes and photos of a vehicle; years, whole thousands of kilometres, engine
 family, methods, technicians and grades are kept for the statistics. It cannot be undone, and backups made before still
-have it all. Without --for-good it only says what would be taken away.`,
+have it all. Without --for-good it only says what would be taken away, and ends with 0.`,
 		Flags: archiveFlags(&cli.BoolFlag{Name: "for-good", Usage: "do it"}),
 		Action: func(c *cli.Context) error {
 			return withArchive(c, func(a *archive.Archive) error {
@@ -169,22 +174,13 @@ have it all. Without --for-good it only says what would be taken away.`,
 					)
 				}
 				if !c.Bool("for-good") {
-					return hinted(
-						misuse(
-							"#%d %s, plate %s, with %d inspections would be forgotten",
-							v.ID,
-							v.Reference,
-							orDash(v.Plate),
-							v.Visits,
-						),
-						"%s --for-good #%d",
-						c.Command.HelpName,
-						v.ID,
-					)
+					note(c.App.ErrWriter, "#%d %s, plate %s, with %s would be forgotten: %s --for-good \"#%d\" does it",
+						v.ID, v.Reference, orDash(v.Plate), counted(v.Visits, "inspection"), c.Command.HelpName, v.ID)
+					return nil
 				}
 				photos, err := a.Forget(c.Context, v.ID)
 				if err == nil {
-					note(c.App.ErrWriter, "forgotten, with %d photos; backups made before still have them", photos)
+					note(c.App.ErrWriter, "forgotten, with %s; backups made before still have it all", counted(photos, "photo"))
 				}
 				return err
 			})
@@ -229,11 +225,21 @@ func archiveRestoreCommand() *cli.Command {
 				return err
 			}
 			defer file.Close()
-			err = withNewArchive(c, func(a *archive.Archive) error { return a.Restore(c.Context, file) })
-			if errors.Is(err, archive.ErrNotEmpty) {
-				return hinted(err, "name another with --archive")
+			options, err := archiveOptions(c)
+			if err != nil {
+				return err
 			}
-			return err
+			before := archive.Before(options)
+			err = withArchiveOf(c, options, func(a *archive.Archive) error { return a.Restore(c.Context, file) })
+			switch {
+			case err == nil:
+				return nil
+			case errors.Is(err, archive.ErrNotEmpty): // another program may have filled it meanwhile
+				return hinted(misuse("%w", err), "name another with --archive")
+			case errors.Is(err, archive.ErrBackup):
+				err = misuse("%q: %w", c.Args().First(), err)
+			}
+			return errors.Join(err, before.TakeBack())
 		},
 	}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"strconv"
 
 	"github.com/urfave/cli/v2"
@@ -25,12 +26,19 @@ func archiveOverruleCommand() *cli.Command {
 				return hinted(misuse("overrule takes the number of one inspection"), "valvegrade archive show tells it")
 			}
 			return withArchive(c, func(a *archive.Archive) error {
-				return a.Overrule(
+				if _, err := a.Inspection(c.Context, id); err != nil {
+					return misnamed(err)
+				}
+				err := a.Overrule(
 					c.Context,
 					id,
 					archive.Overruled{Cylinder: c.Int("cylinder"), Valve: c.Int("valve"), Grade: c.Int("grade"),
 						Who: c.String("who"), Why: c.String("why")},
 				)
+				if errors.Is(err, archive.ErrOverruling) {
+					return hinted(misuse("%w", err), "%s --cylinder N --valve N --grade N --who NAME --why REASON %d", c.Command.HelpName, id)
+				}
+				return misnamed(err)
 			})
 		},
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -17,6 +18,14 @@ import (
 // fault makes an error that is no wrong usage.
 func fault(format string, args ...any) error { return fmt.Errorf(format, args...) }
 
+// misnamed makes wrong usage of an argument that names what the archive does not have.
+func misnamed(err error) error {
+	if errors.Is(err, archive.ErrUnknown) {
+		return misuse("%w", err)
+	}
+	return err
+}
+
 // pickVehicle returns the one vehicle that the arguments name: by its number in the archive (#12), or by a text that
 // fits no other as well.
 func pickVehicle(c *cli.Context, a *archive.Archive) (*archive.Found, error) {
@@ -30,7 +39,7 @@ func pickVehicle(c *cli.Context, a *archive.Archive) (*archive.Found, error) {
 			return nil, misuse("%q is no number of a vehicle", text)
 		}
 		found, err := a.VehicleOf(c.Context, id)
-		return found, archive.Explain(err)
+		return found, misnamed(archive.Explain(err))
 	}
 	found, err := a.Find(c.Context, text)
 	switch {

@@ -19,8 +19,10 @@ overruled. Intervals are of 95 %.
 
 What was removed is counted on cylinders of grade 2 or more, between an inspection before a cleaning and one after it at
 most 31 days and 200 km later. It says what photos show: how much of the dark deposit is gone, as the mean of all valves of
-a cylinder. Grades by engine family, and the index beside them, are those of the worst cylinders; the dark deposit of a year
-is the mean of all valves. OF says of how many inspections a mean is: cleaned engines are left out.`
+a cylinder; the interval ends at 100 %, because no more than all of it can be gone. Grades by engine family, and the index beside them, are those of the worst cylinders; the dark deposit of a year
+is the mean of all valves. OF says of how many inspections a mean is: cleaned engines are left out. Vehicles that were
+forgotten count. --where method=blasting takes the inspections after a cleaning in which any cylinder was blasted, and of the
+methods lists that one alone; the figures of years and technicians are those of the whole engines.`
 
 // whereFlag is the option that chooses inspections.
 func whereFlag() cli.Flag {
@@ -51,10 +53,20 @@ func archiveStatisticsCommand() *cli.Command {
 				Name:  "versions",
 				Usage: "say instead how what the second version says differs from the first: `EARLIER,LATER`",
 			},
+			&cli.StringFlag{
+				Name:        "unit",
+				Usage:       "count the odometer in `UNIT`, mi or km",
+				DefaultText: "that of the inspection added last",
+			},
 			jsonFlag(),
 		),
+		BashComplete: completeValues(map[string][]string{"unit": {"km", "mi"}}),
 		Action: func(c *cli.Context) error {
 			f, err := filterOption(c)
+			if err != nil {
+				return err
+			}
+			unit, err := unitOption(c)
 			if err != nil {
 				return err
 			}
@@ -62,7 +74,7 @@ func archiveStatisticsCommand() *cli.Command {
 				if c.String("versions") != "" {
 					return showChanges(c, a)
 				}
-				s, err := a.Statistics(c.Context, f)
+				s, err := a.Statistics(c.Context, f, unit)
 				if err != nil {
 					return err
 				}
@@ -76,7 +88,7 @@ func showStatistics(c *cli.Context, s *archive.Statistics) error {
 	fmt.Fprintf(c.App.Writer, "inspections: %d, vehicles: %d\n", s.Inspections, s.Vehicles)
 	tables := [][][]string{
 		{{"METHOD", "ENGINES", "CYLINDERS", "DARK REMOVED, ALL VALVES, %"}},
-		{{"ENGINE", "ODOMETER, km", "WORST: GRADE 0", "1", "2", "3", "4", "MEAN INDEX", "OF"}},
+		{{"ENGINE", "ODOMETER, " + string(s.Unit), "WORST: GRADE 0", "1", "2", "3", "4", "MEAN INDEX", "OF"}},
 		{{"YEAR", "INSPECTIONS", "PHOTOS", "REFUSED", "MEAN DARK, ALL VALVES, %", "OF"}},
 		{{"TECHNICIAN", "INSPECTIONS", "PHOTOS", "REFUSED, %", "VALVES", "TAKEN AGAIN, %", "OVERRULED", "BY GRADES"}},
 	}
@@ -92,7 +104,7 @@ func showStatistics(c *cli.Context, s *archive.Statistics) error {
 		)
 	}
 	for _, b := range s.Families {
-		row := []string{cmp.Or(b.Family, "not said"), fmt.Sprintf("%d to %d", b.FromKM, b.FromKM+archive.BandKM)}
+		row := []string{cmp.Or(b.Family, "not said"), fmt.Sprintf("%d to %d", b.From, b.To)}
 		for _, n := range b.Grades {
 			row = append(row, strconv.Itoa(n))
 		}
@@ -161,7 +173,7 @@ func showChanges(c *cli.Context, a *archive.Archive) error {
 	if !two || versions[earlier] == 0 || versions[later] == 0 {
 		var known []string
 		for name, n := range versions {
-			known = append(known, fmt.Sprintf("%s (%d results)", name, n))
+			known = append(known, fmt.Sprintf("%s (%s)", name, counted(n, "result")))
 		}
 		return hinted(
 			misuse("--versions takes two versions that have results"),
@@ -175,9 +187,9 @@ func showChanges(c *cli.Context, a *archive.Archive) error {
 	}
 	return show(c, changes, func() error {
 		sums := fmt.Sprintf(
-			"%d valves seen by both: the index changes by %s on average, by %s without sign; %d have another grade; "+
+			"%s seen by both: the index changes by %s on average, by %s without sign; %d have another grade; "+
 				"%d are refused now, %d are no longer",
-			changes.Valves,
+			counted(changes.Valves, "valve"),
 			figure(changes.Index),
 			figure(changes.Apart),
 			changes.Grades,

@@ -48,12 +48,7 @@ func archiveRescoreCommand() *cli.Command {
 				case put == 0 && err == nil:
 					note(c.App.ErrWriter, "nothing to do: every such photo has been judged by %s, or waits for it", version)
 				case put > 0:
-					note(
-						c.App.ErrWriter,
-						"%d photos wait to be scored by %s; valvegrade work scores them",
-						put,
-						version,
-					)
+					note(c.App.ErrWriter, "%s to be scored by %s, which valvegrade work does", waiting(put), version)
 				}
 				return err
 			})
@@ -92,6 +87,14 @@ func archiveQueueCommand() *cli.Command {
 	}
 }
 
+// waiting is "3 photos wait".
+func waiting(photos int) string {
+	if photos == 1 {
+		return "1 photo waits"
+	}
+	return fmt.Sprintf("%d photos wait", photos)
+}
+
 func showQueue(c *cli.Context, p *queue.Progress) error {
 	left := "nobody works on them"
 	switch {
@@ -102,8 +105,8 @@ func showQueue(c *cli.Context, p *queue.Progress) error {
 	}
 	_, err := fmt.Fprintf(
 		c.App.Writer,
-		"%d photos wait, %d are being scored, %d will be tried again, %d failed for good, %d are done: %s\n",
-		p.Waiting,
+		"%s, %d being scored, %d to be tried again, %d failed for good, %d done: %s\n",
+		waiting(p.Waiting),
 		p.Running,
 		p.Again,
 		p.Dead,
@@ -183,6 +186,6 @@ func work(c *cli.Context, a *archive.Archive) error {
 		note(c.App.ErrWriter, "%v", err)
 	}
 	err := queue.Work(c.Context, a, options)
-	note(c.App.ErrWriter, "%d photos scored", done)
+	note(c.App.ErrWriter, "%s scored", counted(done, "photo"))
 	return err
 }

@@ -274,8 +274,8 @@ func (s remarks) lines() []string {
 	var lines []string
 	for n, r := range s {
 		said := r.advice[0]
-		if entry, known := reason.Find(r.code); known && len(r.advice) > 1 {
-			said = entry.Advice
+		if _, known := reason.Find(r.code); known && len(r.advice) > 1 {
+			said = reason.Of(r.code).Advice
 		}
 		lines = append(lines, fmt.Sprintf("[%d] %s: %s", n+1, label(r.code), Printable(said)))
 	}

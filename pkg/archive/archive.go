@@ -64,7 +64,7 @@ func (a *Archive) begin(ctx context.Context, photos string) error {
 			return err
 		}
 	} else if photos == "" {
-		photos = filepath.Join(filepath.Dir(a.location.file), "photos")
+		photos = photosBeside(a.location.file)
 	}
 	if photos == "" {
 		return nil
@@ -73,6 +73,9 @@ func (a *Archive) begin(ctx context.Context, photos string) error {
 	a.photos, err = store.Open(photos)
 	return err
 }
+
+// photosBeside is where the photos of an archive in a file lie unless another place is said.
+func photosBeside(file string) string { return filepath.Join(filepath.Dir(file), "photos") }
 
 // Close closes the database.
 func (a *Archive) Close() error { return a.db.Close() }

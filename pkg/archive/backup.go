@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"valvegrade/internal/limit"
+	"valvegrade/pkg/archive/store"
 )
 
 // A backup is a tar file: archive.json says what it is, tables/NAME.jsonl has the rows of each table, and photos/HASH
@@ -169,14 +170,15 @@ var ErrNotEmpty = errors.New("a backup is restored into an empty archive, and th
 // ErrBackup is wrapped by errors about a file that is no whole backup.
 var ErrBackup = errors.New("not a whole backup of an archive")
 
-// Restore reads what Backup wrote into this archive, which must be empty: all rows or none. Photos are held against
-// their hash. A backup of several shops fits into a shared database only, one of a single shop into either kind.
+// Restore reads what Backup wrote into this archive, which must be empty: all rows and photos, or none. Photos are held
+// against their hash. A backup of several shops fits into a shared database only, one of a single shop into either kind.
 func (a *Archive) Restore(ctx context.Context, r io.Reader) error {
 	in := tar.NewReader(r)
 	if err := readManifest(in); err != nil {
 		return err
 	}
-	return a.write(ctx, func(w writer) error {
+	var put []string
+	err := a.write(ctx, func(w writer) error {
 		if n, err := w.number(`SELECT COUNT(*) FROM inspection`); err != nil || n > 0 {
 			return errors.Join(err, ErrNotEmpty)
 		}
@@ -193,11 +195,18 @@ func (a *Archive) Restore(ctx context.Context, r io.Reader) error {
 		if err := w.do(sumCleanings+byCleaning, least); err != nil {
 			return err
 		}
-		if err := a.restorePhotos(ctx, in); err != nil {
+		if err := a.restorePhotos(ctx, in, &put); err != nil {
 			return err
 		}
 		return a.renumber(w)
 	})
+	if err == nil {
+		return nil
+	}
+	for _, key := range put {
+		err = errors.Join(err, a.photos.Delete(context.WithoutCancel(ctx), key))
+	}
+	return err
 }
 
 func readManifest(in *tar.Reader) error {
@@ -317,8 +326,9 @@ func decodeRow(line []byte, table string) (map[string]any, error) {
 	return row, nil
 }
 
-// restorePhotos puts the photos into the store. A backup without them restores figures alone.
-func (a *Archive) restorePhotos(ctx context.Context, in *tar.Reader) error {
+// restorePhotos puts the photos into the store, and adds the keys of those that were not there to put. A backup without
+// them restores figures alone.
+func (a *Archive) restorePhotos(ctx context.Context, in *tar.Reader, put *[]string) error {
 	for {
 		header, err := in.Next()
 		if errors.Is(err, io.EOF) {
@@ -341,7 +351,14 @@ func (a *Archive) restorePhotos(ctx context.Context, in *tar.Reader) error {
 		if Hash(data) != hash {
 			return fmt.Errorf("%w: photo %.12s does not match its hash", ErrBackup, hash)
 		}
-		if err := a.photos.Put(ctx, key(a.restoredShop(shop), hash), data); err != nil {
+		name := key(a.restoredShop(shop), hash)
+		switch _, err := a.photos.Size(ctx, name); {
+		case errors.Is(err, store.ErrMissing):
+			*put = append(*put, name)
+		case err != nil:
+			return err
+		}
+		if err := a.photos.Put(ctx, name, data); err != nil {
 			return err
 		}
 	}

@@ -128,7 +128,7 @@ func BenchmarkAdd(b *testing.B) {
 func BenchmarkStatistics(b *testing.B) {
 	onEach(b, func(b *testing.B, a *archive.Archive) {
 		timed(b, func(int) {
-			_, err := a.Statistics(context.Background(), archive.Filter{})
+			_, err := a.Statistics(context.Background(), archive.Filter{}, "")
 			require.NoError(b, err)
 		})
 	})

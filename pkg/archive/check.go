@@ -30,11 +30,13 @@ type CheckOptions struct {
 
 // Checked is what Check looked at, and what is wrong.
 type Checked struct {
-	Inspections int      `json:"inspections"`
-	Photos      int      `json:"photos"`
-	Results     int      `json:"results"`
-	Again       int      `json:"scored_again"`
-	Faults      []string `json:"faults"`
+	Inspections int `json:"inspections"`
+	// Forgotten are the inspections besides, of which only figures for the statistics are left.
+	Forgotten int      `json:"forgotten"`
+	Photos    int      `json:"photos"`
+	Results   int      `json:"results"`
+	Again     int      `json:"scored_again"`
+	Faults    []string `json:"faults"`
 	// Mended counts what was put right (CheckOptions.Mend); it is no fault any more.
 	Mended int `json:"mended"`
 	// Loose are photos in the store that no row speaks of: a program was ended while it added them. They do no harm.
@@ -53,6 +55,10 @@ func (a *Archive) Check(ctx context.Context, o CheckOptions) (*Checked, error) {
 	}
 	if err := a.checkWords(ctx, c, o.Mend); err != nil {
 		return nil, err
+	}
+	err := a.db.QueryRowContext(ctx, `SELECT COUNT(*) FROM inspection WHERE day IS NULL`).Scan(&c.Forgotten)
+	if err != nil {
+		return nil, Explain(err)
 	}
 	ids, err := list(ctx, a.db, scanNumber, `SELECT id FROM inspection WHERE day IS NOT NULL ORDER BY id`)
 	if err != nil {

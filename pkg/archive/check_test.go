@@ -94,7 +94,7 @@ func TestWhatIsOnlyDerivedIsMended(t *testing.T) {
 			a, ctx := opened(t, emptyOn(t, map[bool]string{false: "SQLite", true: "PostgreSQL"}[o.Location.Shared()])), context.Background()
 			add(t, a, wagon)
 			cleaned(t, a)
-			want, err := a.Statistics(ctx, archive.Filter{})
+			want, err := a.Statistics(ctx, archive.Filter{}, "")
 			require.NoError(t, err)
 			_, err = a.Database().Exec(change)
 			require.NoError(t, err, change)
@@ -113,7 +113,7 @@ func TestWhatIsOnlyDerivedIsMended(t *testing.T) {
 				require.NoError(t, err)
 				assert.Len(t, found, 1, "%s: %s", change, text)
 			}
-			got, err := a.Statistics(ctx, archive.Filter{})
+			got, err := a.Statistics(ctx, archive.Filter{}, "")
 			require.NoError(t, err)
 			assert.Equal(t, want, got, change)
 		}

@@ -100,6 +100,23 @@ func (f Filter) where(before ...any) (text string, args []any) {
 	return strings.Join(all, " AND "), args
 }
 
+// whereCleaned is where for what was cleaned c: of an engine that was cleaned in several ways only those count that are
+// asked for.
+func (f Filter) whereCleaned() (text string, args []any) {
+	text, args = f.where()
+	var asked []string
+	for _, c := range f.conditions {
+		if c.column == "method" && c.sign == "=" {
+			args = append(args, c.value)
+			asked = append(asked, "LOWER($"+strconv.Itoa(len(args))+")")
+		}
+	}
+	if asked == nil {
+		return text, args
+	}
+	return text + " AND c.method IN (" + strings.Join(asked, ", ") + ")", args
+}
+
 // joined are the tables beside the inspection that a filter may speak of.
 var joined = []struct{ name, text string }{
 	{"v", " JOIN vehicle v ON v.id = i.vehicle"},

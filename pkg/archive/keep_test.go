@@ -154,7 +154,7 @@ func TestForgettingLeavesFiguresAlone(t *testing.T) {
 		other := wagon
 		other.name, other.card = "other", inspection.JobCard{}
 		addFolder(t, a, other)
-		before, err := a.Statistics(ctx, archive.Filter{})
+		before, err := a.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 
 		photos, err := a.Forget(ctx, kept.Vehicle)
@@ -166,7 +166,7 @@ func TestForgettingLeavesFiguresAlone(t *testing.T) {
 			"2019-02-03", "rough idle", "2024-0417", "20240417", "Vorpal", archive.Hash([]byte("Zanzibar wagon 2019-02-03 routine 0"))} {
 			assert.False(t, strings.Contains(all, personal), personal)
 		}
-		after, err := a.Statistics(ctx, archive.Filter{})
+		after, err := a.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 		assert.Equal(t, before, after)
 		found, err := a.Find(ctx, "Zanzibar")
@@ -191,7 +191,7 @@ func TestBackupComesBackInEitherDatabase(t *testing.T) {
 			t,
 			a.Overrule(ctx, id, archive.Overruled{Cylinder: 1, Valve: 1, Grade: 1, Who: "Ann", Why: "seen"}),
 		)
-		want, err := a.Statistics(ctx, archive.Filter{})
+		want, err := a.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 		var backup bytes.Buffer
 		require.NoError(t, a.Backup(ctx, &backup, true))
@@ -200,7 +200,7 @@ func TestBackupComesBackInEitherDatabase(t *testing.T) {
 			to := emptyOn(t, engine)
 			b := opened(t, to)
 			require.NoError(t, b.Restore(ctx, bytes.NewReader(backup.Bytes())))
-			got, err := b.Statistics(ctx, archive.Filter{})
+			got, err := b.Statistics(ctx, archive.Filter{}, "")
 			require.NoError(t, err)
 			assert.Equal(t, want, got)
 			checked, err := b.Check(ctx, archive.CheckOptions{})
@@ -213,11 +213,18 @@ func TestBackupComesBackInEitherDatabase(t *testing.T) {
 			add(t, b, car{name: "a new one", day: "2025-01-01", km: 10}) // its keys do not collide
 		}
 		for _, cut := range []int{0, 100, 600, backup.Len() / 2, backup.Len() - 2000} {
-			b := opened(t, emptyOn(t, "SQLite"))
+			to := emptyOn(t, "SQLite")
+			begun := archive.Before(to)
+			b := opened(t, to)
 			require.Error(t, b.Restore(ctx, bytes.NewReader(backup.Bytes()[:cut])), cut)
-			s, err := b.Statistics(ctx, archive.Filter{})
+			s, err := b.Statistics(ctx, archive.Filter{}, "")
 			require.NoError(t, err)
 			assert.Zero(t, s.Inspections, "all or nothing")
+			require.NoError(t, b.Close())
+			require.NoError(t, begun.TakeBack())
+			left, err := os.ReadDir(filepath.Dir(to.Location.File()))
+			require.NoError(t, err)
+			assert.Empty(t, left, cut)
 		}
 	})
 }
@@ -247,10 +254,10 @@ func TestABackupLetsOthersWorkOn(t *testing.T) {
 		require.NoError(t, a.Backup(ctx, backup, true))
 		c := opened(t, emptyOn(t, "SQLite"))
 		require.NoError(t, c.Restore(ctx, &backup.Buffer))
-		s, err := c.Statistics(ctx, archive.Filter{})
+		s, err := c.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 		assert.Equal(t, 1, s.Inspections, "as it was when the backup began")
-		s, err = a.Statistics(ctx, archive.Filter{})
+		s, err = a.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 		assert.Equal(t, 2, s.Inspections)
 	})

@@ -23,13 +23,16 @@ type Overruled struct {
 	Noted    string `json:"noted"`
 }
 
+// ErrOverruling is wrapped by errors about a grade that cannot be noted, because of what is said of it.
+var ErrOverruling = errors.New("nothing is noted")
+
 // Overrule notes another grade for a valve of an inspection. Who and why must be said.
 func (a *Archive) Overrule(ctx context.Context, inspection int64, o Overruled) error {
 	if strings.TrimSpace(o.Who) == "" || strings.TrimSpace(o.Why) == "" {
-		return errors.New("who overrules a grade, and why, must be said")
+		return fmt.Errorf("%w: who overrules a grade, and why, must be said", ErrOverruling)
 	}
 	if o.Grade < 0 || o.Grade >= len(grade.Names()) {
-		return fmt.Errorf("grade %d is none of 0 to %d", o.Grade, len(grade.Names())-1)
+		return fmt.Errorf("%w: grade %d is none of 0 to %d", ErrOverruling, o.Grade, len(grade.Names())-1)
 	}
 	graded, err := a.Graded(ctx, inspection, "")
 	if err != nil {
@@ -37,7 +40,7 @@ func (a *Archive) Overrule(ctx context.Context, inspection int64, o Overruled) e
 	}
 	layout := graded.Engine.Inspection.Engine
 	if o.Cylinder < 1 || o.Cylinder > layout.Cylinders || o.Valve < 1 || o.Valve > layout.Valves {
-		return fmt.Errorf("the engine has no cylinder %d valve %d", o.Cylinder, o.Valve)
+		return fmt.Errorf("%w: the engine has no cylinder %d valve %d", ErrOverruling, o.Cylinder, o.Valve)
 	}
 	var measured *int
 	if of := grade.Of(graded.Engine.Cylinders[o.Cylinder-1].Valves[o.Valve-1].Index, grade.Probabilities{}); of != nil {

@@ -57,13 +57,13 @@ func TestShopsSeeTheirOwnAlone(t *testing.T) {
 	_, err = b.Graded(ctx, mine, "")
 	require.ErrorIs(t, err, archive.ErrUnknown)
 	require.Error(t, b.Overrule(ctx, mine, archive.Overruled{Cylinder: 1, Valve: 1, Grade: 1, Who: "x", Why: "y"}))
-	s, err := b.Statistics(ctx, archive.Filter{})
+	s, err := b.Statistics(ctx, archive.Filter{}, "")
 	require.NoError(t, err)
 	assert.Equal(t, 1, s.Inspections)
 	var backup bytes.Buffer
 	require.NoError(t, b.Backup(ctx, &backup, true))
 	assert.NotContains(t, backup.String(), `"shop":"`+north)
-	all, err := office.Statistics(ctx, archive.Filter{})
+	all, err := office.Statistics(ctx, archive.Filter{}, "")
 	require.NoError(t, err)
 	assert.Equal(t, 2, all.Inspections, "the head office sees all")
 	var both bytes.Buffer

@@ -5,24 +5,28 @@ import (
 	"database/sql"
 	"math"
 
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 )
 
 // Statistics are what all inspections that a filter takes say together. Intervals are of 95 %.
 type Statistics struct {
-	Inspections int          `json:"inspections"`
-	Vehicles    int          `json:"vehicles"`
-	Methods     []Method     `json:"methods"`
-	Families    []Band       `json:"families"`
-	Years       []Year       `json:"years"`
-	Technicians []Technician `json:"technicians"`
+	Inspections int `json:"inspections"`
+	Vehicles    int `json:"vehicles"`
+	// Unit is that of the bands.
+	Unit        inspection.Unit `json:"odometer_unit"`
+	Methods     []Method        `json:"methods"`
+	Families    []Band          `json:"families"`
+	Years       []Year          `json:"years"`
+	Technicians []Technician    `json:"technicians"`
 }
 
 // Method is what a way of cleaning removed: the share of dark deposit, as the mean of a cylinder's photos, and of the
 // deposit index of its worst valve, that was gone after it, in percent, over the cylinders that had grade 2 or more before.
 //
 // It is a ratio of sums, and its interval that of a ratio estimator over engines (Cochran, Sampling Techniques, 3rd
-// edition 1977, section 6.4), with Student's t: cylinders of one engine are cleaned by one pair of hands.
+// edition 1977, section 6.4), with Student's t: cylinders of one engine are cleaned by one pair of hands. It ends at 100 %,
+// for more than there was cannot be gone; it has no lower bound, for there may be more than before.
 type Method struct {
 	Name      string          `json:"method"`
 	Engines   int             `json:"engines"`
@@ -31,11 +35,12 @@ type Method struct {
 	Dark      measure.Written `json:"dark_removed_percent"`
 }
 
-// Band are the inspections of an engine family within 50 000 km of odometer, those of cleaned engines left out.
+// Band are the inspections of an engine family within 50 000 km of odometer, or 30 000 mi, those of cleaned engines left out.
 type Band struct {
 	Family string `json:"engine_family"`
-	// FromKM is where the band begins; it has BandKM.
-	FromKM int `json:"from_km"`
+	// From and To are its ends in Statistics.Unit, the latter in the next band.
+	From int `json:"from"`
+	To   int `json:"to"`
 	// Grades counts the inspections by the grade of the worst cylinder, 0 to 4. Index is the mean of the worst cylinders of
 	// so many (Measured), Dark that of all photos.
 	Grades   [5]int   `json:"grades"`
@@ -44,8 +49,15 @@ type Band struct {
 	Dark     *float64 `json:"dark_mean"`
 }
 
-// BandKM is the width of a Band in kilometres.
-const BandKM = 50_000
+// bandwidths are the widths of a Band, and how a statement counts the bands below an inspection. Readings are kept in whole
+// kilometres: half a kilometre more lets one at the very beginning of a band of miles be in it.
+var bandwidths = map[inspection.Unit]struct {
+	width int
+	bands string
+}{
+	inspection.Kilometres: {50_000, "i.km / 50000"},
+	inspection.Miles:      {30_000, "(i.km * 1000 + 500) / 48280320"}, // 30 000 mi in metres
+}
 
 // Year are the inspections of a year. The means are of those Measured, cleaned engines left out: Index of their worst
 // cylinders, Dark of all their photos.
@@ -77,14 +89,20 @@ type Technician struct {
 // least is the deposit index from which something is there to be removed: that of grade 2.
 const least = 15
 
-// Statistics sums up the inspections that a filter takes, as they are at one moment.
-func (a *Archive) Statistics(ctx context.Context, f Filter) (*Statistics, error) {
-	var s Statistics
+// Statistics sums up the inspections that a filter takes, as they are at one moment. Distances are in the unit, or where
+// it is "" in that of the inspection added last.
+func (a *Archive) Statistics(ctx context.Context, f Filter, unit inspection.Unit) (*Statistics, error) {
+	s := Statistics{Unit: unit}
 	err := a.atOneMoment(ctx, func(tx *sql.Tx) (err error) {
+		if s.Unit == "" {
+			if s.Unit, err = lastUnit(ctx, tx); err != nil {
+				return err
+			}
+		}
 		if s.Methods, err = methodsOf(ctx, tx, f); err != nil {
 			return err
 		}
-		if s.Families, err = familiesOf(ctx, tx, f); err != nil {
+		if s.Families, err = familiesOf(ctx, tx, f, s.Unit); err != nil {
 			return err
 		}
 		if s.Years, err = yearsOf(ctx, tx, f); err != nil {
@@ -100,6 +118,18 @@ func (a *Archive) Statistics(ctx context.Context, f Filter) (*Statistics, error)
 		return nil, err
 	}
 	return &s, nil
+}
+
+// lastUnit is the unit of the inspection added last, kilometres where there is none.
+func lastUnit(ctx context.Context, tx *sql.Tx) (inspection.Unit, error) {
+	units, err := list(ctx, tx, func(row *sql.Rows) (unit inspection.Unit, err error) {
+		err = row.Scan(&unit)
+		return unit, err
+	}, `SELECT unit FROM inspection WHERE day IS NOT NULL ORDER BY id DESC LIMIT 1`)
+	if err != nil || len(units) == 0 {
+		return inspection.Kilometres, err
+	}
+	return units[0], nil
 }
 
 // count counts the vehicles; those of all inspections are all. The years have the inspections already.
@@ -129,13 +159,13 @@ func (r ratio) percent() measure.Figure {
 	if n > 1 {
 		squares := math.Max(0, r.yy.V-2*share*r.xy.V+share*share*r.xx.V)
 		reach := 100 * measure.Student975(n-1) * math.Sqrt(n/(n-1)*squares) / x
-		figure.Low, figure.High = figure.Value-reach, figure.Value+reach
+		figure.Low, figure.High = figure.Value-reach, math.Min(figure.Value+reach, 100)
 	}
 	return figure
 }
 
 func methodsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Method, error) {
-	where, args := f.where()
+	where, args := f.whereCleaned()
 	return list(ctx, tx, func(row *sql.Rows) (m Method, err error) {
 		var index, dark ratio
 		err = row.Scan(
@@ -163,8 +193,9 @@ func methodsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Method, error) {
 		FROM `+f.cleanings()+` WHERE `+where+` GROUP BY c.method ORDER BY c.method`, args...)
 }
 
-func familiesOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Band, error) {
+func familiesOf(ctx context.Context, tx *sql.Tx, f Filter, unit inspection.Unit) ([]Band, error) {
 	where, args := f.where()
+	of := bandwidths[unit]
 	type part struct {
 		family         string
 		band, grade, n int
@@ -174,7 +205,7 @@ func familiesOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Band, error) {
 	parts, err := list(ctx, tx, func(row *sql.Rows) (p part, err error) {
 		err = row.Scan(&p.family, &p.band, &p.grade, &p.n, &p.index, &p.dark, &p.withDark)
 		return p, err
-	}, `SELECT v.family, i.km / `+bandText+`, i.grade, COUNT(*), SUM(i.worst), SUM(i.dark), COUNT(i.dark)
+	}, `SELECT v.family, `+of.bands+`, i.grade, COUNT(*), SUM(i.worst), SUM(i.dark), COUNT(i.dark)
 		FROM `+f.inspections("v")+` WHERE i.stage <> 'after' AND i.grade IS NOT NULL AND `+where+`
 		GROUP BY 1, 2, 3 ORDER BY 1, 2, 3`, args...)
 	if err != nil {
@@ -184,7 +215,7 @@ func familiesOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Band, error) {
 	var index, dark mean
 	for n, p := range parts {
 		if n == 0 || p.family != parts[n-1].family || p.band != parts[n-1].band {
-			bands = append(bands, Band{Family: p.family, FromKM: p.band * BandKM})
+			bands = append(bands, Band{Family: p.family, From: p.band * of.width, To: (p.band + 1) * of.width})
 			index, dark = mean{}, mean{}
 		}
 		b := &bands[len(bands)-1]
@@ -194,9 +225,6 @@ func familiesOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Band, error) {
 	}
 	return bands, nil
 }
-
-// bandText is BandKM for a statement.
-const bandText = "50000"
 
 func yearsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Year, error) {
 	where, args := f.where()

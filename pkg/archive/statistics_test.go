@@ -1,6 +1,7 @@
 package archive_test
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -11,6 +12,7 @@ import (
 
 	"valvegrade/pkg/archive"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // cleanings puts engines into the archive whose second cylinder was blasted and whose others were left alone; before
@@ -31,7 +33,7 @@ func TestShareRemovedIsARatioOfSums(t *testing.T) {
 		a := opened(t, o)
 		before, after := []float64{80, 60, 40, 20, 10}, []float64{8, 12, 2, 4, 0}
 		cleanings(t, a, before, after)
-		s, err := a.Statistics(context.Background(), archive.Filter{})
+		s, err := a.Statistics(context.Background(), archive.Filter{}, "")
 		require.NoError(t, err)
 		assert.Equal(t, 10, s.Inspections)
 		assert.Equal(t, 5, s.Vehicles)
@@ -44,6 +46,45 @@ func TestShareRemovedIsARatioOfSums(t *testing.T) {
 		assert.InDelta(t, 87, m.Index.Value.Value(), 0.05)
 		assert.InDelta(t, 87-100*3.1824*math.Sqrt(4.0/3*35.6)/200, m.Index.Low.Value(), 0.05)
 		assert.InDelta(t, 87, m.Dark.Value.Value(), 0.05)
+	})
+}
+
+func TestNoMoreThanAllIsRemoved(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a := opened(t, o)
+		cleanings(t, a, []float64{80, 60}, []float64{0, 6})
+		s, err := a.Statistics(context.Background(), archive.Filter{}, "")
+		require.NoError(t, err)
+		require.Len(t, s.Methods, 1)
+		// By hand: 134 of 140 gone, residuals 3.43 and -3.43; reach t(1) 12.706 * sqrt(2 * 23.5) / 140 = 62.2 %.
+		for _, f := range []measure.Written{s.Methods[0].Index, s.Methods[0].Dark} {
+			assert.InDelta(t, 95.7, f.Value.Value(), 0.05)
+			assert.InDelta(t, 33.5, f.Low.Value(), 0.1)
+			assert.Equal(t, 100., f.High.Value())
+		}
+	})
+}
+
+func TestBandsAreThoseOfTheUnit(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		for n, miles := range []float64{29_999, 30_000, 60_000, 89_999} {
+			add(t, a, car{name: fmt.Sprint("car ", n), day: "2025-06-01", km: miles * inspection.KilometresPerMile, index: [4]float64{9, 9, 9, 9}})
+		}
+		for unit, want := range map[inspection.Unit][][3]int{
+			"":                    {{0, 50_000, 2}, {50_000, 100_000, 1}, {100_000, 150_000, 1}}, // that of the readings
+			inspection.Kilometres: {{0, 50_000, 2}, {50_000, 100_000, 1}, {100_000, 150_000, 1}},
+			inspection.Miles:      {{0, 30_000, 1}, {30_000, 60_000, 1}, {60_000, 90_000, 2}},
+		} {
+			s, err := a.Statistics(ctx, archive.Filter{}, unit)
+			require.NoError(t, err)
+			var bands [][3]int
+			for _, b := range s.Families {
+				bands = append(bands, [3]int{b.From, b.To, b.Measured})
+			}
+			assert.Equal(t, want, bands, unit)
+			assert.Equal(t, cmp.Or(unit, inspection.Kilometres), s.Unit)
+		}
 	})
 }
 
@@ -61,13 +102,13 @@ func TestACleaningIsHeldAgainstItsOwnInspectionBefore(t *testing.T) {
 		c.stage, c.day = inspection.After, "2024-07-02"
 		c.index = [4]float64{10, 10, 10, 10}
 		add(t, a, c)
-		s, err := a.Statistics(ctx, archive.Filter{})
+		s, err := a.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 		assert.Empty(t, s.Methods)
 		c.stage, c.day = inspection.Before, "2024-07-01" // told after the one that it belongs to
 		c.index = [4]float64{40, 40, 40, 40}
 		add(t, a, c)
-		s, err = a.Statistics(ctx, archive.Filter{})
+		s, err = a.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 		require.Len(t, s.Methods, 1)
 		assert.InDelta(t, 75, s.Methods[0].Index.Value.Value(), 0.05)
@@ -91,10 +132,10 @@ func TestFamiliesYearsTechnicians(t *testing.T) {
 					}, card: inspection.JobCard{Family: "two litre", Technician: "Bo"}},
 			)
 		}
-		s, err := a.Statistics(ctx, archive.Filter{})
+		s, err := a.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 		require.Len(t, s.Families, 3) // 40, then 60 and 80, then 100 and 120 thousand km
-		assert.Equal(t, archive.Band{Family: "two litre", FromKM: 50_000, Grades: [5]int{0, 1, 1, 0, 0}, Measured: 2,
+		assert.Equal(t, archive.Band{Family: "two litre", From: 50_000, To: 100_000, Grades: [5]int{0, 1, 1, 0, 0}, Measured: 2,
 			Index: s.Families[1].Index, Dark: s.Families[1].Dark}, s.Families[1])
 		assert.InDelta(t, 20, *s.Families[1].Index, 1e-9)
 		assert.Len(t, s.Years, 5)
@@ -109,7 +150,7 @@ func TestFamiliesYearsTechnicians(t *testing.T) {
 
 		f, err := archive.ParseFilter([]string{"year>=2022", "grade!=4"})
 		require.NoError(t, err)
-		s, err = a.Statistics(ctx, f)
+		s, err = a.Statistics(ctx, f, "")
 		require.NoError(t, err)
 		assert.Equal(t, 2, s.Inspections)
 	})
@@ -136,7 +177,7 @@ func TestOverruledGradesStandBesideTheMeasured(t *testing.T) {
 		kept, err := a.Inspection(ctx, id)
 		require.NoError(t, err)
 		assert.Equal(t, 3, *kept.Grade)
-		s, err := a.Statistics(ctx, archive.Filter{})
+		s, err := a.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 		assert.Equal(t, 1, s.Technicians[0].Overruled)
 		assert.InDelta(t, -1, *s.Technicians[0].Difference, 1e-9)

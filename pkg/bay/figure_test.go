@@ -10,6 +10,7 @@ import (
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
+	"valvegrade/pkg/reason"
 )
 
 func TestFigureTellsWhatTheGradesDecide(t *testing.T) {
@@ -45,4 +46,13 @@ func TestFigureOfNothingMeasured(t *testing.T) {
 		"low":null,"high":null,"probabilities":null,"decision":"","certainty":null,"practice":null,"build_up":""}`, string(text))
 	assert.Len(t, figureOf(darkAndIndex(measure.Unmeasured(), measure.Exactly(30)), grade.Probabilities{}, "").Probabilities, 5,
 		"where nobody kept probabilities they are those of the interval")
+}
+
+// Who has the page in the hand has no command line.
+func TestThePageAdvisesNothingToType(t *testing.T) {
+	for _, entry := range reason.Table() {
+		told := tellReason(reason.With(entry.Code, "found")).Advice
+		assert.Equal(t, "found: "+entry.Advice, told)
+		assert.NotRegexp(t, `--|valvegrade `, told, entry.Code)
+	}
 }

@@ -94,7 +94,7 @@ func (b *Bay) Statistics(ctx context.Context, where []string) (*archive.Statisti
 	if err != nil {
 		return nil, err
 	}
-	s, err := a.Statistics(ctx, filter)
+	s, err := a.Statistics(ctx, filter, "")
 	return s, archive.Explain(err)
 }
 

@@ -322,5 +322,5 @@ func inShot(r score.Record) InShot {
 
 func tellReason(x reason.Reason) Reason {
 	entry, _ := reason.Find(x.Code)
-	return Reason{string(x.Code), entry.Short, x.Advice, entry.Refuses}
+	return Reason{string(x.Code), entry.Short, x.WithoutTyping(), entry.Refuses}
 }

@@ -23,7 +23,7 @@ func (t Entries) Of(code Code) Reason {
 	if !ok {
 		panic(fmt.Sprintf("reason: code %q is not in the table", code))
 	}
-	return Reason{Code: code, Advice: e.Advice}
+	return Reason{Code: code, Advice: e.Advice + typed[code]}
 }
 
 // With returns the reason with what was found in this case put before the advice of the table.

@@ -5,6 +5,8 @@
 // same everywhere. Values are plain data and safe for concurrent use.
 package reason
 
+import "strings"
+
 // Code names one reason. It is stable: results written by one version are read by the next.
 type Code string
 
@@ -61,6 +63,9 @@ type Reason struct {
 	Code   Code   `json:"code"`
 	Advice string `json:"advice"`
 }
+
+// WithoutTyping is the advice for who has no command line.
+func (r Reason) WithoutTyping() string { return strings.TrimSuffix(r.Advice, typed[r.Code]) }
 
 // Table returns every reason with a photo in a fixed order. The caller owns the slice.
 func Table() Entries { return append(Entries(nil), table...) }

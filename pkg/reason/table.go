@@ -10,7 +10,7 @@ var table = Entries{
 	{TooLarge, true, "file is too large", "the photo's file is too large",
 		"export the photo smaller"},
 	{TooManyPixels, true, "too many pixels", "the photo has too many pixels",
-		"export the photo smaller, or raise the limit with --max-megapixels"},
+		"export the photo smaller"},
 	{TooSmall, true, "image is too small", "the photo has too few pixels",
 		"use the full-size photo, not a thumbnail: the short side must be 160 pixels or more"},
 	{TooSlow, true, "takes too long to read", "the photo takes too long to read",
@@ -18,8 +18,7 @@ var table = Entries{
 	{Unreachable, true, "file cannot be read", "the photo could not be read",
 		"check the name and the permission of the file"},
 	{BadMarks, true, "marks cannot be used", "the outline that was set by hand cannot be used",
-		"correct the marks, given by --head, --stem, --marks or the file PHOTO.marks.yaml (valvegrade schema " +
-			"marks tells its form), or leave them out to let the program find the valve"},
+		"correct the marks, or leave them out to let the program find the valve"},
 	{NoValve, true, "no valve found", "no valve was found in the photo",
 		"aim the lens at the back of one valve so that head and stem are in view, then retake; or set marks " +
 			"by hand"},
@@ -63,4 +62,11 @@ var table = Entries{
 		"nothing to do if the guide hides it: the grade rests on the head alone"},
 	{PaintBeside, false, "paint beside the valve", "what was painted beside the valve was ignored",
 		"paint on the valve; where its outline is wrong, set that by hand"},
+}
+
+// typed goes on from the advice with what can be typed at a command line.
+var typed = map[Code]string{
+	TooManyPixels: ", or raise the limit with --max-megapixels",
+	BadMarks: ": they are given by --head, --stem, --marks or the file PHOTO.marks.yaml (valvegrade schema marks tells " +
+		"its form)",
 }

@@ -23,7 +23,7 @@ func merge(lists ...[]reason.Reason) []reason.Reason {
 		}
 		var found *reason.Reason
 		for i := range all {
-			if all[i].Code == entry.Code && (found == nil || found.Advice == entry.Advice) {
+			if all[i].Code == entry.Code && (found == nil || found.Advice == reason.Of(entry.Code).Advice) {
 				found = &all[i]
 			}
 		}

@@ -85,11 +85,18 @@ func withTables(own map[string]string, t *Texts) map[string]string {
 	for value, name := range grade.Names() {
 		all[name] = t.Grades[value].Name
 	}
-	for _, entry := range slices.Concat(reason.Table(), compare.Table()) {
-		if words, known := t.Reasons[entry.Code]; known {
-			advice := strings.ReplaceAll(entry.Advice, "%", "%%")
-			all[entry.Short], all[advice] = words.Label, words.Advice
-			all["%s: "+advice] = "{say 1}: " + words.Advice // as reason.With says it
+	for _, table := range []reason.Entries{reason.Table(), compare.Table()} {
+		for _, entry := range table {
+			words, known := t.Reasons[entry.Code]
+			if !known {
+				continue
+			}
+			all[entry.Short] = words.Label
+			for _, advice := range []string{entry.Advice, table.Of(entry.Code).Advice} { // the latter with what can be typed
+				advice = strings.ReplaceAll(advice, "%", "%%")
+				all[advice] = words.Advice
+				all["%s: "+advice] = "{say 1}: " + words.Advice // as reason.With says it
+			}
 		}
 	}
 	for form, words := range own {

@@ -248,7 +248,7 @@ func (t *Texts) Reason(r reason.Reason) Reason {
 	if !translated {
 		return Reason{entry.Short, entry.Told, r.Advice}
 	}
-	if found, ok := strings.CutSuffix(r.Advice, ": "+entry.Advice); ok {
+	if found, ok := strings.CutSuffix(r.WithoutTyping(), ": "+entry.Advice); ok {
 		own.Advice = t.Say(found) + ": " + own.Advice
 	}
 	return own

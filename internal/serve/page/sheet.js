@@ -120,8 +120,8 @@ function tools() {
     ${state.sheet.facts.cylinders ? '' : html`<p class="hint">${words.engineFirst}</p>`}
     ${state.sheet.facts.cylinders ? html`<form class="order" @submit=${inOrder} ?hidden=${!n}>
       <span>${words.order}:</span>
-      <label><select .value=${String(each)} aria-label=${words.orderEach} @change=${(event) => { each = Number(event.target.value); changed(); }}>
-        ${[1, 2, 3, 4, 5].map((k) => html`<option ?selected=${k === each}>${k}</option>`)}</select> ${words.orderEach}</label>
+      <label><select .value=${String(each)} aria-label=${words.orderEach(each)} @change=${(event) => { each = Number(event.target.value); changed(); }}>
+        ${[1, 2, 3, 4, 5].map((k) => html`<option ?selected=${k === each}>${k}</option>`)}</select> ${words.orderEach(each)}</label>
       <button>${words.orderGo(n)}</button>
     </form>` : ''}
     ${open.length ? html`<button class="quiet" @click=${() => act('names', { pattern: '' })}>${words.names}</button>

@@ -41,14 +41,14 @@ function methods(list) {
       { low: m.dark_removed_percent.low, high: m.dark_removed_percent.high, grade: 1 }))}</ul></section>`;
 }
 
-function families(bands) {
+function families(bands, unit) {
   const names = [...new Set(bands.map((band) => band.engine_family))];
   return html`<section><h2>${words.gradesByFamily}</h2><p class="hint">${words.gradesHint}</p>
     <ul class="legend">${[0, 1, 2, 3, 4].map((grade) => html`<li><i class="g${grade}"></i>${grade} ${gradeName(grade)}</li>`)}</ul>
     ${names.map((name) => html`<h3>${name || words.familyNotSaid}</h3><ul class="bars">${bands.filter((band) => band.engine_family === name).map((band) => {
       const all = band.grades.reduce((sum, n) => sum + n, 0);
       let at = 0;
-      return html`<li><span class="of">${number(band.from_km)}–${number(band.from_km + 50000)} km</span>
+      return html`<li><span class="of">${number(band.from)}–${number(band.to)} ${unit}</span>
         <svg viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true">${band.grades.map((n, grade) => {
           const x = at;
           at += (100 * n) / Math.max(1, all);
@@ -81,6 +81,6 @@ export function statistics() {
   if (!told) return html`<main class="wait"><p role="status">${sentence(seen.failed) || words.counting}</p>${seen.busy ? html`<progress aria-label=${words.counting}></progress>` : ''}</main>`;
   return html`<main class="statistics">
     <p class="loud">${words.archiveHolds(number(told.inspections), number(told.vehicles))}</p>
-    <div class="charts">${methods(told.methods ?? [])}${years(told.years ?? [])}${families(told.families ?? [])}${technicians(told.technicians ?? [])}</div>
+    <div class="charts">${methods(told.methods ?? [])}${years(told.years ?? [])}${families(told.families ?? [], told.odometer_unit)}${technicians(told.technicians ?? [])}</div>
   </main>`;
 }

@@ -158,7 +158,7 @@ func TestEveryPhotoIsScoredOnceByManyWorkers(t *testing.T) {
 		versions, err := a.Versions(ctx)
 		require.NoError(t, err)
 		assert.Equal(t, 40, versions[next])
-		s, err := a.Statistics(ctx, archive.Filter{})
+		s, err := a.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 		require.Len(t, s.Families, 1)
 		assert.Equal(t, 10, s.Families[0].Grades[3], "the new results count")

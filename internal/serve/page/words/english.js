@@ -1,4 +1,6 @@
 // Every word of the page that no report has. Another language is another file of this form, and a line in words.js.
+const several = (n, one) => `${n} ${String(n) === '1' ? one : `${one}s`}`; // n may be written already
+
 export const english = {
   language: 'English',
   chooseLanguage: 'Language',
@@ -68,7 +70,7 @@ export const english = {
   selectedCount: (n) => `${n} selected`,
   takeAway: 'No valve',
   order: 'In order of shooting',
-  orderEach: 'photos of each valve',
+  orderEach: (n) => (n === 1 ? 'photo of each valve' : 'photos of each valve'),
   orderGo: (n) => `Assign ${n}`,
   otherWays: 'Another order, or names of your own',
   orderOfValves: 'Order of the valves (cylinder 1 first where this is empty)',
@@ -201,22 +203,22 @@ export const english = {
   },
   statistics: 'Statistics',
   counting: 'Counting …',
-  archiveHolds: (inspections, vehicles) => `The archive holds ${inspections} inspections of ${vehicles} vehicles.`,
+  archiveHolds: (inspections, vehicles) => `The archive holds ${several(inspections, 'inspection')} of ${several(vehicles, 'vehicle')}.`,
   engineCount: (n) => (n === 1 ? '1 engine' : `${n} engines`),
   inspectionCount: (n) => (n === 1 ? '1 inspection' : `${n} inspections`),
   noneYet: 'Nothing to count yet.',
   notSaid: 'not said',
   familyNotSaid: 'Family not said',
   removedByMethod: 'Dark deposit removed, by method',
-  removedHint: 'Of cylinders of grade 2 or more, between an inspection before the cleaning and one after it. Lines are 95 % intervals over engines.',
+  removedHint: 'Of cylinders of grade 2 or more, between an inspection before the cleaning and one after it. Lines are 95 % intervals over engines, which end at 100 %: no more can be gone.',
   gradesByFamily: 'Grades by engine family and odometer',
   gradesHint: 'The worst cylinder of each inspection; cleaned engines are left out.',
   byYear: 'Dark deposit by year',
   byYearHint: 'Mean of all valves; cleaned engines are left out.',
   byTechnician: 'Photos by technician',
   byTechnicianHint: 'Which share of the photos was refused, and of how many valves a photo was taken again.',
-  refusedShare: (share, photos) => `refused: ${share} of ${photos} photos`,
-  retakenShare: (share, valves) => `taken again: ${share} of ${valves} valves`,
+  refusedShare: (share, photos) => `refused: ${share} of ${several(photos, 'photo')}`,
+  retakenShare: (share, valves) => `taken again: ${share} of ${several(valves, 'valve')}`,
   overruledCount: (n, mean) => `overruled: ${n}, by ${mean} grades on average`,
 
   fillIn: 'Fill them in',

@@ -1,5 +1,5 @@
 // Every word of the page that no report has, in German.
-const many = (one, more) => (n) => `${n} ${n === 1 ? one : more}`;
+const many = (one, more) => (n) => `${n} ${String(n) === '1' ? one : more}`; // n may be written already
 
 export const german = {
   language: 'Deutsch',
@@ -70,7 +70,7 @@ export const german = {
   selectedCount: (n) => `${n} ausgewählt`,
   takeAway: 'Kein Ventil',
   order: 'In der Reihenfolge der Aufnahme',
-  orderEach: 'Fotos je Ventil',
+  orderEach: (n) => (n === 1 ? 'Foto je Ventil' : 'Fotos je Ventil'),
   orderGo: (n) => `${n} zuordnen`,
   otherWays: 'Eine andere Reihenfolge, oder eigene Namen',
   orderOfValves: 'Reihenfolge der Ventile (leer: Zylinder 1 zuerst)',
@@ -203,22 +203,22 @@ export const german = {
   },
   statistics: 'Statistik',
   counting: 'Wird gezählt …',
-  archiveHolds: (inspections, vehicles) => `Im Archiv: ${inspections} Prüfungen, ${vehicles} Fahrzeuge.`,
+  archiveHolds: (inspections, vehicles) => `Im Archiv: ${many('Prüfung', 'Prüfungen')(inspections)}, ${many('Fahrzeug', 'Fahrzeuge')(vehicles)}.`,
   engineCount: many('Motor', 'Motoren'),
   inspectionCount: many('Prüfung', 'Prüfungen'),
   noneYet: 'Noch ist nichts zu zählen.',
   notSaid: 'nicht gesagt',
   familyNotSaid: 'Familie nicht gesagt',
   removedByMethod: 'Entfernte dunkle Ablagerung, nach Verfahren',
-  removedHint: 'An Zylindern mit Grad 2 oder mehr, zwischen einer Prüfung vor der Reinigung und einer danach. Striche sind 95-%-Bereiche über die Motoren.',
+  removedHint: 'An Zylindern mit Grad 2 oder mehr, zwischen einer Prüfung vor der Reinigung und einer danach. Striche sind 95-%-Bereiche über die Motoren; sie enden bei 100 %, denn mehr kann nicht fort sein.',
   gradesByFamily: 'Grade nach Motorenfamilie und Kilometerstand',
   gradesHint: 'Der schlechteste Zylinder jeder Prüfung; gereinigte Motoren sind ausgelassen.',
   byYear: 'Dunkle Ablagerung nach Jahren',
   byYearHint: 'Mittel aller Ventile; gereinigte Motoren sind ausgelassen.',
   byTechnician: 'Fotos nach Prüfer',
   byTechnicianHint: 'Welcher Anteil der Fotos abgelehnt wurde, und von wie vielen Ventilen ein Foto neu aufgenommen wurde.',
-  refusedShare: (share, photos) => `abgelehnt: ${share} von ${photos} Fotos`,
-  retakenShare: (share, valves) => `neu aufgenommen: ${share} von ${valves} Ventilen`,
+  refusedShare: (share, photos) => `abgelehnt: ${share} von ${many('Foto', 'Fotos')(photos)}`,
+  retakenShare: (share, valves) => `neu aufgenommen: ${share} von ${many('Ventil', 'Ventilen')(valves)}`,
   overruledCount: (n, mean) => `anders bewertet: ${n}, im Mittel um ${mean} Grade`,
 
   fillIn: 'Ausfüllen',
