@@ -38,7 +38,7 @@ var German = Texts{
 		Months: [12]string{
 			"Januar", "Februar", "März", "April", "Mai", "Juni", "Juli", "August", "September", "Oktober", "November", "Dezember",
 		},
-		DateDayFirst: "%[1]d. %[2]s %[3]d", DateMonthFirst: "%[1]d. %[2]s %[3]d", Clock: "%d Uhr", PageOf: "Seite %s von %s",
+		DateDayFirst: "%[1]d. %[2]s %[3]d", DateMonthFirst: "%[1]d. %[2]s %[3]d", TimeOfDay: "15:04", TimeOfHalfDay: "15:04", Clock: "%d Uhr", PageOf: "Seite %s von %s",
 	},
 	Sentences: Sentences{
 		GradeOf: "Grad %d %s", Perhaps: "vielleicht %d", PerhapsRun: "vielleicht %d bis %d",
