@@ -67,6 +67,7 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 			assert.NotContains(t, words, left, view)
 		}
 	}
+	assert.Equal(t, "7. Dezember 2025 um 09:00", eval[string](t, b, "import('/page/figures.js').then(({ moment }) => moment('2025-12-07T09:00:00'))"))
 	eval[any](t, b, "void (location.hash = '#/first/compare')")
 	b.button(t, "Vergleichen")
 	b.until(t, "document.querySelectorAll('.changed').length === 2")

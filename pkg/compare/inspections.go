@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -228,10 +229,18 @@ func (e *Engine) counting() []*Cylinder {
 	return counting
 }
 
-// Compared says of how many valves the figures of the engine are, and how many count.
+// Compared says of how many valves the figures of the engine are, and how many count: of photos without a form those that
+// either inspection has a photo of.
 func (e *Engine) Compared() (compared, of int) {
-	valves := e.valves()
-	return len(concluding(valves)), len(valves)
+	for _, c := range e.counting() {
+		for _, v := range c.Valves {
+			shows := func(p inspection.Photo) bool { return p.Cylinder == c.Number && p.Valve == v.Number }
+			if len(e.Before.Assumed) == 0 || slices.ContainsFunc(slices.Concat(e.Before.Photos, e.After.Photos), shows) {
+				of++
+			}
+		}
+	}
+	return len(concluding(e.valves())), of
 }
 
 // valves are all that count.

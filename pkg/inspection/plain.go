@@ -1,6 +1,7 @@
 package inspection
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"path"
@@ -62,7 +63,11 @@ func assumePlaces(folders []Plain) (places [][]Photo, assumed []string, err erro
 			"taken for one engine before and after a cleaning, as the order says: there is no "+File+" to tell")
 	}
 	alone := len(folders) == 2 && folders[0].Alone && folders[1].Alone
-	if places := byNames(folders); places != nil && !alone {
+	if alone {
+		places, how := oneValve(folders[0].Files[0], folders[1].Files[0], byName(folders[0])[0], byName(folders[1])[0])
+		return places, append(assumed, how), nil
+	}
+	if places := byNames(folders); places != nil {
 		return places, append(assumed, "cylinders and valves are those of the file names"), nil
 	}
 	if len(folders) == 1 && len(folders[0].Files) == 1 {
@@ -95,7 +100,7 @@ func assumePlaces(folders []Plain) (places [][]Photo, assumed []string, err erro
 func byNames(folders []Plain) [][]Photo {
 	places := make([][]Photo, len(folders))
 	for n, folder := range folders {
-		for k, found := range guess(folder.Dir, folder.Files, DraftOptions{}) {
+		for k, found := range byName(folder) {
 			if found.cylinder == 0 || found.valve == 0 {
 				return nil
 			}
@@ -103,6 +108,27 @@ func byNames(folders []Plain) [][]Photo {
 		}
 	}
 	return places
+}
+
+func byName(folder Plain) []place { return guess(folder.Dir, folder.Files, DraftOptions{}) }
+
+// oneValve takes two photos for one valve: that of the file names where these tell one, else the first of all.
+func oneValve(before, after string, first, second place) (places [][]Photo, how string) {
+	differ := func(a, b int) bool { return a != 0 && b != 0 && a != b }
+	cylinder, valve := cmp.Or(first.cylinder, second.cylinder), cmp.Or(first.valve, second.valve)
+	switch {
+	case differ(first.cylinder, second.cylinder) || differ(first.valve, second.valve):
+		cylinder, valve = 1, 1 // which of the two is not known
+		fallthrough
+	case cylinder == 0:
+		how = "both photos are taken for one valve"
+	default:
+		how = "both photos are taken for one valve, that of the file names"
+	}
+	for _, file := range []string{before, after} {
+		places = append(places, []Photo{{File: file, Cylinder: max(1, cylinder), Valve: max(1, valve)}})
+	}
+	return places, how
 }
 
 // partners returns a key for each photo, the same for those that are taken for one valve, and the words for why.
@@ -118,9 +144,6 @@ func partners(folders []Plain) (keys [][]string, how string, err error) {
 	}
 	if len(folders) == 1 {
 		return inOrder(), "each photo is taken for a valve of its own, numbered in the order of names", nil
-	}
-	if folders[0].Alone && folders[1].Alone {
-		return inOrder(), "both photos are taken for one valve", nil
 	}
 	keys = make([][]string, len(folders))
 	for n, folder := range folders {

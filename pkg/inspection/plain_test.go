@@ -53,6 +53,18 @@ func TestTwoPhotosGivenThemselvesAreOneValve(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, got[0].Photos[0].Cylinder, got[1].Photos[0].Cylinder)
 	assert.Contains(t, got[0].Assumed[1], "one valve")
+	for names, want := range map[[2]string]string{
+		{"cyl4-valve2-before.jpg", "cyl4-valve2-after.jpg"}: "4.2 both photos are taken for one valve, that of the file names",
+		{"c3v2.jpg", "IMG_0012.jpg"}:                        "3.2 both photos are taken for one valve, that of the file names",
+		{"IMG_0011.jpg", "IMG_0012.jpg"}:                    "1.1 both photos are taken for one valve",
+		{"c1v1.jpg", "c3v2.jpg"}:                            "1.1 both photos are taken for one valve",
+	} {
+		got, err = Assume([]Plain{{".", names[:1], true}, {".", names[1:], true}}, never)
+		require.NoError(t, err)
+		for _, i := range got {
+			assert.Equal(t, want, fmt.Sprintf("%d.%d %s", i.Photos[0].Cylinder, i.Photos[0].Valve, got[0].Assumed[1]))
+		}
+	}
 	got, err = Assume([]Plain{{".", []string{"a.jpg"}, true}}, never)
 	require.NoError(t, err)
 	assert.Empty(t, got[0].Assumed, "one photo leaves nothing open")

@@ -128,6 +128,9 @@ func Build(in Input) (*Model, error) {
 		return nil, err
 	}
 	for number := range first.Engine.Cylinders {
+		if in.unheardOf(number + 1) {
+			continue
+		}
 		cylinder, err := m.cylinder(in, number+1)
 		if err != nil {
 			return nil, err
@@ -245,6 +248,19 @@ func versionsOf(photos []score.Record) []string {
 		}
 	}
 	return versions
+}
+
+// unheardOf reports whether a cylinder has no photo, and no form says that there is such a one: of photos without a form
+// the number in a name, such as cylinder 4, says nothing of those before it.
+func (in Input) unheardOf(cylinder int) bool {
+	for _, source := range in.Visits {
+		i := source.Engine.Inspection
+		written := len(i.Assumed) == 0 && len(in.Visits[0].Engine.Inspection.Assumed) == 0
+		if written || slices.ContainsFunc(i.Photos, func(p inspection.Photo) bool { return p.Cylinder == cylinder }) {
+			return false
+		}
+	}
+	return true
 }
 
 func (m *Model) cylinder(in Input, number int) (Cylinder, error) {

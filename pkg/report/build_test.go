@@ -431,3 +431,32 @@ func TestOneValveIsNeverHeldAgainstAnother(t *testing.T) {
 	in.Locale = "de-DE"
 	assert.Contains(t, build(t, in).Summary, "(1 von 4 Ventilen)")
 }
+
+// Photos without a form, of cylinder 2 by their names, say nothing of a cylinder 1; names of two valves are doubted on the
+// paper itself.
+func TestPlainPhotosAreOfTheCylinderOfTheirNames(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	in.Workshop = false
+	for n := range in.Visits {
+		i := *in.Visits[n].Engine.Inspection
+		i.Assumed, i.Methods = []string{"both photos are taken for one valve"}, nil
+		i.Photos = []inspection.Photo{{File: "c2v1.jpg", Cylinder: 2, Valve: 1}}
+		record := in.Visits[n].Photos[1]
+		record.Photo = "c2v1.jpg"
+		in.Visits[n] = sourceOf(t, &i, []score.Record{record})
+	}
+	m := build(t, in)
+	require.Len(t, m.Cylinders, 1)
+	text := written(t, m.WriteText)
+	assert.NotContains(t, text, "Cylinder 1")
+	assert.NotContains(t, text, "by their names")
+	assert.Contains(t, text, "Cylinder 2: grade 3")
+	assert.NotContains(t, text, "of 4 valves", "nobody said that there are four")
+	assert.NotEmpty(t, written(t, m.WriteHTML))
+
+	in.Visits[1].Engine.Inspection.Photos[0].File = "c1v1.jpg"
+	text = written(t, build(t, in).WriteText)
+	assert.Contains(t, text, "\nNote: Cylinder 2, valve 1: by their names the photos that were compared show two valves.\n")
+	in.Locale = "de-DE"
+	assert.Contains(t, written(t, build(t, in).WriteText), "\nHinweis: Zylinder 2, Ventil 1: die verglichenen Fotos zeigen ihren Namen nach zwei Ventile.\n")
+}

@@ -26,12 +26,29 @@ func (m *Model) compare(in Input) error {
 	}
 	m.Change = change
 	m.shown = append(m.shown, m.Texts.SayAll(change.Unexplained())...)
+	m.shown = append(m.shown, m.doubts(change)...)
 	for _, sentence := range m.Texts.SayAll(change.Notes) {
 		if !slices.Contains(m.Notes, sentence) {
 			m.Notes = append(m.Notes, sentence)
 		}
 	}
 	return nil
+}
+
+// doubts are sentences on valves that were compared with a doubt that every reader must know: the cautions that have words
+// for a customer.
+func (m *Model) doubts(change *compare.Engine) []string {
+	var sentences []string
+	for _, c := range change.Cylinders {
+		for _, v := range c.Valves {
+			for _, r := range v.Reasons {
+				if told := m.Texts.Reason(r).Told; v.Compared && told != "" {
+					sentences = append(sentences, fmt.Sprintf(m.Texts.ValveLine, c.Number, v.Number)+": "+told)
+				}
+			}
+		}
+	}
+	return sentences
 }
 
 // comparison takes from the comparison of a valve, in two states, what the report tells.

@@ -46,12 +46,12 @@ func (m *Model) addVisit(c *plot.Plot, visit int) {
 		shift = [...]float64{-0.12, 0.12}[visit]
 	}
 	before := visit < len(m.Visits)-1
-	for _, cylinder := range m.Cylinders {
+	for n, cylinder := range m.Cylinders {
 		r := cylinder.Readings[visit]
 		if r.Grade == nil {
 			continue
 		}
-		x := float64(cylinder.Number) + shift
+		x := float64(n+1) + shift
 		chart.Line(c, plotter.XY{X: x, Y: r.Index.Low}, plotter.XY{X: x, Y: r.Index.High}, chart.Stroke(chart.Ink, 1.2))
 		addMark(c, plotter.XY{X: x, Y: r.Index.Value}, before)
 	}
@@ -74,7 +74,7 @@ func addMark(c *plot.Plot, at plotter.XY, hollow bool) {
 func (m *Model) cylinderTicks() plot.ConstantTicks {
 	ticks := make(plot.ConstantTicks, len(m.Cylinders))
 	for i, cylinder := range m.Cylinders {
-		ticks[i] = plot.Tick{Value: float64(cylinder.Number), Label: fmt.Sprint(cylinder.Number)}
+		ticks[i] = plot.Tick{Value: float64(i + 1), Label: fmt.Sprint(cylinder.Number)}
 	}
 	return ticks
 }

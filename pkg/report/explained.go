@@ -60,7 +60,7 @@ func (m *Model) Proofs() []Proof {
 						proof.Hash = *r.SHA256
 					}
 					if r.Taken != nil {
-						proof.Taken = *r.Taken
+						proof.Taken = m.Locale.Moment(*r.Taken)
 					}
 					proofs = append(proofs, proof)
 				}

@@ -34,8 +34,9 @@ func (m *Model) headline() string {
 		}
 		parts = append(parts, fmt.Sprintf(form, m.cylinders(against)))
 	}
-	for n, c := range m.Change.Cylinders {
-		graded := m.Cylinders[n].Readings[0].Grade != nil && m.Cylinders[n].Readings[1].Grade != nil
+	for _, told := range m.Cylinders {
+		c := m.Change.Cylinders[told.Number-1]
+		graded := told.Readings[0].Grade != nil && told.Readings[1].Grade != nil
 		if c.Verdict == "" && !c.LeftAlone && graded && m.Change.Verdict != "" { // others are named as not graded
 			missing = append(missing, c.Number)
 		}

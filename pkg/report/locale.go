@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -75,6 +76,23 @@ func (l Locale) Date(day time.Time) string {
 	}
 	return fmt.Sprintf(layout, day.Day(), l.texts.Months[day.Month()-1], day.Year())
 }
+
+// Moment writes the time of a record, YYYY-MM-DDThh:mm:ss in no zone: "March 9, 2026, 2:05 PM" in the United States, "9 March
+// 2026, 14:05" elsewhere. What is no such time stands as it is.
+func (l Locale) Moment(text string) string {
+	at, err := time.Parse("2006-01-02T15:04:05", text)
+	if err != nil {
+		return text
+	}
+	layout := l.texts.TimeOfDay
+	if region, _ := l.tag.Region(); slices.Contains(twelveHours, region.String()) {
+		layout = l.texts.TimeOfHalfDay
+	}
+	return l.Date(at) + ", " + at.Format(layout)
+}
+
+// twelveHours are the regions that count to twelve twice a day, of those whose language the program has (Unicode CLDR).
+var twelveHours = []string{"US", "CA", "AU", "NZ", "IN", "PH"}
 
 // When tells the day of an inspection and its odometer reading, as far as they are known.
 func (l Locale) When(i *inspection.Inspection) string { return strings.Join(l.when(i), ", ") }

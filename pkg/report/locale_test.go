@@ -15,6 +15,15 @@ import (
 
 // Separators are those of the Unicode Common Locale Data Repository.
 func TestNumbersAndDatesByRegion(t *testing.T) {
+	moments := map[string]string{"en-US": "March 9, 2026, 2:05\u00a0PM", "en-GB": "9 March 2026, 14:05", "en-CA": "9 March 2026, 2:05\u00a0PM",
+		"de-DE": "9. März 2026, 14:05"}
+	for tag, moment := range moments {
+		words, _ := texts.For(tag)
+		l, err := NewLocale(tag, words, inspection.Miles)
+		require.NoError(t, err)
+		assert.Equal(t, moment, l.Moment("2026-03-09T14:05:33"))
+		assert.Equal(t, "not said", l.Moment("not said"))
+	}
 	day := time.Date(2026, 3, 9, 0, 0, 0, 0, time.UTC)
 	for _, c := range []struct{ tag, number, date, far string }{
 		{"en-US", "1,234.5", "March 9, 2026", "45,210\u00a0mi"},

@@ -33,7 +33,8 @@ type Model struct {
 	Between texts.Between
 	// Visits is one inspection, or two, the earlier one first.
 	Visits []Visit
-	// Cylinders has one entry per cylinder of the engine in its order, measured or not.
+	// Cylinders has one entry per cylinder of the engine in its order, measured or not; of photos without a form those
+	// that have any.
 	Cylinders []Cylinder
 	// Change holds all valves in both visits, nil with a single one.
 	Change *compare.Engine

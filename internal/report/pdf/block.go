@@ -53,7 +53,8 @@ func (b stack) draw(s *sheet, x, y, width float64) {
 	}
 }
 
-// parts leave no heading alone: it goes with the first part of what follows.
+// parts leave no heading alone: it goes with the first part of what follows. Only what cannot be divided any further lets
+// go of the lines that lead to it.
 func (b stack) parts(width float64) []block {
 	if len(b) == 0 {
 		return nil
@@ -63,6 +64,9 @@ func (b stack) parts(width float64) []block {
 		lead++
 	}
 	next := partsOf(b[lead], width)
+	if lines, ok := b[0].(leading); ok && lead == len(b)-1 && len(next) == 1 {
+		return append(partsOf(stack(lines), width), b[1:]...)
+	}
 	if lead > 0 {
 		next = append([]block{append(append(stack{}, b[:lead]...), next[0])}, next[1:]...)
 	}
@@ -72,11 +76,17 @@ func (b stack) parts(width float64) []block {
 // leads reports whether a block makes sense only above another.
 func leads(b block) bool {
 	switch b.(type) {
-	case heading, gap:
+	case heading, gap, leading:
 		return true
 	}
 	return false
 }
+
+// leading is a stack that makes sense only above another block.
+type leading stack
+
+func (b leading) height(width float64) float64       { return stack(b).height(width) }
+func (b leading) draw(s *sheet, x, y, width float64) { stack(b).draw(s, x, y, width) }
 
 // partsOf a block are itself when it cannot be divided.
 func partsOf(b block, width float64) []block {

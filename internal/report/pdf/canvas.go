@@ -35,6 +35,26 @@ func (b chart) draw(s *sheet, x, y, width float64) {
 	s.SetAlpha(1, "Normal")
 }
 
+// yielding is a chart with the words below it, and what comes after, for a page that has not room enough: the chart is made
+// smaller, down to least, so that all of it stands there, or else the chart at least.
+type yielding struct {
+	chart
+	below stack
+	after []block
+	least float64
+}
+
+// within is what goes on a page of which so much is left.
+func (b yielding) within(width, room float64) []block {
+	for _, others := range []float64{b.below.height(width) + stack(b.after).height(width), b.below.height(width)} {
+		if free := room - others; free >= b.least {
+			b.highest = min(b.highest, free)
+			break
+		}
+	}
+	return append([]block{append(stack{b.chart}, b.below...)}, b.after...)
+}
+
 // affine takes a point of the chart, in points from its lower left corner, to the page: x' = ax + cy + e, y' = bx + dy
 // + f.
 type affine struct{ a, b, c, d, e, f float64 }

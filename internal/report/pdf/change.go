@@ -8,11 +8,10 @@ import (
 
 // beforeAndAfter puts the two states of a valve side by side: readings, the photos that were compared, then further
 // photos, small. Where a state has no photo that was graded, there is nothing to compare, and all photos are small.
-func (r *writer) beforeAndAfter(v report.Valve) block {
+func (r *writer) beforeAndAfter(v report.Valve, highest float64) block {
 	var readings, photos, said, further []block
-	highest := highestOfPair
 	if slices.ContainsFunc(v.States, func(s report.State) bool { return len(s.Photos) > 1 }) {
-		highest = highestOfMore
+		highest = min(highest, highestOfMore)
 	}
 	twoSided := v.Shown(0) != nil && v.Shown(1) != nil
 	for visit, state := range v.States {
@@ -48,9 +47,11 @@ func (r *writer) beforeAndAfter(v report.Valve) block {
 }
 
 const (
-	// highestOfPair leaves room on the page for what cleaning did, highestOfMore for further photos, too.
+	// highestOfPair leaves room on the page for what cleaning did, highestOfMore for further photos, too, or for more
+	// to be said; lowestOfPair still shows what a valve looks like.
 	highestOfPair = 52.0
 	highestOfMore = 44.0
+	lowestOfPair  = 36.0
 	highestBeside = 34.0
 )
 

@@ -32,7 +32,7 @@ func (r *writer) explained() []block {
 }
 
 // proof names every photo of every visit with its hash and the version that graded it.
-func (r *writer) proof() []block {
+func (r *writer) proof() stack {
 	out := stack{r.heading(chapter, 0, r.Texts.Proof), gap(1)}
 	proofs := r.Proofs()
 	for _, visit := range r.Visits {
@@ -51,7 +51,7 @@ func (r *writer) proof() []block {
 		}
 		out = append(out, stack{r.heading(section, 1, visit.Title), t}, gap(3))
 	}
-	return []block{out, r.words(body, r.Texts.Verify), gap(1), r.words(body, r.Texts.Privacy), gap(4)}
+	return append(out, r.words(body, r.Texts.Verify), gap(1), r.words(body, r.Texts.Privacy), gap(4))
 }
 
 // signature is the line to sign on, with what the report was written by, and which characters it could not write.

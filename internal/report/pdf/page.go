@@ -26,6 +26,12 @@ type pages struct {
 }
 
 func (p *pages) put(b block) {
+	if y, ok := b.(yielding); ok {
+		for _, part := range y.within(p.width, p.height-p.used) {
+			p.put(part)
+		}
+		return
+	}
 	_, empty := b.(gap)
 	high := b.height(p.width)
 	switch {

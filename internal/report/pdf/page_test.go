@@ -45,6 +45,40 @@ func TestHeadingIsNeverLastOnAPage(t *testing.T) {
 	assert.Equal(t, stack{title2("x"), gap(1), solid{60}}, pages[1][0].block)
 }
 
+// What is said of a cylinder stands on the page of its first valve's photos.
+func TestLeadingLinesGoWithWhatTheyLeadTo(t *testing.T) {
+	lines := leading{title2("x"), solid{20}}
+	photos := solid{50}
+	pages := paginate([]block{solid{30}, stack{lines, stack{title2("y"), photos, solid{40}}}}, 100, 100)
+	assert.Equal(t, []page{{{solid{30}, 0}}, {{stack{lines, stack{title2("y"), photos}}, 0}}, {{solid{40}, 0}}}, pages)
+	// Lines that no page holds together with a photo let go of it.
+	pages = paginate([]block{stack{leading{title2("x"), solid{60}}, solid{90}}}, 100, 100)
+	assert.Len(t, pages, 2)
+}
+
+func TestAChartYieldsToWhatStandsAroundIt(t *testing.T) {
+	drawn := yielding{chart{nil, 100, 100, 30}, stack{solid{5}}, []block{gap(2), solid{13}}, 20}
+	heights := func(pages []page) (high []float64) {
+		for _, p := range pages {
+			for _, b := range p {
+				high = append(high, b.height(100))
+			}
+		}
+		return high
+	}
+	for used, want := range map[float64][]float64{
+		40: {40, 35, 2, 13}, // room for all
+		55: {55, 30, 2, 13}, // the chart is 25 high
+		70: {70, 30},        // too little for what comes after: as high as there is room
+		80: {80, 35, 2, 13}, // no room for the chart
+	} {
+		pages := paginate([]block{solid{used}, drawn}, 100, 100)
+		got := heights(pages)
+		assert.InDeltaSlice(t, want, got[:len(want)], 1e-9, used)
+		assert.Equal(t, used == 80, len(pages[0]) == 1, used)
+	}
+}
+
 func TestTableRepeatsItsHead(t *testing.T) {
 	long := table{head: []sized{solid{8}}}
 	for range 25 {
@@ -103,11 +137,15 @@ func TestPagesHoldEverythingOnce(t *testing.T) {
 			rapid.SliceOfN(tree(depth-1), 1, 3),
 			func(b []block) block { return append(stack{title2("x"), gap(1)}, b...) },
 		)
+		led := rapid.Map(
+			rapid.SliceOfN(tree(depth-1), 2, 4),
+			func(b []block) block { return stack{leading(append(stack{title2("x")}, b[1:]...)), b[0]} },
+		)
 		side := rapid.Map(
 			rapid.SliceOfN(tree(depth-1), 2, 2),
 			func(b []block) block { return columns{gutter: 2, blocks: b} },
 		)
-		return rapid.OneOf(leaf, stacked, headed, side)
+		return rapid.OneOf(leaf, stacked, headed, led, side)
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		blocks := rapid.SliceOfN(tree(3), 0, 8).Draw(t, "blocks")
@@ -145,6 +183,8 @@ func solids(blocks []block) (sum struct {
 		case solid:
 			inner.count, inner.height = 1, b.high
 		case stack:
+			inner = solids(b)
+		case leading:
 			inner = solids(b)
 		case columns:
 			inner = solids(b.blocks)

@@ -16,11 +16,11 @@ func (r *writer) result() []block {
 			engines[n] = stack{r.words(label, visit.Title), gap(1), engines[n]}
 		}
 	}
-	drawn := stack{chart{r.EngineChart(), report.EngineChartWidth, report.EngineChartHeight, highestChart}, gap(1)}
+	below := stack{gap(1)}
 	if len(r.Visits) > 1 {
-		drawn = append(drawn, r.words(small, r.Between.EngineChartKey))
+		below = append(below, r.words(small, r.Between.EngineChartKey))
 	}
-	out := []block{
+	return []block{
 		stack{
 			r.heading(chapter, 0, r.Texts.Result),
 			gap(1),
@@ -28,13 +28,20 @@ func (r *writer) result() []block {
 			gap(3),
 			columns{gutter: photoGap, blocks: engines},
 		}, gap(2),
-		r.table(), gap(1), r.words(small, r.TableKey()), gap(3), append(drawn, r.words(small, r.Texts.MarkedKey+" "+r.Texts.StepsKey)), gap(3),
+		r.table(), gap(1), r.words(small, r.TableKey()), gap(3),
+		yielding{
+			chart{r.EngineChart(), report.EngineChartWidth, report.EngineChartHeight, highestChart},
+			append(below, r.words(small, r.Texts.MarkedKey+" "+r.Texts.StepsKey)),
+			append([]block{gap(3)}, r.notes(r.NotesTitle(), r.ShownNotes())...), leastChart,
+		}, gap(3),
 	}
-	return append(append(out, r.notes(r.NotesTitle(), r.ShownNotes())...), gap(3))
 }
 
-// highestChart lets the chart of the engine stand below its table on the first page.
-const highestChart = 62
+// The chart of the engine stands below its table on the first page, as large as there is room.
+const (
+	highestChart = 62
+	leastChart   = 40
+)
 
 func (r *writer) engine(visit int) cylinders {
 	b := cylinders{number: small}

@@ -14,7 +14,7 @@ func (r *writer) valves() []block {
 	var out []block
 	for _, c := range r.Cylinders {
 		above := stack{
-			stack{
+			leading{
 				r.heading(chapter, 0, fmt.Sprintf("%s %d", r.Texts.Cylinder, c.Number)),
 				gap(1),
 				r.paragraphs(body, c.Lines),
@@ -22,21 +22,32 @@ func (r *writer) valves() []block {
 			},
 		}
 		for _, v := range c.Valves {
-			out = append(out, append(above, r.valve(v)), gap(7))
+			out = append(out, r.onAPage(above, v), gap(7))
 			above = nil
 		}
 	}
 	return out
 }
 
-// valve is what was seen in every visit, side by side, and what cleaning did.
-func (r *writer) valve(v report.Valve) stack {
+// onAPage is a valve with what stands above it, with photos so large that a page holds it all where one can.
+func (r *writer) onAPage(above stack, v report.Valve) stack {
+	var all stack
+	for _, highest := range []float64{highestOfPair, highestOfMore, lowestOfPair} {
+		if all = append(above[:len(above):len(above)], r.valve(v, highest)); all.height(r.width) <= r.height {
+			break
+		}
+	}
+	return all
+}
+
+// valve is what was seen in every visit, side by side in pictures of at most that height, and what cleaning did.
+func (r *writer) valve(v report.Valve, highest float64) stack {
 	out := stack{r.heading(section, 1, fmt.Sprintf(r.Texts.ValveLine, v.Cylinder, v.Number)), gap(1)}
 	switch {
 	case !photographed(v):
 		return append(out, r.words(body, r.Texts.NotGraded+": "+r.Texts.NoPhoto))
 	case len(v.States) > 1:
-		return append(out, r.beforeAndAfter(v), gap(2), r.comparison(v.Comparison))
+		return append(out, r.beforeAndAfter(v, highest), gap(2), r.comparison(v.Comparison))
 	}
 	out = append(out, r.reading(v.States[0]))
 	if line := r.OverruledLine(v.States[0]); line != "" {

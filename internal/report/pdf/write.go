@@ -12,7 +12,10 @@ import (
 // Write writes the report as PDF on the model's paper. It returns the characters that its fonts lack, in order; the
 // last page names them, too.
 func Write(m *report.Model, w io.Writer) ([]rune, error) {
-	r := &writer{Model: m, lost: map[rune]bool{}}
+	s := newSheet(m.Paper)
+	s.describe(m)
+	width, height := s.room()
+	r := &writer{Model: m, width: width, height: height, lost: map[rune]bool{}}
 	blocks := append([]block{r.head()}, r.result()...)
 	blocks = append(blocks, r.valves()...)
 	history, err := r.history()
@@ -20,12 +23,9 @@ func Write(m *report.Model, w io.Writer) ([]rune, error) {
 		return nil, err
 	}
 	blocks = append(append(blocks, history...), r.explained()...)
-	blocks = append(blocks, r.proof()...)
-	blocks = append(blocks, r.signature()) // knows which characters all the others have lost
+	// The signature knows which characters all the others have lost. It stands below what is signed for, and not alone.
+	blocks = append(blocks, append(r.proof(), r.signature()))
 
-	s := newSheet(m.Paper)
-	s.describe(m)
-	width, height := s.room()
 	pages := paginate(blocks, width, height)
 	for n, p := range pages {
 		s.AddPage()
@@ -40,6 +40,8 @@ func Write(m *report.Model, w io.Writer) ([]rune, error) {
 // writer turns the parts of a report into blocks.
 type writer struct {
 	*report.Model
+	// width and height are those of a page between its margins.
+	width, height float64
 	// lost are the characters that no face can show.
 	lost map[rune]bool
 }

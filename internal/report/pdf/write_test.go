@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -84,6 +85,8 @@ func TestPaperSaysWhatThePageSays(t *testing.T) {
 	}
 	for _, p := range m.Proofs() {
 		contains(p.Hash)
+		contains(p.Taken)
+		assert.NotRegexp(t, `\dT\d`, p.Taken, "as the locale writes it")
 	}
 }
 
@@ -108,6 +111,30 @@ func TestValvesAreNotTornApart(t *testing.T) {
 					assert.Contains(t, pages[at], p.File, heading)
 				}
 			}
+		}
+	}
+}
+
+// However much is said above and below: the chart stands with its table on the first page, lines on a cylinder with the photos
+// of its first valve, and the signature below what is signed for.
+func TestNothingStandsAloneOnAPage(t *testing.T) {
+	for _, lines := range []int{0, 4, 8, 12} {
+		m := full(t, "before", "after")
+		words := *m.Texts
+		m.Texts = &words
+		for n := range lines {
+			m.Shop.Address = append(m.Shop.Address, fmt.Sprint("another line ", n))
+			m.Cylinders[1].Lines = append(m.Cylinders[1].Lines, fmt.Sprint("another remark ", n))
+			m.Texts.CautionList = append(slices.Clone(m.Texts.CautionList), fmt.Sprint("another caution ", n))
+		}
+		pages := pagesOf(t, paper(t, m))
+		assert.Contains(t, pages[0], m.Between.EngineChartKey, lines)
+		for _, page := range pages {
+			if strings.Contains(page, "another remark 0") {
+				assert.Contains(t, page, fmt.Sprintf(m.Texts.ValveLine, 2, 1), lines)
+				assert.Contains(t, page, m.Cylinders[1].Valves[0].States[0].Photos[0].File, lines)
+			}
+			assert.Equal(t, strings.Contains(page, m.Texts.Proof+" "), strings.Contains(page, m.Texts.Signature+" "), lines)
 		}
 	}
 }

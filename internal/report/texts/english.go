@@ -46,7 +46,7 @@ var English = Texts{
 			"November",
 			"December",
 		},
-		DateDayFirst: "%[1]d %[2]s %[3]d", DateMonthFirst: "%[2]s %[1]d, %[3]d", Clock: "%d o'clock", PageOf: "Page %s of %s",
+		DateDayFirst: "%[1]d %[2]s %[3]d", DateMonthFirst: "%[2]s %[1]d, %[3]d", TimeOfDay: "15:04", TimeOfHalfDay: "3:04\u00a0PM", Clock: "%d o'clock", PageOf: "Page %s of %s",
 	},
 	Sentences: Sentences{
 		GradeOf: "grade %d %s", Perhaps: "perhaps %d", PerhapsRun: "perhaps %d to %d",

@@ -38,7 +38,7 @@ var German = Texts{
 		Months: [12]string{
 			"Januar", "Februar", "März", "April", "Mai", "Juni", "Juli", "August", "September", "Oktober", "November", "Dezember",
 		},
-		DateDayFirst: "%[1]d. %[2]s %[3]d", DateMonthFirst: "%[1]d. %[2]s %[3]d", Clock: "%d Uhr", PageOf: "Seite %s von %s",
+		DateDayFirst: "%[1]d. %[2]s %[3]d", DateMonthFirst: "%[1]d. %[2]s %[3]d", TimeOfDay: "15:04", TimeOfHalfDay: "15:04", Clock: "%d Uhr", PageOf: "Seite %s von %s",
 	},
 	Sentences: Sentences{
 		GradeOf: "Grad %d %s", Perhaps: "vielleicht %d", PerhapsRun: "vielleicht %d bis %d",
@@ -242,7 +242,7 @@ var German = Texts{
 			"das können nicht die Proportionen eines Ventils sein: prüfen, ob beide Fotos dasselbe zeigen, und die Umrisse im Bild"},
 		compare.LittleInCommon: {"wenig gemeinsam", "die Fotos zeigen zu wenig von derselben Fläche", "die beiden Fotos zeigen zu wenig von derselben Fläche: eines von dort neu aufnehmen, wo das andere entstand"},
 		compare.SamePhoto:      {"dasselbe Foto", "", "beide Dateien sind dasselbe Foto: eine Änderung kann darauf nicht zu sehen sein"},
-		compare.OtherName:      {"andere Namen", "", "ihren Namen nach zeigen diese Fotos zwei Ventile: prüfen, ob beide dasselbe zeigen"},
+		compare.OtherName:      {"andere Namen", "die verglichenen Fotos zeigen ihren Namen nach zwei Ventile", "ihren Namen nach zeigen diese Fotos zwei Ventile: prüfen, ob beide dasselbe zeigen"},
 		compare.RoughOutline: {"Umriss ungenau", "",
 			"vom Rand ist wenig zu sehen, daher ist ungenau, was wo liegt: zurückgehen, bis der ganze Teller zu sehen ist"},
 		compare.NoOutline: {"zu wenig Rand", "",

@@ -229,6 +229,7 @@ var germanSaid = map[string]string{
 	"%d is %s":                                                                                    "{1} ist {2}",
 	"%d is %s, %s":                                                                                "{1} ist {2}, {say 3}",
 	"each photo is taken for a valve of its own, numbered in the order of names":                  "jedes Foto ist als ein eigenes Ventil genommen, nummeriert in der Reihenfolge der Namen",
+	"both photos are taken for one valve, that of the file names":                                 "beide Fotos sind als ein Ventil genommen, das der Dateinamen",
 	"both photos are taken for one valve":                                                         "beide Fotos sind als ein Ventil genommen",
 	"photos of one name are taken for one valve":                                                  "Fotos eines Namens sind als ein Ventil genommen",
 	"the first photo of each folder, in the order of names, is taken for one valve, the second for the next, and so on": "das erste Foto jedes Ordners, in der Reihenfolge der Namen, ist als ein Ventil genommen, das zweite als das nächste, und so weiter",

@@ -74,6 +74,8 @@ type Numbers struct {
 	Months                                  [12]string
 	// DateDayFirst and DateMonthFirst take day, month's name and year.
 	DateDayFirst, DateMonthFirst string
+	// TimeOfDay and TimeOfHalfDay are layouts of package time, for regions that count hours to 24, or to 12.
+	TimeOfDay, TimeOfHalfDay string
 	// Clock takes the hour of a clock position.
 	Clock string
 	// PageOf takes page and number of pages.

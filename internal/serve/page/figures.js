@@ -13,6 +13,12 @@ export function day(text) {
   return Number.isNaN(date.valueOf()) ? text : new Intl.DateTimeFormat(locale(state.bay.locale), { dateStyle: 'long' }).format(date);
 }
 
+// The time of a photo, YYYY-MM-DDThh:mm:ss in no zone.
+export function moment(text) {
+  const date = new Date(text);
+  return Number.isNaN(date.valueOf()) ? text : new Intl.DateTimeFormat(locale(state.bay.locale), { dateStyle: 'long', timeStyle: 'short' }).format(date);
+}
+
 export const today = () => new Date().toLocaleDateString('sv'); // which writes YYYY-MM-DD
 
 export const percent = (value) => `${number(value)}\u00a0%`;

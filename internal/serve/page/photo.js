@@ -6,7 +6,7 @@ import { words } from './words.js';
 import { address, place as here } from './address.js';
 import { assign, valveNumbers } from './engine.js';
 import { begin, board, edit, end, tools } from './outline.js';
-import { plate, gradeWords, number, percent, figures, ruler, steps, advice, buildUp, shares, told, sentence } from './figures.js';
+import { plate, gradeWords, number, percent, figures, ruler, steps, advice, buildUp, shares, told, sentence, moment } from './figures.js';
 
 let plain = false;
 let leaving = '';
@@ -106,7 +106,7 @@ export function photo(at) {
       ${shot.seen.map(seen)}
       ${shot.picture ? html`<div class="row"><button @click=${() => begin(shot, 'outline')}>${words.outline}</button>
         <button @click=${() => begin(shot, 'paint')}>${words.paint}</button></div>` : ''}
-      ${shot.taken ? html`<p class="file">${words.taken} ${shot.taken.replace('T', ' ')}</p>` : ''}
+      ${shot.taken ? html`<p class="file">${words.taken} ${moment(shot.taken)}</p>` : ''}
       <label class="check"><input type="checkbox" .checked=${!plain} @change=${(event) => { plain = !event.target.checked; changed(); }}> ${words.measured}</label>
       ${leaveOutForm(shot)}`}
     </div>
