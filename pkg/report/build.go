@@ -264,6 +264,23 @@ func (in Input) unheardOf(cylinder int) bool {
 }
 
 func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
+	c := in.readings(number)
+	for v := range m.Layout.Valves {
+		valve := valveOf(in, number, v+1)
+		if m.Change != nil {
+			var err error
+			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison, valve.States); err != nil {
+				return c, err
+			}
+		}
+		c.Valves = append(c.Valves, valve)
+	}
+	c.Lines = m.linesOf(c)
+	return c, nil
+}
+
+// readings are a cylinder with its figures in each visit, without its valves.
+func (in Input) readings(number int) Cylinder {
 	last := in.Visits[len(in.Visits)-1].Engine.Inspection
 	c := Cylinder{Number: number, LeftAlone: last.LeftAlone(number)}
 	for _, source := range in.Visits {
@@ -279,18 +296,7 @@ func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
 			c.Readings, c.BuildUps = append(c.Readings, cylinderReading(found)), append(c.BuildUps, found.BuildUp)
 		}
 	}
-	for v := range m.Layout.Valves {
-		valve := valveOf(in, number, v+1)
-		if m.Change != nil {
-			var err error
-			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison, valve.States); err != nil {
-				return c, err
-			}
-		}
-		c.Valves = append(c.Valves, valve)
-	}
-	c.Lines = m.linesOf(c)
-	return c, nil
+	return c
 }
 
 func cylinderReading(c engine.Cylinder) Reading {
