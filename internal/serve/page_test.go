@@ -37,6 +37,8 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("restart", func(t *testing.T) { aRestartLosesNothing(t, chromium) })
 	t.Run("languages", func(t *testing.T) { everyLanguageIsSpoken(t, chromium) })
 	t.Run("open", func(t *testing.T) { anEmptyInspectionSaysWhatItLacks(t, chromium) })
+	t.Run("compared", func(t *testing.T) { theEngineIsCompared(t, chromium) })
+	t.Run("cautions", func(t *testing.T) { theResultTellsCautions(t, chromium) })
 	t.Run("archive", func(t *testing.T) { theArchiveIsSearched(t, chromium) })
 	t.Run("views", func(t *testing.T) { everyViewKeepsTheRules(t, chromium) })
 }

@@ -56,16 +56,6 @@ func facts() inspection.Inspection {
 	}
 }
 
-// The interval of the highest of all cylinders begins where a surer one does; the row repeats what stands above it.
-func TestTheWorstCylinderReadsTheSameTwice(t *testing.T) {
-	e := inspected(t, facts(), []float64{52}, []float64{50})
-	e.Cylinders[0].Index.Low, e.Cylinders[0].Valves[0].Index.Low, e.Worst.Low = 20, 20, 46
-	var out bytes.Buffer
-	require.NoError(t, Engine(&out, e, 120))
-	assert.Regexp(t, `(?m)^cylinder 1 .* 52\.0 \(20\.0 to 56\.0\)`, out.String())
-	assert.Regexp(t, `(?m)^worst cylinder, 1 .* 52\.0 \(20\.0 to 56\.0\)`, out.String())
-}
-
 func TestEngineListsCylindersAndTheirValves(t *testing.T) {
 	var out bytes.Buffer
 	require.NoError(t, Engine(&out, inspected(t, facts(), []float64{1, 8}, []float64{52, math.NaN()}), 120))

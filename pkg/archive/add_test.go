@@ -195,3 +195,23 @@ func TestAnInspectionThatCannotBeToldFromOthersIsRefused(t *testing.T) {
 		require.ErrorIs(t, err, archive.ErrIncomplete)
 	}
 }
+
+// On one day and odometer reading the state after the cleaning is the last one, in whatever order the two were added.
+func TestTheLastVisitIsTheOneAfterTheCleaning(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		before, after := wagon, wagon
+		before.stage, after.stage = inspection.Before, inspection.After
+		after.index = [4]float64{1, 1, 1, 1}
+		last := add(t, a, after)
+		add(t, a, before)
+		found, err := a.Find(ctx, wagon.name)
+		require.NoError(t, err)
+		require.Len(t, found, 1)
+		require.NotNil(t, found[0].Grade)
+		assert.Equal(t, 0, *found[0].Grade)
+		kept, err := a.Inspections(ctx, found[0].ID)
+		require.NoError(t, err)
+		assert.Equal(t, last, kept[len(kept)-1].ID, "as the vehicle's own list has it")
+	})
+}

@@ -250,7 +250,7 @@ const foundColumns = `SELECT v.id, v.shop, COALESCE(v.reference, ''), COALESCE(v
 	(SELECT COUNT(*) FROM inspection i WHERE i.vehicle = v.id), COALESCE(l.day, ''),
 	(SELECT COUNT(c.worst) FROM cylinder c WHERE c.inspection = l.id), l.grade, l.worst
 	FROM vehicle v LEFT JOIN inspection l ON l.id = (SELECT i.id FROM inspection i WHERE i.vehicle = v.id
-		ORDER BY i.day DESC, i.id DESC LIMIT 1)`
+		ORDER BY i.day DESC, i.km DESC, ` + stageOrder + ` DESC, i.id DESC LIMIT 1)`
 
 func scanFound(row *sql.Rows) (f Found, err error) {
 	err = row.Scan(&f.ID, &f.Shop, &f.Reference, &f.Plate, &f.VIN, &f.VINCheck, &f.Family, &f.Cylinders, &f.Valves,

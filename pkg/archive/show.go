@@ -59,10 +59,12 @@ func scanKept(row *sql.Rows) (k Kept, err error) {
 	return k, err
 }
 
-// Inspections returns those of a vehicle, the earliest first.
+// stageOrder is how the stages of one day and odometer reading follow each other.
+const stageOrder = `CASE i.stage WHEN 'routine' THEN 0 WHEN 'before' THEN 1 ELSE 2 END`
+
+// Inspections returns those of a vehicle, the earliest first; the last one is the one that Find tells of.
 func (a *Archive) Inspections(ctx context.Context, vehicle int64) ([]Kept, error) {
-	return list(ctx, a.db, scanKept, keptColumns+` WHERE i.vehicle = $1 ORDER BY i.day, i.km,
-		CASE i.stage WHEN 'routine' THEN 0 WHEN 'before' THEN 1 ELSE 2 END`, vehicle)
+	return list(ctx, a.db, scanKept, keptColumns+` WHERE i.vehicle = $1 ORDER BY i.day, i.km, `+stageOrder+`, i.id`, vehicle)
 }
 
 // Inspection returns one by its key.

@@ -22,12 +22,19 @@ import (
 
 // Change is two inspections of one engine, compared: what a page shows of it.
 type Change struct {
-	Before  Side           `json:"before"`
-	After   Side           `json:"after"`
-	Verdict string         `json:"verdict"`
-	Valves  []ChangedValve `json:"valves"`
-	Notes   []string       `json:"notes"`
-	Growth  []string       `json:"growth"`
+	Before  Side   `json:"before"`
+	After   Side   `json:"after"`
+	Verdict string `json:"verdict"`
+	// Headline is what all of it comes to, in the language asked for; Engine the mean of Compared of the Of valves that
+	// count.
+	Headline  string            `json:"headline"`
+	Engine    Changed           `json:"engine"`
+	Compared  int               `json:"compared"`
+	Of        int               `json:"of"`
+	Cylinders []ChangedCylinder `json:"cylinders"`
+	Valves    []ChangedValve    `json:"valves"`
+	Notes     []string          `json:"notes"`
+	Growth    []string          `json:"growth"`
 	// Chart is true when there is a picture named growth.
 	Chart  bool              `json:"chart"`
 	Papers map[string]*Paper `json:"-"` // pictures by name
@@ -52,6 +59,7 @@ type ChangedValve struct {
 	Reasons []string `json:"reasons"`
 	Before  Figure   `json:"before"`
 	After   Figure   `json:"after"`
+	Changed
 	// Common is the share of the readable valve that both photos show; null when that is not known.
 	Common measure.Number `json:"common"`
 	// BeforePicture, AfterPicture and Residue are names of pictures, "" where there are none. The first two lie on each
@@ -87,6 +95,11 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 		Before: sideOf(before.id, found.Before, l), After: sideOf(j.id, found.After, l), Verdict: string(found.Verdict),
 		Notes:  append(append([]string{}, found.Notes...), found.ByHand()...),
 		Growth: []string{}, Valves: []ChangedValve{}, Papers: map[string]*Paper{},
+	}
+	c.Headline, c.Engine = report.Headline(l, first, second, found), changedOf(found.Changes)
+	c.Compared, c.Of = found.Compared()
+	for _, cylinder := range found.Cylinders {
+		c.Cylinders = append(c.Cylinders, ChangedCylinder{cylinder.Number, cylinder.Method, cylinder.LeftAlone, changedOf(cylinder.Changes)})
 	}
 	words := l.ResidueWords(l.Between(found.Cleaned()))
 	for _, cylinder := range found.Cylinders {
@@ -146,6 +159,7 @@ func (c *Change) add(cylinder *compare.Cylinder, v compare.Valve, heads, otherHe
 		Outcome:   v.Outcome(),
 		Reasons:   []string{},
 		Common:    measure.Rounded(v.Common, 3),
+		Changed:   changedOf(v.Changes),
 	}
 	told.Before = figureOf(indexOnly(v.Index.Before), grade.Probabilities{}, "")
 	told.After = figureOf(indexOnly(v.Index.After), grade.Probabilities{}, "")

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
@@ -38,8 +39,8 @@ var repeats = [][]string{
 	{"series/steady-1-a", "series/steady-1-b"},
 }
 
-// TestRepeatability holds that re-posed demo photos are told from changed ones: their differences stay within what their
-// draws say, in units of which no mean square of ten pairs of four valves (seven degrees of freedom) passes 16.013/7 in
+// TestRepeatability holds that re-posed demo photos are told from changed ones: their differences stay within their
+// intervals, in units of which no mean square of ten pairs of four valves (seven degrees of freedom) passes 16.013/7 in
 // 97.5 % of cases (chi-square, any table), and next to none is called changed. (Of ten pairs two have a photo in common
 // that today's net misreads.)
 func TestRepeatability(t *testing.T) {
@@ -56,7 +57,7 @@ func TestRepeatability(t *testing.T) {
 					changed++
 				}
 				for n, change := range []Change{c.Index, c.Dark} {
-					squares[n] += math.Pow(change.Difference.Value*together/change.Detectable, 2)
+					squares[n] += math.Pow(change.Difference.Value*measure.Normal975/change.Detectable, 2)
 					pairs[n]++
 				}
 			}
@@ -64,7 +65,7 @@ func TestRepeatability(t *testing.T) {
 	}
 	assert.LessOrEqual(t, changed, 2)
 	for n, name := range []string{"index", "dark deposit"} {
-		t.Logf("%s: mean square %.2f of what the draws say, on %v pairs", name, squares[n]/pairs[n], pairs[n])
+		t.Logf("%s: mean square %.2f of what the intervals say, on %v pairs", name, squares[n]/pairs[n], pairs[n])
 		assert.Less(t, squares[n]/pairs[n], 16.013/7, name)
 	}
 }
@@ -82,8 +83,8 @@ func TestSavedResultsSayWhatTheirPhotosSay(t *testing.T) {
 		require.NoError(t, json.Unmarshal(text, &again))
 		return NewView(&record), NewView(&again)
 	}
-	before, savedBefore := both("cyl2-valve1-before")
-	after, savedAfter := both("cyl2-valve1-after")
+	before, savedBefore := both("cyl4-valve1-before")
+	after, savedAfter := both("cyl4-valve1-after")
 	photos, saved := Views(before, after, Options{}), Views(savedBefore, savedAfter, Options{})
 	assert.Equal(t, written(t, photos), written(t, saved))
 	assert.Equal(t, photos.Residue, saved.Residue)

@@ -23,24 +23,22 @@ const (
 // Change is one figure, 0 to 100, before and after, with 95 % intervals.
 type Change struct {
 	Before, After measure.Figure
-	// Difference is after minus before, in points, -100 to 100: negative when deposit went. Its interval, and that of
-	// Removed, hold for index and dark deposit together with 95 % (Tests).
+	// Difference is after minus before, in points, -100 to 100: negative when deposit went.
 	Difference measure.Figure
 	// Detectable is the smallest change that these photos can show, in points: the half width of Difference towards 0,
 	// 100 at most.
 	Detectable float64
 
-	paired paired
+	doubt doubt
 	// unclaimed is true where nothing is to be claimed, see NoClaim, leftAlone where nothing was cleaned though others
 	// were, so that no share was removed.
 	unclaimed, leftAlone bool
 }
 
-// changeOf compares two measurements of one figure by their draws: the half widths towards more and less are those of
-// the differences that the draws show, draw by draw.
-func changeOf(before, after measure.Figure, p paired) Change {
-	c := Change{Before: before, After: after, paired: p}
-	down, up := p.spread(-1).around(1), p.spread(1).around(1)
+// changeOf compares two measurements of one figure.
+func changeOf(before, after measure.Figure, of doubt) Change {
+	c := Change{Before: before, After: after, doubt: of}
+	down, up := of.less.around(1), of.more.around(1)
 	d := after.Value - before.Value
 	c.Difference = measure.Figure{Value: d, Low: max(-100, d-down), High: min(100, d+up)}
 	switch {
@@ -89,7 +87,7 @@ func (c Change) past(times float64) bool {
 // Less returns the probability, 0 to 1, that there is less after than before; NaN where nothing is claimed.
 func (c Change) Less() float64 {
 	d := c.Difference.Value
-	switch half := c.Detectable / together; {
+	switch half := c.Detectable / measure.Normal975; {
 	case math.IsNaN(d) || c.unclaimed:
 		return math.NaN()
 	case half > 0:
@@ -119,7 +117,7 @@ func (c Change) Removed() measure.Figure {
 		return measure.Unmeasured()
 	}
 	a, b := c.After.Value, c.Before.Value
-	low, high := c.paired.spread(-1).lowest(a, b), c.paired.spread(1).highest(a, b)
+	low, high := c.doubt.less.lowest(a, b), c.doubt.more.highest(a, b)
 	share := 1 - a/b
 	return measure.Figure{Value: share, Low: max(0, min(share, 1-high)), High: min(1, max(share, 1-low))}
 }

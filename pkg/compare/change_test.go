@@ -6,7 +6,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/measure"
 )
 
@@ -14,39 +13,28 @@ func around(v, half float64) measure.Figure {
 	return measure.Figure{Value: v, Low: max(0, v-half), High: min(100, v+half)}
 }
 
-// off makes draws whose standard deviations before and after are given, and correlate by shared: four draws of two
-// independent signs.
-func off(before, after, shared float64) paired {
-	p := paired{weight: []float64{1, 1, 1, 1}}
-	for _, signs := range [][2]float64{{1, 1}, {1, -1}, {-1, 1}, {-1, -1}} {
-		p.before = append(p.before, before*signs[0])
-		p.after = append(p.after, after*(shared*signs[0]+math.Sqrt(1-shared*shared)*signs[1]))
-	}
-	return p
+// off is the doubt of two figures whose errors have these standard deviations, to either side, and correlate by shared.
+func off(before, after, shared float64) doubt {
+	square := measure.Normal975 * measure.Normal975
+	s := spread{square * after * after, square * before * before, square * shared * after * before}
+	return doubt{s, s}
 }
 
 // repeated is what repeated photos leave: SEM in each, and nothing else.
-func repeated(sem float64) paired {
-	p := off(0, 0, 0)
-	p.alone = 2 * sem * sem
-	return p
+func repeated(sem float64) doubt {
+	return doubtOf(measure.Exactly(50), measure.Exactly(50), 0, 2*sem*sem)
 }
 
-func change(before, after float64, p paired) Change {
-	return changeOf(around(before, 0), around(after, 0), p)
-}
-
-// Of two tests each gets 2.5 %: the quantile of the standard normal distribution at 0.9875 is 2.2414 (any table).
-func TestBothTestsCount(t *testing.T) {
-	assert.InDelta(t, 2.2414, together, 5e-5)
+func change(before, after float64, of doubt) Change {
+	return changeOf(around(before, 0), around(after, 0), of)
 }
 
 // Two measurements of one thing differ by sqrt(2) standard errors of measurement (Bland & Altman, "Measurement error",
-// BMJ 313 (1996) 744, from memory, with 1.96 for one test).
+// BMJ 313 (1996) 744, from memory): 2.77 of them are the smallest change that can be told.
 func TestSmallestDetectableChangeOfRepeatablePhotos(t *testing.T) {
-	assert.InDelta(t, 2.2414*math.Sqrt2*2, change(50, 40, repeated(2)).Detectable, 2e-4)
+	assert.InDelta(t, 2.77*2, change(50, 40, repeated(2)).Detectable, 0.005)
 	for after, want := range map[float64]Verdict{
-		50: NotDistinguishable, 43.7: NotDistinguishable, 56.3: NotDistinguishable, 43.6: Changed, 56.4: Changed,
+		50: NotDistinguishable, 44.5: NotDistinguishable, 55.5: NotDistinguishable, 44.4: Changed, 55.6: Changed,
 	} {
 		assert.Equal(t, want, change(50, after, repeated(2)).Verdict(), "50 to %v", after)
 	}
@@ -58,8 +46,8 @@ func TestNoSmallestChangeIsLargerThanTheScale(t *testing.T) {
 	assert.Equal(t, NotDistinguishable, wide.Verdict())
 	assert.False(t, wide.CanShow())
 	assert.Contains(t, Changes{Index: wide, Dark: wide}.Unseen(), "too wide")
-	assert.False(t, change(40, 30, repeated(19)).CanShow(), "60.2 points: more than can go or come")
-	assert.True(t, change(40, 30, repeated(18)).CanShow(), "57 points can come")
+	assert.False(t, change(40, 30, repeated(22)).CanShow(), "61 points: more than can go or come")
+	assert.True(t, change(40, 30, repeated(20)).CanShow(), "55 points can come")
 }
 
 // Two estimates of the standard deviations 4 and 3 whose errors correlate by r differ with the variance 16 + 9 - 2 r
@@ -67,34 +55,32 @@ func TestNoSmallestChangeIsLargerThanTheScale(t *testing.T) {
 func TestSharedErrorsDropOut(t *testing.T) {
 	for shared, sd := range map[float64]float64{0: 5, 0.5: math.Sqrt(13), 1: 1} {
 		c := change(50, 50, off(4, 3, shared))
-		assert.InDelta(t, sd*together, c.Difference.High, 1e-9, "shared %v; float64 rounding", shared)
-		assert.InDelta(t, sd*together, c.Detectable, 1e-9, "shared %v; float64 rounding", shared)
+		assert.InDelta(t, sd*measure.Normal975, c.Difference.High, 1e-9, "shared %v; float64 rounding", shared)
+		assert.InDelta(t, sd*measure.Normal975, c.Detectable, 1e-9, "shared %v; float64 rounding", shared)
 	}
 }
 
-// Draws that say one thing of one side leave that side as it is, and the other with what is known of it.
-func TestLopsidedDrawsStayLopsided(t *testing.T) {
-	up := paired{before: make([]float64, 4), after: []float64{0, 0, 6, 6}, weight: []float64{1, 1, 1, 1}}
-	c := change(0, 0, up)
-	assert.InDelta(t, 6*together, c.Difference.High, 1e-9, "float64 rounding")
-	assert.Zero(t, c.Difference.Low)
-	up.weight = []float64{1, 1, 1, 0}
-	assert.InDelta(t, 6*together*math.Sqrt(1/1.5), change(0, 0, up).Difference.High, 1e-9, "a third of the weight is above")
-	all := paired{before: make([]float64, 2), after: []float64{3, 4}, weight: []float64{1, 1}}
-	assert.InDelta(t, together*math.Sqrt(12.5), change(20, 20, all).Difference.High, 1e-9, "all of it")
+// The difference may be as much less as after may be and before may be more: sqrt(2² + 10²) and sqrt(15² + 20²) by hand,
+// and with errors that correlate by a half 2 * 0.5 * 2 * 10 and 2 * 0.5 * 15 * 20 less below the roots.
+func TestLopsidedIntervalsStayLopsided(t *testing.T) {
+	before, after := measure.Figure{Value: 50, Low: 30, High: 60}, measure.Figure{Value: 20, Low: 18, High: 35}
+	for shared, want := range map[float64][2]float64{
+		0: {math.Sqrt(104), 25}, 0.5: {math.Sqrt(84), math.Sqrt(325)},
+	} {
+		d := changeOf(before, after, doubtOf(before, after, shared, 0)).Difference
+		assert.InDelta(t, -30-want[0], d.Low, 1e-9, "shared %v; float64 rounding", shared)
+		assert.InDelta(t, -30+want[1], d.High, 1e-9, "shared %v; float64 rounding", shared)
+	}
 }
 
-// What four valves have each alone averages out to half; what they share stays.
-func TestMeanOfSeveralValves(t *testing.T) {
-	same, alone := off(4, 3, 0), repeated(2)
-	assert.InDelta(t, 5*together, change(50, 50, meanOf([]paired{same, same, same, same})).Detectable, 1e-9)
-	assert.InDelta(t, math.Sqrt2*together, change(50, 50, meanOf([]paired{alone, alone, alone, alone})).Detectable, 1e-9)
-	grew := change(20, 26, alone)
-	assert.Equal(t, NotDistinguishable, grew.Verdict(), "6 points of one valve")
-	valve := Valve{1, &Comparison{Compared: true, Changes: Changes{grew, grew, grew}, Verdict: NotDistinguishable}}
-	together := meanChanges([]Valve{valve, valve, valve, valve})
-	assert.Equal(t, Changed, together.Verdict(), "6 points of each of four")
-	assert.InDelta(t, 6, together.Dark.Difference.Value, 1e-9)
+// A valve that is bare beyond doubt takes nothing off the doubt about what was on it.
+func TestDifferenceIsNoSurerThanWhatDoesNotShareItsErrors(t *testing.T) {
+	before := measure.Figure{Value: 90, Low: 46, High: 100}
+	for _, bare := range []measure.Figure{measure.Exactly(0), {Value: 0, Low: 0, High: 3}} {
+		d := changeOf(before, bare, doubtOf(before, bare, 0, 0)).Difference
+		assert.GreaterOrEqual(t, d.High, -46.0)
+		assert.Equal(t, -100.0, d.Low)
+	}
 }
 
 func TestVerdictAndIntervalAgree(t *testing.T) {
@@ -139,7 +125,7 @@ func TestProbabilityOfLess(t *testing.T) {
 // which (a - R b)² = z² (sa² + R² sb² - 2 r R sa sb).
 func TestRemovedShareIsFiellers(t *testing.T) {
 	a, b, sa, sb := 20.0, 60.0, 2.0, 4.0
-	z := together
+	z := measure.Normal975
 	for _, shared := range []float64{0, 0.6} {
 		quadratic, linear, constant := b*b-z*z*sb*sb, -2*(a*b-shared*z*z*sa*sb), a*a-z*z*sa*sa
 		root := math.Sqrt(linear*linear - 4*quadratic*constant)
@@ -183,19 +169,4 @@ func TestRemovedShareAtTheEnds(t *testing.T) {
 	} {
 		assert.True(t, math.IsNaN(c.Removed().Value), name)
 	}
-}
-
-// Results of other versions move by other draws, so that nothing is taken to be shared.
-func TestOtherVersionsShareNothing(t *testing.T) {
-	draws := deposit.Draws{
-		Index: []float64{40, 45, 50, 55}, Dark: []float64{0, 0, 0, 0}, Coverage: []float64{0, 0, 0, 0}, Weight: []float64{1, 1, 1, 1},
-	}
-	view := func(version string) *View {
-		v := &View{Version: version, Map: drawnMap(t, draws)}
-		v.Index = around(47.5, 10)
-		return v
-	}
-	whole := [2]measure.Figure{around(47.5, 10), around(47.5, 10)}
-	assert.Zero(t, indexReading.pair(view("1"), view("1"), whole).spread(1).around(1))
-	assert.NotZero(t, indexReading.pair(view("1"), view("2"), whole).spread(1).around(1))
 }

@@ -136,10 +136,9 @@ func (c *Comparison) measure(weight []float64, r Repeatability) {
 		carried(c.Before.Reading, whole.shares(0), c.Common), carried(c.After.Reading, whole.shares(1), c.Common),
 	}
 	c.each(r, func(f reading, p Precision) Change {
-		parts := [2]measure.Figure{f.whole(seen[0]), f.whole(seen[1])}
-		pair := f.pair(c.Before, c.After, parts)
-		pair.alone = 2*p.SEM*p.SEM + swung(f, whole, swings)
-		return changeOf(parts[0], parts[1], pair)
+		before, after := f.whole(seen[0]), f.whole(seen[1])
+		shared := f.shared(c.Before, c.After, apart(seen[0], seen[1]))
+		return changeOf(before, after, doubtOf(before, after, shared, 2*p.SEM*p.SEM+swung(f, whole, swings)))
 	})
 }
 
@@ -177,10 +176,9 @@ func carry(whole measure.Figure, value, share float64) measure.Figure {
 // differ, too.
 func (c *Comparison) wholes(r Repeatability) {
 	c.each(r, func(f reading, p Precision) Change {
-		wholes := [2]measure.Figure{f.whole(c.Before.Reading), f.whole(c.After.Reading)}
-		pair := f.pair(c.Before, c.After, wholes)
-		pair.alone = 2 * (p.SEM*p.SEM + p.Parts*p.Parts)
-		return changeOf(wholes[0], wholes[1], pair)
+		before, after := f.whole(c.Before.Reading), f.whole(c.After.Reading)
+		shared := f.shared(c.Before, c.After, apart(c.Before.Reading, c.After.Reading))
+		return changeOf(before, after, doubtOf(before, after, shared, 2*(p.SEM*p.SEM+p.Parts*p.Parts)))
 	})
 }
 

@@ -6,6 +6,13 @@
 // what both photos show is compared: index and coverage before and after with the difference, its 95 % interval and the
 // smallest change that the two photos can show; for each zone and clock position what is left.
 //
+// # Intervals
+//
+// The interval of a difference follows from those before and after. Errors that both photos share drop out of it, as far
+// as the draws of the two move alike and the two states are alike (shared.go): crusted before and bare after they share
+// nothing, and the difference is no surer than either photo. The interval of a mean follows from those of its valves, of
+// whose errors a tenth is taken to be common (mean.go). Verdicts, probabilities and shares removed rest on these intervals.
+//
 // # What registration can tell
 //
 // The direction in which the stem leans says where the camera stood, not where the valve stands. From one pose to the

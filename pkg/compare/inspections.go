@@ -185,11 +185,11 @@ func Pooled(comparisons []*Comparison) Changes {
 func meanChanges(valves []Valve) Changes {
 	of := func(change func(Changes) Change) Change {
 		var before, after []measure.Figure
-		var pairs []paired
+		var doubts []doubt
 		unclaimed := false
 		for _, v := range valves {
 			c := change(v.Changes)
-			before, after, pairs = append(before, c.Before), append(after, c.After), append(pairs, c.paired)
+			before, after, doubts = append(before, c.Before), append(after, c.After), append(doubts, c.doubt)
 			unclaimed = c.unclaimed
 		}
 		switch {
@@ -198,24 +198,13 @@ func meanChanges(valves []Valve) Changes {
 		case unclaimed:
 			return sideBySide(mean(before), mean(after))
 		}
-		return changeOf(mean(before), mean(after), meanOf(pairs))
+		return changeOf(mean(before), mean(after), meanOf(doubts))
 	}
 	return Changes{
 		of(func(c Changes) Change { return c.Index }),
 		of(func(c Changes) Change { return c.Dark }),
 		of(func(c Changes) Change { return c.Coverage }),
 	}
-}
-
-// mean returns the mean of figures whose errors are shared, so that its half widths are their means. The spread between
-// two valves is real and no error of theirs.
-func mean(figures []measure.Figure) measure.Figure {
-	var m measure.Figure
-	for _, f := range figures {
-		n := float64(len(figures))
-		m.Value, m.Low, m.High = m.Value+f.Value/n, m.Low+f.Low/n, m.High+f.High/n
-	}
-	return m
 }
 
 // ByFigures reports whether every valve that was compared was compared by its figures, see Comparison.ByFigures.
@@ -301,7 +290,7 @@ func (e *Engine) Standing() []*Cylinder {
 	if compared == 0 {
 		return nil
 	}
-	limit := distuv.UnitNormal.Quantile(1-0.025/float64(Tests*compared)) / together
+	limit := distuv.UnitNormal.Quantile(1-0.025/float64(compared)) / measure.Normal975
 	var standing []*Cylinder
 	for _, c := range e.counting() {
 		if c.Verdict == Changed && (c.Index.past(limit) || c.Dark.past(limit)) {

@@ -18,8 +18,10 @@ var table = reason.Entries{
 		"the two photos show too little of the same surface: retake one from where the other was taken"),
 
 	caution(SamePhoto, "same photo", "both files hold the same photo: no change can be seen in it"),
-	{Code: OtherName, Short: "names differ", Told: "by their names the photos that were compared show two valves",
-		Advice: "by their names these are photos of two valves: check that both show the same one"},
+	{
+		Code: OtherName, Short: "names differ", Told: "by their names the photos that were compared show two valves",
+		Advice: "by their names these are photos of two valves: check that both show the same one",
+	},
 	caution(RoughOutline, "rough outline",
 		"little of the rim is in view, so what is where is rough: move back until the whole head is in view"),
 	caution(NoOutline, "too little rim",

@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"encoding/json"
 	"math"
 	"testing"
 
@@ -156,4 +157,25 @@ func TestIntervalsOfSeveralPhotosCanAllBeTrue(t *testing.T) {
 	assert.Equal(t, v.Dark.Low, v.Coverage.Low)
 	assert.Equal(t, v.Dark.Low/2, v.Index.Low)
 	assert.Greater(t, v.Dark.Low, 60.0)
+}
+
+// A surer cylinder that reads almost as high does not lend the worst one its lower end: table, report, JSON and trend say
+// one interval of it, and one certainty.
+func TestTheWorstCylinderHasOneInterval(t *testing.T) {
+	e := combined(t, 2, 1, shot(1, 1, 42, 20, 0.2, 0.9), shot(2, 1, 41, 0.5, 0.2, 0.9))
+	require.Equal(t, 1, e.WorstCylinder)
+	assert.Equal(t, e.Cylinders[0].Index, e.Worst)
+	assert.Equal(t, e.Cylinders[0].Grades, e.WorstGrades)
+	assert.InDelta(t, 22, e.Worst.Low, 1e-9)
+	e.Inspection.Vehicle, e.Inspection.Stage = "x", inspection.Routine
+	text, err := json.Marshal(e)
+	require.NoError(t, err)
+	var written struct {
+		Worst     map[string]any
+		Cylinders []map[string]any
+	}
+	require.NoError(t, json.Unmarshal(text, &written))
+	for _, key := range []string{"grade", "borderline", "probabilities", "index", "index_low", "index_high"} {
+		assert.Equal(t, written.Cylinders[0][key], written.Worst[key], key)
+	}
 }

@@ -35,11 +35,12 @@ type Engine struct {
 	Inspection *inspection.Inspection
 	// Cylinders has one entry per cylinder of the layout, measured or not.
 	Cylinders []Cylinder
-	// Worst is the highest index of the cylinders, with the interval of the highest, WorstCylinder the number of the one
-	// that reads so (0 when none was measured), whose own interval may begin lower (WorstOne). Median is the
-	// median of the measured cylinders, its interval the medians of their ends.
+	// Worst is the index of the cylinder that reads highest, with its own interval, WorstCylinder its number (0 when none
+	// was measured). That of the highest of all, whichever it is, might begin higher, where another cylinder is surer: two
+	// intervals of what everybody calls the worst cylinder would only confuse. Median is the median of the measured
+	// cylinders, its interval the medians of their ends.
 	Worst, Median measure.Figure
-	// WorstGrades and MedianGrades are the probabilities of their grades; the median's are what its interval says,
+	// WorstGrades and MedianGrades are the probabilities of their grades: the cylinder's; the median's are what its interval says,
 	// because of two cylinders in the middle it is the mean, whose grade may be neither's.
 	WorstGrades, MedianGrades grade.Probabilities
 	WorstCylinder             int
@@ -50,8 +51,8 @@ type Engine struct {
 
 // Combine brings the photos of an inspection together. Every shot must belong to a valve of the engine.
 //
-// Worst and median are order statistics: they rise when any figure rises, so their intervals run from the same
-// statistic of all low ends to that of all high ends.
+// The worst valve of a cylinder and the median of the cylinders are order statistics: they rise when any figure rises, so
+// their intervals run from the same statistic of all low ends to that of all high ends.
 func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	layout := i.Engine
 	byValve := make([][]Shot, layout.Cylinders*layout.Valves)
@@ -75,10 +76,13 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 		e.noteValves(c)
 		e.Cylinders = append(e.Cylinders, c)
 	}
-	e.Worst, e.WorstCylinder = worst(e.Cylinders, func(c Cylinder) measure.Figure { return c.Index })
+	_, e.WorstCylinder = worst(e.Cylinders, func(c Cylinder) measure.Figure { return c.Index })
+	e.Worst, e.WorstGrades = measure.Unmeasured(), grade.Probabilities{}
+	if c := e.WorstOne(); c != nil {
+		e.Worst, e.WorstGrades = c.Index, c.Grades
+	}
 	e.Median = median(e.Cylinders)
-	cylinders := each(e.Cylinders, func(c Cylinder) grade.Probabilities { return c.Grades })
-	e.WorstGrades, e.MedianGrades = grade.Worst(cylinders...), grade.OfInterval(e.Median)
+	e.MedianGrades = grade.OfInterval(e.Median)
 	for _, sentence := range e.Decisions() {
 		e.note("%s", sentence)
 	}
@@ -123,8 +127,7 @@ func (e *Engine) CylindersGraded() int {
 	return graded
 }
 
-// WorstOne returns the worst cylinder with its own figures, nil when none was measured: what to show beside its number.
-// The interval of Worst is that of the highest index of all cylinders, which may be another's.
+// WorstOne returns the worst cylinder, nil when none was measured.
 func (e *Engine) WorstOne() *Cylinder {
 	if e.WorstCylinder == 0 {
 		return nil

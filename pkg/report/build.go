@@ -270,6 +270,20 @@ func (in Input) unheardOf(cylinder int) bool {
 }
 
 func (m *Model) cylinder(in Input, number int) Cylinder {
+	c := in.readings(number)
+	for v := range m.Layout.Valves {
+		valve := valveOf(in, number, v+1)
+		if m.Change != nil {
+			valve.Comparison = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison, valve.States)
+		}
+		c.Valves = append(c.Valves, valve)
+	}
+	c.Lines = m.linesOf(c)
+	return c
+}
+
+// readings are a cylinder with its figures in each visit, without its valves.
+func (in Input) readings(number int) Cylinder {
 	last := in.Visits[len(in.Visits)-1].Engine.Inspection
 	c := Cylinder{Number: number, LeftAlone: last.LeftAlone(number)}
 	for _, source := range in.Visits {
@@ -285,14 +299,6 @@ func (m *Model) cylinder(in Input, number int) Cylinder {
 			c.Readings, c.BuildUps = append(c.Readings, cylinderReading(found)), append(c.BuildUps, found.BuildUp)
 		}
 	}
-	for v := range m.Layout.Valves {
-		valve := valveOf(in, number, v+1)
-		if m.Change != nil {
-			valve.Comparison = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison, valve.States)
-		}
-		c.Valves = append(c.Valves, valve)
-	}
-	c.Lines = m.linesOf(c)
 	return c
 }
 

@@ -51,8 +51,8 @@ func TestComparisonTellsWhatWentAway(t *testing.T) {
 	m := build(t, inputOf(t, "before", "after"))
 	c := m.Cylinders[0].Valves[0].Comparison
 	assert.Equal(t, compare.Changed, c.Index.Verdict())
-	assert.Contains(t, m.ComparisonFacts(c), Fact{"Index removed", "98\u00a0% (91 to 100)"})
-	assert.Contains(t, m.ComparisonFacts(c), Fact{"Dark deposit removed", "99\u00a0% (92 to 100)"})
+	assert.Contains(t, m.ComparisonFacts(c), Fact{"Index removed", "98\u00a0% (92 to 100)"})
+	assert.Contains(t, m.ComparisonFacts(c), Fact{"Dark deposit removed", "99\u00a0% (93 to 100)"})
 	assert.Equal(t, 60.0, c.Index.Before.Value)
 	assert.Equal(t, 1.0, c.Index.After.Value)
 	assert.Contains(t, c.Outcome, "dark deposit 70\u00a0% before, 1\u00a0% after: 99\u00a0% removed")
@@ -62,13 +62,13 @@ func TestComparisonTellsWhatWentAway(t *testing.T) {
 // With photos that say little, a share removed would contradict the sentence that nothing shows.
 func TestNoShareIsRemovedWhereNoChangeShows(t *testing.T) {
 	for sem, words := range map[float64]string{
-		18.66: "no sure change; one of more than 70 points of dark deposit or 60 points of the index would have been seen",
-		20:    "no sure change; one of more than 60 points of the index would have been seen", // no more dark deposit can go
-		80:    "too wide to show any change",                                                  // nothing that can go or come would
+		21.3: "no sure change; one of more than 70 points of dark deposit or 60 points of the index would have been seen",
+		23:   "no sure change; one of more than 60 points of the index would have been seen", // no more dark deposit can go
+		80:   "too wide to show any change",                                                  // nothing that can go or come would
 	} {
 		in := inputOf(t, "before", "after")
 		in.Compare.Repeatability = &compare.Repeatability{
-			Index: compare.Precision{SEM: min(sem, 18.66) * max(1, sem/40)}, Dark: compare.Precision{SEM: 1.17 * sem},
+			Index: compare.Precision{SEM: min(sem, 21.3) * max(1, sem/40)}, Dark: compare.Precision{SEM: 1.17 * sem},
 		}
 		m := build(t, in)
 		c := m.Cylinders[0].Valves[0].Comparison

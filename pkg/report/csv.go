@@ -284,8 +284,8 @@ var comparisonColumns = []column{
 		func(c *Comparison) string { return decimal(c.Dark.After.Value) },
 	),
 	differenceColumn("dark_difference", "after minus before, in points of dark deposit", dark, difference),
-	differenceColumn("dark_difference_low", "low end of its interval", dark, differenceLow),
-	differenceColumn("dark_difference_high", "high end of its interval, which holds together with that of the index for 95 %", dark, differenceHigh),
+	differenceColumn("dark_difference_low", "low end of its 95 % interval", dark, differenceLow),
+	differenceColumn("dark_difference_high", "high end of its 95 % interval", dark, differenceHigh),
 	differenceColumn("dark_detectable", "smallest change that the two photos can show, in points of dark deposit", dark, detectable),
 	differenceColumn("dark_removed_percent", "percent of the dark deposit before that is gone, empty where no less shows beyond doubt", dark, removedPercent),
 	comparisonColumn(

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/region"
@@ -116,7 +117,9 @@ func packDraws(d deposit.Draws) []byte {
 		most = max(most, w)
 	}
 	for _, w := range d.Weight {
-		packed = append(packed, uint8(math.Ceil(255*w/max(most, math.SmallestNonzeroFloat64))))
+		// 255*most/most may be the next number above 255, which would leave nothing of the draws that count most.
+		share := min(1, w/max(most, math.SmallestNonzeroFloat64))
+		packed = append(packed, uint8(math.Ceil(255*share)))
 	}
 	return packed
 }
@@ -130,7 +133,22 @@ func unpackDraws(packed []byte) deposit.Draws {
 			values[i] /= halfPercents
 		}
 	}
-	return deposit.Draws{Index: values[:n], Dark: values[n : 2*n], Coverage: values[2*n : 3*n], Weight: values[3*n:]}
+	weight := values[3*n:]
+	restore(weight)
+	return deposit.Draws{Index: values[:n], Dark: values[n : 2*n], Coverage: values[2*n : 3*n], Weight: weight}
+}
+
+// restore gives the draws that count most their weight back where it was written as 0, as versions up to 2026-11-29 did
+// with 255 that rounding had raised: none of their other weights is 255 then.
+func restore(weight []float64) {
+	if len(weight) == 0 || slices.Max(weight) == 255 {
+		return
+	}
+	for i, w := range weight {
+		if w == 0 {
+			weight[i] = 255
+		}
+	}
 }
 
 func deflated(text []byte) []byte {

@@ -95,35 +95,46 @@ func (p pairs) figures() ([]figure, error) {
 	figures = append(figures,
 		figure{"changed", fmt.Sprintf("pairs that changed by %d points, index or dark", enough), float64(len(worked))},
 		figure{"seen_percent", "of these called changed, %", percent(worked, pair.claimed)})
-	for _, one := range []struct {
-		key, name string
-		change    func(pair) compare.Change
-		truth     func(pair) float64
-	}{
-		{"index", "index", func(p pair) compare.Change { return p.Index }, pair.index},
-		{"dark", "dark deposit", func(p pair) compare.Change { return p.Dark }, pair.dark},
-	} {
-		compared := only(func(p pair) bool { return p.Compared })
+	compared := only(func(p pair) bool { return p.Compared && p.Verdict != compare.NoClaim })
+	figures = append(figures, figure{"both_hold_percent", "intervals of both differences hold at once, %",
+		percent(compared, func(p pair) bool { return indexOf.holds(p) && darkOf.holds(p) })})
+	for _, one := range []difference{indexOf, darkOf} {
 		changed := only(func(p pair) bool { return !p.still && math.Abs(one.truth(p)) >= enough })
 		is := func(p pair) bool { return one.change(p).Verdict() == compare.Changed }
 		off := func(p pair) float64 { return math.Abs(one.change(p).Difference.Value - p.true(one.truth)) }
+		worked := slices.DeleteFunc(slices.Clone(compared), func(p pair) bool { return p.still })
+		same := slices.DeleteFunc(slices.Clone(compared), func(p pair) bool { return !p.still })
 		figures = append(figures,
 			figure{one.key + "_changed", one.name + ": pairs that changed", float64(len(changed))},
 			figure{one.key + "_seen_percent", one.name + ", of these called changed, %", percent(changed, is)},
 			figure{one.key + "_false_percent", one.name + ", unchanged ones called changed, %", percent(still, is)},
 			figure{one.key + "_off", one.name + ", error of the difference, mean", mean(each(compared, off))},
 			figure{one.key + "_sem", one.name + ", SEM of unchanged valves", sem(still, one.change)},
-			figure{one.key + "_holds_percent", one.name + ", intervals of the difference that hold, %", percent(compared,
-				func(p pair) bool {
-					d := one.change(p).Difference
-					return d.Low <= p.true(one.truth) && p.true(one.truth) <= d.High
-				})},
+			figure{one.key + "_holds_percent", one.name + ", intervals of the difference that hold, %", percent(compared, one.holds)},
+			figure{one.key + "_worked_hold_percent", "those of valves cleaned or grown, %", percent(worked, one.holds)},
+			figure{one.key + "_still_hold_percent", "those of unchanged valves, %", percent(same, one.holds)},
+			figure{one.key + "_width", one.name + ", width of the difference's interval, median",
+				number.Median(each(compared, func(p pair) float64 { return width(one.change(p).Difference) }))},
 			figure{one.key + "_detectable", one.name + ", smallest detectable change, median",
 				number.Median(each(compared, func(p pair) float64 { return one.change(p).Detectable }))},
 		)
 	}
 	return append(figures, enginesOf(p.all).figures()...), nil
 }
+
+// difference is how one figure of two photos differs, and in truth.
+type difference struct {
+	key, name string
+	change    func(pair) compare.Change
+	truth     func(pair) float64
+}
+
+var (
+	indexOf = difference{"index", "index", func(p pair) compare.Change { return p.Index }, pair.index}
+	darkOf  = difference{"dark", "dark deposit", func(p pair) compare.Change { return p.Dark }, pair.dark}
+)
+
+func (d difference) holds(p pair) bool { return holds(d.change(p).Difference, p.true(d.truth)) }
 
 // true is the true change of the valve: none where nothing was done to it, whatever part of it each photo shows.
 func (p pair) true(change func(pair) float64) float64 {

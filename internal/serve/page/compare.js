@@ -2,7 +2,7 @@
 import { html } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say } from './state.js';
 import { words, shared, said, locale } from './words.js';
-import { number, day, sentence } from './figures.js';
+import { number, percent, day, sentence } from './figures.js';
 
 const found = { id: '', earlier: '', change: null, path: '', busy: false };
 
@@ -41,10 +41,34 @@ function one(valve) {
     </div></div></article>`;
 }
 
+function cell(figure, write) {
+  if (figure.before === null) return html`<td>–</td>`;
+  return html`<td><b>${write(figure.before)} → ${write(figure.after)}</b>
+    ${figure.low === null ? '' : html`<small>${signed(figure.difference)} ${words.range(signed(figure.low), signed(figure.high))}</small>`}</td>`;
+}
+
+const signed = (points) => number(Math.round(points) || 0).replace('-', '\u2212'); // never a minus before 0
+
+const row = (name, changed, remark = '', kind = '') => html`<tr class=${kind}><th scope="row">${name}
+  ${[words.verdictsBrief[changed.verdict], remark].filter(Boolean).map((small) => html`<small>${small}</small>`)}</th>
+  ${cell(changed.dark, percent)}${cell(changed.index, number)}</tr>`;
+
+// The engine and its cylinders, the means of their valves, and below each cylinder its valves.
+function table(change) {
+  const valves = (cylinder) => change.valves.filter((valve) => valve.cylinder === cylinder.number);
+  return html`<div class="scroll" tabindex="0" role="group" aria-label=${words.changedTable}><table class="changes">
+    <thead><tr><td></td><th scope="col">${shared().dark}</th><th scope="col">${shared().index}</th></tr></thead>
+    <tbody>${row(words.valvesOf(change.compared, change.of), change.engine, '', 'whole-engine')}
+    ${change.cylinders.map((cylinder) => html`${row(words.cylinder(cylinder.number), cylinder, cylinder.left_alone ? words.leftAloneBrief : cylinder.method)}
+      ${valves(cylinder).length > 1 ? valves(cylinder).map((valve) => row(words.valve(valve.valve), valve, '', 'of-cylinder')) : ''}`)}</tbody></table>
+    <p class="hint">${words.changedKey}</p></div>`;
+}
+
 function results() {
   const { change } = found;
-  return html`<p class="loud">${words.verdicts[change.verdict] ?? words.notCompared}</p>
+  return html`<p class="loud">${change.headline}</p>
     <p>${[change.before, change.after].map((side) => `${day(side.date)}, ${side.odometer}`).join(' → ')}</p>
+    ${table(change)}
     ${change.valves.map(one)}
     ${change.chart ? html`<section><h2>${words.growth}</h2><img class="growth" src=${found.path + 'growth'} alt=${words.growth}></section>` : ''}
     ${[...change.notes, ...change.growth].map((note) => html`<p class="hint">${sentence(said(note))}</p>`)}

@@ -39,6 +39,14 @@ function overruleForm(cylinder, valve) {
 const refusals = (shots) => [...new Set(shots.filter((shot) => !shot.left_out)
   .flatMap(({ seen }) => seen.flatMap(({ reasons }) => reasons.filter(({ refuses }) => refuses).map((reason) => told(reason).short))))];
 
+// What to know of the photos of a valve that count, each caution once.
+function cautions(shots, number) {
+  const seen = shots.filter((shot) => !shot.left_out).flatMap((shot) =>
+    (shot.seen.length === shot.valves.length ? [shot.seen[shot.valves.indexOf(number)]] : shot.seen));
+  const found = seen.filter(known).flatMap(({ reasons }) => reasons.filter(({ refuses }) => !refuses).map(told));
+  return [...new Map(found.map((caution) => [caution.short, caution])).values()];
+}
+
 function valve(cylinder, one, last) {
   const shots = state.sheet.shots.filter((shot) => shot.cylinder === cylinder && shot.valves.includes(one.number));
   const measured = gradeWords(one);
@@ -52,6 +60,7 @@ function valve(cylinder, one, last) {
         <p>${words.measuredAs(measured)} ${plate(one)}</p>` : html`<p class="loud">${plate(one, true)} ${measured} ${steps(one)}</p>`}
       ${known(one) ? '' : refusals(shots).map((why) => html`<p class="doubt">${sentence(why)}.</p>`)}
       ${figures(one)}${ruler(one)}${advice(one)}${buildUp(one)}
+      ${known(one) ? cautions(shots, one.number).map(({ short, advice }) => html`<p class="doubt"><b>${sentence(short)}</b>: ${advice}.</p>`) : ''}
       ${lastOfValve(last, cylinder, one.number)}
       <div class="row">${overruleForm(cylinder, one)}
         ${one.overruled && overruling !== `${cylinder}.${one.number}` ? html`<button class="quiet" @click=${() =>
@@ -76,11 +85,14 @@ async function keepFacts(event) {
 // The camera's day, to be looked at before it is kept; else today.
 const likelyDay = () => state.sheet.shots.find((shot) => shot.taken)?.taken.slice(0, 10) ?? today();
 
+// The field shows a date before anybody kept one.
+const openFact = (text) => (!state.sheet.facts.date && text.startsWith('date is missing') ? words.dateProposed : said(text));
+
 function facts() {
   const f = state.sheet.facts;
   return html`<form class="sheet-facts" @submit=${keepFacts}>
     <h2>${words.facts}</h2>
-    ${state.sheet.open.length ? html`<div class="open"><b>${words.openFacts}</b><ul>${state.sheet.open.map((text) => html`<li>${sentence(said(text))}</li>`)}</ul></div>` : ''}
+    ${state.sheet.open.length ? html`<div class="open"><b>${words.openFacts}</b><ul>${state.sheet.open.map((text) => html`<li>${sentence(openFact(text))}</li>`)}</ul></div>` : ''}
     <label class="field"><span>${words.vehicle}</span><input name="vehicle" .value=${live(f.vehicle)}></label>
     <label class="field"><span>${words.date}</span><input name="date" type="date" .value=${live(f.date || likelyDay())}></label>
     <label class="field"><span>${words.odometer}</span><input name="odometer" .value=${live(f.odometer)} inputmode="text" placeholder="45210 mi"></label>
