@@ -123,13 +123,23 @@ func jointRows(a *agree.Agreement) [][]string {
 		)
 	}
 	if p := a.Precision; p != nil {
-		between := known(fmt.Sprintf("SD %.1f points", p.BetweenSD))
-		rows = append(
-			rows,
-			[]string{"  between raters", fmt.Sprintf("%s, any two of them: SD %.1f", between, p.ReproducibilitySD)},
-		)
+		rows = append(rows, []string{
+			"  any two raters", fmt.Sprintf("SD %.1f points, from %s", p.ReproducibilitySD, counted(p.Items)),
+		})
+		if p.Repeated > 0 {
+			rows = append(rows, []string{
+				"  between raters", fmt.Sprintf("SD %.1f points (%s rated again)", p.BetweenSD, counted(p.Repeated)),
+			})
+		}
 	}
 	return rows
+}
+
+func counted(valves int) string {
+	if valves == 1 {
+		return "1 valve"
+	}
+	return fmt.Sprintf("%d valves", valves)
 }
 
 // repeating heads the names of those who rated a valve again.

@@ -41,6 +41,9 @@ func TestAgreementShowsThePairAndItsTable(t *testing.T) {
   3 crusted          .       .       1         .          .
   4 caked            .       .       .         .          .
 
+all raters together
+  any two raters  SD 1.1 points, from 2 valves
+
 "A\x1b and program have so few photos in common (2) that kappa and the limits of
     agreement mean little"
 no valve was rated twice by one rater: repeatability is not known
@@ -54,7 +57,8 @@ func TestAgreementShowsAllRatersTogetherAndRepeats(t *testing.T) {
 	assert.Contains(t, text, "  intraclass correlation  0.94 (")
 	// One valve rated twice, 4 points apart: sqrt(4^2 / 2), and 1.96 sqrt(2) times that.
 	assert.Contains(t, text, "\nA               2.8 (1.3 to 90.3) points  7.8         1\n")
-	assert.Contains(t, text, "  between raters          SD ")
+	assert.Regexp(t, `(?m)^  any two raters          SD \d+\.\d points, from 2 valves$`, text)
+	assert.Regexp(t, `(?m)^  between raters          SD \d+\.\d points \(1 valve rated again\)$`, text)
 	assert.Contains(t, text, "\nA rated b 2 times, grades 1, 1: ")
 }
 

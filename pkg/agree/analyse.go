@@ -20,7 +20,7 @@ type Agreement struct {
 	// Repeats has an entry for each rater who rated one valve more than once, of the index when given, else of the
 	// grade.
 	Repeats []RaterRepeat
-	// Precision separates scatter within from scatter between raters, of the index; nil when nobody repeated.
+	// Precision separates scatter within from scatter between raters, of the index; nil when no valve was rated by two.
 	Precision *Precision
 	// Notes are sentences on what could not be computed and why.
 	Notes []string

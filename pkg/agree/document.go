@@ -80,6 +80,7 @@ type repeatRecord struct {
 
 type precisionRecord struct {
 	Valves               int            `json:"valves"`
+	RatedAgain           int            `json:"valves_rated_again"`
 	RepeatabilitySD      measure.Number `json:"repeatability_sd_points"`
 	BetweenSD            measure.Number `json:"between_raters_sd_points"`
 	ReproducibilitySD    measure.Number `json:"reproducibility_sd_points"`
@@ -124,7 +125,7 @@ func (a *Agreement) MarshalJSON() ([]byte, error) {
 	if p := a.Precision; p != nil {
 		points := func(v float64) measure.Number { return measure.Rounded(v, measure.PointDecimals) }
 		r.Precision = &precisionRecord{
-			p.Items, points(p.RepeatabilitySD), points(p.BetweenSD), points(p.ReproducibilitySD),
+			p.Items, p.Repeated, points(p.RepeatabilitySD), points(p.BetweenSD), points(p.ReproducibilitySD),
 			points(p.RepeatabilityLimit), points(p.ReproducibilityLimit),
 		}
 	}

@@ -133,8 +133,36 @@ func TestPrecisionOfISO5725(t *testing.T) {
 
 	alike := agree.PrecisionOf([][][]float64{{{41, 43}, {42, 42}}})
 	assert.Zero(t, alike.BetweenSD, "a negative variance between raters is set to 0")
-	none := agree.PrecisionOf([][][]float64{{{41}, {42}}, {{40, 41}}})
-	assert.True(t, math.IsNaN(none.ReproducibilitySD), "nobody repeated an item that another rated")
+	none := agree.PrecisionOf([][][]float64{{{41, 42}}, {{40}}})
+	assert.True(t, math.IsNaN(none.ReproducibilitySD), "no item was rated by two")
+}
+
+// Snedecor & Cochran, Statistical Methods, 6th edition (1967), table 10.16.1: calcium in turnip greens, two determinations
+// of three leaves of four plants; mean squares 0.3288 of leaves in plants and 0.0067 of determinations.
+func TestPrecisionOfTurnipGreens(t *testing.T) {
+	p := agree.PrecisionOf([][][]float64{
+		{{3.28, 3.09}, {3.52, 3.48}, {2.88, 2.80}}, {{2.46, 2.44}, {1.87, 1.92}, {2.19, 2.19}},
+		{{2.77, 2.66}, {3.74, 3.44}, {2.55, 2.55}}, {{3.78, 3.87}, {4.07, 4.12}, {3.31, 3.31}},
+	})
+	assert.Equal(t, 4, p.Items)
+	assert.InDelta(t, 0.0067, p.RepeatabilitySD*p.RepeatabilitySD, 5e-5)
+	assert.InDelta(t, (0.3288-0.0067)/2, p.BetweenSD*p.BetweenSD, 5e-5)
+}
+
+// Most photos are rated once by each: all of them count. Sums of the observations themselves, as fractions: within 20/3
+// with 3 degrees of freedom, between 110/3 with 4, N - sum n_ij^2/n_i = 13/3, so that s_L^2 = (110/3 - 4 20/9) / (13/3).
+func TestPrecisionOfUnequalRepeats(t *testing.T) {
+	p := agree.PrecisionOf([][][]float64{{{10, 12}, {15}}, {{20}, {24}}, {{30}, {33}, {36}}, {{50, 51, 53}}})
+	assert.Equal(t, [2]int{3, 2}, [2]int{p.Items, p.Repeated})
+	assert.InDelta(t, 20./9, p.RepeatabilitySD*p.RepeatabilitySD, 1e-12)
+	assert.InDelta(t, 250./39, p.BetweenSD*p.BetweenSD, 1e-12)
+	assert.InDelta(t, 20./9+250./39, p.ReproducibilitySD*p.ReproducibilitySD, 1e-12)
+
+	// Without a repeat the sum of both is known: for pairs sqrt(sum d^2 / 2n).
+	once := agree.PrecisionOf([][][]float64{{{20}, {24}}, {{30}, {36}}})
+	assert.InDelta(t, (16.+36)/4, once.ReproducibilitySD*once.ReproducibilitySD, 1e-12)
+	assert.True(t, math.IsNaN(once.BetweenSD) && math.IsNaN(once.RepeatabilitySD))
+	assert.Equal(t, [2]int{2, 0}, [2]int{once.Items, once.Repeated})
 }
 
 func TestWilsonOfNewcombe1998(t *testing.T) {

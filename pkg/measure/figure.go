@@ -33,3 +33,12 @@ func (f Figure) atLeast(least Figure) Figure {
 	}
 	return Figure{f.Value, max(f.Low, min(f.Value, least.Low)), max(f.High, least.High)}
 }
+
+// atMost lowers the upper end of the interval to a bound, as far as it still holds its value. A bound that is not known
+// lowers nothing.
+func (f Figure) atMost(most float64) Figure {
+	if f.Known() && !math.IsNaN(most) {
+		f.High = max(f.Value, min(f.High, most))
+	}
+	return f
+}

@@ -22,7 +22,10 @@ func TestIntervalsThatCannotAllBeTrueAreRaised(t *testing.T) {
 
 	heavy := Reading{Index: Figure{80, 60, 99}, Dark: Figure{82, 40, 90}, Coverage: Figure{85, 50, 95}}.Consistent()
 	assert.Equal(t, Figure{85, 60, 99}, heavy.Coverage, "no index is above the coverage")
-	assert.Equal(t, Figure{80, 60, 99}, heavy.Index)
+	assert.Equal(t, Figure{80, 60, 0.75*90 + 0.25*99}, heavy.Index, "that much crust, all of it heavy, and film elsewhere")
+	assert.Equal(t, heavy, heavy.Consistent())
+	film := Reading{Index: Figure{25, 23, 35}, Dark: Figure{0, 0, 4}, Coverage: Figure{100, 96, 100}}.Consistent()
+	assert.Equal(t, Figure{25, 23, 28}, film.Index, "film all over, with next to no crust")
 
 	can := Reading{Index: Figure{50, 30, 60}, Dark: Figure{60, 40, 70}, Coverage: Figure{90, 50, 100}}
 	assert.Equal(t, can, can.Consistent(), "what can be true stays")

@@ -32,7 +32,7 @@ func visit(day int, odometer float64, unit inspection.Unit, stage inspection.Sta
 			shots,
 			engine.Shot{
 				Photo:      inspection.Photo{Cylinder: c + 1, Valve: 1},
-				Reading:    measure.Reading{Index: m, Coverage: m},
+				Reading:    measure.Reading{Index: m, Dark: m, Coverage: m},
 				Area:       0.2,
 				Confidence: 0.9,
 			},

@@ -47,7 +47,7 @@ function cell(figure, write) {
     ${figure.low === null ? '' : html`<small>${signed(figure.difference)} ${words.range(signed(figure.low), signed(figure.high))}</small>`}</td>`;
 }
 
-const signed = (points) => number(Math.round(points) || 0).replace('-', '\u2212'); // never a minus before 0
+const signed = (points) => number(points).replace(/^-0$/, '0').replace('-', '\u2212'); // never a minus before 0
 
 const row = (name, changed, remark = '', kind = '') => html`<tr class=${kind}><th scope="row">${name}
   ${[words.verdictsBrief[changed.verdict], remark].filter(Boolean).map((small) => html`<small>${small}</small>`)}</th>
