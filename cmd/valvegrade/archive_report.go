@@ -20,7 +20,7 @@ import (
 // reportVisit writes a report of the last visit: held against an earlier one, where there is one to hold it against, and
 // with the others as history.
 func reportVisit(c *cli.Context, a *archive.Archive, kept []archive.Kept, visits []*engine.Graded) error {
-	write, err := chosenFormat(c, "report")
+	as, err := chosenFormat(c, "report")
 	if err != nil {
 		return err
 	}
@@ -49,6 +49,7 @@ func reportVisit(c *cli.Context, a *archive.Archive, kept []archive.Kept, visits
 		BatchOptions: measuring,
 		Texts:        in.Texts,
 		PictureBytes: gather.PictureBytes(len(visits[last].Photos) * len(shown)),
+		NoPictures:   !as.pictures,
 	}
 	options.Map = len(shown) == 2
 	for _, n := range shown {
@@ -71,7 +72,11 @@ func reportVisit(c *cli.Context, a *archive.Archive, kept []archive.Kept, visits
 	if err != nil {
 		return misuse("%w", err)
 	}
-	return writeFile(c.String("report"), c.App.Writer, func(w io.Writer) error { return write(model, w) })
+	if err := writeFile(c.String("report"), c.App.Writer, func(w io.Writer) error { return as.write(model, w) }); err != nil {
+		return err
+	}
+	tellWorkshop(c, model)
+	return nil
 }
 
 // earlierVisit is the place of the visit that the last one is held against: the one that --since names, else the one

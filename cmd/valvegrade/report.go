@@ -49,14 +49,20 @@ if --customer gives it.
 
 ` + cautions + "\n\n" + exitHelp
 
-// formats are how a report can be written, by the extension of the file. What could not be written is told to stderr.
-func formats(stderr io.Writer) map[string]func(*report.Model, io.Writer) error {
-	return map[string]func(*report.Model, io.Writer) error{
-		"html": (*report.Model).WriteHTML,
-		"csv":  (*report.Model).WriteCSV,
-		"json": (*report.Model).WriteJSON,
-		"txt":  (*report.Model).WriteText,
-		"pdf": func(m *report.Model, w io.Writer) error {
+// format is how a report can be written, and whether it shows pictures: those take as long as scoring.
+type format struct {
+	write    func(*report.Model, io.Writer) error
+	pictures bool
+}
+
+// formats are those there are, by the extension of the file. What could not be written is told to stderr.
+func formats(stderr io.Writer) map[string]format {
+	return map[string]format{
+		"html": {(*report.Model).WriteHTML, true},
+		"csv":  {(*report.Model).WriteCSV, false},
+		"json": {(*report.Model).WriteJSON, false},
+		"txt":  {(*report.Model).WriteText, false},
+		"pdf": {func(m *report.Model, w io.Writer) error {
 			lost, err := pdf.Write(m, w)
 			if len(lost) > 0 {
 				note(stderr, "%s", m.Texts.Say(fmt.Sprintf(
@@ -65,7 +71,7 @@ func formats(stderr io.Writer) map[string]func(*report.Model, io.Writer) error {
 				)))
 			}
 			return err
-		},
+		}, true},
 	}
 }
 
@@ -128,7 +134,7 @@ func reportCommand() *cli.Command {
 func formatNames() []string { return slices.Sorted(maps.Keys(formats(io.Discard))) }
 
 func runReport(c *cli.Context) error {
-	write, err := chosenFormat(c, "out")
+	as, err := chosenFormat(c, "out")
 	if err != nil {
 		return err
 	}
@@ -150,7 +156,7 @@ func runReport(c *cli.Context) error {
 	if err := prepareFiles(c, readBy(sources), map[string]string{"--out": out}); err != nil {
 		return err
 	}
-	documents, err := gatherReport(c, sources, &in)
+	documents, err := gatherReport(c, sources, &in, as.pictures)
 	if err != nil {
 		return err
 	}
@@ -158,7 +164,7 @@ func runReport(c *cli.Context) error {
 	if err != nil {
 		return misuse("%w", err)
 	}
-	if err := writeFile(out, c.App.Writer, func(w io.Writer) error { return write(model, w) }); err != nil {
+	if err := writeFile(out, c.App.Writer, func(w io.Writer) error { return as.write(model, w) }); err != nil {
 		return err
 	}
 	tellWorkshop(c, model)
@@ -201,38 +207,38 @@ func openReported(c *cli.Context) ([]inspectionSource, error) {
 }
 
 // chosenFormat is that of --format, else that of the extension of the file that an option names.
-func chosenFormat(c *cli.Context, option string) (func(*report.Model, io.Writer) error, error) {
+func chosenFormat(c *cli.Context, option string) (format, error) {
 	name, out := c.String("format"), c.String(option)
 	if out == "" {
-		return nil, hinted(misuse("--%s does not say where the report goes", option), "add --%s report.html", option)
+		return format{}, hinted(misuse("--%s does not say where the report goes", option), "add --%s report.html", option)
 	}
 	if err := tryFile("--"+option, out); err != nil {
-		return nil, err
+		return format{}, err
 	}
 	if name == "" {
 		name = strings.TrimPrefix(strings.ToLower(filepath.Ext(out)), ".")
 	}
-	write, known := formats(c.App.ErrWriter)[name]
+	as, known := formats(c.App.ErrWriter)[name]
 	switch {
 	case name == "":
-		return nil, hinted(
+		return as, hinted(
 			misuse("the name %q does not say how the report is to be written", out),
 			"--format %s",
 			strings.Join(formatNames(), "|"),
 		)
 	case !known:
-		return nil, hinted(
+		return as, hinted(
 			misuse("no report can be written as %q", name),
 			"--format %s",
 			strings.Join(formatNames(), "|"),
 		)
 	}
-	return write, nil
+	return as, nil
 }
 
 // gatherReport scores or reads the inspections of the report, which come first, and those of the history. It puts them
 // into the input and returns their documents.
-func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input) ([]*engine.Graded, error) {
+func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input, pictures bool) ([]*engine.Graded, error) {
 	measuring, err := measuringOptions(c)
 	if err != nil {
 		return nil, err
@@ -245,7 +251,7 @@ func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input) 
 	progress := terminal.NewProgress(c.App.ErrWriter, files)
 	defer progress.Close()
 	options := gather.Options{
-		BatchOptions: measuring, Texts: in.Texts, PictureBytes: gather.PictureBytes(photos), Scored: progress.Step,
+		BatchOptions: measuring, Texts: in.Texts, PictureBytes: gather.PictureBytes(photos), NoPictures: !pictures, Scored: progress.Step,
 	}
 	options.Map = len(shown) == 2
 	var documents []*engine.Graded

@@ -13,7 +13,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/report"
 )
 
 // putStages writes an inspection before a cleaning and one after it, of one cylinder with two valves; photo gives the
@@ -53,6 +55,18 @@ func TestReportsAndComparisons(t *testing.T) {
 		require.NoError(t, err, format)
 		assert.NotEmpty(t, paper.Content)
 		assert.Equal(t, "van-2026-05-01."+format, paper.Name)
+	}
+	before, err := b.Job("before")
+	require.NoError(t, err)
+	for _, pictures := range []bool{true, false} { // which take as long as scoring
+		in := report.Input{Texts: &texts.English}
+		require.NoError(t, b.gather(context.Background(), []*Job{before, j}, &in, pictures))
+		m, err := report.Build(in)
+		require.NoError(t, err)
+		valve := m.Cylinders[0].Valves[0]
+		assert.Equal(t, pictures, valve.Comparison.Map != nil)
+		assert.Equal(t, pictures, valve.States[0].Photos[0].Plain != nil)
+		assert.NotEmpty(t, valve.Comparison.Outcome)
 	}
 	_, err = j.Report(context.Background(), Order{Format: "doc"})
 	assert.ErrorIs(t, err, ErrFormat)

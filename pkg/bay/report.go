@@ -35,14 +35,15 @@ type Order struct {
 }
 
 var formats = map[string]struct {
-	kind  string
-	write func(*report.Model, io.Writer) error
+	kind     string
+	pictures bool
+	write    func(*report.Model, io.Writer) error
 }{
-	"html": {"text/html; charset=utf-8", (*report.Model).WriteHTML},
-	"csv":  {"text/csv; charset=utf-8", (*report.Model).WriteCSV},
-	"json": {"application/json", (*report.Model).WriteJSON},
-	"txt":  {"text/plain; charset=utf-8", (*report.Model).WriteText},
-	"pdf": {"application/pdf", func(m *report.Model, w io.Writer) error {
+	"html": {"text/html; charset=utf-8", true, (*report.Model).WriteHTML},
+	"csv":  {"text/csv; charset=utf-8", false, (*report.Model).WriteCSV},
+	"json": {"application/json", false, (*report.Model).WriteJSON},
+	"txt":  {"text/plain; charset=utf-8", false, (*report.Model).WriteText},
+	"pdf": {"application/pdf", true, func(m *report.Model, w io.Writer) error {
 		_, err := pdf.Write(m, w) // letters that its fonts lack are named in it
 		return err
 	}},
@@ -83,7 +84,7 @@ func (j *Job) Report(ctx context.Context, o Order) (*Paper, error) {
 		}
 		visits = []*Job{before, j}
 	}
-	if err := j.bay.gather(ctx, visits, &in); err != nil {
+	if err := j.bay.gather(ctx, visits, &in, format.pictures); err != nil {
 		return nil, err
 	}
 	if o.History {
@@ -112,8 +113,8 @@ func localeOf(tag string, unit inspection.Unit) (report.Locale, error) {
 	return report.NewLocale(cmp.Or(tag, "en-US"), words, unit)
 }
 
-// gather scores the photos of inspections with their pictures.
-func (b *Bay) gather(ctx context.Context, visits []*Job, in *report.Input) error {
+// gather scores the photos of inspections, with their pictures or without.
+func (b *Bay) gather(ctx context.Context, visits []*Job, in *report.Input, pictures bool) error {
 	photos := 0
 	var inspections []*inspection.Inspection
 	for _, visit := range visits {
@@ -123,7 +124,7 @@ func (b *Bay) gather(ctx context.Context, visits []*Job, in *report.Input) error
 		}
 		inspections, photos = append(inspections, i), photos+len(i.Photos)
 	}
-	options := gather.Options{Texts: in.Texts, PictureBytes: gather.PictureBytes(photos)}
+	options := gather.Options{Texts: in.Texts, PictureBytes: gather.PictureBytes(photos), NoPictures: !pictures}
 	options.Options, options.Workers, options.Map = b.options.Options, b.options.Workers, len(visits) == 2
 	for _, i := range inspections {
 		source, err := gather.Folder(ctx, i, options)

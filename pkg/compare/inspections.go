@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/sourcegraph/conc/iter"
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"valvegrade/pkg/engine"
@@ -81,11 +82,15 @@ func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 		return nil, err
 	}
 	e := &Engine{Before: a, After: b, Forced: !inspection.SameVehicle(a, b)}
+	// Several at a time: to lay two photos on each other takes longer than scoring one.
+	valves := make([]Valve, a.Engine.Cylinders*a.Engine.Valves)
+	iter.ForEachIdx(valves, func(k int, valve *Valve) {
+		n, v := k/a.Engine.Valves+1, k%a.Engine.Valves+1
+		*valve = Valve{v, closest(viewsOf(before, n, v), viewsOf(after, n, v), o)}
+	})
 	for n := 1; n <= a.Engine.Cylinders; n++ {
 		c := Cylinder{Number: n, Method: b.Methods[n], LeftAlone: Cleaned(a, b) && b.LeftAlone(n)}
-		for v := 1; v <= a.Engine.Valves; v++ {
-			c.Valves = append(c.Valves, Valve{v, closest(viewsOf(before, n, v), viewsOf(after, n, v), o)})
-		}
+		c.Valves, valves = valves[:a.Engine.Valves:a.Engine.Valves], valves[a.Engine.Valves:]
 		c.conclude()
 		e.Cylinders = append(e.Cylinders, c)
 	}

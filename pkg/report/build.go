@@ -131,11 +131,12 @@ func Build(in Input) (*Model, error) {
 		if in.unheardOf(number + 1) {
 			continue
 		}
-		cylinder, err := m.cylinder(in, number+1)
-		if err != nil {
+		m.Cylinders = append(m.Cylinders, m.cylinder(in, number+1))
+	}
+	if in.pictured() {
+		if err := m.draw(); err != nil {
 			return nil, err
 		}
-		m.Cylinders = append(m.Cylinders, cylinder)
 	}
 	if err := m.follow(in); err != nil {
 		return nil, err
@@ -179,6 +180,11 @@ func (in Input) check() error {
 		}
 	}
 	return nil
+}
+
+// pictured reports whether the report has pictures.
+func (in Input) pictured() bool {
+	return slices.ContainsFunc(in.Visits, func(s Source) bool { return s.Pictures != nil })
 }
 
 // between are the words for what lies between two visits; one alone has those of the stages.
@@ -263,20 +269,17 @@ func (in Input) unheardOf(cylinder int) bool {
 	return true
 }
 
-func (m *Model) cylinder(in Input, number int) (Cylinder, error) {
+func (m *Model) cylinder(in Input, number int) Cylinder {
 	c := in.readings(number)
 	for v := range m.Layout.Valves {
 		valve := valveOf(in, number, v+1)
 		if m.Change != nil {
-			var err error
-			if valve.Comparison, err = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison, valve.States); err != nil {
-				return c, err
-			}
+			valve.Comparison = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison, valve.States)
 		}
 		c.Valves = append(c.Valves, valve)
 	}
 	c.Lines = m.linesOf(c)
-	return c, nil
+	return c
 }
 
 // readings are a cylinder with its figures in each visit, without its valves.

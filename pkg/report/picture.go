@@ -34,7 +34,7 @@ func NewPhotoPicture(photo image.Image, maxBytes int) (*Picture, error) {
 		if picture != nil && side >= max(size.X, size.Y) {
 			continue // the same as before
 		}
-		fitted := imaging.Fit(photo, side, side, imaging.Box)
+		fitted := opaque(imaging.Fit(photo, side, side, imaging.Box))
 		for _, quality := range photoQualities {
 			var data bytes.Buffer
 			if err := jpeg.Encode(&data, fitted, &jpeg.Options{Quality: quality}); err != nil {
@@ -54,10 +54,15 @@ func NewPhotoPicture(photo image.Image, maxBytes int) (*Picture, error) {
 	return picture, nil
 }
 
+// opaque has the same pixels in the form that image/jpeg encodes in half the time. Photos have no transparency.
+func opaque(photo *image.NRGBA) *image.RGBA {
+	return &image.RGBA{Pix: photo.Pix, Stride: photo.Stride, Rect: photo.Rect}
+}
+
 // NewDrawing returns a drawn picture, such as a map or a logo, as PNG of its own size.
 func NewDrawing(drawing image.Image) (*Picture, error) {
 	var data bytes.Buffer
-	encoder := png.Encoder{CompressionLevel: png.BestCompression}
+	encoder := png.Encoder{CompressionLevel: png.DefaultCompression} // the best takes three times as long, and a report is 1 % smaller
 	if err := encoder.Encode(&data, drawing); err != nil {
 		return nil, fmt.Errorf("report: %w", err)
 	}

@@ -37,10 +37,13 @@ func Folder(ctx context.Context, i *inspection.Inspection, o Options) (*report.S
 	if err != nil {
 		return nil, err
 	}
+	if o.NoPictures {
+		return &report.Source{Graded: g}, nil
+	}
 	pictures := make([]report.Pictures, len(i.Photos))
 	for n, p := range i.Photos {
 		pictures[n] = looks[slices.Index(paths, i.Path(p))].of(g.Photos[n])
-		if pictures[n].Plain == nil && !o.NoPictures {
+		if pictures[n].Plain == nil {
 			pictures[n].Absent = fmt.Sprintf(o.Texts.PhotoUnread, p.File)
 		}
 	}

@@ -130,8 +130,11 @@ func TestSavedFiguresStandAndPhotosAreFound(t *testing.T) {
 	source, err = gather.Saved(t.Context(), i.Dir, d, o)
 	require.NoError(t, err)
 	assert.NotNil(t, source.Photos[0].Map)
-	assert.Nil(t, source.Pictures[0].Plain)
-	assert.Nil(t, source.Pictures[0].Marked)
+	assert.Nil(t, source.Pictures)
+	source, err = gather.Folder(t.Context(), i, o)
+	require.NoError(t, err)
+	assert.NotNil(t, source.Photos[0].Map)
+	assert.Nil(t, source.Pictures)
 }
 
 func TestOneFileStandsForTwoPhotosOfTheSameBytes(t *testing.T) {

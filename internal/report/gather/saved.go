@@ -57,6 +57,9 @@ func Saved(ctx context.Context, dir string, saved *engine.Graded, o Options) (*r
 		}
 		source.Pictures[n] = shown
 	}
+	if o.NoPictures {
+		source.Pictures = nil
+	}
 	return source, nil
 }
 
