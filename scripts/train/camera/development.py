@@ -10,6 +10,9 @@ from .dice import Dice
 from .view import look
 
 
+SIZES = 4  # smaller sizes in one batch
+FILED = 0.8  # share of them at which the images are kept as files
+GRAIN, CRISP = 0.015, 1.2  # most noise, standard deviation, and most sharpening at that size
 LATER = 1 << 40  # seed of the dice for what came later to the cameras, so that the others fall as they did
 
 
@@ -50,7 +53,7 @@ def develop(linear, box, size, seed, profile, file=True):
     image = tone.curve(image, dice, profile)
     image = tone.colour(image, dice, profile)
     image = tone.sharpen(image, dice, profile)
-    image = rescale(image, dice, profile)
+    image = rescale(image, dice, later, profile, file)
     image, text = screen.write(image, view, dice, profile)
     image, marks = screen.mark(image, view, dice, profile)
     if file:
@@ -63,16 +66,31 @@ def develop(linear, box, size, seed, profile, file=True):
     )
 
 
-def rescale(image, dice, profile):
-    """Sends the first images of the batch through a smaller size; batches are drawn at random, so order means nothing."""
+def rescale(image, dice, later, profile, file):
+    """Sends the first images of the batch through smaller sizes; batches are drawn at random, so order means nothing."""
     count = round(profile.rescaled * len(image))
     if count == 0:
         return image
-    size = image.shape[2:]
-    factor = dice.one(0.3, 0.85)
-    small = F.interpolate(image[:count], scale_factor=factor, mode="bilinear", antialias=True, align_corners=False)
-    back = F.interpolate(small, size=size, mode="bilinear", align_corners=False)
-    return torch.cat((back, image[count:]))
+    quality = later.uniform(*profile.quality)
+    changed = []
+    for which in torch.arange(count).chunk(SIZES):
+        kept = file and later.one(0, 1) < FILED
+        changed.append(through(image[which], dice.one(0.25, 0.9), later, quality[which] if kept else None))
+    return torch.cat((*changed, image[count:]))
+
+
+def through(image, factor, later, quality=None):
+    """Images at a smaller size and back. With a quality [n, 1, 1, 1] they are small files: grain, sharpening and the blocks
+    of the JPEG grow with them, as in a window round a small valve."""
+    small = F.interpolate(image, scale_factor=factor, mode="bilinear", antialias=True, align_corners=False)
+    if quality is not None:
+        height, width = small.shape[2:]
+        small = F.pad(small, (0, -width % 16, 0, -height % 16), mode="replicate")
+        small = small + GRAIN * later.uniform(0, 1)[: len(small)] * later.noise(small)
+        crisp = CRISP * later.uniform(-1, 1)[: len(small)].clamp(min=0)
+        small = small + crisp * (small - F.avg_pool2d(small, 3, 1, 1, count_include_pad=False))
+        small = jpeg.compress(small.clamp(0, 1), quality)[:, :, :height, :width]
+    return F.interpolate(small, size=image.shape[2:], mode="bilinear", align_corners=False)
 
 
 def save(image, dice, later, profile):
