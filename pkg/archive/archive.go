@@ -8,6 +8,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -18,8 +19,7 @@ import (
 // Options say which archive to open. Location alone is enough for a file.
 type Options struct {
 	Location Location
-	// Photos is where the photos lie (see store.Open); "" is the folder "photos" beside the file, and nowhere for a
-	// shared database.
+	// Photos is where the photos lie (see store.Open); "" is a folder beside the file, and nowhere for a shared database.
 	Photos string
 	// Program is the version of the program, which stands in the archive as the one that is needed to read it.
 	Program string
@@ -43,14 +43,24 @@ var ErrSpoilt = errors.New("the photo in the store is not the one that was put t
 // Open opens an archive, and makes it, or brings its tables to the format of this program, where needed. The error is a
 // *NewerError for an archive that needs a newer program.
 func Open(ctx context.Context, o Options) (*Archive, error) {
+	photos, beside := o.Photos, o.Photos == "" && !o.Location.Shared()
+	if beside {
+		photos = photosBeside(o.Location.file) // before the file is there
+	}
 	db, err := connect(o.Location)
 	if err != nil {
 		return nil, Explain(err)
 	}
 	a := &Archive{db: db, location: o.Location, program: cmp.Or(o.Program, "0")}
-	if err := a.begin(ctx, o.Photos); err != nil {
+	if err := a.begin(ctx, photos); err != nil {
 		db.Close()
 		return nil, Explain(err)
+	}
+	if beside { // by which photosBeside knows it again
+		if err := os.MkdirAll(photos, 0o750); err != nil {
+			db.Close()
+			return nil, Explain(err)
+		}
 	}
 	return a, nil
 }
@@ -63,8 +73,6 @@ func (a *Archive) begin(ctx context.Context, photos string) error {
 		if err := a.db.QueryRowContext(ctx, `SELECT current_user`).Scan(&a.shop); err != nil {
 			return err
 		}
-	} else if photos == "" {
-		photos = photosBeside(a.location.file)
 	}
 	if photos == "" {
 		return nil
@@ -74,8 +82,17 @@ func (a *Archive) begin(ctx context.Context, photos string) error {
 	return err
 }
 
-// photosBeside is where the photos of an archive in a file lie unless another place is said.
-func photosBeside(file string) string { return filepath.Join(filepath.Dir(file), "photos") }
+// photosBeside is where the photos of an archive in a file lie unless another place is said: in "photos" beside that of the
+// user's folder of data, in x.photos beside x.db. Archives in one folder must not share them, because each takes away what
+// it has no use for. Earlier versions put those of every archive into "photos", where they stay.
+func photosBeside(file string) string {
+	common := filepath.Join(filepath.Dir(file), "photos")
+	own := strings.TrimSuffix(file, filepath.Ext(file)) + ".photos"
+	if filepath.Base(file) == fileName || !there(own) && there(file) && there(common) {
+		return common
+	}
+	return own
+}
 
 // Close closes the database.
 func (a *Archive) Close() error { return a.db.Close() }
