@@ -173,6 +173,9 @@ have it all. Without --for-good it only says what would be taken away, and ends 
 						v.Reference,
 					)
 				}
+				if v.Reference == "" {
+					return misuse("#%d: %w", v.ID, archive.ErrForgotten)
+				}
 				if !c.Bool("for-good") {
 					note(c.App.ErrWriter, "#%d %s, plate %s, with %s would be forgotten: %s --for-good \"#%d\" does it",
 						v.ID, v.Reference, orDash(v.Plate), counted(v.Visits, "inspection"), c.Command.HelpName, v.ID)

@@ -110,10 +110,21 @@ func viewsOf(g *engine.Graded, cylinder, valve int) []*View {
 	return views
 }
 
+// lacking says which inspection has no photo of a valve.
+func lacking(before, after []*View) string {
+	switch {
+	case len(after) > 0:
+		return "the first inspection has no photo of it"
+	case len(before) > 0:
+		return "the second inspection has no photo of it"
+	}
+	return "neither inspection has a photo of it"
+}
+
 // closest compares every photo of before with every one of after and returns the best comparison, of equals the first.
 func closest(before, after []*View, o Options) *Comparison {
 	best := &Comparison{Common: math.NaN(), Changes: unknownChanges}
-	best.Reasons = append(best.Reasons, table.Of(NoPhoto))
+	best.Reasons = append(best.Reasons, table.With(NoPhoto, lacking(before, after)))
 	for _, first := range before {
 		for _, second := range after {
 			if c := Views(first, second, o); best.Before == nil || c.better(best) {

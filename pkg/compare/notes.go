@@ -90,11 +90,15 @@ func (e *Engine) valveNotes(wanted func(reason.Code) bool) []string {
 			}
 		}
 	}
+	all := "all valves"
+	if _, of := e.Compared(); compared < of {
+		all = "all valves that were compared"
+	}
 	notes := make([]string, len(order))
 	for i, advice := range order {
 		notes[i] = strings.Join(places[advice], ", ") + ": " + advice
 		if n := len(places[advice]); n == compared && n > 1 {
-			notes[i] = "all valves: " + advice
+			notes[i] = all + ": " + advice
 		}
 	}
 	return notes

@@ -8,7 +8,7 @@ var table = reason.Entries{
 	refusal(PhotoRefused, "photo refused", "a photo of this valve could not be graded",
 		"choose another photo of this valve, or retake it if the valve is still as it was"),
 	refusal(NoPhoto, "no photo", "this valve was not photographed in both inspections",
-		"take a photo of this valve in both inspections"),
+		"photograph every valve at each inspection"),
 	refusal(ImpossiblePose, "impossible pose", "the outlines in the photos fit no valve",
 		"no valve looks like this in any pose: check the outlines in the overlay and set marks by hand"),
 	refusal(OtherValve, "proportions differ", "the photos do not seem to show one valve",

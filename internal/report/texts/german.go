@@ -236,7 +236,7 @@ var German = Texts{
 		reason.CutOff:          {"Ventil teils außerhalb", "ein Teil des Ventils liegt außerhalb des Fotos: nur was zu sehen ist, wurde bewertet", "zurückgehen, bis der ganze Teller zu sehen ist: nur was zu sehen ist, wurde bewertet"},
 		reason.OtherValve:      {"anderes Ventil im Bild", "ein anderes Ventil auf dem Foto war nicht zu bewerten", "ein Ventil im Bild war nicht zu beurteilen: für seinen Grad ein eigenes Foto aufnehmen"},
 		compare.PhotoRefused:   {"Foto nicht bewertet", "ein Foto dieses Ventils war nicht zu bewerten", "ein anderes Foto dieses Ventils wählen, oder es neu aufnehmen, wenn das Ventil noch ist, wie es war"},
-		compare.NoPhoto:        {"kein Foto", "dieses Ventil wurde nicht bei beiden Prüfungen fotografiert", "dieses Ventil bei beiden Prüfungen fotografieren"},
+		compare.NoPhoto:        {"kein Foto", "dieses Ventil wurde nicht bei beiden Prüfungen fotografiert", "jedes Ventil bei jeder Prüfung fotografieren"},
 		compare.ImpossiblePose: {"unmögliche Lage", "die Umrisse auf den Fotos passen zu keinem Ventil", "so sieht kein Ventil aus, wie es auch liegt: die Umrisse im Bild prüfen und von Hand setzen"},
 		compare.OtherValve: {"andere Proportionen", "die Fotos zeigen wohl nicht ein und dasselbe Ventil",
 			"das können nicht die Proportionen eines Ventils sein: prüfen, ob beide Fotos dasselbe zeigen, und die Umrisse im Bild"},
