@@ -27,7 +27,7 @@ type ResidueWords struct {
 // EnglishResidue are the words of a map that stands alone: what the comparison came to is written above it.
 func EnglishResidue(c *compare.Comparison) ResidueWords {
 	words := ResidueWords{
-		Title: string(c.Verdict), Outcome: c.Outcome(), Before: "before", After: "after", Index: "index", Stem: "stem",
+		Title: c.Verdict.Words(), Outcome: c.Outcome(), Before: "before", After: "after", Index: "index", Stem: "stem",
 		Zones:   map[compare.Zone]string{},
 		OneOnly: "in one photo only, or unreadable", Neither: "in neither", Number: indexText,
 	}
@@ -36,9 +36,6 @@ func EnglishResidue(c *compare.Comparison) ResidueWords {
 	}
 	for class, t := range tints {
 		words.Classes[class] = t.name
-	}
-	if c.Verdict == compare.NotDistinguishable {
-		words.Title = "no sure change"
 	}
 	if words.Title == "" {
 		words.Title = "not compared"

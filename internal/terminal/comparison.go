@@ -1,6 +1,7 @@
 package terminal
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -95,11 +96,15 @@ func figuresTable(w io.Writer, c *compare.Comparison) error {
 }
 
 func changeRow(name string, c compare.Change) []string {
-	detectable := wholeCell(math.Ceil(c.Detectable))
+	return []string{name, wholeRangeCell(c.Before), wholeRangeCell(c.After), wholeRangeCell(c.Difference), detectableCell(c)}
+}
+
+// detectableCell is the smallest change that the photos can show, in whole points.
+func detectableCell(c compare.Change) string {
 	if !math.IsNaN(c.Detectable) && !c.CanShow() {
-		detectable = "never"
+		return "never"
 	}
-	return []string{name, wholeRangeCell(c.Before), wholeRangeCell(c.After), wholeRangeCell(c.Difference), detectable}
+	return wholeCell(math.Ceil(c.Detectable))
 }
 
 // common says how the two photos were laid on each other and how much of the valve that leaves.
@@ -124,8 +129,8 @@ func common(c *compare.Comparison) []string {
 }
 
 // EngineComparison prints what became of the engine, a row for each cylinder and valve, and the outcome of each
-// cylinder; above all that what speaks against the order of the two inspections. The difference of the index is left out
-// where so many columns have no room for it.
+// cylinder; above all that what speaks against the order of the two inspections. Where so many columns have no room for all,
+// the smallest changes to be seen are left out, then the difference of the index.
 func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 	wrong := compare.Backwards(e.Before, e.After)
 	if wrong != "" {
@@ -139,7 +144,7 @@ func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 	if err != nil {
 		return err
 	}
-	rows := [][]string{{"95 %", "DARK, %", "DIFFERENCE", "INDEX", "DIFFERENCE", "VERDICT"}}
+	rows := [][]string{{"95 %", "DARK, %", "DIFFERENCE", "SURE ABOVE", "INDEX", "DIFFERENCE", "SURE ABOVE", "VERDICT"}}
 	for _, c := range e.Cylinders {
 		rows = append(rows, append([]string{fmt.Sprintf("cylinder %d", c.Number)}, outcomeCells(c.Changes)...))
 		for _, v := range c.Valves {
@@ -159,7 +164,7 @@ func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 		}
 	}
 	rows = append(rows, append([]string{all}, outcomeCells(e.Changes)...))
-	if err := Columns(w, fitted(rows, width, "DIFFERENCE")); err != nil {
+	if err := Columns(w, fitted(rows, width, "SURE ABOVE", "SURE ABOVE", "DIFFERENCE")); err != nil {
 		return err
 	}
 	var sentences []string
@@ -183,20 +188,16 @@ func when(i *inspection.Inspection) string {
 	return i.Date.Format(time.DateOnly) + ", " + stages[i.Stage]
 }
 
-// outcomeCells are before and after of either figure, the differences, and the verdict.
+// outcomeCells are before and after, the difference and the smallest change to be seen of either figure, and the verdict.
 func outcomeCells(c compare.Changes) []string {
 	var cells []string
 	for _, one := range []compare.Change{c.Dark, c.Index} {
 		if one.Verdict() == "" {
-			cells = append(cells, unknown, unknown)
+			cells = append(cells, unknown, unknown, unknown)
 			continue
 		}
-		cells = append(cells, fromTo(wholeCell(one.Before.Value), wholeCell(one.After.Value)), wholeRangeCell(one.Difference))
+		cells = append(cells, fromTo(wholeCell(one.Before.Value), wholeCell(one.After.Value)), wholeRangeCell(one.Difference),
+			detectableCell(one))
 	}
-	return append(cells, briefly[c.Verdict()])
-}
-
-// briefly are the verdicts in a table.
-var briefly = map[compare.Verdict]string{
-	compare.Changed: "changed", compare.NotDistinguishable: "not sure", compare.NoClaim: "no claim", "": unknown,
+	return append(cells, cmp.Or(c.Verdict().Words(), unknown))
 }

@@ -175,9 +175,10 @@ func measuredChange(before, after float64) compare.Change {
 	}
 }
 
-func TestEngineComparisonLeavesOutADifference(t *testing.T) {
+func TestEngineComparisonShowsWhatThereIsRoomFor(t *testing.T) {
 	c := measuredChange(100, 0)
 	c.Difference.High = -99
+	require.Equal(t, compare.NotDistinguishable, c.Verdict(), "the widest one")
 	all := compare.Changes{Index: c, Dark: c, Coverage: c}
 	valves := []compare.Valve{
 		{Number: 1, Comparison: &compare.Comparison{Compared: true, Verdict: c.Verdict(), Changes: all}},
@@ -190,7 +191,13 @@ func TestEngineComparisonLeavesOutADifference(t *testing.T) {
 	}
 	narrow, wide := bothWidths(t, func(out *bytes.Buffer, width int) error { return EngineComparison(out, e, width) })
 	assert.Contains(t, narrow, "DARK, %  DIFFERENCE          INDEX    VERDICT\n")
-	assert.Contains(t, wide, "DARK, %  DIFFERENCE          INDEX    DIFFERENCE          VERDICT\n")
+	assert.Contains(t, wide, "DARK, %  DIFFERENCE          SURE ABOVE  INDEX    DIFFERENCE          SURE ABOVE  VERDICT\n")
+	for _, table := range []string{narrow, wide} {
+		assert.Contains(t, table, "  no sure change\n", "as the sentences say it")
+	}
+	var between bytes.Buffer
+	require.NoError(t, EngineComparison(&between, e, 100))
+	assert.Contains(t, between.String(), "DARK, %  DIFFERENCE          SURE ABOVE  INDEX    DIFFERENCE          VERDICT\n")
 }
 
 func TestTrendLeavesOutWhatALineRestsOn(t *testing.T) {

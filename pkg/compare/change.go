@@ -20,6 +20,15 @@ const (
 	NoClaim Verdict = "no claim"
 )
 
+// Words are the verdict for the eye, "" when there was nothing to compare: documents keep "not distinguishable", which
+// people took for "the same".
+func (v Verdict) Words() string {
+	if v == NotDistinguishable {
+		return "no sure change"
+	}
+	return string(v)
+}
+
 // Change is one figure, 0 to 100, before and after, with 95 % intervals.
 type Change struct {
 	Before, After measure.Figure

@@ -304,6 +304,7 @@ var germanSaid = map[string]string{
 	"all valves":                                                       "alle Ventile",
 	"%s: no sure change (one of more than %s would have been seen)":    "{say 1}: keine sichere Änderung (eine von mehr als {say 2} wäre zu sehen)",
 	"no sure change (one of more than %s would have been seen)":        "keine sichere Änderung (eine von mehr als {say 1} wäre zu sehen)",
+	"no sure change":                                                   "keine sichere Änderung",
 	"no sure change (the intervals are too wide to show any)":          "keine sichere Änderung (die Bereiche sind zu weit, um eine zu zeigen)",
 	"a result has no map of its valve, so no change is claimed":        "einem Ergebnis fehlt die Karte seines Ventils, daher wird keine Änderung behauptet",
 	"the photos do not register as one valve, so no change is claimed": "die Fotos lassen sich nicht als ein Ventil aufeinander legen, daher wird keine Änderung behauptet",

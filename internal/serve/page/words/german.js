@@ -169,7 +169,7 @@ export const german = {
   comparing: 'Wird verglichen …',
   compareHint: 'Eine frühere Prüfung dieses Motors wählen: jedes Ventil wird auf sich selbst gelegt, längs des Schafts gesehen, und nur was beide Fotos zeigen, wird verglichen.',
   noOther: 'In diesem Ordner ist keine andere Prüfung, mit der zu vergleichen wäre.',
-  verdictsBrief: { changed: 'geändert', 'not distinguishable': 'nicht sicher', 'no claim': 'keine Aussage' },
+  verdictsBrief: { changed: 'geändert', 'not distinguishable': 'keine sichere Änderung', 'no claim': 'keine Aussage' },
   changedTable: 'Motor, Zylinder und Ventile, vorher und nachher',
   changedKey: 'Mittel der verglichenen Ventile, auf dem, was beide Fotos zeigen; darunter der Unterschied in Punkten mit seinem 95-%-Bereich.',
   valvesOf: (compared, of) => (compared < of ? `${compared} von ${of} Ventilen` : 'Alle Ventile'),
