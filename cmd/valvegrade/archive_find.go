@@ -7,8 +7,10 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/number"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/archive"
+	"valvegrade/pkg/grade"
 )
 
 // jsonFlag is the option of the commands that can write what they show as JSON.
@@ -231,8 +233,8 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 					k.Stage,
 					fmt.Sprintf("%.0f %s", k.Odometer, k.Unit),
 					worstGrade(k.Grade, k.CylindersGraded, v.Cylinders),
-					figure(k.Worst),
-					figure(k.Dark),
+					written(k.Worst, grade.IndexText),
+					written(k.Dark, func(v float64) string { return number.Text(v, 0) }),
 					strconv.Itoa(k.Photos),
 					strconv.Itoa(k.Refused),
 					orDash(k.Job),

@@ -92,12 +92,17 @@ func printGrades(c *cli.Context, rows [][]string, long string, spare ...string) 
 		terminal.Width(c.App.Writer))
 }
 
-// figure is a number for the eye, "-" where nothing was measured.
+// figure is a mean of many engines, "-" where nothing was measured.
 func figure(value *float64) string {
+	return written(value, func(v float64) string { return number.Text(v, 1) })
+}
+
+// written is a figure for the eye, "-" where nothing was measured.
+func written(value *float64, text func(float64) string) string {
 	if value == nil {
 		return "-"
 	}
-	return number.Text(*value, 1)
+	return text(*value)
 }
 
 // orDash is a text, "-" for none.

@@ -10,6 +10,7 @@ import (
 
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/archive"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 )
 
@@ -206,8 +207,8 @@ func showChanges(c *cli.Context, a *archive.Archive) error {
 				[]string{
 					m.Photo[:min(12, len(m.Photo))],
 					strconv.Itoa(m.Valve),
-					figure(m.Before),
-					figure(m.After),
+					written(m.Before, grade.IndexText),
+					written(m.After, grade.IndexText),
 					graded(m.GradeWas),
 					graded(m.GradeIs),
 				},

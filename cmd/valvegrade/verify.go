@@ -9,9 +9,9 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"valvegrade/internal/number"
 	"valvegrade/internal/report/verify"
 	"valvegrade/internal/terminal"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/score"
 )
 
@@ -173,6 +173,6 @@ func checkedGrade(r *score.Record) string {
 	case r.Grade == nil:
 		return "not graded"
 	default:
-		return fmt.Sprintf("%d (%s)", *r.Grade, number.Text(r.Index.Value(), 1))
+		return fmt.Sprintf("%d (%s)", *r.Grade, grade.IndexText(r.Index.Value()))
 	}
 }

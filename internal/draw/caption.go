@@ -92,7 +92,7 @@ func (s *sheet) verdict(r *score.Result) {
 
 	dark, index := r.Deposit.Both.Dark, r.Deposit.Both.Index
 	s.fact(x, s.y+s.body.ascent, "dark deposit", number.Text(dark.Value, 0)+" %", interval(dark, 0))
-	s.fact(x, s.y+side-s.margin/4, "deposit index", number.Text(index.Value, grade.Decimals(index.Value)), interval(index, 0))
+	s.fact(x, s.y+side-s.margin/4, "deposit index", grade.IndexText(index.Value), interval(index, 0))
 	s.steps(r.Grade.Probabilities, s.y+side)
 	s.y += s.banner()
 }

@@ -3,8 +3,8 @@ package draw
 import (
 	"math"
 
-	"valvegrade/internal/number"
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/grade"
 )
 
 // ResidueWords are the words on a residue map, so that a report can write it in its own language.
@@ -20,7 +20,7 @@ type ResidueWords struct {
 	Classes [4]string
 	// OneOnly and Neither explain what is hatched and what is grey.
 	OneOnly, Neither string
-	// Number writes an index as a whole number, a dash when it was not measured.
+	// Number writes an index so that it keeps its grade, a dash when it was not measured.
 	Number func(index float64) string
 }
 
@@ -54,10 +54,10 @@ func EnglishResidue(c *compare.Comparison) ResidueWords {
 // zones in the order in which they are told.
 var zones = [...]compare.Zone{compare.Rim, compare.Fillet, compare.Stem}
 
-// indexText rounds an index for a caption; a dash stands for one that was not measured.
+// indexText writes an index in a caption; a dash stands for one that was not measured.
 func indexText(index float64) string {
 	if math.IsNaN(index) {
 		return "-"
 	}
-	return number.Text(index, 0)
+	return grade.IndexText(index)
 }

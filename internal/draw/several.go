@@ -58,7 +58,7 @@ func (s *sheet) line(r *score.Result) {
 	s.strong.write(s.image, x, base, number.Text(dark.Value, 0)+" %")
 	x += s.strong.width("100 %") + s.margin/2
 	x = s.small.write(s.image, x, base, interval(dark, 0)) + s.margin
-	more := "index " + number.Text(index.Value, grade.Decimals(index.Value)) + " " + interval(index, 0) + ", " + r.Grade.Probabilities.Sentence()
+	more := "index " + grade.IndexText(index.Value) + " " + interval(index, 0) + ", " + r.Grade.Probabilities.Sentence()
 	s.small.write(s.image, x, base, s.small.fit(more, s.width-s.margin-x))
 }
 

@@ -50,6 +50,22 @@ func ranged(f measure.Figure, decimals int) string {
 		number.Text(f.Value, decimals), number.Text(f.Low, decimals), number.Text(f.High, decimals))
 }
 
+// indexCell is an index, so that it keeps its grade.
+func indexCell(v float64) string {
+	if math.IsNaN(v) {
+		return unknown
+	}
+	return grade.IndexText(v)
+}
+
+// indexRangeCell is an index with its interval, "14.6 (10 to 18)"; without one where there is none.
+func indexRangeCell(f measure.Figure) string {
+	if math.IsNaN(f.Low) {
+		return indexCell(f.Value)
+	}
+	return fmt.Sprintf("%s (%s to %s)", indexCell(f.Value), number.Text(f.Low, 0), number.Text(f.High, 0))
+}
+
 // wholeCell is a figure without decimals.
 func wholeCell(v float64) string {
 	if math.IsNaN(v) {
@@ -87,7 +103,7 @@ func indexCells(index measure.Figure, p grade.Probabilities) (graded, steps, fig
 	if run, another := g.Perhaps(); another {
 		graded = fmt.Sprintf("%d, perhaps %s", g.Value, run)
 	}
-	return graded, likely(g.Probabilities), ranged(index, max(1, grade.Decimals(index.Value)))
+	return graded, likely(g.Probabilities), indexRangeCell(index)
 }
 
 // likely draws the probabilities of the grades 0 to 4 as five steps, "▁▁▂█▂".

@@ -12,6 +12,7 @@ import (
 	"valvegrade/internal/number"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 )
 
@@ -83,20 +84,20 @@ func advice(reasons []reason.Reason) []string {
 func figuresTable(w io.Writer, c *compare.Comparison) error {
 	rows := [][]string{
 		{"95 %", "BEFORE", "AFTER", "DIFFERENCE", "SURE ABOVE"},
-		changeRow("dark deposit, %", c.Dark), changeRow("index", c.Index),
+		changeRow("dark deposit, %", c.Dark, wholeRangeCell), changeRow("index", c.Index, indexRangeCell),
 	}
 	for _, zone := range []compare.Zone{compare.Rim, compare.Fillet, compare.Stem} {
 		if part, known := c.Zones[zone]; known {
 			rows = append(rows, []string{
-				"  index, " + string(zone), wholeCell(part.Before.Index()), wholeCell(part.After.Index()),
+				"  index, " + string(zone), indexCell(part.Before.Index()), indexCell(part.After.Index()),
 			})
 		}
 	}
 	return Columns(w, rows)
 }
 
-func changeRow(name string, c compare.Change) []string {
-	return []string{name, wholeRangeCell(c.Before), wholeRangeCell(c.After), wholeRangeCell(c.Difference), detectableCell(c)}
+func changeRow(name string, c compare.Change, written func(measure.Figure) string) []string {
+	return []string{name, written(c.Before), written(c.After), wholeRangeCell(c.Difference), detectableCell(c)}
 }
 
 // detectableCell is the smallest change that the photos can show, in whole points.
@@ -191,13 +192,16 @@ func when(i *inspection.Inspection) string {
 // outcomeCells are before and after, the difference and the smallest change to be seen of either figure, and the verdict.
 func outcomeCells(c compare.Changes) []string {
 	var cells []string
-	for _, one := range []compare.Change{c.Dark, c.Index} {
+	for _, one := range []struct {
+		compare.Change
+		written func(float64) string
+	}{{c.Dark, wholeCell}, {c.Index, indexCell}} {
 		if one.Verdict() == "" {
 			cells = append(cells, unknown, unknown, unknown)
 			continue
 		}
-		cells = append(cells, fromTo(wholeCell(one.Before.Value), wholeCell(one.After.Value)), wholeRangeCell(one.Difference),
-			detectableCell(one))
+		cells = append(cells, fromTo(one.written(one.Before.Value), one.written(one.After.Value)), wholeRangeCell(one.Difference),
+			detectableCell(one.Change))
 	}
 	return append(cells, cmp.Or(c.Verdict().Words(), unknown))
 }

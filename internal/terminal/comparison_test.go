@@ -120,6 +120,31 @@ a note
 `, out.String())
 }
 
+// An index reads as in a report, and as its grade.
+func TestComparisonsWriteAnIndexSoThatItKeepsItsGrade(t *testing.T) {
+	c := compare.Changes{
+		Index: compare.Change{
+			Before: measure.Figure{Value: 39.9, Low: 31, High: 52}, After: measure.Figure{Value: 14.6, Low: 9.4, High: 19},
+			Difference: measure.Figure{Value: -25.3, Low: -33, High: -18}, Detectable: 7,
+		},
+		Dark: cleanedFigure(),
+	}
+	one := &compare.Comparison{
+		Compared: true, Verdict: compare.Changed, Changes: c,
+		Zones: map[compare.Zone]compare.Part{compare.Rim: {Before: measure.Shares{Heavy: 1}, After: measure.Shares{Heavy: 0.146}}},
+	}
+	var pair, whole strings.Builder
+	require.NoError(t, Comparison(&pair, one, 80))
+	assert.Contains(t, pair.String(), "\nindex            39.9 (31 to 52)  14.6 (9 to 19)  -25 (-33 to -18)  7\n")
+	assert.Contains(t, pair.String(), "\n  index, rim     100              14.6\n")
+	i := &inspection.Inspection{Vehicle: "fleet-17", Stage: inspection.Routine}
+	e := &compare.Engine{Before: i, After: i, Changes: c, Cylinders: []compare.Cylinder{
+		{Number: 1, Changes: c, Valves: []compare.Valve{{Number: 1, Comparison: one}}},
+	}}
+	require.NoError(t, EngineComparison(&whole, e, 80))
+	assert.Contains(t, whole.String(), "\ncylinder 1  62 → 6   -56 (-62 to -50)  39.9 → 14.6  -25 (-33 to -18)  changed\n")
+}
+
 func unmeasured() compare.Changes {
 	unknown := compare.Change{Before: nothing, After: nothing, Difference: nothing, Detectable: math.NaN()}
 	return compare.Changes{Index: unknown, Dark: unknown, Coverage: unknown}

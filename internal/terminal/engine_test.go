@@ -62,15 +62,15 @@ func TestEngineListsCylindersAndTheirValves(t *testing.T) {
 	assert.Equal(t, `
 fleet-17, 2026-03-14, 45 210 mi, after cleaning
 
-                   GRADE       0-4    DARK DEPOSIT     INDEX (95 %)         PHOTOS  CLEANED BY  SPREAD  BUILD-UP
-cylinder 1         1 film      ▁█▁▁▁  8 % (4 to 12)    8.0 (4.0 to 12.0)            blasting            not told
-  valve 1          0 bare      ▆▃▁▁▁  1 % (0 to 5)     1.0 (0.0 to 5.0)     1 of 1              -       -
-  valve 2          1 film      ▁█▁▁▁  8 % (4 to 12)    8.0 (4.0 to 12.0)    1 of 1              -       not told
-cylinder 2         3 crusted   ▁▁▁█▁  52 % (48 to 56)  52.0 (48.0 to 56.0)          left alone          thick
-  valve 1          3 crusted   ▁▁▁█▁  52 % (48 to 56)  52.0 (48.0 to 56.0)  1 of 1              -       thick
-  valve 2          not graded         -                -                    0 of 1              -       -
-worst cylinder, 2  3 crusted   ▁▁▁█▁                   52.0 (48.0 to 56.0)
-median cylinder    2 patchy    ▁▁█▁▁                   30.0 (26.0 to 34.0)
+                   GRADE       0-4    DARK DEPOSIT     INDEX (95 %)   PHOTOS  CLEANED BY  SPREAD  BUILD-UP
+cylinder 1         1 film      ▁█▁▁▁  8 % (4 to 12)    8 (4 to 12)            blasting            not told
+  valve 1          0 bare      ▆▃▁▁▁  1 % (0 to 5)     1 (0 to 5)     1 of 1              -       -
+  valve 2          1 film      ▁█▁▁▁  8 % (4 to 12)    8 (4 to 12)    1 of 1              -       not told
+cylinder 2         3 crusted   ▁▁▁█▁  52 % (48 to 56)  52 (48 to 56)          left alone          thick
+  valve 1          3 crusted   ▁▁▁█▁  52 % (48 to 56)  52 (48 to 56)  1 of 1              -       thick
+  valve 2          not graded         -                -              0 of 1              -       -
+worst cylinder, 2  3 crusted   ▁▁▁█▁                   52 (48 to 56)
+median cylinder    2 patchy    ▁▁█▁▁                   30 (26 to 34)
 
 cylinder 2 valve 2 has no photo that could be judged: too dark
 `, out.String())

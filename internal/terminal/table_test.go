@@ -31,10 +31,10 @@ func TestTable(t *testing.T) {
 	require.NoError(t, Table(&out, d.Photos, 140))
 	assert.Equal(
 		t,
-		`PHOTO             GRADE       0-4    DARK DEPOSIT     CLEANING   INDEX (95 %)         OUTLINE  REMARKS
-port 1.jpg        3 crusted   ▁▁▁█▁  62 % (57 to 66)  due 99 %   52.1 (47.8 to 56.3)  93 %
-p2.jpg            0 bare      ▅▄▁▁▁  -                none 99 %  1.9 (0.0 to 4.4)     -        glare on the valve [1], later-code [2]
-"bad\x1b[2J.jpg"  not graded         -                -          -                    -        out of focus [3]
+		`PHOTO             GRADE       0-4    DARK DEPOSIT     CLEANING   INDEX (95 %)   OUTLINE  REMARKS
+port 1.jpg        3 crusted   ▁▁▁█▁  62 % (57 to 66)  due 99 %   52 (48 to 56)  93 %
+p2.jpg            0 bare      ▅▄▁▁▁  -                none 99 %  1.9 (0 to 4)   -        glare on the valve [1], later-code [2]
+"bad\x1b[2J.jpg"  not graded         -                -          -              -        out of focus [3]
 
 due, grade 3: plan a cleaning
 none: nothing to do
@@ -58,11 +58,11 @@ func TestTableHasARowForEachValve(t *testing.T) {
 	require.NoError(t, err)
 	var out bytes.Buffer
 	require.NoError(t, Table(&out, d.Photos, 120))
-	assert.Equal(t, `PHOTO         GRADE       0-4    DARK DEPOSIT     CLEANING  INDEX (95 %)         OUTLINE  REMARKS
-port.jpg 1/2  3 crusted   ▁▁▁█▁  62 % (57 to 66)  due 99 %  52.1 (47.8 to 56.3)  93 %
-port.jpg 2/2  not graded         -                -         -                    -        out of focus [1]
-cyl1.jpg 1/2  not graded         -                -         -                    -        fewer valves than listed [2]
-cyl1.jpg 2/2  not graded         -                -         -                    -        fewer valves than listed [2]
+	assert.Equal(t, `PHOTO         GRADE       0-4    DARK DEPOSIT     CLEANING  INDEX (95 %)   OUTLINE  REMARKS
+port.jpg 1/2  3 crusted   ▁▁▁█▁  62 % (57 to 66)  due 99 %  52 (48 to 56)  93 %
+port.jpg 2/2  not graded         -                -         -              -        out of focus [1]
+cyl1.jpg 1/2  not graded         -                -         -              -        fewer valves than listed [2]
+cyl1.jpg 2/2  not graded         -                -         -              -        fewer valves than listed [2]
 
 due, grade 3: plan a cleaning
 [1] out of focus: wipe the lens

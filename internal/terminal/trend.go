@@ -53,9 +53,9 @@ func reading(w io.Writer, t *trend.Trend, valves bool, width int) error {
 			rows = append(rows, []string{s.Name(), unknown, unknown})
 		default:
 			only := s.Lines[0]
-			index := wholeRangeCell(only.Readings[0].Index)
+			index := indexRangeCell(only.Readings[0].Index)
 			if s.Kind == trend.EngineWorst { // whose interval is that of the highest of all, not of one of those below
-				index = wholeCell(only.Readings[0].Index.Value)
+				index = indexCell(only.Readings[0].Index.Value)
 			}
 			rows = append(rows, []string{s.Name(), thousands(only.Readings[0].Odometer), index})
 			if only.Missing != trend.OneReading {
@@ -128,9 +128,9 @@ func seriesRows(s trend.Series, unit inspection.Unit, told *forecasts) [][]strin
 
 func lineCells(l trend.Line) []string {
 	first, last := l.Readings[0], l.Readings[len(l.Readings)-1]
-	odometer, index := thousands(first.Odometer), wholeCell(first.Index.Value)
+	odometer, index := thousands(first.Odometer), indexCell(first.Index.Value)
 	if len(l.Readings) > 1 {
-		odometer, index = fromTo(odometer, thousands(last.Odometer)), fromTo(index, wholeCell(last.Index.Value))
+		odometer, index = fromTo(odometer, thousands(last.Odometer)), fromTo(index, indexCell(last.Index.Value))
 	}
 	growth, verdict := unknown, unknown
 	if g := l.Growth; g != nil {

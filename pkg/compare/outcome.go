@@ -67,7 +67,7 @@ func (c Changes) sentence(of, unclaimed string) string {
 // figures are dark deposit and index before and after, the leading one first; those that are known. They are rounded as
 // in the tables beside them, and "from" tells them from an interval.
 func (c Changes) figures() []string {
-	index := fmt.Sprintf("index from %s to %s", number.Text(c.Index.Before.Value, 0), number.Text(c.Index.After.Value, 0))
+	index := fmt.Sprintf("index from %s to %s", grade.IndexText(c.Index.Before.Value), grade.IndexText(c.Index.After.Value))
 	if c.Dark.Verdict() == "" {
 		return []string{index}
 	}
@@ -120,7 +120,7 @@ func (c *Comparison) rest() string {
 	}
 	var words []string
 	for _, zone := range c.Left() {
-		words = append(words, fmt.Sprintf("on the %s (index %s)", zone, number.Text(c.Zones[zone].After.Index(), 0)))
+		words = append(words, fmt.Sprintf("on the %s (index %s)", zone, grade.IndexText(c.Zones[zone].After.Index())))
 	}
 	if len(words) == 0 {
 		return ""

@@ -61,6 +61,9 @@ func Decimals(index float64) int {
 	return 2
 }
 
+// IndexText writes an index for the eye, the same wherever it is read: whole, unless that would read as another grade's.
+func IndexText(index float64) string { return number.Text(index, Decimals(index)) }
+
 // place counts the limits that index has reached.
 func place(index float64) int {
 	index = number.Shown(index, 2)

@@ -2,9 +2,11 @@ package grade
 
 import (
 	"math"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/measure"
 )
@@ -112,5 +114,14 @@ func TestARunOfGradesIsNamedWhereTwoTellTooLittle(t *testing.T) {
 func TestAnIndexIsWrittenSoThatItKeepsItsGrade(t *testing.T) {
 	for index, want := range map[float64]int{39.4: 0, 39.5: 1, 39.94: 1, 39.96: 2, 40: 0, 1.5: 1, 99.7: 0, 0: 0, 14.996: 0} {
 		assert.Equal(t, want, Decimals(index), "%v", index)
+	}
+	for hundredths := range 10_001 {
+		index := float64(hundredths) / 100
+		read, err := strconv.ParseFloat(IndexText(index), 64)
+		require.NoError(t, err)
+		assert.Equal(t, Place(index), Place(read), "%v", index)
+	}
+	for index, want := range map[float64]string{14.4: "14", 14.6: "14.6", 14.96: "14.96", 15: "15", 53.3: "53", 99.7: "100"} {
+		assert.Equal(t, want, IndexText(index))
 	}
 }

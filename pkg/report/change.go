@@ -124,7 +124,7 @@ func (l Locale) ResidueWords(between texts.Between) draw.ResidueWords {
 		Before: between.Before, After: between.After, Index: t.Index, Stem: t.StemZone,
 		Zones:   map[compare.Zone]string{compare.Rim: t.Rim, compare.Fillet: t.Fillet, compare.Stem: t.StemZone},
 		Classes: [4]string{t.Bare, t.Film, t.Medium, t.Heavy},
-		OneOnly: t.OneOnly, Neither: t.Neither, Number: func(index float64) string { return l.Number(index, 0) },
+		OneOnly: t.OneOnly, Neither: t.Neither, Number: l.index,
 	}
 }
 

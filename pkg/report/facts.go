@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"valvegrade/pkg/compare"
-	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 )
@@ -154,7 +153,7 @@ func (m *Model) ComparisonTitle(c *Comparison) string {
 func (m *Model) LeftFacts(c *Comparison) []Fact {
 	var facts []Fact
 	for _, r := range c.Left {
-		facts = append(facts, Fact{r.Place, m.Locale.Number(r.Index, 1)})
+		facts = append(facts, Fact{r.Place, m.IndexValue(r.Index)})
 	}
 	return facts
 }
@@ -171,9 +170,7 @@ func (m *Model) Points(v measure.Figure) string {
 func (m *Model) Index(v measure.Figure) string { return m.measured(v, m.IndexValue) }
 
 // IndexValue writes an index alone.
-func (m *Model) IndexValue(index float64) string {
-	return m.Locale.Number(index, grade.Decimals(index))
-}
+func (m *Model) IndexValue(index float64) string { return m.Locale.index(index) }
 
 func (m *Model) measured(v measure.Figure, write func(float64) string) string {
 	if !v.Known() {

@@ -13,6 +13,7 @@ import (
 
 	"valvegrade/internal/number"
 	"valvegrade/internal/report/texts"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 )
@@ -48,6 +49,9 @@ func (l Locale) Number(v float64, decimals int) string {
 	}
 	return l.printer.Sprint(format.Decimal(number.Shown(v, decimals), format.Scale(decimals)))
 }
+
+// index writes an index as grade.IndexText does.
+func (l Locale) index(v float64) string { return l.Number(v, grade.Decimals(v)) }
 
 // Percent writes a percentage of 0 to 100 without decimals.
 func (l Locale) Percent(v float64) string {

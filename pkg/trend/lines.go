@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"valvegrade/pkg/engine"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 )
@@ -107,10 +108,10 @@ func (t *Trend) merge(name string, a, b Reading) Reading {
 	at := fmt.Sprintf("%.0f %s", a.Odometer, t.Unit)
 	if a.Index.Low > b.Index.High || b.Index.Low > a.Index.High {
 		t.note(
-			"%s reads %.0f and %.0f in two inspections at %s: they were combined, but contradict each other",
+			"%s reads %s and %s in two inspections at %s: they were combined, but contradict each other",
 			name,
-			a.Index.Value,
-			b.Index.Value,
+			grade.IndexText(a.Index.Value),
+			grade.IndexText(b.Index.Value),
 			at,
 		)
 	} else {

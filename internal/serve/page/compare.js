@@ -2,7 +2,7 @@
 import { html } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say } from './state.js';
 import { words, shared, said, locale } from './words.js';
-import { number, percent, day, sentence } from './figures.js';
+import { number, indexWords, percent, day, sentence } from './figures.js';
 
 const found = { id: '', earlier: '', change: null, path: '', busy: false };
 
@@ -51,7 +51,7 @@ const signed = (points) => number(points).replace(/^-0$/, '0').replace('-', '\u2
 
 const row = (name, changed, remark = '', kind = '') => html`<tr class=${kind}><th scope="row">${name}
   ${[words.verdictsBrief[changed.verdict], remark].filter(Boolean).map((small) => html`<small>${small}</small>`)}</th>
-  ${cell(changed.dark, percent)}${cell(changed.index, number)}</tr>`;
+  ${cell(changed.dark, percent)}${cell(changed.index, indexWords)}</tr>`;
 
 // The engine and its cylinders, the means of their valves, and below each cylinder its valves.
 function table(change) {

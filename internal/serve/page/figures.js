@@ -55,12 +55,13 @@ export const nameWords = (figure) => perhaps(figure) || gradeName(figure.grade);
 export function figures(figure) {
   if (!known(figure)) return '';
   return html`${figure.dark === null ? '' : html`<p class="figures dark">${interval(shared().dark, percent(figure.dark), number(figure.dark_low), number(figure.dark_high))}</p>`}
-    <p class="figures">${interval(shared().index, number(figure.index, digits(figure.index)), number(figure.low), number(figure.high))}</p>`;
+    <p class="figures">${interval(shared().index, indexWords(figure.index), number(figure.low), number(figure.high))}</p>`;
 }
 
 // An index is written so that it keeps its grade: 39.9, which rounds to 40, is grade 2.
 const place = (index) => [2, 15, 40, 70].filter((limit) => index >= limit).length;
 const digits = (index) => [0, 1].find((some) => place(Number(index.toFixed(some))) === place(index)) ?? 2;
+export const indexWords = (index) => (index === null ? number(index) : number(index, digits(index)));
 
 function interval(name, value, low, high) {
   return html`<span>${name}</span> <b>${value}</b> <small>${words.range(low, high)}</small>`;
