@@ -43,11 +43,11 @@ func TestOutcomeOfCrustOnTheStemAlone(t *testing.T) {
 func TestSentences(t *testing.T) {
 	of := func(before, after float64) Change { return change(before, after, off(2, 2, 0)) }
 	for want, c := range map[string]Changes{
-		"dark deposit from 12 % to 35 %: 23 points more (17 to 29); index from 6 to 18": {Dark: of(12, 35), Index: of(6, 18)},
-		"index from 40 to 20: 50 % removed (38 to 61); dark deposit from 90 % to 88 %":  {Dark: of(90, 88), Index: of(40, 20)},
-		"dark deposit from 40 % to 1 %: 98 % removed (88 to 100); index from 20 to 1":   {Dark: of(40, 1), Index: of(20, 1)},
+		"dark deposit from 12 % to 35 %: 23 points more (17 to 29); index from 6 to 18":    {Dark: of(12, 35), Index: of(6, 18)},
+		"index from 40 to 20: 50 % removed (38 to 61); dark deposit from 90 % to 88 %":     {Dark: of(90, 88), Index: of(40, 20)},
+		"dark deposit from 40 % to 1 %: 98 % removed (88 to 100); index from 20 to 1":      {Dark: of(40, 1), Index: of(20, 1)},
 		"index from 39.9 to 14.6: 63 % removed (53 to 74); dark deposit from 90 % to 88 %": {Dark: of(90, 88), Index: of(39.9, 14.6)}, // grades 2 and 1
-		"index from 1 to 12: 11 points more (5 to 17); dark deposit from 0 % to 2 %":    {Dark: of(0, 2), Index: of(1, 12)},
+		"index from 1 to 12: 11 points more (5 to 17); dark deposit from 0 % to 2 %":       {Dark: of(0, 2), Index: of(1, 12)},
 		"dark deposit from 40 % to 37 %, index from 20 to 19: no sure change (one of more than 6 points of dark deposit or 6 points of the index would have been seen)": {
 			Dark: of(40, 37), Index: of(20, 19),
 		},

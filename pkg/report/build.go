@@ -337,6 +337,7 @@ func valveOf(in Input, cylinder, number int) Valve {
 		state := State{
 			Reading:   Reading{found.Reading, grade.Of(found.Index, found.Grades)},
 			BuildUp:   found.BuildUp,
+			Used:      found.Used,
 			Overruled: source.Engine.Inspection.Overruling(cylinder, number),
 		}
 		for n, photo := range source.Engine.Inspection.Photos {

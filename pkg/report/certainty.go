@@ -39,8 +39,12 @@ func (m *Model) StepsAlt(r Reading) string {
 
 // BuildUpLine says how thick the dark deposit is; "" where nothing is told of it.
 func (m *Model) BuildUpLine(s State) string {
+	unknown := m.Texts.BuildUpUnknown
+	if s.Used > 1 {
+		unknown = m.Texts.BuildUpUnknownSeveral
+	}
 	return map[deposit.BuildUp]string{
-		deposit.Thick: m.Texts.BuildUpThick, deposit.Thin: m.Texts.BuildUpThin, deposit.Unknown: m.Texts.BuildUpUnknown,
+		deposit.Thick: m.Texts.BuildUpThick, deposit.Thin: m.Texts.BuildUpThin, deposit.Unknown: unknown,
 	}[s.told()]
 }
 

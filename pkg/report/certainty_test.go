@@ -61,6 +61,9 @@ func TestOfNextToNoDepositNobodyAsksHowThickItIs(t *testing.T) {
 	state.Dark = measure.Figure{Value: 4.9}
 	assert.Empty(t, m.BuildUpLine(state))
 	state.Dark.Value = 5
+	state.Used = 1
+	assert.Equal(t, "Build-up: thick or thin, the photo does not tell", m.BuildUpLine(state))
+	state.Used = 2
 	assert.Equal(t, "Build-up: thick or thin, the photos do not tell", m.BuildUpLine(state))
 	state.BuildUp = ""
 	assert.Empty(t, m.BuildUpLine(state))

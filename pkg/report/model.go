@@ -105,8 +105,10 @@ type State struct {
 	BuildUp deposit.BuildUp
 	// Overruled is a grade that a person gave beside the measured one, nil for none.
 	Overruled *inspection.Overruled
-	// Photos are all photos of the valve, refused ones included; none when the valve was not photographed.
+	// Photos are all photos of the valve, refused ones included; none when the valve was not photographed. Used counts those
+	// that its figures rest on.
 	Photos []Photo
+	Used   int
 }
 
 // Photo is one photo with what was said about it.

@@ -93,7 +93,7 @@ type Sentences struct {
 	// which takes a distance, or nothing; NothingClaimed a figure before and after.
 	Helped, DidNotHelp, Grew, Fell, Over, NothingClaimed string
 	// StepsAlt takes a list of grades with their probabilities; the others say how thick the dark deposit is.
-	StepsAlt, BuildUpThick, BuildUpThin, BuildUpUnknown string
+	StepsAlt, BuildUpThick, BuildUpThin, BuildUpUnknown, BuildUpUnknownSeveral string
 	// Cylinders that say otherwise, or nothing: each takes their names, CylindersByChance the number of all, too.
 	CylindersChanged, CylindersByChance, CylindersNotCompared, CylindersLeftAlone string
 	// NothingGraded stands for the summary when no photo could be judged.

@@ -111,7 +111,10 @@ function practice(grade) {
 }
 
 // Of metal that is bare nobody asks how thick its crust is.
-export const buildUp = (figure) => (figure?.build_up && (figure.build_up !== 'unknown' || figure.dark >= 5) ? html`<p class="build-up">${words.buildUp[figure.build_up]}</p>` : '');
+export function buildUp(figure, photos = 1) {
+  if (!figure?.build_up || (figure.build_up === 'unknown' && !(figure.dark >= 5))) return '';
+  return html`<p class="build-up">${words.buildUp[figure.build_up === 'unknown' && photos > 1 ? 'unknownSeveral' : figure.build_up]}</p>`;
+}
 
 const classes = ['bare', 'film', 'medium', 'heavy'];
 export function shares(values) {

@@ -59,7 +59,7 @@ function valve(cylinder, one, last) {
       ${one.overruled ? html`<p class="signed">${plate(one.overruled, true)} ${words.overruledBy(one.overruled.by, gradeWords(one.overruled), one.overruled.reason)}</p>
         <p>${words.measuredAs(measured)} ${plate(one)}</p>` : html`<p class="loud">${plate(one, true)} ${measured} ${steps(one)}</p>`}
       ${known(one) ? '' : refusals(shots).map((why) => html`<p class="doubt">${sentence(why)}.</p>`)}
-      ${figures(one)}${ruler(one)}${advice(one)}${buildUp(one)}
+      ${figures(one)}${ruler(one)}${advice(one)}${buildUp(one, one.used)}
       ${known(one) ? cautions(shots, one.number).map(({ short, advice }) => html`<p class="doubt"><b>${sentence(short)}</b>: ${advice}.</p>`) : ''}
       ${lastOfValve(last, cylinder, one.number)}
       <div class="row">${overruleForm(cylinder, one)}

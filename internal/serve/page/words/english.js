@@ -88,7 +88,7 @@ export const english = {
   range: (low, high) => `(${low} to ${high})`,
   likely: 'How likely each grade is',
   due: { 'cleaning-due': 'Cleaning is due', 'nothing-to-do': 'Nothing to do', 'not-yet-due': 'Not due yet', 'cannot-say': 'Cleaning due?' },
-  buildUp: { thick: 'Build-up: thick', thin: 'Build-up: thin', unknown: 'Build-up: thick or thin, the photo does not tell' },
+  buildUp: { thick: 'Build-up: thick', thin: 'Build-up: thin', unknown: 'Build-up: thick or thin, the photo does not tell', unknownSeveral: 'Build-up: thick or thin, the photos do not tell' },
   took: (seconds) => `graded in ${seconds} s`,
   overruledShort: (by, told) => `by ${by}: ${told}`,
   noPhoto: (name) => `${name} is no photo.`,

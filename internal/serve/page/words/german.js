@@ -88,7 +88,7 @@ export const german = {
   range: (low, high) => `(${low} bis ${high})`,
   likely: 'Wie wahrscheinlich jeder Grad ist',
   due: { 'cleaning-due': 'Reinigung steht an', 'nothing-to-do': 'Nichts zu tun', 'not-yet-due': 'Noch nicht fällig', 'cannot-say': 'Reinigung fällig?' },
-  buildUp: { thick: 'Schicht: dick', thin: 'Schicht: dünn', unknown: 'Schicht: dick oder dünn, das Foto zeigt es nicht' },
+  buildUp: { thick: 'Schicht: dick', thin: 'Schicht: dünn', unknown: 'Schicht: dick oder dünn, das Foto zeigt es nicht', unknownSeveral: 'Schicht: dick oder dünn, die Fotos zeigen es nicht' },
   took: (seconds) => `bewertet in ${seconds} s`,
   overruledShort: (by, told) => `nach ${by}: ${told}`,
   noPhoto: (name) => `${name} ist kein Foto.`,
