@@ -159,6 +159,7 @@ func TestOutlineAndPaintByHand(t *testing.T) {
 	require.NoError(t, j.SetMarks("IMG_1.JPG", Outline{By: "Ann", Head: &head}))
 	s := until(t, j, func(s *Sheet) bool { return s.Reading == 0 && s.Shots[0].Seen[0].ByHand })
 	assert.NotEqual(t, first.Index, s.Shots[0].Seen[0].Index)
+	assert.Equal(t, "Ann", s.Shots[0].Seen[0].OutlinedBy)
 	_, err := os.Stat(filepath.Join(dir, "IMG_1.JPG.marks.yaml"))
 	require.NoError(t, err)
 

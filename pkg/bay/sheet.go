@@ -122,6 +122,7 @@ type InShot struct {
 	Shares     []measure.Number `json:"shares"`
 	Confidence measure.Number   `json:"confidence"`
 	ByHand     bool             `json:"by_hand"`
+	OutlinedBy string           `json:"outlined_by"`
 	Unreadable measure.Number   `json:"unreadable"`
 	// Painted is the share of the valve whose classes somebody painted, PaintedBy who.
 	Painted   *measure.Number    `json:"painted"`
@@ -308,7 +309,7 @@ func (s *shot) picture() string {
 func inShot(r score.Record) InShot {
 	t := InShot{
 		Figure:   figureOfRecord(r),
-		Coverage: r.Coverage, Confidence: r.RegionConfidence, ByHand: r.ByHand(), Unreadable: r.Unreadable,
+		Coverage: r.Coverage, Confidence: r.RegionConfidence, ByHand: r.ByHand(), OutlinedBy: r.OutlinedBy, Unreadable: r.Unreadable,
 		Painted: r.Painted, PaintedBy: r.PaintedBy, Head: r.HeadEllipse, Stem: r.StemLine, Reasons: []Reason{},
 	}
 	if r.Shares != nil {

@@ -3,6 +3,7 @@ package compare
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"valvegrade/pkg/inspection"
@@ -47,13 +48,24 @@ func photoReasons(before, after *View) []reason.Reason {
 		*View
 	}{{"before", before}, {"after", after}} {
 		if v.OutlinedByHand {
-			found = append(found, table.With(OutlineByHand, v.when))
+			found = append(found, table.With(OutlineByHand, correctedIn(v.when, v.OutlinedBy)))
 		}
 		if v.Painted {
-			found = append(found, table.With(PaintedByHand, v.when))
+			found = append(found, table.With(PaintedByHand, correctedIn(v.when, v.PaintedBy)))
+		}
+		if slices.ContainsFunc(v.Reasons, func(r reason.Reason) bool { return r.Code == reason.PaintBeside }) {
+			found = append(found, table.With(PaintIgnored, v.when))
 		}
 	}
 	return found
+}
+
+// correctedIn says in which photo somebody corrected something, and who, where that is known.
+func correctedIn(when, by string) string {
+	if by == "" {
+		return when
+	}
+	return when + ", by " + by
 }
 
 // otherPlace reports whether two file names tell different cylinders or valves.

@@ -249,14 +249,24 @@ func (e *Engine) counting() []*Cylinder {
 // either inspection has a photo of.
 func (e *Engine) Compared() (compared, of int) {
 	for _, c := range e.counting() {
-		for _, v := range c.Valves {
-			shows := func(p inspection.Photo) bool { return p.Cylinder == c.Number && p.Valve == v.Number }
-			if len(e.Before.Assumed) == 0 || slices.ContainsFunc(slices.Concat(e.Before.Photos, e.After.Photos), shows) {
-				of++
-			}
-		}
+		of += e.known(c)
 	}
 	return len(concluding(e.valves())), of
+}
+
+// known counts the valves that a cylinder is known to have.
+func (e *Engine) known(c *Cylinder) int {
+	if len(e.Before.Assumed) == 0 {
+		return len(c.Valves)
+	}
+	known := 0
+	for _, v := range c.Valves {
+		shows := func(p inspection.Photo) bool { return p.Cylinder == c.Number && p.Valve == v.Number }
+		if slices.ContainsFunc(e.Before.Photos, shows) || slices.ContainsFunc(e.After.Photos, shows) {
+			known++
+		}
+	}
+	return known
 }
 
 // valves are all that count.

@@ -14,6 +14,7 @@ import (
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
+	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 	"valvegrade/pkg/unroll"
@@ -388,11 +389,17 @@ func TestCorrectionsAreToldOfBothInspections(t *testing.T) {
 	first, second := before(40, 40, 40, 40), after(10, 10, 10, 10)
 	first.Photos[0].RegionSource, first.Photos[3].RegionSource = &hand, &hand
 	second.Photos[1].Painted = new(measure.Rounded(0.25, 2))
+	second.Photos[0].RegionSource, second.Photos[0].OutlinedBy = &hand, "Ann"
+	second.Photos[3].Painted, second.Photos[3].PaintedBy = new(measure.Rounded(0.25, 2)), "Bob"
+	second.Photos[2].Reasons = []reason.Reason{reason.Of(reason.PaintBeside)}
 	e, err := Inspections(first, second, Options{})
 	require.NoError(t, err)
 	told := []string{
 		"cylinder 1 valve 1, cylinder 2 valve 2: before: the outline was set by hand, and is taken at its word",
+		"cylinder 1 valve 1: after, by Ann: the outline was set by hand, and is taken at its word",
 		"cylinder 1 valve 2: after: deposit classes were painted by hand, and count as they were painted",
+		"cylinder 2 valve 1: after: what was painted beside the valve was ignored",
+		"cylinder 2 valve 2: after, by Bob: deposit classes were painted by hand, and count as they were painted",
 	}
 	assert.Equal(t, told, e.ByHand())
 	assert.NotSubset(t, e.Notes, told, "a report says it in its own words")
@@ -401,4 +408,21 @@ func TestCorrectionsAreToldOfBothInspections(t *testing.T) {
 	var written struct{ Notes []string }
 	require.NoError(t, json.Unmarshal(text, &written))
 	assert.Subset(t, written.Notes, told)
+}
+
+// With a cylinder left alone as many valves are compared as count, though one of these was refused.
+func TestCautionsOfAllValvesWithOneLeftAlone(t *testing.T) {
+	first, second := before(40, 40, 40, 40), after(40, 40, 10, math.NaN())
+	second.Engine.Inspection.Methods = map[int]string{2: "hand tools"}
+	e, err := Inspections(first, second, Options{})
+	require.NoError(t, err)
+	compared, of := e.Compared()
+	require.Equal(t, []int{1, 2}, []int{compared, of}, "of cylinder 2 alone")
+	require.Len(t, e.Notes, 1)
+	assert.Regexp(t, "^all valves that were compared: .* on your word", e.Notes[0])
+	second.Photos[3] = after(40, 40, 10, 10).Photos[3]
+	e, err = Inspections(first, second, Options{})
+	require.NoError(t, err)
+	require.Len(t, e.Notes, 1)
+	assert.Regexp(t, "^all valves: .* on your word", e.Notes[0])
 }

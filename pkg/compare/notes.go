@@ -4,8 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/reason"
 )
@@ -66,14 +66,18 @@ func Backwards(before, after *inspection.Inspection) string {
 // ByHand are sentences on what people corrected in the photos that were compared.
 func (e *Engine) ByHand() []string { return e.valveNotes(byHand) }
 
-func byHand(code reason.Code) bool { return code == OutlineByHand || code == PaintedByHand }
+func byHand(code reason.Code) bool {
+	return code == OutlineByHand || code == PaintedByHand || code == PaintIgnored
+}
 
 // valveNotes are the wanted cautions of the valves that were compared, each told once with the valves that it is about.
 func (e *Engine) valveNotes(wanted func(reason.Code) bool) []string {
 	var order []string
 	places := map[string][]string{}
-	compared := 0
-	for _, c := range e.Cylinders {
+	compared, all := 0, 0
+	for n := range e.Cylinders {
+		c := &e.Cylinders[n]
+		all += e.known(c)
 		for _, v := range c.Valves {
 			if !v.Compared {
 				continue
@@ -90,16 +94,9 @@ func (e *Engine) valveNotes(wanted func(reason.Code) bool) []string {
 			}
 		}
 	}
-	all := "all valves"
-	if _, of := e.Compared(); compared < of {
-		all = "all valves that were compared"
-	}
 	notes := make([]string, len(order))
 	for i, advice := range order {
-		notes[i] = strings.Join(places[advice], ", ") + ": " + advice
-		if n := len(places[advice]); n == compared && n > 1 {
-			notes[i] = all + ": " + advice
-		}
+		notes[i] = engine.Which(places[advice], compared, all, "all valves that were compared") + ": " + advice
 	}
 	return notes
 }

@@ -22,6 +22,7 @@ const (
 	SameOrder     reason.Code = "same-order"
 	OutlineByHand reason.Code = "outline-by-hand"
 	PaintedByHand reason.Code = "painted-by-hand"
+	PaintIgnored  reason.Code = "paint-ignored"
 )
 
 // Refuses reports whether any of the reasons stops a comparison that is not forced.

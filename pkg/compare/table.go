@@ -45,6 +45,7 @@ var table = reason.Entries{
 		"that both photos show the valves in one order, from left to right, is taken on your word"),
 	caution(OutlineByHand, "outline by hand", "the outline was set by hand, and is taken at its word"),
 	caution(PaintedByHand, "painted by hand", "deposit classes were painted by hand, and count as they were painted"),
+	caution(PaintIgnored, "paint ignored", "what was painted beside the valve was ignored"),
 }
 
 func refusal(code reason.Code, short, told, advice string) reason.Entry {

@@ -26,8 +26,10 @@ type View struct {
 	Grade *grade.Grade
 	// Reasons are those of the photo's own result.
 	Reasons []reason.Reason
-	// OutlinedByHand is true for outlines that somebody set, Painted where somebody painted classes.
+	// OutlinedByHand is true for outlines that somebody set, Painted where somebody painted classes, OutlinedBy and PaintedBy
+	// who, where that is known.
 	OutlinedByHand, Painted bool
+	OutlinedBy, PaintedBy   string
 	// Map is nil where the result has none: an earlier version made it, or the map was not asked for.
 	Map *unroll.Map
 }
@@ -45,6 +47,7 @@ func NewView(r *score.Record) *View {
 		return v
 	}
 	v.Reading, v.OutlinedByHand, v.Painted = r.Reading(), r.ByHand(), r.Painted != nil
+	v.OutlinedBy, v.PaintedBy = r.OutlinedBy, r.PaintedBy
 	v.Grade = grade.Of(v.Index, r.Odds())
 	if r.Map != nil {
 		if m, err := r.Map.Map(); err == nil && len(m.Draws.Weight) > 0 { // one that was spoilt since is none

@@ -3,7 +3,6 @@ package engine
 import (
 	"fmt"
 	"slices"
-	"strings"
 )
 
 // corrections are sentences on outlines that people set and on classes that they painted, each with the valves whose
@@ -11,9 +10,12 @@ import (
 func (e *Engine) corrections() []string {
 	var sentences []string
 	valves := map[string][]string{}
-	measured := 0
+	measured, all := 0, 0
 	for _, c := range e.Cylinders {
 		for _, v := range c.Valves {
+			if len(e.Inspection.Assumed) == 0 || len(v.Shots) > 0 { // without a form nobody knows of the others
+				all++
+			}
 			if v.Used > 0 {
 				measured++
 			}
@@ -30,11 +32,7 @@ func (e *Engine) corrections() []string {
 		}
 	}
 	for n, said := range sentences {
-		names := strings.Join(valves[said], ", ")
-		if len(valves[said]) == measured && measured > 1 {
-			names = "all valves"
-		}
-		sentences[n] = said + ": " + names
+		sentences[n] = said + ": " + Which(valves[said], measured, all, "all valves that were graded")
 	}
 	return sentences
 }
@@ -42,7 +40,10 @@ func (e *Engine) corrections() []string {
 // corrections are what somebody corrected in a photo.
 func (s Shot) corrections() []string {
 	var said []string
-	if s.OutlinedByHand {
+	switch {
+	case s.OutlinedByHand && s.OutlinedBy != "":
+		said = append(said, fmt.Sprintf("outline set by hand, by %s", s.OutlinedBy))
+	case s.OutlinedByHand:
 		said = append(said, "outline set by hand")
 	}
 	switch {
@@ -50,6 +51,9 @@ func (s Shot) corrections() []string {
 		said = append(said, fmt.Sprintf("deposit classes painted by hand, by %s", s.PaintedBy))
 	case s.Painted:
 		said = append(said, "deposit classes painted by hand")
+	}
+	if s.PaintBeside {
+		said = append(said, "what was painted beside the valve was ignored")
 	}
 	return said
 }

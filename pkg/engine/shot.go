@@ -31,10 +31,10 @@ type Shot struct {
 	// ValveInPhoto is the place of the valve among the ValvesInPhoto of its photo, 1 to ValvesInPhoto from left to
 	// right.
 	ValveInPhoto, ValvesInPhoto int
-	// OutlinedByHand is true for outlines that somebody set, Painted where somebody painted classes, PaintedBy who, where
-	// that is known.
-	OutlinedByHand, Painted bool
-	PaintedBy               string
+	// OutlinedByHand is true for outlines that somebody set, Painted where somebody painted classes, OutlinedBy and PaintedBy
+	// who, where that is known. PaintBeside is true where paint lies beside the valve, and was ignored.
+	OutlinedByHand, Painted, PaintBeside bool
+	OutlinedBy, PaintedBy                string
 	// Refusals say in a few words why a photo was refused, none of one that was not.
 	Refusals []string
 	// Taken is the camera's own time, nil when the photo does not say.
@@ -53,9 +53,10 @@ func ShotOf(p inspection.Photo, r *score.Record) Shot {
 		ValveInPhoto:  r.ValveInPhoto,
 		ValvesInPhoto: r.ValvesInPhoto,
 
-		OutlinedByHand: r.ByHand(), Painted: r.Painted != nil, PaintedBy: r.PaintedBy,
+		OutlinedByHand: r.ByHand(), OutlinedBy: r.OutlinedBy, Painted: r.Painted != nil, PaintedBy: r.PaintedBy,
 	}
 	for _, why := range r.Reasons {
+		s.PaintBeside = s.PaintBeside || why.Code == reason.PaintBeside
 		if entry, _ := reason.Find(why.Code); entry.Refuses {
 			s.Refusals = append(s.Refusals, entry.Short)
 		}

@@ -135,7 +135,7 @@ func (f *Finder) byHand(img *image.NRGBA, marks *Marks) (*Region, error) {
 	}
 	head := marks.Head.ordered()
 	r := &Region{
-		Mask: marks.draw(width, height), Ellipse: &head, Sighted: 1, PhotoJudgeable: 1, Confidence: 1, Source: ByHand,
+		Mask: marks.draw(width, height), Ellipse: &head, Sighted: 1, PhotoJudgeable: 1, Confidence: 1, Source: ByHand, OutlinedBy: marks.By,
 	}
 	box := r.Bounds()
 	out, err := f.eyes.Read(img, net.Box{

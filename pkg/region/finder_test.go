@@ -178,9 +178,11 @@ func TestFindNothing(t *testing.T) {
 
 func TestMarksOverrideTheNet(t *testing.T) {
 	marks := valve(640, 480)
+	marks.By = "Ann"
 	r := only(t, paintedFinder(t), plain(640, 480, blue), marks)
 	assert.Equal(t, marks.draw(640, 480), r.Mask)
 	assert.Equal(t, ByHand, r.Source)
+	assert.Equal(t, "Ann", r.OutlinedBy)
 	assert.InDelta(t, 1, r.Confidence, 0)
 	assert.Equal(t, marks.Head, *r.Ellipse)
 	assert.Equal(t, marks.Stem, r.Axis)

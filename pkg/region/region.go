@@ -39,6 +39,8 @@ type Region struct {
 	// Confidence, 0 to 1, is the expected intersection over union of the valve mask with the truth; 1 for marks.
 	Confidence float64
 	Source     Source
+	// OutlinedBy is who set the outlines, "" for the net and for nobody knows.
+	OutlinedBy string
 	// Painted, of the size of Mask, holds the classes that somebody painted (package deposit), Unpainted where nobody
 	// did; nil where nothing is painted. It may be shared by the valves of a photo. PaintedBy says who, "" for nobody
 	// knows.

@@ -47,7 +47,10 @@ func (m *Model) tableKey() string {
 // PhotoFigures are a scored photo's own figures in one sentence.
 func (m *Model) PhotoFigures(r score.Record) string {
 	outline := fmt.Sprintf(m.Texts.OutlineFound, m.Locale.Share(r.RegionConfidence.Value()))
-	if r.ByHand() {
+	switch {
+	case r.ByHand() && r.OutlinedBy != "":
+		outline = fmt.Sprintf(m.Texts.OutlineBy, r.OutlinedBy)
+	case r.ByHand():
 		outline = m.Texts.OutlineByHand
 	}
 	return fmt.Sprintf(

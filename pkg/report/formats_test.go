@@ -123,6 +123,11 @@ func TestOutlinesByHandAreCalledSo(t *testing.T) {
 	assert.NotContains(t, hand, "confidence")
 	assert.Contains(t, found, "outline confidence")
 	assert.Contains(t, written(t, m.WriteHTML), hand)
+	in.Visits[0].Photos[0].OutlinedBy = "Ann"
+	m = build(t, in)
+	hand = m.PhotoFigures(in.Visits[0].Photos[0])
+	assert.Contains(t, hand, "outline set by hand, by Ann")
+	assert.Contains(t, written(t, m.WriteHTML), hand)
 	rows, err := csv.NewReader(strings.NewReader(written(t, m.WriteCSV))).ReadAll()
 	require.NoError(t, err)
 	column := slices.Index(rows[0], "outlines_by_hand")

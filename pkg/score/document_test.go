@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"valvegrade/internal/schema"
+	"valvegrade/pkg/region"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -84,9 +85,14 @@ func TestKeysAreThoseOfTheContract(t *testing.T) {
 	assert.Len(
 		t,
 		declared.Defs.Photo.Properties,
-		len(got)+3,
-		"painted and painted_by are written only where somebody painted, map where it was asked for",
+		len(got)+4,
+		"outlined_by, painted and painted_by are written only where somebody did so, map where it was asked for",
 	)
+	outlined := scored()
+	outlined.Region.Source, outlined.Region.OutlinedBy = region.ByHand, "Ann"
+	byAnn := written(t, document(outlined))
+	require.NoError(t, validate(t, byAnn))
+	assert.Contains(t, string(byAnn), `"outlined_by": "Ann"`)
 	painted := scored()
 	painted.Deposit.Painted, painted.Region.PaintedBy = 0.25, "Ann"
 	text := written(t, document(painted))

@@ -51,6 +51,8 @@ type Record struct {
 	Pixels     *int           `json:"pixels"`
 	Unreadable measure.Number `json:"unreadable"`
 	Quality    *Quality       `json:"quality"`
+	// OutlinedBy is who set the outlines by hand, left out where nobody did or that is not known.
+	OutlinedBy string `json:"outlined_by,omitempty"`
 	// Painted is the share of the valve, 0 to 1, whose classes somebody painted, PaintedBy who, where that is known;
 	// both are left out where nobody did.
 	Painted   *measure.Number `json:"painted,omitempty"`

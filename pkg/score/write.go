@@ -52,7 +52,7 @@ func (r *Result) Record() Record {
 }
 
 func (rec *Record) describeRegion(r *region.Region, shrunk int) {
-	rec.RegionSource = new(r.Source)
+	rec.RegionSource, rec.OutlinedBy = new(r.Source), r.OutlinedBy
 	rec.RegionConfidence = figure(r.Confidence)
 	if r.Ellipse != nil {
 		e := r.Ellipse.Enlarged(shrunk)

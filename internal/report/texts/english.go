@@ -96,7 +96,7 @@ var English = Texts{
 		ValveLine:        "Cylinder %d, valve %d",
 		PhotoAlt:         "Photo of cylinder %d, valve %d, %s: %s.", MarkedAlt: "The same photo with the outlines of head and stem of cylinder %d, valve %d, and the deposit classes as tints.",
 		PhotoFigures: "Dark deposit %s, deposit index %s, unreadable %s, %s.",
-		OutlineFound: "outline confidence %s", OutlineByHand: "outline set by hand",
+		OutlineFound: "outline confidence %s", OutlineByHand: "outline set by hand", OutlineBy: "outline set by hand, by %s",
 		OverruledBy: "By the eye of %s: %s. Reason: %s. The measured grade stands beside it.",
 		LeftOutBy:   "Left out by %s, so that it does not count. Reason: %s",
 		Painted:     "%s of the valve was corrected by hand.", PaintedBy: "%s of the valve was corrected by hand, by %s.",

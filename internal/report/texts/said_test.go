@@ -172,6 +172,8 @@ func TestSaid(t *testing.T) {
 		"the image has 12000 x 9000 pixels, the limit is 64 million: export the photo smaller":                                                                                          "das Bild hat 12000 x 9000 Bildpunkte, die Grenze sind 64 Millionen: das Foto kleiner exportieren",
 		"the image has 12000 x 9000 pixels, the limit is 64 million: export the photo smaller, or raise the limit with --max-megapixels":                                                "das Bild hat 12000 x 9000 Bildpunkte, die Grenze sind 64 Millionen: das Foto kleiner exportieren",
 		"cylinder 1 valve 1, cylinder 2 valve 2: before: the outline was set by hand, and is taken at its word":                                                                         "Zylinder 1 Ventil 1, Zylinder 2 Ventil 2: vorher: der Umriss wurde von Hand gesetzt und gilt, wie er ist",
+		"cylinder 1 valve 1: before, by Ann: the outline was set by hand, and is taken at its word":                                                                                     "Zylinder 1 Ventil 1: vorher, von Ann: der Umriss wurde von Hand gesetzt und gilt, wie er ist",
+		"after: what was painted beside the valve was ignored":                                                                                                                          "nachher: was neben das Ventil gemalt wurde, zählt nicht",
 		"2 photos to cylinder 1 valve 2":               "2 Fotos zu Zylinder 1 Ventil 2",
 		"a.marks.yaml: line 2: head needs an angle":    "a.marks.yaml: Zeile 2: bei head fehlt angle",
 		"head: does not fit a photo of 640x480 pixels": "der Teller passt nicht zu einem Foto von 640x480 Bildpunkten",

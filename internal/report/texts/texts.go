@@ -133,8 +133,8 @@ type Sentences struct {
 	// PhotoFigures takes dark deposit and index with their intervals, unreadable share, and one of the two that
 	// follow.
 	PhotoFigures string
-	// OutlineFound takes the confidence of an outline that the program found; one set by hand has none.
-	OutlineFound, OutlineByHand string
+	// OutlineFound takes the confidence of an outline that the program found; one set by hand has none. OutlineBy takes a name.
+	OutlineFound, OutlineByHand, OutlineBy string
 	// OverruledBy takes a name, a grade and a reason; LeftOutBy a name and a reason; Painted a share, PaintedBy a share
 	// and a name.
 	OverruledBy, LeftOutBy, Painted, PaintedBy string

@@ -76,7 +76,7 @@ function seen(one, place, all) {
       ${figures(one)}${ruler(one)}${advice(one)}${buildUp(one)}${shares(one.shares)}
       <dl class="facts"><div><dt>${words.coverage}</dt><dd>${percent(one.coverage)}</dd></div>
         <div><dt>${words.unreadable}</dt><dd>${percent(100 * one.unreadable)}</dd></div>
-        <div><dt>${words.confidence}</dt><dd>${one.by_hand ? words.outlineByHand : percent(100 * one.confidence)}</dd></div></dl>
+        <div><dt>${words.confidence}</dt><dd>${one.by_hand ? words.outlineByHand(one.outlined_by) : percent(100 * one.confidence)}</dd></div></dl>
       ${one.painted ? html`<p class="signed">${words.paintedBy(number(100 * one.painted), one.painted_by)}</p>` : ''}`}
     ${one.reasons.map(told).map((reason) => html`<p class="doubt"><b>${sentence(reason.short)}</b>: ${reason.advice}.</p>`)}
   </section>`;

@@ -101,7 +101,7 @@ export const english = {
   coverage: 'Coverage',
   unreadable: 'Unreadable',
   confidence: 'Outline confidence',
-  outlineByHand: 'outline set by hand',
+  outlineByHand: (by) => `outline set by hand${by ? `, by ${by}` : ''}`,
   taken: 'Taken',
   valveInPhoto: (n, all) => `Valve ${n} of ${all}, from the left`,
   shows: 'Shows',

@@ -101,7 +101,7 @@ export const german = {
   coverage: 'Bedeckung',
   unreadable: 'Nicht lesbar',
   confidence: 'Umriss sicher zu',
-  outlineByHand: 'Umriss von Hand gesetzt',
+  outlineByHand: (by) => `Umriss von Hand gesetzt${by ? `, von ${by}` : ''}`,
   taken: 'Aufgenommen',
   valveInPhoto: (n, all) => `Ventil ${n} von ${all}, von links`,
   shows: 'Zeigt',
