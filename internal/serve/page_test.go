@@ -38,6 +38,8 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("languages", func(t *testing.T) { everyLanguageIsSpoken(t, chromium) })
 	t.Run("open", func(t *testing.T) { anEmptyInspectionSaysWhatItLacks(t, chromium) })
 	t.Run("compared", func(t *testing.T) { theEngineIsCompared(t, chromium) })
+	t.Run("earlier", func(t *testing.T) { theEarlierOneIsProposed(t, chromium) })
+	t.Run("tiles", func(t *testing.T) { tilesAreTold(t, chromium) })
 	t.Run("cautions", func(t *testing.T) { theResultTellsCautions(t, chromium) })
 	t.Run("archive", func(t *testing.T) { theArchiveIsSearched(t, chromium) })
 	t.Run("views", func(t *testing.T) { everyViewKeepsTheRules(t, chromium) })

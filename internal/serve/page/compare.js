@@ -2,6 +2,7 @@
 import { html } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say } from './state.js';
 import { words, shared, said, locale } from './words.js';
+import { earlierOnes } from './earlier.js';
 import { number, indexWords, percent, day, sentence } from './figures.js';
 
 const found = { id: '', earlier: '', change: null, path: '', busy: false };
@@ -76,7 +77,7 @@ function results() {
 }
 
 export function compare() {
-  const others = state.bay.inspections.filter((card) => card.id !== state.sheet.id);
+  const others = earlierOnes();
   const mine = found.id === state.sheet.id;
   return html`<main class="comparing">
     <div class="work">${mine && found.change ? results() : html`<p class="hint">${others.length ? words.compareHint : words.noOther}</p>`}</div>

@@ -75,7 +75,7 @@ function tile(shot, place) {
       @change=${(event) => select(shot, event)} aria-label=${words.select(shot.file)}><i></i></label>
     <div class="told">
       <span class="valve ${shot.valves.length ? '' : 'open'}">${shot.valves.length ? valveNames(shot) : words.which}</span>
-      <span class="what">${shot.state === 'good' ? html`${plate(figure)}${nameWords(figure)} ${steps(figure)}` : refusing ? html`${plate(null)}${told(refusing).short}` : standing}</span>
+      <span class="what">${shot.state === 'good' ? html`<span class="says ${figure.perhaps_to == null ? 'short' : ''}">${plate(figure)}${nameWords(figure)}</span> ${steps(figure)}` : refusing ? html`${plate(null)}${told(refusing).short}` : standing}</span>
       ${shot.left_out ? html`<span class="note">${words.leftOut}</span>` : shot.marks ? html`<span class="note">${words.byHand}</span>` : ''}
     </div>
   </li>`;

@@ -168,7 +168,7 @@ export const english = {
   compareNow: 'Compare',
   comparing: 'Comparing …',
   compareHint: 'Choose an earlier inspection of this engine: each valve is laid on itself, as seen along its stem, and only what both photos show is compared.',
-  noOther: 'There is no other inspection in this folder to compare with.',
+  noOther: 'There is no earlier inspection in this folder to compare with.',
   verdictsBrief: { changed: 'changed', 'not distinguishable': 'no sure change', 'no claim': 'no claim' },
   changedTable: 'Engine, cylinders and valves, before and after',
   changedKey: 'Means of the valves that were compared, on what both photos show; below them the difference in points with its 95 % interval.',

@@ -168,7 +168,7 @@ export const german = {
   compareNow: 'Vergleichen',
   comparing: 'Wird verglichen …',
   compareHint: 'Eine frühere Prüfung dieses Motors wählen: jedes Ventil wird auf sich selbst gelegt, längs des Schafts gesehen, und nur was beide Fotos zeigen, wird verglichen.',
-  noOther: 'In diesem Ordner ist keine andere Prüfung, mit der zu vergleichen wäre.',
+  noOther: 'In diesem Ordner ist keine frühere Prüfung, mit der zu vergleichen wäre.',
   verdictsBrief: { changed: 'geändert', 'not distinguishable': 'keine sichere Änderung', 'no claim': 'keine Aussage' },
   changedTable: 'Motor, Zylinder und Ventile, vorher und nachher',
   changedKey: 'Mittel der verglichenen Ventile, auf dem, was beide Fotos zeigen; darunter der Unterschied in Punkten mit seinem 95-%-Bereich.',

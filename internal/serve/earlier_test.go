@@ -1,0 +1,54 @@
+package serve
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/inspection"
+)
+
+// Beside an inspection the last one before it is proposed, and none that is later; after a cleaning the one before it,
+// whatever the dates say, as comparing takes it.
+func theEarlierOneIsProposed(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	for _, one := range []struct{ name, vehicle, date, stage string }{
+		{"last", "Van 7", "2026-08-01", "routine"}, {"spring", "van 7", "2026-03-01", "routine"}, {"summer", "van 7", "2026-06-01", "routine"},
+		{"winter", "van 7", "2025-12-01", "routine"}, {"other", "van 8", "2026-05-30", "routine"}, {"open", "", "", ""},
+		{"cleaned", "van 7", "2026-06-02", "after"}, {"dirty", "van 7", "2026-06-02", "before"}, {"slip", "van 7", "2027-06-02", "before"},
+	} {
+		folder := filepath.Join(dir, one.name)
+		copyDemo(t, folder, map[string]string{"a.jpg": "cyl1-valve1-before.jpg"})
+		form := &inspection.Form{
+			Vehicle: one.vehicle, Engine: inspection.Layout{Cylinders: 1, Valves: 1}, Date: one.date, Stage: inspection.Stage(one.stage),
+			Photos: []inspection.Entry{{File: "a.jpg", Cylinder: 1, Valves: []int{1}}},
+		}
+		text, err := form.Write(nil)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(filepath.Join(folder, inspection.File), text, 0o644))
+	}
+	_, server := start(t, dir, Options{})
+	for _, one := range []struct {
+		name   string
+		others []string
+	}{
+		{"summer", []string{"spring", "winter", "other", "open"}},
+		{"dirty", []string{"summer", "spring", "winter", "other", "open"}},
+		{"cleaned", []string{"dirty", "summer", "spring", "winter", "slip", "last", "other", "open"}},
+		{"winter", []string{"open"}},
+	} {
+		b := visit(t, chromium, server.URL+"/#/"+one.name+"/compare", 1280, 900, "light")
+		b.until(t, "document.querySelector('.comparing form')")
+		names := "[...document.querySelector('select').options].map(o => o.value).filter(Boolean)"
+		assert.Equal(t, one.others, eval[[]string](t, b, names), one.name)
+		assert.Equal(t, one.others[0], eval[string](t, b, "document.querySelector('[name=earlier]').value"), one.name)
+		eval[any](t, b, "void (location.hash = '#/"+one.name+"/report')")
+		b.until(t, "document.querySelector('.reporting [name=before]')")
+		assert.Equal(t, one.others, eval[[]string](t, b, "[...document.querySelector('[name=before]').options].map(o => o.value).filter(Boolean)"), one.name)
+		b.quiet(t)
+	}
+}
