@@ -46,6 +46,8 @@ type Bay struct {
 	stop    chan struct{}
 	ended   sync.WaitGroup
 
+	built built
+
 	lock sync.Mutex
 	jobs map[string]*Job // by ID
 }

@@ -65,32 +65,7 @@ func (j *Job) Report(ctx context.Context, o Order) (*Paper, error) {
 	if !known {
 		return nil, ErrFormat
 	}
-	words, _ := texts.For(o.Locale)
-	in := report.Input{
-		Locale: o.Locale, Texts: words, Program: j.bay.Version(),
-		Job: report.Job{
-			Number:     o.Job,
-			Customer:   o.Customer,
-			Technician: o.Technician,
-			Remarks:    o.Remarks,
-			Date:       time.Now(),
-		},
-	}
-	visits := []*Job{j}
-	if o.Before != "" {
-		before, err := j.bay.Job(o.Before)
-		if err != nil {
-			return nil, err
-		}
-		visits = []*Job{before, j}
-	}
-	if err := j.bay.gather(ctx, visits, &in, format.pictures); err != nil {
-		return nil, err
-	}
-	if o.History {
-		in.History = j.bay.history(j, o.Before)
-	}
-	model, err := report.Build(in)
+	model, err := j.model(ctx, o, format.pictures)
 	if err != nil {
 		return nil, err
 	}
@@ -103,8 +78,45 @@ func (j *Job) Report(ctx context.Context, o Order) (*Paper, error) {
 			return '_'
 		}
 		return r
-	}, strings.Join(strings.Fields(model.Vehicle+" "+in.Visits[len(in.Visits)-1].Engine.Inspection.Date.Format(time.DateOnly)), "-"))
+	}, strings.Join(strings.Fields(model.Vehicle+" "+model.Visits[len(model.Visits)-1].Engine.Inspection.Date.Format(time.DateOnly)), "-"))
 	return &Paper{name + "." + o.Format, format.kind, content.Bytes()}, nil
+}
+
+// model builds what a report says and shows, or takes what the last one was written from where that is the same.
+func (j *Job) model(ctx context.Context, o Order, pictures bool) (*report.Model, error) {
+	today := time.Now()
+	visits := []*Job{j}
+	if o.Before != "" {
+		before, err := j.bay.Job(o.Before)
+		if err != nil {
+			return nil, err
+		}
+		visits = []*Job{before, j}
+	}
+	of, err := j.bay.builtOf(o, pictures, visits, today)
+	if err != nil {
+		return nil, err
+	}
+	if model := j.bay.built.again(of); model != nil {
+		return model, nil
+	}
+	words, _ := texts.For(o.Locale)
+	in := report.Input{
+		Locale: o.Locale, Texts: words, Program: j.bay.Version(),
+		Job: report.Job{Number: o.Job, Customer: o.Customer, Technician: o.Technician, Remarks: o.Remarks, Date: today},
+	}
+	if err := j.bay.gather(ctx, visits, &in, pictures); err != nil {
+		return nil, err
+	}
+	if o.History {
+		in.History = j.bay.history(j, o.Before)
+	}
+	model, err := report.Build(in)
+	if err != nil {
+		return nil, err
+	}
+	j.bay.built.keep(of, model)
+	return model, nil
 }
 
 // localeOf is how numbers and words are written, as in a report.

@@ -85,6 +85,13 @@ func (m *Model) draw() error {
 		found := m.Change.Cylinders[(*v).Cylinder-1].Valves[(*v).Number-1].Comparison
 		return struct{}{}, m.drawChange((*v).Comparison, found, (*v).States)
 	})
+	for _, v := range valves { // a megabyte each, which who keeps the model would keep
+		for _, state := range v.States {
+			for n := range state.Photos {
+				state.Photos[n].HeadOn = nil
+			}
+		}
+	}
 	return err
 }
 

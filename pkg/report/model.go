@@ -137,7 +137,8 @@ type Pictures struct {
 	// Absent is the sentence that says why. A refused photo has no Marked.
 	Plain, Marked *Picture
 	Absent        string
-	// HeadOn is the head as seen along its stem (draw.HeadOn); nil where it is not known or not needed.
+	// HeadOn is the head as seen along its stem (draw.HeadOn); nil where it is not known or not needed, as once a model is
+	// built.
 	HeadOn *image.NRGBA
 }
 

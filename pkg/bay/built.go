@@ -1,0 +1,70 @@
+package bay
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+	"sync"
+	"time"
+
+	"valvegrade/pkg/folder"
+	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/report"
+)
+
+// built is what the last report was written from. Who has looked at the page and then wants the PDF does not wait again
+// until all photos are read and all pictures drawn.
+type built struct {
+	lock  sync.Mutex
+	of    string
+	model *report.Model
+}
+
+// again returns the model if it was built of the same, nil otherwise.
+func (b *built) again(of string) *report.Model {
+	b.lock.Lock()
+	defer b.lock.Unlock()
+	if b.of != of {
+		return nil
+	}
+	return b.model
+}
+
+func (b *built) keep(of string, m *report.Model) {
+	b.lock.Lock()
+	defer b.lock.Unlock()
+	b.of, b.model = of, m
+}
+
+// builtOf says what a report is made of: what was asked for on which day, and how the files of its inspections stand, which
+// with the history are all that there are.
+func (b *Bay) builtOf(o Order, pictures bool, visits []*Job, today time.Time) (string, error) {
+	if o.History {
+		ids, err := b.IDs()
+		if err != nil {
+			return "", err
+		}
+		for _, id := range ids {
+			j, err := b.Job(id)
+			if err != nil {
+				return "", err
+			}
+			visits = append(visits, j)
+		}
+	}
+	o.Format = "" // the words and pictures of all forms are the same
+	var of strings.Builder
+	fmt.Fprintf(&of, "%#v %v %s\n", o, pictures, today.Format(time.DateOnly))
+	for _, j := range visits {
+		files, err := folder.Photos(j.dir)
+		if err != nil {
+			return "", err
+		}
+		fmt.Fprintf(&of, "%s %v\n", j.id, stampOf(filepath.Join(j.dir, inspection.File), ""))
+		stampIn := j.stamps()
+		for _, file := range files {
+			fmt.Fprintf(&of, "%q %v\n", file, stampIn(file))
+		}
+	}
+	return of.String(), nil
+}
