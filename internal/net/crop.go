@@ -41,9 +41,8 @@ func (g grid) take(full []float32) []float32 {
 		upper, lower := full[line.First*mapCols:][:mapCols], full[line.Second*mapCols:][:mapCols]
 		at, step := g.index(0, y), g.index(1, y)-g.index(0, y)
 		for _, column := range g.columns {
-			above := upper[column.First] + column.Share*(upper[column.Second]-upper[column.First])
-			below := lower[column.First] + column.Share*(lower[column.Second]-lower[column.First])
-			out[at] = above + line.Share*(below-above)
+			above := column.Of(upper)
+			out[at] = above + line.Share*(column.Of(lower)-above)
 			at += step
 		}
 	}

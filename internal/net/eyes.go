@@ -77,13 +77,23 @@ func (e *Eyes) Read(img *image.NRGBA, around Box) (*Output, error) {
 	if err := check(img); err != nil {
 		return nil, err
 	}
+	if around.long() {
+		return e.readLong(img, around)
+	}
+	return e.look(img, around, e.readBothWays)
+}
+
+// look shows the window round a box to the reader, in the way given.
+func (e *Eyes) look(
+	img *image.NRGBA, around Box, read func(input []float32) (maps, frame []float32, err error),
+) (*Output, error) {
 	p, err := placeWindow(img.Rect.Dx(), img.Rect.Dy(), around)
 	if err != nil {
 		return nil, err
 	}
 	input := letterbox(img, p)
 	lift(input)
-	maps, frame, err := e.readBothWays(input)
+	maps, frame, err := read(input)
 	if err != nil {
 		return nil, err
 	}

@@ -15,6 +15,11 @@ func At(position float64, first, last int) Between {
 	return Between{cell, min(cell+1, last), float32(position - float64(cell))}
 }
 
+// Of returns the value at the place among those of an axis' cells.
+func (b Between) Of(cells []float32) float32 {
+	return cells[b.First] + b.Share*(cells[b.Second]-cells[b.First])
+}
+
 // Places returns where the pixels from first up to end, numbered along an axis, lie among its cells, each that many
 // pixels wide.
 func Places(first, end int, cellSize float64, cells int) []Between {

@@ -1,0 +1,101 @@
+package net
+
+import (
+	"image"
+
+	"valvegrade/internal/raster"
+)
+
+// A valve with much of its stem in view leaves its head, which carries most of its deposit, few pixels of the window. So the
+// deposit of a long valve is read once more, in a window round its head. Its outline is that of the whole.
+const (
+	// longValve is how many times as long as wide the box of a valve is from which on it is long.
+	longValve = 1.5
+	// fewestHeadCells is the area of the smallest head that is worth a window of its own.
+	fewestHeadCells = 60
+)
+
+// long says whether the box is that of a long valve, upright or lying.
+func (b Box) long() bool {
+	wide, high := b.Right-b.Left, b.Bottom-b.Top
+	return max(wide, high) > longValve*min(wide, high)
+}
+
+// readLong looks at a long valve as at any other, and then at the deposit of its head.
+func (e *Eyes) readLong(img *image.NRGBA, around Box) (*Output, error) {
+	whole, err := e.look(img, around, e.readBothWays)
+	if err != nil {
+		return nil, err
+	}
+	head, seen := whole.head()
+	if !seen {
+		return whole, nil
+	}
+	closer, err := e.look(img, head, e.models[reader].forward)
+	if err != nil {
+		return nil, err
+	}
+	whole.takeDeposit(closer)
+	return whole, nil
+}
+
+// head is a box around the cells that are head rather than stem or background, as high as wide; false where there are few.
+func (o *Output) head() (Box, bool) {
+	var bounds image.Rectangle
+	cells := 0
+	for i, head := range o.Region[1] {
+		if head <= o.Region[0][i] || head <= o.Region[2][i] {
+			continue
+		}
+		x, y := i%o.Cols, i/o.Cols
+		bounds = bounds.Union(image.Rect(x, y, x+1, y+1))
+		cells++
+	}
+	wide, high := float64(bounds.Dx())*o.CellWidth, float64(bounds.Dy())*o.CellHeight
+	x := o.Left + float64(bounds.Min.X)*o.CellWidth + wide/2
+	y := o.Top + float64(bounds.Min.Y)*o.CellHeight + high/2
+	half := max(wide, high) / 2
+	return Box{x - half, y - half, x + half, y + half}, cells >= fewestHeadCells
+}
+
+// takeDeposit puts what another answer says about the deposit of the same valve in the place of what this one says, the map
+// as far as the other's window reaches.
+func (o *Output) takeDeposit(other *Output) {
+	rows := alongside(o.Rows, o.Top, o.CellHeight, other.Rows, other.Top, other.CellHeight)
+	columns := alongside(o.Cols, o.Left, o.CellWidth, other.Cols, other.Left, other.CellWidth)
+	for k := range o.Deposit {
+		takeMap(o.Deposit[k], o.Cols, other.Deposit[k], other.Cols, rows, columns)
+	}
+	o.Frame.Index, o.Frame.IndexError = other.Frame.Index, other.Frame.IndexError
+	o.Frame.DarkDeposit, o.Frame.DarkError = other.Frame.DarkDeposit, other.Frame.DarkError
+	o.Frame.Grades = other.Frame.Grades
+}
+
+// beside is a cell of one axis, and where its middle lies among the cells of another.
+type beside struct {
+	cell int
+	raster.Between
+}
+
+// alongside returns which of an axis' cells, of a size in pixels from a first pixel on, have their middle on another axis.
+func alongside(cells int, first, size float64, otherCells int, otherFirst, otherSize float64) []beside {
+	var places []beside
+	for i := range cells {
+		at := (first + (float64(i)+0.5)*size - otherFirst) / otherSize
+		if at >= 0 && at <= float64(otherCells) {
+			places = append(places, beside{i, raster.At(at-0.5, 0, otherCells-1)})
+		}
+	}
+	return places
+}
+
+// takeMap fills the cells of a map from another one, each of rows of this many columns.
+func takeMap(values []float32, cols int, others []float32, otherCols int, rows, columns []beside) {
+	for _, row := range rows {
+		upper, lower := others[row.First*otherCols:][:otherCols], others[row.Second*otherCols:][:otherCols]
+		for _, column := range columns {
+			above := column.Of(upper)
+			values[row.cell*cols+column.cell] = above + row.Share*(column.Of(lower)-above)
+		}
+	}
+}
