@@ -16,13 +16,7 @@ import (
 
 // The page and the PDF of one report are written from the same pictures; whatever changes has them drawn anew.
 func TestAReportIsDrawnAnewOnlyWhenSomethingChanged(t *testing.T) {
-	dir := t.TempDir()
-	putStages(t, dir, func(stage, valve string) []byte { return demo(t, valve+"-"+stage+".jpg") })
-	b, err := Open(dir, Options{Workers: 1})
-	require.NoError(t, err)
-	defer b.Close()
-	j, err := b.Job("after")
-	require.NoError(t, err)
+	dir, j := cleanedDemo(t)
 	order := Order{Format: "html", Before: "before", Customer: "Ms Example", Locale: "en-GB"}
 	model := func(o Order) *report.Model {
 		m, err := j.model(context.Background(), o, formats[o.Format].pictures)

@@ -39,14 +39,21 @@ func putStages(t *testing.T, dir string, photo func(stage, valve string) []byte)
 	}
 }
 
-func TestReportsAndComparisons(t *testing.T) {
-	dir := t.TempDir()
+// cleanedDemo are the two inspections of putStages with demo photos, in a folder; the later one of them.
+func cleanedDemo(t *testing.T) (dir string, after *Job) {
+	t.Helper()
+	dir = t.TempDir()
 	putStages(t, dir, func(stage, valve string) []byte { return demo(t, valve+"-"+stage+".jpg") })
 	b, err := Open(dir, Options{Workers: 1})
 	require.NoError(t, err)
-	defer b.Close()
-	j, err := b.Job("after")
+	t.Cleanup(func() { b.Close() })
+	after, err = b.Job("after")
 	require.NoError(t, err)
+	return dir, after
+}
+
+func TestReportsAndComparisons(t *testing.T) {
+	_, j := cleanedDemo(t)
 	for format := range formats {
 		paper, err := j.Report(
 			context.Background(),
@@ -56,11 +63,11 @@ func TestReportsAndComparisons(t *testing.T) {
 		assert.NotEmpty(t, paper.Content)
 		assert.Equal(t, "van-2026-05-01."+format, paper.Name)
 	}
-	before, err := b.Job("before")
+	before, err := j.bay.Job("before")
 	require.NoError(t, err)
 	for _, pictures := range []bool{true, false} { // which take as long as scoring
 		in := report.Input{Texts: &texts.English}
-		require.NoError(t, b.gather(context.Background(), []*Job{before, j}, &in, pictures))
+		require.NoError(t, j.bay.gather(context.Background(), []*Job{before, j}, &in, pictures))
 		m, err := report.Build(in)
 		require.NoError(t, err)
 		valve := m.Cylinders[0].Valves[0]
