@@ -7,10 +7,13 @@ import (
 )
 
 // A valve with much of its stem in view leaves its head, which carries most of its deposit, few pixels of the window. So the
-// deposit of a long valve is read once more, in a window round its head. Its outline is that of the whole.
+// deposit of a long valve is read once more, in a window round its head. Its outline is that of the whole. This takes the place of
+// the upside-down window, so that every valve takes the same time.
 const (
 	// longValve is how many times as long as wide the box of a valve is from which on it is long.
 	longValve = 1.5
+	// fading is the part of the head's window, from each of its edges on, over which its deposit passes into that of the whole.
+	fading = 1.0 / 6
 	// fewestHeadCells is the area of the smallest head that is worth a window of its own.
 	fewestHeadCells = 60
 )
@@ -21,15 +24,15 @@ func (b Box) long() bool {
 	return max(wide, high) > longValve*min(wide, high)
 }
 
-// readLong looks at a long valve as at any other, and then at the deposit of its head.
+// readLong looks at a long valve once, and then at the deposit of its head; at one whose head is not to be seen as at any other.
 func (e *Eyes) readLong(img *image.NRGBA, around Box) (*Output, error) {
-	whole, err := e.look(img, around, e.readBothWays)
+	whole, err := e.look(img, around, e.models[reader].forward)
 	if err != nil {
 		return nil, err
 	}
 	head, seen := whole.head()
 	if !seen {
-		return whole, nil
+		return e.look(img, around, e.readBothWays)
 	}
 	closer, err := e.look(img, head, e.models[reader].forward)
 	if err != nil {
@@ -59,7 +62,7 @@ func (o *Output) head() (Box, bool) {
 }
 
 // takeDeposit puts what another answer says about the deposit of the same valve in the place of what this one says, the map
-// as far as the other's window reaches.
+// as far as the other's window reaches, less and less towards its edges.
 func (o *Output) takeDeposit(other *Output) {
 	rows := alongside(o.Rows, o.Top, o.CellHeight, other.Rows, other.Top, other.CellHeight)
 	columns := alongside(o.Cols, o.Left, o.CellWidth, other.Cols, other.Left, other.CellWidth)
@@ -71,9 +74,10 @@ func (o *Output) takeDeposit(other *Output) {
 	o.Frame.Grades = other.Frame.Grades
 }
 
-// beside is a cell of one axis, and where its middle lies among the cells of another.
+// beside is a cell of one axis, how much the cells of another count there, and where its middle lies among them.
 type beside struct {
-	cell int
+	cell  int
+	worth float32
 	raster.Between
 }
 
@@ -83,19 +87,21 @@ func alongside(cells int, first, size float64, otherCells int, otherFirst, other
 	for i := range cells {
 		at := (first + (float64(i)+0.5)*size - otherFirst) / otherSize
 		if at >= 0 && at <= float64(otherCells) {
-			places = append(places, beside{i, raster.At(at-0.5, 0, otherCells-1)})
+			inwards := min(at, float64(otherCells)-at) / float64(otherCells)
+			places = append(places, beside{i, float32(min(inwards/fading, 1)), raster.At(at-0.5, 0, otherCells-1)})
 		}
 	}
 	return places
 }
 
-// takeMap fills the cells of a map from another one, each of rows of this many columns.
+// takeMap moves the cells of a map to those of another one, each of rows of this many columns.
 func takeMap(values []float32, cols int, others []float32, otherCols int, rows, columns []beside) {
 	for _, row := range rows {
 		upper, lower := others[row.First*otherCols:][:otherCols], others[row.Second*otherCols:][:otherCols]
 		for _, column := range columns {
-			above := column.Of(upper)
-			values[row.cell*cols+column.cell] = above + row.Share*(column.Of(lower)-above)
+			above, below := column.Of(upper), column.Of(lower)
+			value := &values[row.cell*cols+column.cell]
+			*value += row.worth * column.worth * (above + row.Share*(below-above) - *value)
 		}
 	}
 }

@@ -29,7 +29,7 @@ func TestLongValves(t *testing.T) {
 func TestTheDepositOfALongValvesHeadIsReadCloser(t *testing.T) {
 	n := painted(t, "one.onnx")
 	img, head, box := longPainted()
-	once, err := n.look(img, box, n.readBothWays)
+	once, err := n.look(img, box, n.models[reader].forward)
 	require.NoError(t, err)
 	both, err := n.Read(img, box)
 	require.NoError(t, err)
@@ -68,13 +68,17 @@ func partly(values []float32) int {
 	return n
 }
 
-func TestALongBoxWithoutAHeadIsReadOnce(t *testing.T) {
+func TestALongBoxWithoutAHeadIsReadAsAnyOther(t *testing.T) {
 	n := painted(t, "one.onnx")
 	img := canvas(900, 900, blue)
-	out, err := n.Read(img, Box{401, 150, 501, 601})
+	box := Box{401, 150, 501, 601}
+	out, err := n.Read(img, box)
 	require.NoError(t, err)
 	_, seen := out.head()
 	assert.False(t, seen)
+	want, err := n.look(img, box, n.readBothWays)
+	require.NoError(t, err)
+	assert.Equal(t, want, out)
 }
 
 func TestTheHeadsWindowCountsWhereItReaches(t *testing.T) {
@@ -88,11 +92,19 @@ func TestTheHeadsWindowCountsWhereItReaches(t *testing.T) {
 		}
 		return o
 	}
-	whole, head := grid(4, 3, 100, 50, 10, 1), grid(8, 8, 110, 60, 2.5, 6) // the head's reaches cells 1 and 2 of rows 1 and 2
+	whole, head := grid(6, 6, 100, 50, 10, 1), grid(16, 16, 110, 60, 2.5, 6) // the head's reaches cells 1 to 4 of rows 1 to 4
 	whole.Frame = Frame{Judgeable: 0.9, Overlap: 0.8, Index: 0.2}
 	head.Frame = Frame{Judgeable: 0.1, Overlap: 0.7, Index: 0.7, IndexError: 0.1, DarkDeposit: 0.6, DarkError: 0.2, Grades: [5]float64{3: 1}}
 	whole.takeDeposit(head)
-	want := []float32{-1, -1, -1, -1, -1, -6, -6, -1, -1, -6, -6, -1}
+	// The middle of an outer cell is an eighth of the window from its edge: three quarters of the way to where all of it counts.
+	want := []float32{
+		-1, -1, -1, -1, -1, -1,
+		-1, -3.8125, -4.75, -4.75, -3.8125, -1,
+		-1, -4.75, -6, -6, -4.75, -1,
+		-1, -4.75, -6, -6, -4.75, -1,
+		-1, -3.8125, -4.75, -4.75, -3.8125, -1,
+		-1, -1, -1, -1, -1, -1,
+	}
 	for k := range whole.Deposit {
 		assert.InDeltaSlice(t, want, whole.Deposit[k], 1e-6)
 		assert.NotContains(t, whole.Region[k], float32(6))
