@@ -156,7 +156,7 @@ func differentPhotos(sources []inspectionSource, documents []*engine.Graded) err
 						sources[n].arg,
 						filepath.Base(p.Photo),
 					),
-					"give each inspection once, as folder or as saved result",
+					"a photo belongs to one inspection: take it out of the other, or give each inspection once",
 				)
 			}
 			owner[*p.SHA256] = n

@@ -58,7 +58,10 @@ func Photos(before, after *score.Record, o Options) *Comparison {
 func Views(before, after *View, o Options) *Comparison {
 	c := &Comparison{Before: before, After: after, Common: math.NaN(), Changes: unknownChanges}
 	if c.Reasons = photoReasons(before, after); Refuses(c.Reasons) {
-		return c
+		if !o.Force || !before.scored() || !after.scored() {
+			return c
+		}
+		c.Forced = true
 	}
 	if before.Map == nil || after.Map == nil {
 		c.Reasons = append(c.Reasons, table.Of(FiguresOnly))
@@ -191,5 +194,9 @@ func (c *Comparison) sideBySide() {
 
 // ByFigures reports whether the figures stand side by side only, because a result has no map of the valve.
 func (c *Comparison) ByFigures() bool {
-	return c.Compared && slices.ContainsFunc(c.Reasons, func(r reason.Reason) bool { return r.Code == FiguresOnly })
+	return c.Compared && c.has(FiguresOnly)
+}
+
+func (c *Comparison) has(code reason.Code) bool {
+	return slices.ContainsFunc(c.Reasons, func(r reason.Reason) bool { return r.Code == code })
 }

@@ -22,14 +22,27 @@ func codesOf(reasons []reason.Reason) []reason.Code {
 	return found
 }
 
-func TestOnePhotoTwiceShowsNoChange(t *testing.T) {
+// No change can be seen in one photo given twice, so it is no evidence that there was none.
+func TestOnePhotoTwiceIsNotCompared(t *testing.T) {
 	r := plainView(patches).result("a.jpg")
 	c := compareResults(t, r, r, Options{})
+	assert.False(t, c.Compared)
+	assert.Empty(t, c.Verdict)
+	assert.Equal(t, []reason.Code{SamePhoto}, codesOf(c.Reasons))
+
+	c = compareResults(t, r, r, Options{Force: true})
+	assert.True(t, c.Forced)
+	assert.Equal(t, NoClaim, c.Verdict)
+	assert.Contains(t, c.Outcome(), "both files hold the same photo, so no change is claimed")
+}
+
+func TestOneLookTwiceShowsNoChange(t *testing.T) {
+	c := compareResults(t, plainView(patches).result("a.jpg"), plainView(patches).result("b.jpg"), Options{})
 	assert.Equal(t, NotDistinguishable, c.Verdict)
 	assert.Zero(t, c.Index.Difference.Value)
 	assert.Zero(t, c.Coverage.Difference.Value)
 	assert.InDelta(t, 1, c.Common, 1e-9, "float64 rounding")
-	assert.Equal(t, []reason.Code{SamePhoto}, codesOf(c.Reasons))
+	assert.Empty(t, c.Reasons)
 	assert.Equal(t, c.Residue.Before, c.Residue.After)
 }
 
@@ -63,7 +76,7 @@ func TestFiguresOfTheMapAreThoseOfThePhoto(t *testing.T) {
 		},
 	} {
 		r := plainView(class).result("a")
-		c := compareResults(t, r, r, exact)
+		c := compareResults(t, r, plainView(class).result("b"), exact)
 		assert.InDelta(
 			t,
 			r.Deposit.Both.Index.Value,

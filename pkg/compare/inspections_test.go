@@ -187,6 +187,17 @@ func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {
 	assert.Equal(t, Verdict(""), none.Verdict)
 }
 
+// A photo that got into both folders by mistake must not count as a valve on which nothing was removed.
+func TestAPhotoInBothInspectionsIsLeftOutOfTheMean(t *testing.T) {
+	a, b := before(60, 70, 50, 40), after(0, 0, 20, 16)
+	a.Photos[0].SHA256, b.Photos[0].SHA256 = new("one photo"), new("one photo")
+	e := engines(t, a, b, exact)
+	valve := e.Cylinders[0].Valves[0]
+	assert.False(t, valve.Compared)
+	assert.Contains(t, codesOf(valve.Reasons), SamePhoto)
+	assert.Contains(t, e.Outcome(), "(3 of 4 valves)")
+}
+
 func TestPairWithTheMostInCommonIsTaken(t *testing.T) {
 	view := func(r *score.Result) *View { return viewOf(t, r) }
 	whole, half := plainView(patches).result("whole"), plainView(patches).result("half")

@@ -37,6 +37,9 @@ func (c *Comparison) unclaimed() string {
 	if c.ByFigures() {
 		return "a result has no map of its valve, so no change is claimed"
 	}
+	if c.has(SamePhoto) {
+		return "both files hold the same photo, so no change is claimed"
+	}
 	return "the photos do not register as one valve, so no change is claimed"
 }
 

@@ -9,8 +9,8 @@ const (
 	OtherValve     reason.Code = "proportions-differ"
 	LittleInCommon reason.Code = "little-in-common"
 	NoPhoto        reason.Code = "no-photo"
+	SamePhoto      reason.Code = "same-photo"
 
-	SamePhoto     reason.Code = "same-photo"
 	OtherName     reason.Code = "names-differ"
 	RoughOutline  reason.Code = "rough-outline"
 	NoOutline     reason.Code = "no-outline"

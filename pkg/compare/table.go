@@ -16,8 +16,10 @@ var table = reason.Entries{
 			"overlay"),
 	refusal(LittleInCommon, "little in common", "the photos show too little of the same surface",
 		"the two photos show too little of the same surface: retake one from where the other was taken"),
+	refusal(SamePhoto, "same photo", "both files hold the same photo",
+		"both files hold the same photo, in which no change can be seen: give the photo that was taken at the other "+
+			"inspection"),
 
-	caution(SamePhoto, "same photo", "both files hold the same photo: no change can be seen in it"),
 	{
 		Code: OtherName, Short: "names differ", Told: "by their names the photos that were compared show two valves",
 		Advice: "by their names these are photos of two valves: check that both show the same one",

@@ -242,7 +242,7 @@ var German = Texts{
 		compare.OtherValve: {"andere Proportionen", "die Fotos zeigen wohl nicht ein und dasselbe Ventil",
 			"das können nicht die Proportionen eines Ventils sein: prüfen, ob beide Fotos dasselbe zeigen, und die Umrisse im Bild"},
 		compare.LittleInCommon: {"wenig gemeinsam", "die Fotos zeigen zu wenig von derselben Fläche", "die beiden Fotos zeigen zu wenig von derselben Fläche: eines von dort neu aufnehmen, wo das andere entstand"},
-		compare.SamePhoto:      {"dasselbe Foto", "", "beide Dateien sind dasselbe Foto: eine Änderung kann darauf nicht zu sehen sein"},
+		compare.SamePhoto:      {"dasselbe Foto", "beide Dateien sind dasselbe Foto", "beide Dateien sind dasselbe Foto, auf dem keine Änderung zu sehen sein kann: das Foto von der anderen Prüfung angeben"},
 		compare.OtherName:      {"andere Namen", "die verglichenen Fotos zeigen ihren Namen nach zwei Ventile", "ihren Namen nach zeigen diese Fotos zwei Ventile: prüfen, ob beide dasselbe zeigen"},
 		compare.RoughOutline: {"Umriss ungenau", "",
 			"vom Rand ist wenig zu sehen, daher ist ungenau, was wo liegt: zurückgehen, bis der ganze Teller zu sehen ist"},

@@ -313,6 +313,7 @@ var germanSaid = map[string]string{
 	"no sure change":                                                   "keine sichere Änderung",
 	"no sure change (the intervals are too wide to show any)":          "keine sichere Änderung (die Bereiche sind zu weit, um eine zu zeigen)",
 	"a result has no map of its valve, so no change is claimed":        "einem Ergebnis fehlt die Karte seines Ventils, daher wird keine Änderung behauptet",
+	"both files hold the same photo, so no change is claimed":          "beide Dateien sind dasselbe Foto, daher wird keine Änderung behauptet",
 	"the photos do not register as one valve, so no change is claimed": "die Fotos lassen sich nicht als ein Ventil aufeinander legen, daher wird keine Änderung behauptet",
 	"no change is claimed":                                             "keine Änderung wird behauptet",
 	"%.0f %% removed (%.0f to %.0f)":                                   "{1} % entfernt ({2} bis {3})",
