@@ -94,3 +94,17 @@ func TestHeadlineNamesWhatWasNotCompared(t *testing.T) {
 	m.Texts, m.Between = &texts.German, texts.German.Cleaning
 	assert.Contains(t, m.headline(), "nicht verglichen")
 }
+
+// Of one cylinder, and of a photo by itself, there is neither a worst nor a median.
+func TestOneCylinderIsNeitherWorstNorMedian(t *testing.T) {
+	for language, said := range map[string]string{
+		"en-US": `^Grade [0-4] .*, deposit index [0-9.]+ \(95.% interval [0-9.]+ to [0-9.]+\)\.$`,
+		"de-DE": `^Grad [0-4] .*, Ablagerungsindex [0-9,]+ \(95-%-Bereich [0-9,]+ bis [0-9,]+\)\.$`,
+	} {
+		in := inputOf(t, "before")
+		in.Locale, in.Visits = language, []Source{engineOf(t, 1, 1)}
+		assert.Regexp(t, said, build(t, in).Summary)
+		in.Visits = []Source{engineOf(t, 2, 1)}
+		assert.Regexp(t, "^(Worst cylinder|Schlechtester Zylinder): ", build(t, in).Summary)
+	}
+}

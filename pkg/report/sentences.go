@@ -78,6 +78,9 @@ func (m *Model) found() string {
 		return m.headline()
 	}
 	worst := first.Worst()
+	if len(m.Cylinders) == 1 {
+		return sentence(fmt.Sprintf(m.Texts.CylinderSummary, m.GradeText(worst), m.IndexValue(worst.Index.Value), m.Locale.Range(worst.Index, 0)))
+	}
 	return fmt.Sprintf(m.Texts.EngineSummary, m.GradeText(worst), first.Engine.WorstCylinder,
 		m.IndexValue(worst.Index.Value), m.Locale.Range(worst.Index, 0), m.GradeText(first.Median()))
 }

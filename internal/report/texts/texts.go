@@ -86,8 +86,9 @@ type Numbers struct {
 type Sentences struct {
 	// GradeOf takes value and name; Perhaps the value of a likelier grade, PerhapsRun the first and last of several.
 	GradeOf, Perhaps, PerhapsRun string
-	// EngineSummary takes worst grade, cylinder, its index and interval, median grade.
-	EngineSummary string
+	// EngineSummary takes worst grade, cylinder, its index and interval, median grade; CylinderSummary, of an engine or
+	// a photo of one cylinder, which is neither worst nor median, the grade, index and interval.
+	EngineSummary, CylinderSummary string
 	// What the comparison of the engine comes to. Helped takes how likely that is and a figure before and after;
 	// DidNotHelp that figure, points and their interval; Grew and Fell the figure's name, points, their interval and Over,
 	// which takes a distance, or nothing; NothingClaimed a figure before and after.

@@ -116,7 +116,7 @@ export function result() {
   return html`<main class="result">
     <div class="work">
       ${reading()}
-      <p class="loud">${worstOne ? html`${words.worstCylinder(worst, gradeWords(worstOne), graded < cylinders.length ? graded : 0)} ${words.median(gradeWords(median))}` : state.sheet.reading ? '' : words.nothing}</p>
+      <p class="loud">${worstOne ? cylinders.length === 1 ? sentence(gradeWords(worstOne)) + '.' : html`${words.worstCylinder(worst, gradeWords(worstOne), graded < cylinders.length ? graded : 0)} ${words.median(gradeWords(median))}` : state.sheet.reading ? '' : words.nothing}</p>
       ${lastTold(last)}
       ${cylinders.map((cylinder) => html`<section class="cylinder" aria-labelledby=${`cylinder-${cylinder.number}`}>
         <h2 id=${`cylinder-${cylinder.number}`}>${words.cylinder(cylinder.number)} ${plate(cylinder)}<span>${gradeWords(cylinder)}</span>${due(cylinder)}</h2>
