@@ -3,6 +3,7 @@ package compare
 import (
 	"math"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -34,6 +35,20 @@ func TestOnePhotoTwiceIsNotCompared(t *testing.T) {
 	assert.True(t, c.Forced)
 	assert.Equal(t, NoClaim, c.Verdict)
 	assert.Contains(t, c.Outcome(), "both files hold the same photo, so no change is claimed")
+}
+
+// Photos given the wrong way round make of every cleaning a failure, and only the camera's clock knows.
+func TestPhotosTheWrongWayRoundAreCautioned(t *testing.T) {
+	early, late := plainView(patches).result("a.jpg"), plainView(all(deposit.Bare)).result("b.jpg")
+	first := time.Date(2026, 3, 14, 9, 0, 0, 0, time.UTC)
+	second := first.Add(2 * time.Hour)
+	early.Taken, late.Taken = &first, &second
+	assert.NotContains(t, codesOf(compareResults(t, early, late, Options{}).Reasons), TakenEarlier)
+	c := compareResults(t, late, early, Options{})
+	assert.True(t, c.Compared)
+	assert.Contains(t, codesOf(c.Reasons), TakenEarlier)
+	late.Taken = nil
+	assert.NotContains(t, codesOf(compareResults(t, late, early, Options{}).Reasons), TakenEarlier, "a clock that tells nothing")
 }
 
 func TestOneLookTwiceShowsNoChange(t *testing.T) {

@@ -40,6 +40,9 @@ func photoReasons(before, after *View) []reason.Reason {
 	if otherPlace(before.Photo, after.Photo) {
 		found = append(found, table.With(OtherName, filepath.Base(before.Photo)+" and "+filepath.Base(after.Photo)))
 	}
+	if before.Taken != "" && after.Taken != "" && after.Taken < before.Taken {
+		found = append(found, table.Of(TakenEarlier))
+	}
 	if before.Version != after.Version {
 		found = append(found, table.With(OtherVersions, before.Version+" and "+after.Version))
 	}

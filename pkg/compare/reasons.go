@@ -12,6 +12,7 @@ const (
 	SamePhoto      reason.Code = "same-photo"
 
 	OtherName     reason.Code = "names-differ"
+	TakenEarlier  reason.Code = "taken-earlier"
 	RoughOutline  reason.Code = "rough-outline"
 	NoOutline     reason.Code = "no-outline"
 	AngleUnknown  reason.Code = "angle-unknown"

@@ -24,6 +24,8 @@ var table = reason.Entries{
 		Code: OtherName, Short: "names differ", Told: "by their names the photos that were compared show two valves",
 		Advice: "by their names these are photos of two valves: check that both show the same one",
 	},
+	caution(TakenEarlier, "taken earlier",
+		"by the camera's clock the second photo was taken before the first: check that they are not the wrong way round"),
 	caution(RoughOutline, "rough outline",
 		"little of the rim is in view, so what is where is rough: move back until the whole head is in view"),
 	caution(NoOutline, "too little rim",

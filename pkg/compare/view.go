@@ -16,6 +16,8 @@ import (
 type View struct {
 	// Photo is the file name as given, SHA256 the hash of its bytes ("" when it could not be read).
 	Photo, SHA256 string
+	// Taken is the camera's time, YYYY-MM-DDThh:mm:ss, "" when the file does not say.
+	Taken string
 	// Valve is the place of the valve among the Valves of the photo, from left to right.
 	Valve, Valves int
 	// Version is that of the program and net that scored the photo.
@@ -42,6 +44,9 @@ func NewView(r *score.Record) *View {
 	}
 	if r.SHA256 != nil {
 		v.SHA256 = *r.SHA256
+	}
+	if r.Taken != nil {
+		v.Taken = *r.Taken
 	}
 	if r.Status != score.Scored {
 		return v

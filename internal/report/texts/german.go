@@ -245,6 +245,8 @@ var German = Texts{
 		compare.LittleInCommon: {"wenig gemeinsam", "die Fotos zeigen zu wenig von derselben Fläche", "die beiden Fotos zeigen zu wenig von derselben Fläche: eines von dort neu aufnehmen, wo das andere entstand"},
 		compare.SamePhoto:      {"dasselbe Foto", "beide Dateien sind dasselbe Foto", "beide Dateien sind dasselbe Foto, auf dem keine Änderung zu sehen sein kann: das Foto von der anderen Prüfung angeben"},
 		compare.OtherName:      {"andere Namen", "die verglichenen Fotos zeigen ihren Namen nach zwei Ventile", "ihren Namen nach zeigen diese Fotos zwei Ventile: prüfen, ob beide dasselbe zeigen"},
+		compare.TakenEarlier: {"früher aufgenommen", "",
+			"nach der Uhr der Kamera wurde das zweite Foto vor dem ersten aufgenommen: prüfen, ob sie vertauscht sind"},
 		compare.RoughOutline: {"Umriss ungenau", "",
 			"vom Rand ist wenig zu sehen, daher ist ungenau, was wo liegt: zurückgehen, bis der ganze Teller zu sehen ist"},
 		compare.NoOutline: {"zu wenig Rand", "",
