@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"valvegrade/pkg/inspection"
 )
 
 // demoEngine copies the demo engine in one stage with its form, its photos under their names.
@@ -75,12 +77,36 @@ func theResultTellsCautions(t *testing.T, chromium context.Context) {
 	told := eval[[]string](t, b, cautions)
 	assert.Empty(t, told[0])
 	assert.Contains(t, told[1], "Valve partly outside: move back so that the whole head is in view")
+	assert.Contains(t, eval[string](t, b, "document.querySelector('.result .cautions').innerText"), "Before soaking or blasting: engine cold",
+		"the result says what to clean")
 
 	eval[any](t, b, "void (location.hash = '#/new/result')")
 	b.until(t, "document.querySelector('.open') && document.querySelector('[name=date]').value")
 	open := eval[string](t, b, "document.querySelector('.open').innerText")
 	assert.Contains(t, open, "Date: the one in its field is proposed")
 	assert.NotContains(t, open, "missing: write the day")
+	b.until(t, "document.querySelector('.result .work').innerText.includes('One graded photo is given to no valve and does not count.')")
 	keepPicture(t, b, "open-1280")
+	b.quiet(t)
+}
+
+// The day that is proposed is that of the photos that count, not of one from another year that lies among them.
+func aStrayPhotoTellsNoDate(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	copyDemo(t, dir, map[string]string{"c1v1.jpg": "cyl1-valve1-before.jpg"})
+	stray, err := os.ReadFile("../../testdata/singles/single-06.jpg")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "a.jpg"), stray, 0o644))
+	form := &inspection.Form{
+		Engine: inspection.Layout{Cylinders: 1, Valves: 1}, Photos: []inspection.Entry{{File: "c1v1.jpg", Cylinder: 1, Valves: []int{1}}},
+	}
+	text, err := form.Write(nil)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, inspection.File), text, 0o644))
+	_, server := start(t, dir, Options{})
+	b := visit(t, chromium, server.URL+"/#/here/result", 1280, 900, "light")
+	b.until(t, "document.querySelectorAll('article.valve').length === 1 && !document.querySelector('.reading')")
+	b.until(t, "document.querySelector('.hint')?.innerText.startsWith('One graded photo is given to no valve')")
+	assert.Equal(t, "2025-12-07", eval[string](t, b, "document.querySelector('[name=date]').value"))
 	b.quiet(t)
 }

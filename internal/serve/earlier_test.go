@@ -35,11 +35,12 @@ func theEarlierOneIsProposed(t *testing.T, chromium context.Context) {
 	for _, one := range []struct {
 		name   string
 		others []string
+		report string // that which a report begins with, unless somebody says otherwise
 	}{
-		{"summer", []string{"spring", "winter", "other", "open"}},
-		{"dirty", []string{"summer", "spring", "winter", "other", "open"}},
-		{"cleaned", []string{"dirty", "summer", "spring", "winter", "slip", "last", "other", "open"}},
-		{"winter", []string{"open"}},
+		{"summer", []string{"spring", "winter", "other", "open"}, ""},
+		{"dirty", []string{"summer", "spring", "winter", "other", "open"}, ""},
+		{"cleaned", []string{"dirty", "summer", "spring", "winter", "slip", "last", "other", "open"}, "dirty"},
+		{"winter", []string{"open"}, ""},
 	} {
 		b := visit(t, chromium, server.URL+"/#/"+one.name+"/compare", 1280, 900, "light")
 		b.until(t, "document.querySelector('.comparing form')")
@@ -49,6 +50,7 @@ func theEarlierOneIsProposed(t *testing.T, chromium context.Context) {
 		eval[any](t, b, "void (location.hash = '#/"+one.name+"/report')")
 		b.until(t, "document.querySelector('.reporting [name=before]')")
 		assert.Equal(t, one.others, eval[[]string](t, b, "[...document.querySelector('[name=before]').options].map(o => o.value).filter(Boolean)"), one.name)
+		assert.Equal(t, one.report, eval[string](t, b, "document.querySelector('[name=before]').value"), one.name)
 		b.quiet(t)
 	}
 }

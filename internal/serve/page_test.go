@@ -41,6 +41,7 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("earlier", func(t *testing.T) { theEarlierOneIsProposed(t, chromium) })
 	t.Run("tiles", func(t *testing.T) { tilesAreTold(t, chromium) })
 	t.Run("cautions", func(t *testing.T) { theResultTellsCautions(t, chromium) })
+	t.Run("stray", func(t *testing.T) { aStrayPhotoTellsNoDate(t, chromium) })
 	t.Run("archive", func(t *testing.T) { theArchiveIsSearched(t, chromium) })
 	t.Run("views", func(t *testing.T) { everyViewKeepsTheRules(t, chromium) })
 }

@@ -3,6 +3,13 @@ import { state } from './state.js';
 
 const reference = (vehicle) => (vehicle ?? '').toLowerCase().replace(/\s/g, '');
 
+// beforeCleaning is the inspection that a report on a cleaning is likely to begin with, "" where none is.
+export function beforeCleaning() {
+  const { facts } = state.sheet;
+  const [first] = earlierOnes();
+  return facts.stage === 'after' && first?.stage === 'before' && reference(first.vehicle) === reference(facts.vehicle) ? first.id : '';
+}
+
 // The likeliest first: of the same vehicle, then the last one before. What the program would refuse for its order is left
 // out: a later one, but for that before a cleaning, which its stage tells whatever the dates say.
 export function earlierOnes() {

@@ -82,8 +82,16 @@ async function keepFacts(event) {
   });
 }
 
-// The camera's day, to be looked at before it is kept; else today.
-const likelyDay = () => state.sheet.shots.find((shot) => shot.taken)?.taken.slice(0, 10) ?? today();
+// The camera's last day, to be looked at before it is kept; else today. A stray photo of another day says nothing beside
+// those that are given to valves.
+function likelyDay() {
+  const days = (shots) => shots.filter((shot) => shot.taken && !shot.left_out).map((shot) => shot.taken.slice(0, 10)).sort();
+  const { shots } = state.sheet;
+  return days(shots.filter((shot) => shot.valves.length)).at(-1) ?? days(shots).at(-1) ?? today();
+}
+
+// Photos that were graded and given to no valve count nowhere, which nobody must find out by himself.
+const withoutValve = () => state.sheet.shots.filter((shot) => !shot.valves.length && !shot.left_out && shot.seen.some(known)).length;
 
 // The field shows a date before anybody kept one.
 const openFact = (text) => (!state.sheet.facts.date && text.startsWith('date is missing') ? words.dateProposed : said(text));
@@ -117,11 +125,13 @@ export function result() {
     <div class="work">
       ${reading()}
       <p class="loud">${worstOne ? cylinders.length === 1 ? sentence(gradeWords(worstOne)) + '.' : html`${words.worstCylinder(worst, gradeWords(worstOne), graded < cylinders.length ? graded : 0)} ${words.median(gradeWords(median))}` : state.sheet.reading ? '' : words.nothing}</p>
+      ${withoutValve() ? html`<p class="hint">${words.withoutValve(withoutValve())}</p>` : ''}
       ${lastTold(last)}
       ${cylinders.map((cylinder) => html`<section class="cylinder" aria-labelledby=${`cylinder-${cylinder.number}`}>
         <h2 id=${`cylinder-${cylinder.number}`}>${words.cylinder(cylinder.number)} ${plate(cylinder)}<span>${gradeWords(cylinder)}</span>${due(cylinder)}</h2>
         ${cylinder.valves.map((one) => valve(cylinder.number, one, last))}</section>`)}
       ${notes.length ? html`<section><h2>${words.notes}</h2><ul class="plain">${notes.map((note) => html`<li>${sentence(said(note))}</li>`)}</ul></section>` : ''}
+      ${worstOne ? html`<section class="cautions">${shared().cautions.map((text) => html`<p>${text}</p>`)}</section>` : ''}
     </div>
     ${facts()}
   </main>`;

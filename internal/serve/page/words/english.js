@@ -115,6 +115,7 @@ export const english = {
 
   worstCylinder: (n, told, of) => `${of ? `Worst of ${of} graded` : 'Worst cylinder'}: ${n}, ${told}.`,
   median: (told) => `Median: ${told}.`,
+  withoutValve: (n) => (n === 1 ? 'One graded photo is given to no valve and does not count.' : `${n} graded photos are given to no valve and do not count.`),
   nothing: 'No valve is graded yet.',
   facts: 'Facts of the inspection',
   vehicle: 'Vehicle (your own reference)',

@@ -115,6 +115,7 @@ export const german = {
 
   worstCylinder: (n, told, of) => `${of ? `Schlechtester von ${of} bewerteten` : 'Schlechtester Zylinder'}: ${n}, ${told}.`,
   median: (told) => `Mittlerer: ${told}.`,
+  withoutValve: (n) => (n === 1 ? 'Ein bewertetes Foto ist keinem Ventil zugeordnet und zählt nicht.' : `${n} bewertete Fotos sind keinem Ventil zugeordnet und zählen nicht.`),
   nothing: 'Noch ist kein Ventil bewertet.',
   facts: 'Angaben zur Prüfung',
   vehicle: 'Fahrzeug (eigene Bezeichnung)',
