@@ -25,7 +25,7 @@ func HeadOn(r *score.Result) *image.NRGBA {
 	}
 	u := region.NewUnwrap(*rim, r.Region.Axis)
 	return disc(func(x, y float64) color.NRGBA {
-		p := u.Photo(math.Atan2(x, -y)*180/math.Pi, math.Hypot(x, y))
+		p := u.HeadOn(x, y)
 		return sampled(r.Photo.Pixels, p.X, p.Y)
 	})
 }
@@ -47,7 +47,7 @@ func disc(at func(x, y float64) color.NRGBA) *image.NRGBA {
 	for row := range headOnSide {
 		for column := range headOnSide {
 			x, y := 2*(float64(column)+0.5)/headOnSide-1, 2*(float64(row)+0.5)/headOnSide-1
-			if math.Hypot(x, y) <= 1 {
+			if x*x+y*y <= 1 {
 				picture.SetNRGBA(column, row, at(x, y))
 			}
 		}

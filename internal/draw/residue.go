@@ -139,11 +139,11 @@ func (s *sheet) dial(centre image.Point, classes []uint8) {
 	box := image.Rect(-dialRadius-1, -dialRadius-1, dialRadius+1, dialRadius+1)
 	s.disc(centre, dialRadius+1, fineLines)
 	s.paintMap(centre, box, func(x, y float64) (uint8, bool) {
-		radius := math.Hypot(x, y) / dialRadius
+		radius := math.Sqrt(x*x+y*y) / dialRadius
 		if radius >= 1 {
 			return 0, false
 		}
-		angle := math.Mod(math.Atan2(x, -y)*180/math.Pi+360, 360)
+		angle := math.Atan2(x, -y)*180/math.Pi + 360
 		return classes[int(radius*unroll.HeadRows)*unroll.Columns+int(angle)%unroll.Columns], true
 	})
 }

@@ -19,17 +19,29 @@ func (a alignment) cell(cell int) (other int, ok bool) {
 	if row >= headRows {
 		return row*columns + wrap(column-int(math.Round(a.turn))), true
 	}
-	angle, radius := float64(column)+0.5, (float64(row)+0.5)/headRows
-	sin, cos := math.Sincos(angle * math.Pi / 180)
-	x := radius*sin + (1-radius)*a.across
-	y := radius*cos + (1-radius)*a.up
-	row = int(math.Hypot(x, y) * headRows)
+	radius := (float64(row) + 0.5) / headRows
+	x := radius*clock[column].sin + (1-radius)*a.across
+	y := radius*clock[column].cos + (1-radius)*a.up
+	row = int(math.Sqrt(x*x+y*y) * headRows)
 	if row >= headRows {
 		return 0, false
 	}
-	angle = math.Atan2(x, y)*180/math.Pi - a.turn
+	angle := math.Atan2(x, y)*180/math.Pi - a.turn
 	return row*columns + wrap(int(math.Floor(angle))), true
 }
 
+// clock holds sine and cosine of the middle of each column: a search asks for them a million times.
+var clock = func() (all [columns]struct{ sin, cos float64 }) {
+	for column := range all {
+		all[column].sin, all[column].cos = math.Sincos((float64(column) + 0.5) * math.Pi / 180)
+	}
+	return all
+}()
+
 // wrap brings a column onto the map.
-func wrap(column int) int { return ((column % columns) + columns) % columns }
+func wrap(column int) int {
+	if column %= columns; column < 0 {
+		column += columns
+	}
+	return column
+}

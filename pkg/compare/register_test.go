@@ -85,8 +85,8 @@ func misses(s similarity, before, after *score.Result, a alignment) (mean, large
 		if !ok {
 			continue
 		}
-		from, _, _ := unroll.Place(first, cell)
-		got, _, _ := unroll.Place(second, other)
+		from, _ := unroll.Place(first, cell)
+		got, _ := unroll.Place(second, other)
 		want := s.move(from, after.Photo.Pixels.Rect.Size())
 		miss := math.Hypot(got.X-want.X, got.Y-want.Y)
 		mean, largest, count = mean+miss, max(largest, miss), count+1

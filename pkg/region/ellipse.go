@@ -39,7 +39,7 @@ func (e Ellipse) At(degrees float64) Point { return e.fromCircle(direction(degre
 // toCircle maps the ellipse to the unit circle, its major axis to the x axis.
 func (e Ellipse) toCircle(p Point) Point { return e.circle().of(p) }
 
-// circle is toCircle for many points: what depends on the ellipse alone is computed once.
+// circle is toCircle and fromCircle for many points: what depends on the ellipse alone is computed once.
 type circle struct {
 	centre, along Point
 	a, b          float64
@@ -52,12 +52,14 @@ func (c circle) of(p Point) Point {
 	return Point{d.dot(c.along) / c.a, c.along.cross(d) / c.b}
 }
 
-// fromCircle is the inverse of toCircle.
-func (e Ellipse) fromCircle(q Point) Point {
-	along := direction(e.Angle)
-	across := Point{-along.Y, along.X}
-	return Point{e.X, e.Y}.plus(along.times(e.A * q.X)).plus(across.times(e.B * q.Y))
+// from is the inverse of of.
+func (c circle) from(q Point) Point {
+	across := Point{-c.along.Y, c.along.X}
+	return c.centre.plus(c.along.times(c.a * q.X)).plus(across.times(c.b * q.Y))
 }
+
+// fromCircle is the inverse of toCircle.
+func (e Ellipse) fromCircle(q Point) Point { return e.circle().from(q) }
 
 // ordered returns the same outline with A >= B and Angle in [0, 180).
 func (e Ellipse) ordered() Ellipse {

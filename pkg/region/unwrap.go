@@ -8,44 +8,52 @@ import "math"
 // (radius 1); the circles between shrink and move evenly from one to the other. Angle counts clockwise in the photo, in
 // degrees, from the direction in which the stem leans; equal steps are equal steps on the valve, not in the photo.
 type Unwrap struct {
-	rim  Ellipse
-	stem *Line
-	foot Point   // in the plane of the unit circle that the rim becomes
-	lean float64 // eccentric angle of the stem's direction, degrees
+	rim   circle
+	stem  *Line
+	foot  Point   // in the plane of the unit circle that the rim becomes
+	lean  float64 // eccentric angle of the stem's direction, degrees
+	leans Point   // the direction itself
 }
 
 // NewUnwrap makes the map of a head. Without a stem (nil) the foot is the centre of the rim and angles count from where
 // the minor axis points up, since a stem leans along the minor axis. A foot outside 0.9 of the rim is drawn in to it.
 func NewUnwrap(rim Ellipse, stem *Line) Unwrap {
 	rim = rim.ordered()
-	u := Unwrap{rim: rim, stem: stem}
-	up := rim.fromCircle(Point{0, 1})
+	u := Unwrap{rim: rim.circle(), stem: stem}
+	up := u.rim.from(Point{0, 1})
 	if up.Y > rim.Y {
-		up = rim.fromCircle(Point{0, -1})
+		up = u.rim.from(Point{0, -1})
 	}
-	leans := rim.toCircle(up)
+	leans := u.rim.of(up)
 	if stem != nil {
-		u.foot = rim.toCircle(Point{stem.X2, stem.Y2})
+		u.foot = u.rim.of(Point{stem.X2, stem.Y2})
 		if reach := u.foot.length(); reach > 0.9 {
 			u.foot = u.foot.times(0.9 / reach)
 		}
-		centre := Point{rim.X, rim.Y}
-		leans = rim.toCircle(centre.plus(Point{stem.X1 - stem.X2, stem.Y1 - stem.Y2}))
+		leans = u.rim.of(u.rim.centre.plus(Point{stem.X1 - stem.X2, stem.Y1 - stem.Y2}))
 	}
 	u.lean = math.Atan2(leans.Y, leans.X) * 180 / math.Pi
+	u.leans = direction(u.lean)
 	return u
 }
 
 // Photo returns the pixel of a place on the head; any angle, radius 0 at the foot to 1 at the rim.
 func (u Unwrap) Photo(angle, radius float64) Point {
-	return u.rim.fromCircle(u.foot.times(1 - radius).plus(direction(u.lean + angle).times(radius)))
+	return u.rim.from(u.foot.times(1 - radius).plus(direction(u.lean + angle).times(radius)))
+}
+
+// HeadOn returns the pixel of a place on the head as it is seen along the stem with angle 0 at the top: x to the right and
+// y down, in radii of the rim around the foot. It is Photo without its angles, which a whole picture would ask for.
+func (u Unwrap) HeadOn(x, y float64) Point {
+	turned := Point{-x*u.leans.Y - y*u.leans.X, x*u.leans.X - y*u.leans.Y}
+	return u.rim.from(u.foot.times(1 - math.Sqrt(x*x+y*y)).plus(turned))
 }
 
 // Head returns the place on the head of a pixel: angle in [0, 360), radius 0 to 1 inside the rim and above 1 outside.
 // At the foot itself the angle is 0.
 func (u Unwrap) Head(p Point) (angle, radius float64) {
 	// With q the pixel in the circle's plane: |q - foot + r*foot| = r, a quadratic in r with one root >= 0.
-	d := u.rim.toCircle(p).minus(u.foot)
+	d := u.rim.of(p).minus(u.foot)
 	a, b, c := 1-u.foot.dot(u.foot), d.dot(u.foot), d.dot(d)
 	if c == 0 {
 		return 0, 0
@@ -75,6 +83,6 @@ func (u Unwrap) OnStem(angle, height float64) (p Point, ok bool) {
 	up := Point{u.stem.X1, u.stem.Y1}.minus(foot)
 	up = up.times(1 / up.length())
 	clockwise := Point{-up.Y, up.X}
-	tilt := max(leastTilt, math.Sqrt(1-u.rim.B*u.rim.B/(u.rim.A*u.rim.A)))
+	tilt := max(leastTilt, math.Sqrt(1-u.rim.b*u.rim.b/(u.rim.a*u.rim.a)))
 	return foot.plus(up.times(height * u.stem.Width * tilt)).plus(clockwise.times(sin * u.stem.Width / 2)), true
 }

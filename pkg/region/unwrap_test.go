@@ -1,6 +1,7 @@
 package region
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -48,6 +49,9 @@ func TestUnwrapThereAndBack(t *testing.T) {
 						angle,
 					)
 					assert.InDelta(t, radius, gotRadius, 1e-9, "radius at %v; float64 rounding", angle)
+					sin, cos := math.Sincos(angle * math.Pi / 180)
+					off := u.HeadOn(radius*sin, -radius*cos).minus(u.Photo(angle, radius))
+					assert.InDelta(t, 0, off.length(), 1e-9, "head-on, 12 at the top; float64 rounding")
 				}
 			}
 		}

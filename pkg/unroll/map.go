@@ -61,8 +61,8 @@ func Of(p *photo.Photo, r *region.Region, d *deposit.Deposit) (*Map, error) {
 	u := region.NewUnwrap(*m.rim, m.stem)
 	m.Class = make([]uint8, Rows*Columns)
 	for cell := range m.Class {
-		at, _, ok := Place(u, cell)
-		m.Class[cell] = classAt(at, ok, labelOf(cell), r.Mask, d.Map)
+		centre, ok := Place(u, cell)
+		m.Class[cell] = classAt(centre, ok, labelOf(cell), r.Mask, d.Map)
 	}
 	m.measure()
 	var err error
@@ -85,7 +85,7 @@ func (m *Map) measure() {
 	m.Weight = make([]float64, len(m.Class))
 	for cell := range m.Class {
 		if m.Readable(cell) {
-			_, m.Weight[cell], _ = Place(u, cell)
+			m.Weight[cell] = area(u, cell)
 			sum += m.Weight[cell]
 		}
 	}
@@ -104,22 +104,29 @@ func labelOf(cell int) uint8 {
 	return region.Stem
 }
 
-// Place returns the pixel of a cell's centre and how many pixels the cell covers. ok is false where the valve turns its
-// back.
-func Place(u region.Unwrap, cell int) (centre region.Point, area float64, ok bool) {
-	row, angle := float64(cell/Columns), float64(cell%Columns)+0.5
-	at := func(angle, row float64) (region.Point, bool) { return u.Photo(angle, row/HeadRows), true }
-	if row >= HeadRows {
-		at = func(angle, row float64) (region.Point, bool) { return u.OnStem(angle, (row-HeadRows)/rowsPerDiameter) }
-	}
-	centre, ok = at(angle, row+0.5)
-	left, seenLeft := at(angle-0.5+1e-6, row+0.5) // the very edge of a stem is out of sight
-	right, seenRight := at(angle+0.5-1e-6, row+0.5)
-	below, _ := at(angle, row)
-	above, _ := at(angle, row+1)
+// Place returns the pixel of a cell's centre. ok is false where the valve turns its back.
+func Place(u region.Unwrap, cell int) (centre region.Point, ok bool) {
+	return at(u, labelOf(cell), float64(cell%Columns)+0.5, float64(cell/Columns)+0.5)
+}
+
+// area returns how many pixels a cell covers.
+func area(u region.Unwrap, cell int) float64 {
+	part, row, angle := labelOf(cell), float64(cell/Columns), float64(cell%Columns)+0.5
+	left, _ := at(u, part, angle-0.5+1e-6, row+0.5) // the very edge of a stem is out of sight
+	right, _ := at(u, part, angle+0.5-1e-6, row+0.5)
+	below, _ := at(u, part, angle, row)
+	above, _ := at(u, part, angle, row+1)
 	across := region.Point{X: right.X - left.X, Y: right.Y - left.Y}
 	along := region.Point{X: above.X - below.X, Y: above.Y - below.Y}
-	return centre, math.Abs(across.X*along.Y - across.Y*along.X), ok && seenLeft && seenRight
+	return math.Abs(across.X*along.Y - across.Y*along.X)
+}
+
+// at returns the pixel of a place on head or stem, its angle in degrees and its row on the map.
+func at(u region.Unwrap, part uint8, angle, row float64) (region.Point, bool) {
+	if part == region.Stem {
+		return u.OnStem(angle, (row-HeadRows)/rowsPerDiameter)
+	}
+	return u.Photo(angle, row/HeadRows), true
 }
 
 // classAt returns the class of the pixel under a point when the pixel has the label.
