@@ -2,6 +2,7 @@ package region
 
 import (
 	"fmt"
+	"image"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -40,5 +41,21 @@ func BenchmarkFind(b *testing.B) {
 				require.NoError(b, err)
 			}
 		})
+	}
+}
+
+// As much paint as a marks file can hold, each segment across all of a large photo.
+func BenchmarkPaint(b *testing.B) {
+	size := image.Rect(0, 0, 4000, 3000)
+	m := Marks{}
+	for range 200 {
+		s := Stroke{Paint: PaintBare, Width: 5000}
+		for n := range 65 {
+			s.Path = append(s.Path, Point{float64(n%2) * 3999, float64(n%2) * 2999})
+		}
+		m.Painted = append(m.Painted, s)
+	}
+	for b.Loop() {
+		m.paint(size)
 	}
 }

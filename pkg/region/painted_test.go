@@ -3,6 +3,7 @@ package region
 import (
 	"image"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -39,6 +40,49 @@ func TestAStrokeIsACapsule(t *testing.T) {
 	}
 	assert.InDelta(t, 150*40+math.Pi*400, count, 60, "a length of 150, a width of 40: pixels on the rim count or not")
 	assert.Equal(t, Unpainted, painted.GrayAt(0, 0).Y)
+}
+
+// The pixels of a stroke by their definition, one by one.
+func TestAStrokeVisitsItsPixelsOnce(t *testing.T) {
+	size := image.Rect(0, 0, 60, 50)
+	random := rand.New(rand.NewPCG(1, 1))
+	strokes := []Stroke{
+		{PaintBare, 10, []Point{{30, 25}}},                          // whole numbers: many centres lie on the outline
+		{PaintBare, 10, []Point{{10, 10}, {40, 10}, {40, 30}}},      // level and upright
+		{PaintBare, 10, []Point{{10, 10}, {34, 28}, {10, 10}}},      // there and back, 3:4
+		{PaintBare, 6, []Point{{5, 5}, {50, 5}, {50, 20}, {5, 20}}}, // with a gap between
+		{PaintBare, 1, []Point{{1.5, 1.5}}},                         // between centres
+		{PaintBare, 20, []Point{{-5, -5}, {70, -3}, {70, 60}}},      // partly outside
+		{PaintBare, 4, []Point{{-20, 10}, {-30, 200}}},              // outside
+	}
+	for range 200 {
+		s := Stroke{Paint: PaintBare, Width: 0.1 + 20*random.Float64()}
+		for range 1 + random.IntN(6) {
+			s.Path = append(s.Path, Point{80*random.Float64() - 10, 70*random.Float64() - 10})
+		}
+		strokes = append(strokes, s)
+	}
+	for _, s := range strokes {
+		visited := image.NewGray(size)
+		s.eachRun(size, func(y, from, to int) {
+			for x := from; x < to; x++ {
+				visited.Pix[y*visited.Stride+x]++
+			}
+		})
+		for y := range size.Dy() {
+			for x := range size.Dx() {
+				nearest := math.Inf(1)
+				for n, p := range s.Path {
+					nearest = min(nearest, toSegment(Point{float64(x), float64(y)}, s.Path[max(0, n-1)], p))
+				}
+				want := uint8(0)
+				if nearest <= s.Width/2+1e-9 { // rounding must not decide
+					want = 1
+				}
+				require.Equal(t, want, visited.GrayAt(x, y).Y, "(%d, %d) of %v", x, y, s)
+			}
+		}
+	}
 }
 
 func TestLaterStrokesLieOnEarlierOnes(t *testing.T) {

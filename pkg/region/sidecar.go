@@ -25,15 +25,11 @@ func FindMarks(photo string) string {
 	if err != nil { // a folder that cannot be listed may have files that can be read
 		return existing(MarksPath(photo), MarksPath(withoutExtension(photo)))
 	}
-	if found := marksOf(name, files); found != "" {
+	if found := MarksAmong(name, files); found != "" {
 		return dir + found
 	}
 	return ""
 }
-
-// MarksAmong returns which of the files of its folder holds the marks of a photo, "" for none; photo is its name
-// without the folder. It is FindMarks for who has listed the folder already.
-func MarksAmong(photo string, files []fs.DirEntry) string { return marksOf(photo, files) }
 
 // StrayMarks returns the files with marks in a folder that are read for none of the photos of the given names in it.
 func StrayMarks(dir string, photos []string) ([]string, error) {
@@ -44,7 +40,7 @@ func StrayMarks(dir string, photos []string) ([]string, error) {
 	files = slices.DeleteFunc(files, func(f fs.DirEntry) bool { return !IsMarks(f.Name()) })
 	read := map[string]bool{}
 	for _, photo := range photos {
-		read[marksOf(photo, files)] = true
+		read[MarksAmong(photo, files)] = true
 	}
 	var stray []string
 	for _, file := range files {
@@ -55,8 +51,9 @@ func StrayMarks(dir string, photos []string) ([]string, error) {
 	return stray, nil
 }
 
-// marksOf returns which of the files of its folder holds the marks of a photo, "" for none.
-func marksOf(photo string, files []fs.DirEntry) string {
+// MarksAmong returns which of the files of its folder holds the marks of a photo, "" for none; photo is its name
+// without the folder. It is FindMarks for who has listed the folder already.
+func MarksAmong(photo string, files []fs.DirEntry) string {
 	for _, wanted := range []string{MarksPath(photo), MarksPath(withoutExtension(photo))} {
 		alike := func(f fs.DirEntry) bool { return strings.EqualFold(f.Name(), wanted) }
 		if i := slices.IndexFunc(files, func(f fs.DirEntry) bool { return f.Name() == wanted }); i >= 0 {
