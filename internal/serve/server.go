@@ -88,7 +88,9 @@ func (s *Server) Serve(ctx context.Context, listener net.Listener) error {
 			}, MinVersion: tls.VersionTLS12, NextProtos: []string{"h2", "http/1.1"},
 		})
 	}
-	context.AfterFunc(ctx, func() {
+	down := make(chan struct{})
+	stay := context.AfterFunc(ctx, func() {
+		defer close(down)
 		close(s.ended)
 		end, cancel := context.WithTimeout(context.Background(), 5*time.Second)
 		defer cancel()
@@ -97,8 +99,10 @@ func (s *Server) Serve(ctx context.Context, listener net.Listener) error {
 		}
 	})
 	if err := server.Serve(listener); !errors.Is(err, http.ErrServerClosed) {
+		stay()
 		return err
 	}
+	<-down // Serve ends as soon as nobody else is let in
 	return nil
 }
 

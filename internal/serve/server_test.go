@@ -319,6 +319,51 @@ func TestServingWithACertificate(t *testing.T) {
 	assert.NoError(t, <-ended)
 }
 
+// A photo on its way when the program is ended arrives whole, and Serve waits for it.
+func TestTheLastRequestComesToItsEnd(t *testing.T) {
+	dir := t.TempDir()
+	b, err := bay.Open(dir, bay.Options{Workers: 1})
+	require.NoError(t, err)
+	defer b.Close()
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	require.NoError(t, err)
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- New(b, Options{}).Serve(ctx, listener) }()
+
+	photo, err := os.ReadFile(filepath.Join(demoFolder, "cyl1-valve1-before.jpg"))
+	require.NoError(t, err)
+	body, rest := io.Pipe()
+	defer rest.Close()
+	arrived := make(chan int, 1)
+	go func() {
+		answer, err := http.Post("http://"+listener.Addr().String()+"/api/inspections/here/photos?name=a.jpg", "image/jpeg", body)
+		if err != nil {
+			arrived <- 0
+			return
+		}
+		answer.Body.Close()
+		arrived <- answer.StatusCode
+	}()
+	_, err = rest.Write(photo[:len(photo)/2])
+	require.NoError(t, err)
+	require.Eventually(t, func() bool {
+		coming, _ := filepath.Glob(filepath.Join(dir, ".valvegrade-*"))
+		return len(coming) == 1
+	}, 30*time.Second, 5*time.Millisecond)
+	stop()
+	select {
+	case <-ended:
+		require.Fail(t, "half a photo was left behind")
+	case <-time.After(100 * time.Millisecond):
+	}
+	_, err = rest.Write(photo[len(photo)/2:])
+	require.NoError(t, err)
+	require.NoError(t, rest.Close())
+	assert.Equal(t, http.StatusOK, <-arrived)
+	assert.NoError(t, <-ended)
+}
+
 // Two who look at one inspection see each other's changes.
 func TestTwoClients(t *testing.T) {
 	dir := t.TempDir()
