@@ -82,6 +82,20 @@ func photosArrive(t *testing.T, chromium context.Context) {
 	assert.Contains(t, said, "Take it again: no valve found")
 	assert.Contains(t, said, "Aim the lens")
 	assert.Equal(t, 2, eval[int](t, b, "document.querySelectorAll('.tile').length"))
+
+	eval[any](t, b, "void (location.hash = '#/')")
+	b.until(t, "document.querySelector('main.list')")
+	stays := eval[bool](t, b, `(() => {
+		const data = new DataTransfer();
+		data.items.add(new File([new Uint8Array(9)], 'late.jpg', { type: 'image/jpeg' }));
+		const about = { dataTransfer: data, bubbles: true, cancelable: true };
+		document.body.dispatchEvent(new DragEvent('dragover', about));
+		return !('drop' in document.body.dataset) && !document.body.dispatchEvent(new DragEvent('drop', about));
+	})()`)
+	assert.True(t, stays, "the browser does not leave the page for a photo that is dropped beside an inspection")
+	eval[any](t, b, "void (location.hash = '#/here/photos')")
+	b.until(t, "document.querySelector('.tile')")
+	assert.Equal(t, 2, eval[int](t, b, "document.querySelectorAll('.tile, .bringing li').length"), "nor does the last one get it")
 	b.quiet(t)
 }
 
@@ -373,9 +387,10 @@ func theCodeIsTyped(t *testing.T, chromium context.Context) {
 	defer server.Close()
 	address, err := url.Parse(server.URL)
 	require.NoError(t, err)
-	b := visit(t, chromium, "http://localhost:"+address.Port(), 360, 740, "light")
+	b := visit(t, chromium, "http://localhost:"+address.Port()+"/#/:statistics", 360, 740, "light")
 	b.until(t, "document.querySelector('.enter form')")
 	assert.Empty(t, b.breaches(t))
+	eval[any](t, b, "void (window.followed = [], window.EventSource = class extends EventSource { constructor(url) { super(url); followed.push(url) } })")
 	type form struct{ code, says string }
 	for _, try := range []form{{"AAAA-AAAA", "not the code"}} {
 		eval[any](
@@ -393,6 +408,8 @@ func theCodeIsTyped(t *testing.T, chromium context.Context) {
 		"void (f => { f.code.value = "+quote(last)+"; f.requestSubmit() })(document.querySelector('.enter form'))",
 	)
 	b.until(t, "!document.querySelector('.enter')")
+	eval[any](t, b, "new Promise((later) => setTimeout(later, 50))")
+	assert.Empty(t, eval[[]string](t, b, "followed"), "a view of the archive is no inspection")
 	close(s.ended)
 }
 

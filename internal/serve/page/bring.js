@@ -1,6 +1,6 @@
 // Photos on their way to the program: dropped, chosen, taken, pasted. One after the other, each tried again when the
 // connection was lost; the program keeps the same picture once.
-import { state, changed, call, jobPath, say } from './state.js';
+import { state, changed, jobPath, say } from './state.js';
 import { words, said } from './words.js';
 
 const waiting = [];

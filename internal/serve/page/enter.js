@@ -2,12 +2,13 @@
 import { html } from './lit/lit-html.js';
 import { state, start, listen } from './state.js';
 import { words } from './words.js';
+import { place } from './address.js';
 import { sentence } from './figures.js';
 
 async function submit(event) {
   event.preventDefault();
   await start(new FormData(event.target).get('code'));
-  if (!state.locked) listen(decodeURIComponent(location.hash.split('/')[1] ?? ''));
+  if (!state.locked) listen(place().id);
 }
 
 export function enter() {

@@ -27,7 +27,7 @@ const likely = (share) => percent(Math.min(99, Math.max(1, 100 * share)));
 
 export const known = (figure) => figure?.grade !== null && figure?.grade !== undefined;
 export const gradeName = (grade) => shared().grades[grade].name;
-export const className = (name) => shared().classes[name];
+const className = (name) => shared().classes[name];
 
 // The plate carries a grade in the colour of the ramp; dashed, none.
 export function plate(figure, large = false) {

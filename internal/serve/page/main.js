@@ -1,6 +1,6 @@
 // The page: one address for each view, one render for each change.
 import { html, render } from './lit/lit-html.js';
-import { state, start, listen, subscribe } from './state.js';
+import { state, start, listen, subscribe, say } from './state.js';
 import { words, names, choose } from './words.js';
 import { address, place } from './address.js';
 import { enter } from './enter.js';
@@ -60,7 +60,7 @@ function notices() {
   return html`
     <div class="lost" role="status" ?hidden=${!state.lost}>${words.lost}</div>
     <div class="said" role="alert" ?hidden=${!state.said}>${state.said ? html`<span>${sentence(state.said)}</span>
-      <button class="quiet" @click=${() => subscribe.say('')}>${words.close}</button>` : ''}</div>`;
+      <button class="quiet" @click=${() => say('')}>${words.close}</button>` : ''}</div>`;
 }
 
 let asked = false;

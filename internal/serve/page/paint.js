@@ -4,7 +4,7 @@ import { changed, say } from './state.js';
 import { back, step } from './outline.js';
 import { words } from './words.js';
 
-export const paints = ['bare', 'film', 'medium', 'heavy', 'aside'];
+const paints = ['bare', 'film', 'medium', 'heavy', 'aside'];
 const colours = { bare: '#c9d6de', film: '#e0bd7a', medium: '#8e4f21', heavy: '#1c1310', aside: '#6fe0f2' };
 const mostPoints = 200; // of one stroke, and of strokes: what a file of marks takes
 const mostStrokes = 200;

@@ -1,18 +1,18 @@
 // The contact sheet: what arrived last with its verdict, the engine, all photos in order of shooting.
-import { html, nothing } from './lit/lit-html.js';
+import { html } from './lit/lit-html.js';
 import { repeat } from './lit/directives/repeat.js';
 import { state, act, changed, picture } from './state.js';
 import { words, said } from './words.js';
-import { address } from './address.js';
+import { address, place as here } from './address.js';
 import { engine, carry, assign } from './engine.js';
 import { plate, gradeWords, nameWords, number, figures, ruler, steps, advice, buildUp, told, sentence } from './figures.js';
 import { bring, dismiss, canDrop } from './bring.js';
 import { typed, keys } from './keys.js';
 
-export const main = (shot) => shot.seen.reduce((worst, one) =>
+const main = (shot) => shot.seen.reduce((worst, one) =>
   (one.grade !== null && (worst === null || one.index > worst.index) ? one : worst), null) ?? shot.seen[0] ?? null;
 
-export const valveNames = (shot) => shot.valves.map((valve) => `${shot.cylinder}.${valve}`).join(' ');
+const valveNames = (shot) => shot.valves.map((valve) => `${shot.cylinder}.${valve}`).join(' ');
 
 function chosen(event) {
   bring([...event.target.files]);
@@ -177,20 +177,22 @@ export function sheet() {
   </main>`;
 }
 
-// Photos can be dropped anywhere and pasted anywhere while an inspection is shown.
+// Photos can be dropped anywhere and pasted anywhere while an inspection is shown; the last one is still known after that.
+const shown = () => state.sheet !== null && state.sheet.id === here().id;
+
 addEventListener('dragover', (event) => {
   if (!canDrop(event)) return;
   event.preventDefault();
-  document.body.dataset.drop = state.sheet ? words.drop : nothing;
+  if (shown()) document.body.dataset.drop = words.drop;
 });
 addEventListener('dragleave', (event) => { if (!event.relatedTarget) delete document.body.dataset.drop; });
 addEventListener('drop', (event) => {
   delete document.body.dataset.drop;
-  if (!canDrop(event) || !state.sheet) return;
-  event.preventDefault();
-  bring([...event.dataTransfer.files]);
+  if (!canDrop(event)) return;
+  event.preventDefault(); // or the browser leaves the page for the photo
+  if (shown()) bring([...event.dataTransfer.files]);
 });
 addEventListener('paste', (event) => {
   const files = [...(event.clipboardData?.files ?? [])];
-  if (files.length && state.sheet) bring(files);
+  if (files.length && shown()) bring(files);
 });

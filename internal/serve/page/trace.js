@@ -16,7 +16,7 @@ export function trace(edit) {
 }
 
 // The ellipse with the ends of an axis at the first two places and the third on its rim.
-export function headThrough([[x1, y1], [x2, y2], [x3, y3]]) {
+function headThrough([[x1, y1], [x2, y2], [x3, y3]]) {
   const [x, y] = [(x1 + x2) / 2, (y1 + y2) / 2];
   const a = Math.max(4, Math.hypot(x2 - x1, y2 - y1) / 2);
   const [cos, sin] = [(x2 - x1) / (2 * a), (y2 - y1) / (2 * a)];
@@ -38,13 +38,13 @@ function tap(edit, point) {
   changed();
 }
 
-export function withoutStem(edit) {
+function withoutStem(edit) {
   edit.taps = null;
   changed();
 }
 
 // What was tapped last is taken back first, then all of it.
-export function untap(edit) {
+function untap(edit) {
   if (edit.taps.pop()) changed();
   else {
     edit.taps = null;
@@ -100,7 +100,7 @@ export function traceBoard(edit, place) {
     @pointerdown=${(event) => press(event, edit, place)} @keydown=${(event) => keys(event, edit)}></div>`;
 }
 
-export const prompt = (edit) => html`<p class="prompt" role="status">${words.traceSteps[edit.taps.length]} ${words.of(edit.taps.length + 1, 5)}</p>`;
+const prompt = (edit) => html`<p class="prompt" role="status">${words.traceSteps[edit.taps.length]} ${words.of(edit.taps.length + 1, 5)}</p>`;
 
 export function traceTools(edit) {
   return html`${prompt(edit)}<p class="hint">${words.traceHint}</p>

@@ -12,12 +12,12 @@ let spoken = 'en';
 export const names = Object.entries(languages).map(([tag, own]) => [tag, own.language]);
 
 // The language that somebody chose here, else the first of the browser's that there is.
-export function chosen() {
+function chosen() {
   const wanted = [localStorage.getItem('language'), ...navigator.languages, 'en'];
   return wanted.map((tag) => tag?.split('-')[0]).find((tag) => tag in languages);
 }
 
-export function speak(tag = chosen()) {
+function speak(tag = chosen()) {
   spoken = tag;
   for (const key of Object.keys(words)) delete words[key];
   Object.assign(words, english, languages[tag]);
