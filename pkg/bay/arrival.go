@@ -142,10 +142,7 @@ func plainName(name, format string) string {
 		}
 		return r
 	}, stem)
-	for len(stem) > mostName { // whole letters only
-		letters := []rune(stem)
-		stem = string(letters[:len(letters)-1])
-	}
+	stem = strings.ToValidUTF8(stem[:min(len(stem), mostName)], "") // whole letters only
 	if stem = strings.Trim(stem, " ._"); stem == "" {
 		stem = "photo"
 	}

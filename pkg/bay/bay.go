@@ -47,6 +47,8 @@ type Bay struct {
 	ended   sync.WaitGroup
 
 	built built
+	// redrawing draws for all jobs.
+	redrawing redrawing
 
 	lock sync.Mutex
 	jobs map[string]*Job // by ID
@@ -76,6 +78,7 @@ func Open(dir string, o Options) (*Bay, error) {
 	}
 	b := &Bay{
 		dir: dir, options: o, queue: newQueue(), watcher: watcher, stop: make(chan struct{}), jobs: map[string]*Job{},
+		redrawing: redrawing{worker: score.NewWorker(o.Options)},
 	}
 	for range o.Workers {
 		b.ended.Go(b.work)
@@ -90,6 +93,7 @@ func (b *Bay) Close() error {
 	b.queue.close()
 	err := b.watcher.Close()
 	b.ended.Wait()
+	b.redrawing.close()
 	b.lock.Lock()
 	defer b.lock.Unlock()
 	for _, j := range b.jobs {

@@ -36,26 +36,13 @@ func (b *built) keep(of string, m *report.Model) {
 	b.of, b.model = of, m
 }
 
-// builtOf says what a report is made of: what was asked for on which day, and how the files of its inspections stand, which
-// with the history are all that there are.
-func (b *Bay) builtOf(o Order, pictures bool, visits []*Job, today time.Time) (string, error) {
-	if o.History {
-		ids, err := b.IDs()
-		if err != nil {
-			return "", err
-		}
-		for _, id := range ids {
-			j, err := b.Job(id)
-			if err != nil {
-				return "", err
-			}
-			visits = append(visits, j)
-		}
-	}
+// builtOf says what a report is made of: what was asked for on which day, and how the files of the inspections that it tells
+// of stand.
+func builtOf(o Order, pictures bool, inspections []*Job, today time.Time) (string, error) {
 	o.Format = "" // the words and pictures of all forms are the same
 	var of strings.Builder
 	fmt.Fprintf(&of, "%#v %v %s\n", o, pictures, today.Format(time.DateOnly))
-	for _, j := range visits {
+	for _, j := range inspections {
 		files, err := folder.Photos(j.dir)
 		if err != nil {
 			return "", err

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report"
 )
 
@@ -58,4 +59,65 @@ func TestAReportIsDrawnAnewOnlyWhenSomethingChanged(t *testing.T) {
 		assert.NotSame(t, before, after, name)
 		assert.Same(t, after, model(order), name)
 	}
+}
+
+// Reports with their history read the other inspections of the vehicle, and no others.
+func TestTheHistoryIsOfOneVehicle(t *testing.T) {
+	dir, j := cleanedDemo(t)
+	stranger := &inspection.Form{
+		Vehicle: "another van", Engine: inspection.Layout{Cylinders: 1, Valves: 1}, Date: "2026-03-01", Odometer: "70000 mi",
+		Stage: inspection.Routine, Photos: []inspection.Entry{{File: "a.jpg", Cylinder: 1, Valves: []int{1}}},
+	}
+	text, err := stranger.Write(nil)
+	require.NoError(t, err)
+	putDemo(t, dir, "other/a.jpg", "cyl2-valve1-before.jpg")
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "other", inspection.File), text, 0o644))
+	model, err := j.model(t.Context(), Order{Format: "txt", History: true}, false)
+	require.NoError(t, err)
+	require.NotNil(t, model.Trend)
+	assert.Contains(t, j.bay.jobs, "before")
+	assert.NotContains(t, j.bay.jobs, "other", "its photos were not read")
+}
+
+// What lacks an inspection whose photos were not read in time is no report to be written again.
+func TestAnIncompleteHistoryIsNotKept(t *testing.T) {
+	_, j := cleanedDemo(t)
+	before, err := j.bay.Job("before")
+	require.NoError(t, err)
+	read(t, before, 2)
+	before.lock.Lock()
+	for _, s := range before.shots {
+		s.state = waiting // and in no queue
+	}
+	before.lock.Unlock()
+	gone, leave := context.WithCancel(t.Context())
+	leave()
+	found, whole := history(gone, []*Job{before})
+	assert.Empty(t, found)
+	assert.False(t, whole)
+	found, whole = history(t.Context(), nil)
+	assert.Empty(t, found)
+	assert.True(t, whole)
+}
+
+// Whoever asks for a photo as it is and with what was measured, both at once, has it read again once.
+func TestBothPicturesAreDrawnTogether(t *testing.T) {
+	_, j := cleanedDemo(t)
+	read(t, j, 2)
+	file, path := "cyl1-valve1-x.jpg", j.path("cyl1-valve1-x.jpg")
+	valves, err := j.bay.redrawing.worker.Score(path)
+	require.NoError(t, err)
+	j.pictures.forget(file)
+	j.bay.redrawing.lock.Lock()
+	asked := make(chan []byte)
+	go func() {
+		drawn, err := j.pictures.of(file, path, Plain)
+		assert.NoError(t, err)
+		asked <- drawn
+	}()
+	time.Sleep(50 * time.Millisecond) // until it waits for its turn
+	j.pictures.keep(file, valves)     // as who was first does
+	kept := j.pictures.drawn(file, Plain)
+	j.bay.redrawing.lock.Unlock()
+	assert.Same(t, &kept[0], &(<-asked)[0])
 }

@@ -109,7 +109,8 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 			}
 		}
 	}
-	engines := append(j.bay.history(j, earlier), first.Engine, second.Engine)
+	engines, _ := history(ctx, j.bay.others(j, earlier))
+	engines = append(engines, first.Engine, second.Engine)
 	c.Growth, c.Chart = growth(engines, l, c.Papers)
 	return c, nil
 }

@@ -88,7 +88,7 @@ func (s stamp) same(other stamp) bool {
 func newJob(b *Bay, id, dir string) (*Job, error) {
 	j := &Job{
 		bay: b, id: id, dir: dir, shots: map[string]*shot{}, listeners: map[chan struct{}]bool{}, form: &inspection.Form{},
-		pictures: newPictures(b.options.Options),
+		pictures: newPictures(&b.redrawing),
 	}
 	j.lock.Lock()
 	defer j.lock.Unlock()

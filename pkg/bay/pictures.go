@@ -32,16 +32,29 @@ const (
 
 // pictures are the pictures of a job's photos: small ones of all are kept with the photos, large ones of the latest.
 type pictures struct {
-	drawing sync.Mutex // held while a photo is scored again to be drawn
-	worker  *score.Worker
+	redrawing *redrawing
 
 	lock   sync.Mutex
 	large  map[string]map[Kind][]byte
 	recent []string
 }
 
-func newPictures(o score.Options) *pictures {
-	return &pictures{worker: score.NewWorker(o), large: map[string]map[Kind][]byte{}}
+// redrawing scores photos again to draw them: one at a time for all jobs of a bay, because its nets take as much memory as
+// those of a worker.
+type redrawing struct {
+	lock   sync.Mutex
+	worker *score.Worker
+}
+
+// close frees the nets, after a photo that is being drawn.
+func (r *redrawing) close() {
+	r.lock.Lock()
+	defer r.lock.Unlock()
+	r.worker.Close()
+}
+
+func newPictures(r *redrawing) *pictures {
+	return &pictures{redrawing: r, large: map[string]map[Kind][]byte{}}
 }
 
 // keep draws the pictures of a photo that was just scored, and returns the small one; nil for a file without a picture.
@@ -90,22 +103,27 @@ func (p *pictures) forget(file string) {
 
 // of returns a large picture, from memory or drawn anew; nil for a file without one.
 func (p *pictures) of(file, path string, kind Kind) ([]byte, error) {
-	p.lock.Lock()
-	drawn := p.large[file][kind]
-	p.lock.Unlock()
-	if drawn != nil {
+	if drawn := p.drawn(file, kind); drawn != nil {
 		return drawn, nil
 	}
-	p.drawing.Lock()
-	defer p.drawing.Unlock()
-	valves, err := p.worker.Score(path)
+	p.redrawing.lock.Lock()
+	defer p.redrawing.lock.Unlock()
+	if drawn := p.drawn(file, kind); drawn != nil { // for who asked for the other kind a moment ago
+		return drawn, nil
+	}
+	valves, err := p.redrawing.worker.Score(path)
 	if err != nil {
 		return nil, err
 	}
 	p.keep(file, valves)
+	return p.drawn(file, kind), nil
+}
+
+// drawn returns a large picture from memory, nil where it is not there.
+func (p *pictures) drawn(file string, kind Kind) []byte {
 	p.lock.Lock()
 	defer p.lock.Unlock()
-	return p.large[file][kind], nil
+	return p.large[file][kind]
 }
 
 // Picture returns a JPEG of a photo.

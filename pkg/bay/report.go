@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -93,7 +94,11 @@ func (j *Job) model(ctx context.Context, o Order, pictures bool) (*report.Model,
 		}
 		visits = []*Job{before, j}
 	}
-	of, err := j.bay.builtOf(o, pictures, visits, today)
+	var others []*Job
+	if o.History {
+		others = j.bay.others(j, o.Before)
+	}
+	of, err := builtOf(o, pictures, slices.Concat(visits, others), today)
 	if err != nil {
 		return nil, err
 	}
@@ -108,14 +113,15 @@ func (j *Job) model(ctx context.Context, o Order, pictures bool) (*report.Model,
 	if err := j.bay.gather(ctx, visits, &in, pictures); err != nil {
 		return nil, err
 	}
-	if o.History {
-		in.History = j.bay.history(j, o.Before)
-	}
+	history, whole := history(ctx, others)
+	in.History = history
 	model, err := report.Build(in)
 	if err != nil {
 		return nil, err
 	}
-	j.bay.built.keep(of, model)
+	if whole {
+		j.bay.built.keep(of, model)
+	}
 	return model, nil
 }
 
@@ -148,8 +154,8 @@ func (b *Bay) gather(ctx context.Context, visits []*Job, in *report.Input, pictu
 	return nil
 }
 
-// history are the other inspections of a job's vehicle that are whole, without one that is shown beside it anyway.
-func (b *Bay) history(j *Job, except string) []*engine.Engine {
+// others are the other inspections of a job's vehicle that are filled in, without one that is shown beside it anyway.
+func (b *Bay) others(j *Job, except string) []*Job {
 	ids, err := b.IDs()
 	if err != nil {
 		return nil
@@ -158,7 +164,7 @@ func (b *Bay) history(j *Job, except string) []*engine.Engine {
 	if err != nil {
 		return nil
 	}
-	var found []*engine.Engine
+	var found []*Job
 	for _, id := range ids {
 		if id == j.id || id == except {
 			continue
@@ -167,22 +173,33 @@ func (b *Bay) history(j *Job, except string) []*engine.Engine {
 		if err != nil || !inspection.SameVehicle(i, own) || i.Engine != own.Engine {
 			continue
 		}
-		other, err := b.Job(id)
-		if err != nil {
-			continue
-		}
-		if graded, err := other.whenGraded(); err == nil {
-			found = append(found, graded.Engine)
+		if other, err := b.Job(id); err == nil {
+			found = append(found, other)
 		}
 	}
 	return found
+}
+
+// history is what inspections say, each once its photos are read; whole is false where those of one were not in time, so
+// that it is left out.
+func history(ctx context.Context, inspections []*Job) (found []*engine.Engine, whole bool) {
+	whole = true
+	for _, j := range inspections {
+		graded, err := j.whenGraded(ctx)
+		if err != nil {
+			whole = false
+			continue
+		}
+		found = append(found, graded.Engine)
+	}
+	return found, whole
 }
 
 // patienceForOthers is how long the photos of another inspection may take to be read.
 const patienceForOthers = time.Minute
 
 // whenGraded waits until all photos are read and returns what they say together.
-func (j *Job) whenGraded() (*engine.Graded, error) {
+func (j *Job) whenGraded(ctx context.Context) (*engine.Graded, error) {
 	changes, end := j.Listen()
 	defer end()
 	late := time.After(patienceForOthers)
@@ -205,6 +222,8 @@ func (j *Job) whenGraded() (*engine.Graded, error) {
 		}
 		select {
 		case <-changes:
+		case <-ctx.Done():
+			return nil, ctx.Err()
 		case <-late:
 			return nil, fmt.Errorf("%d photos of %s are not read yet", open, j.id)
 		}
