@@ -24,20 +24,7 @@ between the two, and says what the cleaning did, or how the deposit grew; --sinc
 func archiveHistoryCommand() *cli.Command {
 	return &cli.Command{
 		Name: "history", Usage: "trend, chart and report of a vehicle over its visits", ArgsUsage: "VEHICLE", Description: aboutArchiveHistory,
-		Flags: append(archiveFlags(
-			&cli.StringFlag{
-				Name:  "json",
-				Usage: "write the trend to `FILE`, - for standard output instead of the table",
-			},
-			&cli.StringFlag{Name: "chart", Usage: "draw index over odometer to `FILE`, .svg or .png"},
-			&cli.IntFlag{Name: "cylinder", Usage: "chart cylinder `N`", DefaultText: "the worst"},
-			&cli.IntFlag{Name: "valve", Usage: "chart valve `N` of that cylinder", DefaultText: "its worst"},
-			&cli.BoolFlag{Name: "valves", Usage: "list every valve in the table, too"},
-			&cli.StringFlag{
-				Name:        "unit",
-				Usage:       "count in `UNIT`, mi or km",
-				DefaultText: "that of the last inspection",
-			},
+		Flags: append(archiveFlags(append(trendFlags(),
 			&cli.StringFlag{
 				Name:  "report",
 				Usage: "write a report of the last visit to `FILE`: " + strings.Join(formatNames(), ", "),
@@ -65,7 +52,7 @@ func archiveHistoryCommand() *cli.Command {
 				Usage:       "make a PDF for `PAPER`, a4 or letter",
 				DefaultText: "by the region of --locale",
 			},
-		), measuringFlags()...),
+		)...), measuringFlags()...),
 		Action: runArchiveHistory,
 	}
 }

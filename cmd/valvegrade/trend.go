@@ -34,22 +34,27 @@ func trendCommand() *cli.Command {
 		Usage:       "growth over the odometer, from several inspections of one engine",
 		ArgsUsage:   "INSPECTION...",
 		Description: aboutTrend,
-		Flags: append([]cli.Flag{
-			&cli.StringFlag{
-				Name:  "json",
-				Usage: "write the trend to `FILE`, - for standard output instead of the table",
-			},
-			&cli.StringFlag{Name: "chart", Usage: "draw index over odometer to `FILE`, .svg or .png"},
-			&cli.IntFlag{Name: "cylinder", Usage: "chart cylinder `N`", DefaultText: "the worst"},
-			&cli.IntFlag{Name: "valve", Usage: "chart valve `N` of that cylinder", DefaultText: "its worst"},
-			&cli.BoolFlag{Name: "valves", Usage: "list every valve in the table, too"},
-			&cli.StringFlag{
-				Name:        "unit",
-				Usage:       "count in `UNIT`, mi or km",
-				DefaultText: "that of the last inspection",
-			},
-		}, measuringFlags()...),
-		Action: runTrend,
+		Flags:       append(trendFlags(), measuringFlags()...),
+		Action:      runTrend,
+	}
+}
+
+// trendFlags say how a trend is shown.
+func trendFlags() []cli.Flag {
+	return []cli.Flag{
+		&cli.StringFlag{
+			Name:  "json",
+			Usage: "write the trend to `FILE`, - for standard output instead of the table",
+		},
+		&cli.StringFlag{Name: "chart", Usage: "draw index over odometer to `FILE`, .svg or .png"},
+		&cli.IntFlag{Name: "cylinder", Usage: "chart cylinder `N`", DefaultText: "the worst"},
+		&cli.IntFlag{Name: "valve", Usage: "chart valve `N` of that cylinder", DefaultText: "its worst"},
+		&cli.BoolFlag{Name: "valves", Usage: "list every valve in the table, too"},
+		&cli.StringFlag{
+			Name:        "unit",
+			Usage:       "count in `UNIT`, mi or km",
+			DefaultText: "that of the last inspection",
+		},
 	}
 }
 

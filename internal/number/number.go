@@ -24,6 +24,15 @@ func Text(v float64, decimals int) string {
 	return strconv.FormatFloat(Shown(v, decimals), 'f', decimals, 64)
 }
 
+// Thousands writes a whole number, 0 or more, with its thousands apart: 45 000.
+func Thousands(v float64) string {
+	digits := strconv.FormatFloat(v, 'f', 0, 64)
+	for at := len(digits) - 3; at > 0; at -= 3 {
+		digits = digits[:at] + " " + digits[at:]
+	}
+	return digits
+}
+
 // Median returns the middle value, the mean of the two middle ones of an even number, NaN of none. The values stay as
 // they are.
 func Median(values []float64) float64 {

@@ -17,6 +17,12 @@ func TestMedian(t *testing.T) {
 	assert.True(t, math.IsNaN(number.Median(nil)))
 }
 
+func TestThousandsStandApart(t *testing.T) {
+	for want, v := range map[string]float64{"0": 0, "999": 999, "1 000": 999.5, "45 210": 45210, "1 234 567": 1234567} {
+		assert.Equal(t, want, number.Thousands(v))
+	}
+}
+
 func TestShownAlike(t *testing.T) {
 	for _, c := range []struct {
 		v        float64

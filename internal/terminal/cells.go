@@ -5,7 +5,6 @@ import (
 	"io"
 	"math"
 	"regexp"
-	"strconv"
 	"strings"
 
 	"github.com/rivo/uniseg"
@@ -116,15 +115,6 @@ func likely(p grade.Probabilities) string {
 		}
 	}
 	return drawn.String()
-}
-
-// thousands writes a whole number with its thousands apart: 45 000.
-func thousands(v float64) string {
-	digits := strconv.FormatFloat(v, 'f', 0, 64)
-	for at := len(digits) - 3; at > 0; at -= 3 {
-		digits = digits[:at] + " " + digits[at:]
-	}
-	return digits
 }
 
 // Sentence prints a line, broken between words at so many columns.

@@ -19,7 +19,7 @@ import (
 func Engine(w io.Writer, e *engine.Engine, width int) error {
 	i := e.Inspection
 	facts := fmt.Sprintf("%s, %s, %s %s, %s", Printable(i.Vehicle), i.Date.Format(time.DateOnly),
-		thousands(i.Odometer.Value), i.Odometer.Unit, stages[i.Stage])
+		number.Thousands(i.Odometer.Value), i.Odometer.Unit, stages[i.Stage])
 	if _, err := fmt.Fprintf(w, "\n%s\n\n", wrapped(facts, width)); err != nil {
 		return err
 	}

@@ -93,9 +93,3 @@ median cylinder    3 crusted   ▁▁▃▆▁  of 1 graded
 cylinder 2 valve 1 has no photo that could be judged: too dark
 `, out.String())
 }
-
-func TestThousandsStandApart(t *testing.T) {
-	for want, v := range map[string]float64{"0": 0, "999": 999, "1 000": 999.5, "45 210": 45210, "1 234 567": 1234567} {
-		assert.Equal(t, want, thousands(v))
-	}
-}

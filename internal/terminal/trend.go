@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"valvegrade/internal/number"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/trend"
 )
@@ -18,7 +19,7 @@ func Trend(w io.Writer, t *trend.Trend, valves bool, width int) error {
 	if t.Inspections == 1 {
 		return reading(w, t, valves, width)
 	}
-	of := fmt.Sprintf("%s; growth per %s %s", Printable(t.Vehicle), thousands(trend.Per), t.Unit)
+	of := fmt.Sprintf("%s; growth per %s %s", Printable(t.Vehicle), number.Thousands(trend.Per), t.Unit)
 	if _, err := fmt.Fprintf(w, "%s\n\n", wrapped(of, width)); err != nil {
 		return err
 	}
@@ -57,7 +58,7 @@ func reading(w io.Writer, t *trend.Trend, valves bool, width int) error {
 			if s.Kind == trend.EngineWorst { // whose interval is that of the highest of all, not of one of those below
 				index = indexCell(only.Readings[0].Index.Value)
 			}
-			rows = append(rows, []string{s.Name(), thousands(only.Readings[0].Odometer), index})
+			rows = append(rows, []string{s.Name(), number.Thousands(only.Readings[0].Odometer), index})
 			if only.Missing != trend.OneReading {
 				told.add(only.Missing, s.Name())
 			}
@@ -128,9 +129,9 @@ func seriesRows(s trend.Series, unit inspection.Unit, told *forecasts) [][]strin
 
 func lineCells(l trend.Line) []string {
 	first, last := l.Readings[0], l.Readings[len(l.Readings)-1]
-	odometer, index := thousands(first.Odometer), indexCell(first.Index.Value)
+	odometer, index := number.Thousands(first.Odometer), indexCell(first.Index.Value)
 	if len(l.Readings) > 1 {
-		odometer, index = fromTo(odometer, thousands(last.Odometer)), fromTo(index, indexCell(last.Index.Value))
+		odometer, index = fromTo(odometer, number.Thousands(last.Odometer)), fromTo(index, indexCell(last.Index.Value))
 	}
 	growth, verdict := unknown, unknown
 	if g := l.Growth; g != nil {
@@ -148,7 +149,7 @@ func forecastSentence(l trend.Line, unit inspection.Unit) string {
 	if f == nil {
 		return "no estimate, " + l.Missing
 	}
-	round := func(v float64) string { return thousands(1000 * math.Round(v/1000)) }
+	round := func(v float64) string { return number.Thousands(1000 * math.Round(v/1000)) }
 	return fmt.Sprintf("grade %d at about %s %s (%s to %s), an estimate", f.Grade,
 		round(f.Odometer.Value), unit, round(f.Odometer.Low), round(f.Odometer.High))
 }

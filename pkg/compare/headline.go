@@ -82,11 +82,7 @@ func (e *Engine) distance() string {
 	}
 	unit := e.After.Odometer.Unit
 	driven := e.After.Odometer.Value - e.Before.Odometer.In(unit)
-	digits := strconv.FormatFloat(100*math.Round(driven/100), 'f', 0, 64)
-	if len(digits) > 3 {
-		digits = digits[:len(digits)-3] + " " + digits[len(digits)-3:]
-	}
-	return fmt.Sprintf(" over %s %s", digits, unit)
+	return fmt.Sprintf(" over %s %s", number.Thousands(100*math.Round(driven/100)), unit)
 }
 
 // apart tells of cylinders that say otherwise than the mean of all valves, and why they do not speak for the engine.

@@ -5,7 +5,6 @@ import (
 	"image/color"
 	"io"
 	"math"
-	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -13,6 +12,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"valvegrade/internal/chart"
+	"valvegrade/internal/number"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 )
@@ -43,7 +43,7 @@ func (t *Trend) english(s Series) ChartWords {
 			t.Vehicle,
 			s.Name(),
 		), Odometer: fmt.Sprintf("odometer, %s", t.Unit), Index: "deposit index",
-		Cleaned: "cleaned", Estimate: "estimate: grade %d", Grades: grade.Names(), Number: thousands,
+		Cleaned: "cleaned", Estimate: "estimate: grade %d", Grades: grade.Names(), Number: number.Thousands,
 	}
 }
 
@@ -181,15 +181,4 @@ func addReadings(c *plot.Plot, readings []Reading) error {
 type withErrors struct {
 	plotter.XYs
 	plotter.YErrors
-}
-
-// thousands writes a whole number with its thousands apart: 45 000.
-func thousands(v float64) string {
-	digits := fmt.Sprintf("%.0f", v)
-	var groups []string
-	for len(digits) > 3 {
-		groups = append([]string{digits[len(digits)-3:]}, groups...)
-		digits = digits[:len(digits)-3]
-	}
-	return strings.Join(append([]string{digits}, groups...), " ")
 }
