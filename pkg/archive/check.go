@@ -201,6 +201,10 @@ func (a *Archive) checkCylinders(
 	}
 	for _, r := range all {
 		of := fmt.Sprintf("%s cylinder %d", name, r.number)
+		if r.number < 1 || r.number > len(all) {
+			c.fault("%s: the engine has no such cylinder", of)
+			continue
+		}
 		c.compare(of, "deposit index", r.worst, known(graded.Engine.Cylinders[r.number-1].Index.Value))
 		c.compare(of, "dark deposit", r.dark, s.darkOf[r.number].value())
 		if r.was != nil {
@@ -397,7 +401,7 @@ func (a *Archive) checkAgain(
 		}
 		made := again[s.marks]
 		var worth *float64
-		if s.valve <= len(made) {
+		if s.valve >= 1 && s.valve <= len(made) {
 			text, err := json.Marshal(made[s.valve-1])
 			if err != nil {
 				return err

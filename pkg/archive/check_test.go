@@ -48,6 +48,7 @@ func TestEveryFigureThatWasChangedIsFound(t *testing.T) {
 			fmt.Sprintf(cylinder, "dark = NULL"):                                 "cylinder 2: the dark deposit",
 			fmt.Sprintf(cylinder, "was = 99"):                                    "cylinder 2: the deposit index before",
 			fmt.Sprintf(cylinder, "was_dark = 1"):                                "cylinder 2: the dark deposit before",
+			fmt.Sprintf(cylinder, "cylinder = 9"):                                "cylinder 9: the engine has no such cylinder",
 			fmt.Sprintf(cleaning, "cylinders = 3"):                               `cleaned by "blasting": the number of cylinders`,
 			fmt.Sprintf(cleaning, "was = was + 1"):                               "the deposit index before",
 			fmt.Sprintf(cleaning, "gone = 0"):                                    "the deposit index gone",
