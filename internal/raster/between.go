@@ -1,8 +1,7 @@
 package raster
 
 // Between is a place between the centres of two neighbouring cells of an axis, at a share of the way from the first to
-// the second, 0 to
-// 1. Before the first centre and after the last one the outermost cell holds.
+// the second, 0 to 1. Before the first centre and after the last one the outermost cell holds.
 type Between struct {
 	First, Second int
 	Share         float32

@@ -8,9 +8,8 @@ import (
 	"valvegrade/pkg/photo"
 )
 
-// EvenedLight shows the readable valve as texture sees it: its lightness when the fall-off of the light
-// is divided out, cut out of the photo and shrunk as they have it. It is transparent elsewhere, and empty when d has no
-// valve.
+// EvenedLight shows the readable valve as texture sees it: its lightness when the fall-off of the light is divided out,
+// cut out of the photo and shrunk. It is transparent elsewhere, and empty when d has no valve.
 func EvenedLight(p *photo.Photo, d *Deposit) *image.NRGBA {
 	var box image.Rectangle
 	for y := range d.Map.Rect.Dy() {

@@ -220,8 +220,8 @@ func (m *Model) of(visit int, sentence string) string {
 	return m.Visits[visit].Title + ": " + sentence
 }
 
-// ShownNotes are the notes on page, paper and invoice: all for the workshop, else what was
-// assumed of the photos and what people decided.
+// ShownNotes are the notes on page, paper and invoice: all for the workshop, else what was assumed of the photos and what
+// people decided.
 func (m *Model) ShownNotes() []string {
 	if m.Workshop {
 		return m.Notes

@@ -70,7 +70,7 @@ func (m *Model) comparison(found *compare.Comparison, states []State) *Compariso
 	return c
 }
 
-// draw draws the valves that were compared, several at a time: a map takes a quarter of a second of a core.
+// draw draws the valves that were compared, several at a time: each takes a tenth of a second of a core.
 func (m *Model) draw() error {
 	if m.Change == nil {
 		return nil
