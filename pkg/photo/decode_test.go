@@ -158,11 +158,18 @@ func bad(t testing.TB) []badFile {
 		{"half a WebP", fixture(t, "still.webp")[:60], ErrTruncated, reason.Truncated, "webp"},
 		{"half a HEIC", fixture(t, "still.heic")[:400], ErrTruncated, reason.Truncated, "heic"},
 		{
-			"40000 x 40000 header",
-			pngHeader(40000, 40000),
+			"10000 x 10000 header",
+			pngHeader(10000, 10000),
 			ErrTooManyPixels,
 			reason.TooManyPixels,
-			"40000 x 40000 pixels, the limit is 64 million",
+			"10000 x 10000 pixels, the limit is 64 million",
+		},
+		{ // no option lets it in, so none is named
+			"40000 x 40000 header",
+			pngHeader(40000, 40000),
+			ErrTooLarge,
+			reason.TooLarge,
+			"40000 x 40000 pixels, the limit is 16384 a side",
 		},
 		{
 			"400000 x 160 header",

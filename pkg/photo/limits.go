@@ -52,6 +52,15 @@ func (l Limits) checkSize(size image.Point) error {
 	switch {
 	case size.X <= 0 || size.Y <= 0:
 		return refuse(ErrTruncated, nil, "the header says %d x %d pixels", size.X, size.Y)
+	case max(size.X, size.Y) > limit.PhotoSide: // first, because no option raises it
+		return refuse(
+			ErrTooLarge,
+			nil,
+			"the image has %d x %d pixels, the limit is %d a side",
+			size.X,
+			size.Y,
+			limit.PhotoSide,
+		)
 	case size.X > l.MaxPixels/size.Y: // a product could overflow
 		return refuse(
 			ErrTooManyPixels,
@@ -60,15 +69,6 @@ func (l Limits) checkSize(size image.Point) error {
 			size.X,
 			size.Y,
 			float64(l.MaxPixels)/1e6,
-		)
-	case max(size.X, size.Y) > limit.PhotoSide:
-		return refuse(
-			ErrTooLarge,
-			nil,
-			"the image has %d x %d pixels, the limit is %d a side",
-			size.X,
-			size.Y,
-			limit.PhotoSide,
 		)
 	case min(size.X, size.Y) < l.MinSide:
 		return refuse(ErrTooSmall, nil, "the image has only %d x %d pixels", size.X, size.Y)

@@ -39,6 +39,21 @@ func TestEveryCylinderAndValveIsTold(t *testing.T) {
 	assert.Contains(t, m.Notes, "After cleaning: cylinder 2 valve 2 has no photo: its cylinder is graded without it")
 }
 
+// The interval of a cylinder is that of the worst, whichever valve it is; where that is another than its worst valve's,
+// which stands on the same page, the reader is told.
+func TestTheIntervalOfACylinderIsExplained(t *testing.T) {
+	told := func(low float64) string {
+		in := inputOf(t, "before")
+		in.Visits = []Source{engineOf(t, 1, 2)}
+		c := &in.Visits[0].Engine.Cylinders[0]
+		c.Valves[1].Index = measure.Figure{Value: c.Valves[0].Index.Value - 1, Low: low, High: c.Valves[0].Index.High}
+		c.Index.Low = max(low, c.Valves[0].Index.Low)
+		return build(t, in).TableKey()
+	}
+	assert.NotContains(t, told(0), "another valve")
+	assert.Contains(t, told(engineOf(t, 1, 1).Engine.Cylinders[0].Index.Low+5), "Where another valve may be the worst one")
+}
+
 func TestOneVisitHasNoComparison(t *testing.T) {
 	m := build(t, inputOf(t, "before"))
 	assert.Nil(t, m.Change)

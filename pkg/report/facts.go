@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"valvegrade/pkg/compare"
@@ -15,6 +16,9 @@ type Fact struct{ Name, Value string }
 // TableKey explains the table of the cylinders, and names those of which not all valves are told.
 func (m *Model) TableKey() string {
 	key := m.tableKey()
+	if m.otherMayBeWorst() {
+		key += " " + m.Texts.WorstKey
+	}
 	var common []string
 	var apart []int
 	for _, c := range m.Cylinders {
@@ -32,6 +36,23 @@ func (m *Model) TableKey() string {
 		key += " " + fmt.Sprintf(m.Texts.ApartKey, m.cylinders(apart))
 	}
 	return key
+}
+
+// otherMayBeWorst reports whether the interval of a cylinder's index is to be read otherwise than that of its worst valve,
+// which stands further down: it is that of the worst, whichever valve that is.
+func (m *Model) otherMayBeWorst() bool {
+	for _, c := range m.Cylinders {
+		for visit, r := range c.Readings {
+			own := r.Grade == nil || slices.ContainsFunc(c.Valves, func(v Valve) bool {
+				index := v.States[visit].Index
+				return index.Value == r.Index.Value && m.Locale.Range(index, 0) == m.Locale.Range(r.Index, 0)
+			})
+			if !own {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (m *Model) tableKey() string {

@@ -24,6 +24,7 @@ var English = Texts{
 		DarkDifference: "Dark deposit, difference in points",
 		EngineChartAlt: "Chart of the deposit index of every cylinder with its 95 % interval; the table above holds its figures.",
 		TableKey:       "Each cylinder is told by its worst valve, on all that its photos show.",
+		WorstKey:       "Where another valve may be the worst one, the interval of the index allows for that.",
 		CleanedKey:     "The first sentence of this report is of the mean of all valves that were compared, without cylinders left alone, on what their photos before and after both show.",
 		LeftAlone:      "left alone",
 		ShowLarger:     "Show larger",

@@ -27,6 +27,7 @@ var German = Texts{
 		DarkDifference: "Dunkle Ablagerung, Unterschied in Punkten",
 		EngineChartAlt: "Ablagerungsindex jedes Zylinders mit seinem 95-%-Bereich als Diagramm; die Tabelle darüber nennt die Zahlen.",
 		TableKey:       "Für jeden Zylinder steht sein schlechtestes Ventil, auf allem, was seine Fotos zeigen.",
+		WorstKey:       "Wo ein anderes Ventil das schlechteste sein kann, berücksichtigt das der Bereich des Index.",
 		CleanedKey:     "Der erste Satz dieses Berichts gilt dem Mittel aller verglichenen Ventile ohne die nicht gereinigter Zylinder, auf dem, was ihre Fotos vorher und nachher zeigen.",
 		LeftAlone:      "nicht gereinigt",
 		ShowLarger:     "Größer zeigen",

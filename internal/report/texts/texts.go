@@ -58,7 +58,7 @@ type Labels struct {
 	Rim, Fillet, StemZone                                              string
 	Difference, EngineChartAlt, Cleaned                                string
 	DarkDifference, LeftAlone                                          string
-	TableKey, CleanedKey, ShowLarger                                   string
+	TableKey, WorstKey, CleanedKey, ShowLarger                         string
 	OneOnly, Neither, Cylinders                                        string
 	ForWorkshop, Borderline, NotGraded, NoPhoto, Routine, Result       string
 }
