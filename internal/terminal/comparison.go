@@ -203,5 +203,13 @@ func outcomeCells(c compare.Changes) []string {
 		cells = append(cells, fromTo(one.written(one.Before.Value), one.written(one.After.Value)), wholeRangeCell(one.Difference),
 			detectableCell(one.Change))
 	}
-	return append(cells, cmp.Or(c.Verdict().Words(), unknown))
+	return append(cells, verdictCell(c))
+}
+
+// verdictCell says which figure has changed where it is not the dark deposit, whose difference is the first that is read.
+func verdictCell(c compare.Changes) string {
+	if c.Verdict() == compare.Changed && c.Dark.Verdict() != compare.Changed {
+		return "index changed"
+	}
+	return cmp.Or(c.Verdict().Words(), unknown)
 }

@@ -120,6 +120,20 @@ a note
 `, out.String())
 }
 
+// "changed" beside a difference of the dark deposit whose interval holds 0 would read as a contradiction.
+func TestVerdictNamesTheFigureThatChanged(t *testing.T) {
+	c := cleaned()
+	assert.Equal(t, "changed", verdictCell(c))
+	c.Dark = compare.Change{
+		Before: measure.Figure{Value: 13, Low: 6, High: 22}, After: measure.Figure{Value: 4, Low: 0, High: 14},
+		Difference: measure.Figure{Value: -9, Low: -21, High: 5}, Detectable: 14,
+	}
+	assert.Equal(t, "index changed", verdictCell(c))
+	c.Index = c.Dark
+	assert.Equal(t, "no sure change", verdictCell(c))
+	assert.Equal(t, unknown, verdictCell(unmeasured()))
+}
+
 // An index reads as in a report, and as its grade.
 func TestComparisonsWriteAnIndexSoThatItKeepsItsGrade(t *testing.T) {
 	c := compare.Changes{
