@@ -48,7 +48,7 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	assert.Equal(t, "dunkle Ablagerung von 91 % auf 0 %: 100 % entfernt (68 bis 100); Index von 50 auf 0, blank", eval[string](t, b,
 		"import('/page/words.js').then(({ said }) => said('dark deposit from 91 % to 0 %: 100 % removed (68 to 100); index from 50 to 0, bare'))"))
 	for said, alone := range map[string]string{
-		"über 3 %": "Über 3 %", "nicht verglichen": "Nicht verglichen", "c2v1.jpg: näher": "c2v1.jpg: näher",
+		"über 3 %": "Über 3\u00a0%", "nicht verglichen": "Nicht verglichen", "c2v1.jpg: näher": "c2v1.jpg: näher",
 		"before/c2v1.jpg und c2v2.jpg": "before/c2v1.jpg und c2v2.jpg", "inspection.yaml, Zeile 3": "inspection.yaml, Zeile 3",
 		"z. B. unten": "Z. B. unten", "a.jpg ist da": "a.jpg ist da", "kein Bild: eine Datei wie x.jpg": "Kein Bild: eine Datei wie x.jpg",
 	} {

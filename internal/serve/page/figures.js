@@ -130,10 +130,12 @@ export function shares(values) {
     <ul class="legend" aria-hidden="true">${values.map((v, n) => html`<li><i class=${classes[n]}></i>${className(classes[n])} ${percent(100 * v)}</li>`)}</ul>`;
 }
 
-// A sentence of the program, which begins without a capital, as it stands alone; the name of a file stays as it is.
+// A sentence of the program, which begins without a capital, as it stands alone; the name of a file stays as it is. No line
+// ends between a number and its %.
 export function sentence(text) {
   const named = isFile.test(text) || state.sheet?.shots?.some(({ file }) => text.startsWith(file));
-  return named ? text : text.replace(/^\p{Ll}/u, (letter) => letter.toLocaleUpperCase(locale()));
+  const alone = named ? text : text.replace(/^\p{Ll}/u, (letter) => letter.toLocaleUpperCase(locale()));
+  return alone.replace(/(\d) %/g, '$1\u00a0%');
 }
 const isFile = /^[^\s:;,]+\.[a-z]\w{1,4}(?![\w.])/i;
 
