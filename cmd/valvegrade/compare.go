@@ -157,8 +157,7 @@ func showComparison(c *cli.Context, cleaning bool, show func(io.Writer) error) e
 	if !cleaning {
 		return err
 	}
-	_, failed := fmt.Fprintln(c.App.Writer, "\nBefore cleaning read the cautions: valvegrade compare --help")
-	return errors.Join(err, failed)
+	return errors.Join(err, showCautionsAre(c.App.Writer))
 }
 
 // inspection is the one that a source stands for.

@@ -144,7 +144,7 @@ func showPhotos(c *cli.Context, d *score.Document, file string) error {
 	if c.String("json") == toStdout {
 		return nil
 	}
-	return terminal.Table(c.App.Writer, d.Photos, terminal.Width(c.App.Writer))
+	return errors.Join(terminal.Table(c.App.Writer, d.Photos, terminal.Width(c.App.Writer)), showCautionsIfDue(c.App.Writer, d.Photos))
 }
 
 // showInspection writes and prints the results of photos with the grades of their engine, and returns how its valves
@@ -171,7 +171,7 @@ func showInspection(c *cli.Context, i *inspection.Inspection, photos *score.Docu
 	if err := terminal.Table(c.App.Writer, d.Photos, terminal.Width(c.App.Writer)); err != nil {
 		return nil, err
 	}
-	return wholly(d.Photos), terminal.Engine(c.App.Writer, d.Engine, terminal.Width(c.App.Writer))
+	return wholly(d.Photos), errors.Join(terminal.Engine(c.App.Writer, d.Engine, terminal.Width(c.App.Writer)), showCautionsIfDue(c.App.Writer, d.Photos))
 }
 
 // scoreOptions reads the options of the measurement and the outlines set by hand from the command line.
