@@ -3,11 +3,11 @@ package report
 import (
 	"encoding/csv"
 	"io"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
 
+	"valvegrade/internal/spreadsheet"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
@@ -66,8 +66,8 @@ type column struct {
 }
 
 var valveColumns = append(append(append([]column{
-	{Column{"job", "job number as given"}, func(r row) string { return harmless(r.Job.Number) }},
-	{Column{"vehicle", "the shop's reference of the vehicle"}, func(r row) string { return harmless(r.Vehicle) }},
+	{Column{"job", "job number as given"}, func(r row) string { return spreadsheet.Text(r.Job.Number) }},
+	{Column{"vehicle", "the shop's reference of the vehicle"}, func(r row) string { return spreadsheet.Text(r.Vehicle) }},
 	{Column{"cylinder", "counted from 1"}, func(r row) string { return strconv.Itoa(r.cylinder.Number) }},
 	{
 		Column{"valve", "intake valve of the cylinder, counted from 1"},
@@ -75,14 +75,14 @@ var valveColumns = append(append(append([]column{
 	},
 	{
 		Column{"method", "how the cylinder was cleaned, as given"},
-		func(r row) string { return harmless(r.cylinder.Method) },
+		func(r row) string { return spreadsheet.Text(r.cylinder.Method) },
 	},
 }, visitColumns(0, "", "")...), visitColumns(1, "after_", secondVisit)...), append(append(append(comparisonColumns, decisionColumns...), summaryColumn), laterColumns...)...)
 
 // summaryColumn is of the whole report, the same in every line.
 var summaryColumn = column{
 	Column{"summary", "what the report comes to for the whole engine, in a few words, the same in every line"},
-	func(r row) string { return harmless(r.Summary) },
+	func(r row) string { return spreadsheet.Text(r.Summary) },
 }
 
 // laterColumns are of both visits and came after the others.
@@ -118,13 +118,13 @@ var decisionColumns = []column{
 		if s.Overruled == nil {
 			return ""
 		}
-		return harmless(s.Overruled.By)
+		return spreadsheet.Text(s.Overruled.By)
 	}),
 	decisionColumn("overruled_reason", "why", func(s State) string {
 		if s.Overruled == nil {
 			return ""
 		}
-		return harmless(s.Overruled.Reason)
+		return spreadsheet.Text(s.Overruled.Reason)
 	}),
 	decisionColumn("left_out", "number of photos that somebody left out", func(s State) string {
 		return count(s.Photos, func(p Photo) bool { return p.LeftOut != nil })
@@ -261,7 +261,7 @@ func visitColumns(visit int, prefix, of string) []column {
 			"reasons",
 			"codes of refusals and warnings of its photos, apart by blanks",
 			func(_ row, _ *inspection.Inspection, s State) string {
-				return harmless(strings.Join(reasonCodes(s), " "))
+				return spreadsheet.Text(strings.Join(reasonCodes(s), " "))
 			},
 		),
 	}
@@ -311,7 +311,7 @@ var comparisonColumns = []column{
 	comparisonColumn(
 		"outcome",
 		"the result in a sentence, or why nothing was compared",
-		func(c *Comparison) string { return harmless(c.Outcome + c.Refused) },
+		func(c *Comparison) string { return spreadsheet.Text(c.Outcome + c.Refused) },
 	),
 }
 
@@ -354,19 +354,3 @@ func reasonCodes(s State) []string {
 
 // decimal writes a figure to hundredths, "" when it was not measured.
 func decimal(v float64) string { return measure.Rounded(v, measure.PointDecimals).String() }
-
-// harmless keeps a spreadsheet from running a text from outside as a formula, which it may also see behind blanks, in
-// letters of full width, or behind what separates columns for it. A text that begins like a formula is marked as text;
-// inside one, a blank stands between separator and formula.
-func harmless(text string) string {
-	text = hiddenFormula.ReplaceAllString(text, "$1 '$2")
-	if formula.MatchString(text) {
-		return "'" + text
-	}
-	return text
-}
-
-var (
-	formula       = regexp.MustCompile(`^[\s\p{Z}\p{Cf}]*[=+\-@＝＋－＠]`)
-	hiddenFormula = regexp.MustCompile(`([;\t\n\r][\s\p{Z}\p{Cf}"']*)([=+\-@＝＋－＠])`)
-)

@@ -14,6 +14,7 @@ import (
 
 	"github.com/parquet-go/parquet-go"
 
+	"valvegrade/internal/spreadsheet"
 	"valvegrade/pkg/archive"
 )
 
@@ -64,8 +65,7 @@ func (w *csvWriter) Row(r archive.Row) error {
 	return w.Write(cells)
 }
 
-// cell writes a value. A text that a spreadsheet would take for a formula gets an apostrophe before it, which shows it
-// as a text.
+// cell writes a value.
 func cell(v reflect.Value) string {
 	if v.Kind() == reflect.Pointer {
 		if v.IsNil() {
@@ -77,9 +77,7 @@ func cell(v reflect.Value) string {
 	case reflect.Float64:
 		return strconv.FormatFloat(v.Float(), 'g', -1, 64)
 	case reflect.String:
-		if text := v.String(); text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-			return "'" + text
-		}
+		return spreadsheet.Text(v.String())
 	}
 	return fmt.Sprint(v.Interface())
 }

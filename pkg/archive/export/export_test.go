@@ -38,6 +38,7 @@ var rows = []archive.Row{
 		Stage:      "routine",
 		Status:     "refused",
 		Method:     "a \"b\", c\nd",
+		Technician: "\u00a0=2+2",
 	},
 }
 
@@ -62,6 +63,7 @@ func TestCSVHasACellForEachColumn(t *testing.T) {
 		by[name] = cells[2][n]
 	}
 	assert.Equal(t, "'=1+1", by["engine_family"], "no formula")
+	assert.Equal(t, "'\u00a0=2+2", by["technician"], "nor one behind a blank")
 	assert.Equal(t, rows[1].Method, by["method"])
 	assert.Empty(t, by["index"], "not measured is not 0")
 }
