@@ -35,8 +35,8 @@ Folders without inspection.yaml are taken for one engine before and after a clea
 and valve in the names, else by equal names, else by order, and the result says which.
 
 The valves of an engine look alike: that both photos show one valve is proved only where marks on its surface match, and
-otherwise taken on your word. Two photos that cannot be one valve are refused; --force puts their figures side by side all the
-same, and claims nothing about a change.
+otherwise taken on your word. Two photos that cannot be one valve, and one photo given twice, are refused; --force puts
+their figures side by side all the same, and claims nothing about a change.
 Outlines set by hand are read from a file beside each photo, as score does: a.jpg has a.jpg.marks.yaml or a.marks.yaml.
 Of two photos that show as many valves the valves are compared from left to right, else the largest of each.
 Residue maps are named residue.png, or valve-1.residue.png, or cylinder-1-valve-2.residue.png.

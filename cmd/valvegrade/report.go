@@ -39,10 +39,10 @@ FORMATS:
   pdf   the same for paper, with page numbers and a line to sign on
   csv   one line per valve under a header (valvegrade schema columns explains it)
   json  everything, for other programs and for valvegrade verify (valvegrade schema report)
-  txt   plain lines: one that sums up, two or three for each cylinder, why a photo was refused, notes
+  txt   plain lines: one that sums up, a few for each cylinder, why a photo was refused, notes
 
 SHOP FILE (YAML, every entry may be left out):
-  name, address (one line or several), phone, email, about, logo (a PNG or JPEG file beside it)
+  name, address (one line, several or a list), phone, email, about, logo (a PNG or JPEG file beside it)
 
 Only pixels and the time of taking are taken from a photo: no position gets into a report. The customer's name is in it only
 if --customer gives it.

@@ -85,7 +85,7 @@ type Cylinder struct {
 	Whole         []Reading
 	WholeBuildUps []deposit.BuildUp
 	Valves        []Valve
-	// Lines are two or three plain sentences for an invoice.
+	// Lines are a few plain sentences for an invoice.
 	Lines []string
 }
 

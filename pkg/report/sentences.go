@@ -85,7 +85,7 @@ func (m *Model) found() string {
 		m.IndexValue(worst.Index.Value), m.Locale.Range(worst.Index, 0), m.GradeText(first.Median()))
 }
 
-// linesOf writes the two or three lines of a cylinder that go on an invoice.
+// linesOf writes the few lines of a cylinder that go on an invoice.
 func (m *Model) linesOf(c Cylinder) []string {
 	if len(c.Readings) == 2 {
 		return m.changeLines(c)

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 
+	"go.yaml.in/yaml/v4"
+
 	"valvegrade/internal/limit"
 	"valvegrade/internal/yamlform"
 )
@@ -13,14 +15,35 @@ import (
 // shopForm is a shop's file as written.
 type shopForm struct {
 	Name    string `yaml:"name"`
-	Address string `yaml:"address"`
+	Address lines  `yaml:"address"`
 	Phone   string `yaml:"phone"`
 	Email   string `yaml:"email"`
 	About   string `yaml:"about"`
 	Logo    string `yaml:"logo"`
 }
 
-// ReadShop reads a shop's facts from a YAML file with the entries name, address (one line or several), phone, email,
+// lines are lines of text, or a list of them: people write either.
+type lines []string
+
+// UnmarshalYAML takes both.
+func (l *lines) UnmarshalYAML(n *yaml.Node) error {
+	if n.Kind == yaml.SequenceNode {
+		var list []string
+		if err := yamlform.Into(n, &list); err != nil {
+			return err
+		}
+		*l = linesIn(strings.Join(list, "\n"))
+		return nil
+	}
+	var text string
+	if err := yamlform.Into(n, &text); err != nil {
+		return err
+	}
+	*l = linesIn(text)
+	return nil
+}
+
+// ReadShop reads a shop's facts from a YAML file with the entries name, address (one line, several or a list), phone, email,
 // about and logo, all of them optional. logo is a PNG or JPEG file, relative to the folder of the file. An unknown
 // entry is an error, so that a slip of the pen is noticed.
 func ReadShop(path string) (Shop, error) {
@@ -36,7 +59,7 @@ func ReadShop(path string) (Shop, error) {
 	if _, err := yamlform.Decode(file, &f); err != nil {
 		return Shop{}, fmt.Errorf("%s: %w", path, err)
 	}
-	shop := Shop{Name: f.Name, Address: linesIn(f.Address), Phone: f.Phone, Email: f.Email, About: f.About}
+	shop := Shop{Name: f.Name, Address: f.Address, Phone: f.Phone, Email: f.Email, About: f.About}
 	if f.Logo == "" {
 		return shop, nil
 	}

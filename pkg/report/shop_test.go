@@ -56,11 +56,22 @@ func TestShopIsRead(t *testing.T) {
 	assert.Equal(t, [2]int{logoWidth, logoWidth / 10}, [2]int{shop.Logo.Width, shop.Logo.Height})
 }
 
+func TestAddressMayBeAList(t *testing.T) {
+	shop, err := ReadShop(save(t, "shop.yaml", []byte("address: [12 Example Road, Example Town]\n")))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"12 Example Road", "Example Town"}, shop.Address)
+	shop, err = ReadShop(save(t, "shop.yaml", []byte("address: 12 Example Road\nphone: 555 0100\n")))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"12 Example Road"}, shop.Address)
+}
+
 func TestShopFileFaultsAreSaid(t *testing.T) {
 	for name, c := range map[string]struct{ text, says string }{
 		"unknown entry": {"name: A\ncolour: red\n", "line 2: unknown field"},
 		"a list":        {"- A\n", "line 1: entries such as"},
 		"two names":     {"name: [A, B]\n", "line 1: a single value belongs here"},
+		"no address":    {"name: A\naddress: {street: 12}\n", "line 2: a single value belongs here"},
+		"nested lines":  {"name: A\naddress:\n  - [B]\n", "line 3: a single value belongs here"},
 		"not UTF-8":     {"name: K\xe4fer\n", "save the file as UTF-8"},
 		"a bare tag":    {"name: !!x\naddress: !\n", ""},
 		"no YAML":       {"name: [", ""},

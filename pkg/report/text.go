@@ -10,7 +10,7 @@ import (
 	"golang.org/x/text/unicode/bidi"
 )
 
-// WriteText writes plain lines to paste into an invoice: one that sums up, then for each cylinder two or three and why
+// WriteText writes plain lines to paste into an invoice: one that sums up, then for each cylinder a few and why
 // a valve is not graded, then the notes, what a grade does not say and where the cautions of a cleaning stand.
 func (m *Model) WriteText(w io.Writer) error {
 	var text strings.Builder
