@@ -16,9 +16,6 @@ type Fact struct{ Name, Value string }
 // TableKey explains the table of the cylinders, and names those of which not all valves are told.
 func (m *Model) TableKey() string {
 	key := m.tableKey()
-	if m.otherMayBeWorst() {
-		key += " " + m.Texts.WorstKey
-	}
 	var common []string
 	var apart []int
 	for _, c := range m.Cylinders {
@@ -56,13 +53,17 @@ func (m *Model) otherMayBeWorst() bool {
 }
 
 func (m *Model) tableKey() string {
-	if m.Change == nil || m.Change.Changes.Verdict() == "" {
-		return m.Texts.TableKey
+	key := m.Texts.TableKey
+	if m.otherMayBeWorst() {
+		key += " " + m.Texts.WorstKey
 	}
-	if len(m.Change.LeftAlone()) > 0 {
-		return m.Texts.TableKey + " " + m.Texts.CleanedKey
+	switch {
+	case m.Change == nil || m.Change.Changes.Verdict() == "":
+		return key
+	case len(m.Change.LeftAlone()) > 0:
+		return key + " " + m.Texts.CleanedKey
 	}
-	return m.Texts.TableKey + " " + m.Between.MeanKey
+	return key + " " + m.Between.MeanKey
 }
 
 // PhotoFigures are a scored photo's own figures in one sentence.
