@@ -179,3 +179,14 @@ func TestTheWorstCylinderHasOneInterval(t *testing.T) {
 		assert.Equal(t, written.Cylinders[0][key], written.Worst[key], key)
 	}
 }
+
+// The one cylinder that was graded is the worst and the median, and both say the same of it.
+func TestTheMedianOfOneCylinderIsThatCylinder(t *testing.T) {
+	surer := shot(1, 2, 66, 24, 1, 1)
+	surer.Grades = grade.Probabilities{0, 0, 0.05, 0.35, 0.6}
+	e := combined(t, 2, 2, shot(1, 1, 75, 30, 1, 1), surer)
+	assert.Equal(t, e.Cylinders[0].Index, e.Median)
+	assert.Equal(t, e.Cylinders[0].Grades, e.MedianGrades)
+	e = combined(t, 2, 1, shot(1, 1, 75, 30, 1, 1), shot(2, 1, 20, 3, 1, 1))
+	assert.Equal(t, grade.OfInterval(e.Median), e.MedianGrades, "of two it is neither's")
+}

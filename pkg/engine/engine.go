@@ -83,6 +83,9 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	}
 	e.Median = median(e.Cylinders)
 	e.MedianGrades = grade.OfInterval(e.Median)
+	if e.CylindersGraded() == 1 { // itself the median, and not to be told two ways
+		e.MedianGrades = e.WorstGrades
+	}
 	for _, sentence := range e.Decisions() {
 		e.note("%s", sentence)
 	}
