@@ -18,8 +18,8 @@ import (
 // Outcome says what adding a visit did.
 type Outcome string
 
-// The outcomes: new to the archive; nothing new; told in other words or with other photos, which count from now on; or
-// known, with results of another version, which stand beside the earlier ones.
+// The outcomes: new to the archive; nothing new; told in other words, with other photos or, by the same photos, of
+// another day or odometer reading, which count from now on; or known, with results of another version, which stand beside the earlier ones.
 const (
 	Added   Outcome = "added"
 	Known   Outcome = "known"
@@ -50,13 +50,29 @@ func (a *Archive) Look(ctx context.Context, v *Visit) (Outcome, error) {
 		a.shop, plainName(i.Vehicle), i.Date.Format(time.DateOnly), i.Stage, kilometres(i)).Scan(&content, &marked)
 	switch {
 	case errors.Is(err, sql.ErrNoRows):
-		return Added, nil
+		return a.lookAgain(ctx, v)
 	case err != nil:
 		return "", Explain(err)
 	case content != v.content() || v.photos != nil && marked != v.marked():
 		return Renewed, nil
 	}
 	return Known, nil
+}
+
+// lookAgain is Look for a visit of which the archive has no inspection of this day and reading.
+func (a *Archive) lookAgain(ctx context.Context, v *Visit) (Outcome, error) {
+	vehicles, err := list(ctx, a.db, func(row *sql.Rows) (id int64, err error) {
+		err = row.Scan(&id)
+		return id, err
+	}, `SELECT id FROM vehicle WHERE shop = $1 AND plain = $2`, a.shop, plainName(v.Inspection.Vehicle))
+	if err != nil || len(vehicles) == 0 {
+		return Added, err
+	}
+	id, err := corrected(ctx, a.db, vehicles[0], v)
+	if err != nil || id == 0 {
+		return Added, err
+	}
+	return Renewed, nil
 }
 
 // plainName is what makes two references one vehicle: the same but for blanks and capitals, as package inspection has
@@ -202,6 +218,9 @@ func (w writer) inspection(v *Visit, vehicle, version int64) (int64, Outcome, er
 		return 0, "", err
 	}
 	facts = append(facts, s.counting(version, v.Graded)...)
+	if err := w.correct(v, vehicle); err != nil {
+		return 0, "", err
+	}
 	id, err := w.number(
 		`INSERT INTO inspection (vehicle, day, year, stage, odometer, unit, km, technician, job, wish, notes, banks, source,
 		content, marked, added, `+countedColumns+`) VALUES `+places(1, len(facts))+`

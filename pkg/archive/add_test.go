@@ -97,6 +97,42 @@ func TestAgainChangesNothing(t *testing.T) {
 	})
 }
 
+// A slip in date or reading that is put right later must leave one inspection, for a photo is one look.
+func TestACorrectedDateOrReadingIsTheSameVisit(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		slip := wagon
+		slip.km = 12_000
+		id := add(t, a, slip)
+		right := archive.FromSaved(wagon.saved(t, version), "")
+		right.Inspection.Date = right.Inspection.Date.AddDate(1, 0, 0)
+		outcome, err := a.Look(ctx, right)
+		require.NoError(t, err)
+		assert.Equal(t, archive.Renewed, outcome)
+		outcome, again, err := a.Add(ctx, right)
+		require.NoError(t, err)
+		assert.Equal(t, archive.Renewed, outcome)
+		assert.Equal(t, id, again)
+		kept, err := a.Inspection(ctx, id)
+		require.NoError(t, err)
+		assert.Equal(t, "2025-05-06", kept.Day)
+		assert.InDelta(t, 120_000, kept.Odometer, 1e-9)
+		outcome, _, err = a.Add(ctx, right)
+		require.NoError(t, err)
+		assert.Equal(t, archive.Known, outcome)
+		checked, err := a.Check(ctx, archive.CheckOptions{})
+		require.NoError(t, err)
+		assert.Empty(t, checked.Faults)
+
+		cleaned := wagon // the same day, and photos of its own
+		cleaned.stage = inspection.After
+		assert.NotEqual(t, id, add(t, a, cleaned))
+		later := wagon
+		later.day = "2025-05-07"
+		assert.NotEqual(t, id, add(t, a, later))
+	})
+}
+
 func TestRefusedPhotosAreCounted(t *testing.T) {
 	onBoth(t, func(t *testing.T, o archive.Options) {
 		a := opened(t, o)
