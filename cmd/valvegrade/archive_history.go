@@ -114,8 +114,8 @@ func trendOfVisits(visits []*engine.Graded, unit inspection.Unit) (*trend.Trend,
 		t.Notes = append(
 			t.Notes,
 			fmt.Sprintf(
-				"scored by different versions (%q): valvegrade archive rescore --adopt has all measured alike",
-				versions,
+				"scored by different versions (%s): valvegrade archive rescore --adopt has all measured alike",
+				quoted(versions),
 			),
 		)
 	}

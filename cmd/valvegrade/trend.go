@@ -143,8 +143,8 @@ func trendOf(sources []inspectionSource, documents []*engine.Graded, unit inspec
 		t.Notes = append(
 			t.Notes,
 			fmt.Sprintf(
-				"scored by different versions (%q): score the folders again, so that all are measured alike",
-				versions,
+				"scored by different versions (%s): score the folders again, so that all are measured alike",
+				quoted(versions),
 			),
 		)
 	}
