@@ -6,14 +6,15 @@ import (
 	"valvegrade/internal/raster"
 )
 
-// A valve with much of its stem in view leaves its head, which carries most of its deposit, few pixels of the window. So the
-// deposit of a long valve is read once more, in a window round its head. Its outline is that of the whole. This takes the place of
-// the upside-down window, so that every valve takes the same time.
+// A valve with much of its stem in view leaves its head, which carries most of its deposit, few pixels of the window. So a long
+// valve is looked at once more in a window round its head, instead of upside down: every valve takes the same time.
 const (
 	// longValve is how many times as long as wide the box of a valve is from which on it is long.
 	longValve = 1.5
-	// fading is the part of the head's window, from each of its edges on, over which its deposit passes into that of the whole.
+	// fading is the part of the head's window, from each of its edges on, over which its answer passes into that of the whole.
 	fading = 1.0 / 6
+	// outlineShare is how much the head's window counts where head and stem lie: it cuts the stem, and knows less of that.
+	outlineShare = 0.5
 	// fewestHeadCells is the area of the smallest head that is worth a window of its own.
 	fewestHeadCells = 60
 )
@@ -24,7 +25,7 @@ func (b Box) long() bool {
 	return max(wide, high) > longValve*min(wide, high)
 }
 
-// readLong looks at a long valve once, and then at the deposit of its head; at one whose head is not to be seen as at any other.
+// readLong looks at a long valve once, and then at its head; at one whose head is not to be seen as at any other.
 func (e *Eyes) readLong(img *image.NRGBA, around Box) (*Output, error) {
 	whole, err := e.look(img, around, e.models[reader].forward)
 	if err != nil {
@@ -38,7 +39,7 @@ func (e *Eyes) readLong(img *image.NRGBA, around Box) (*Output, error) {
 	if err != nil {
 		return nil, err
 	}
-	whole.takeDeposit(closer)
+	whole.takeHead(closer)
 	return whole, nil
 }
 
@@ -61,13 +62,16 @@ func (o *Output) head() (Box, bool) {
 	return Box{x - half, y - half, x + half, y + half}, cells >= fewestHeadCells
 }
 
-// takeDeposit puts what another answer says about the deposit of the same valve in the place of what this one says, the map
-// as far as the other's window reaches, less and less towards its edges.
-func (o *Output) takeDeposit(other *Output) {
+// takeHead puts what the answer of the head's window says about the deposit in the place of what this one says, and makes the
+// outline that of both; the maps as far as that window reaches, less and less towards its edges.
+func (o *Output) takeHead(other *Output) {
 	rows := alongside(o.Rows, o.Top, o.CellHeight, other.Rows, other.Top, other.CellHeight)
 	columns := alongside(o.Cols, o.Left, o.CellWidth, other.Cols, other.Left, other.CellWidth)
 	for k := range o.Deposit {
-		takeMap(o.Deposit[k], o.Cols, other.Deposit[k], other.Cols, rows, columns)
+		takeMap(o.Deposit[k], o.Cols, other.Deposit[k], other.Cols, rows, columns, 1)
+	}
+	for k := range o.Region {
+		takeMap(o.Region[k], o.Cols, other.Region[k], other.Cols, rows, columns, outlineShare)
 	}
 	o.Frame.Index, o.Frame.IndexError = other.Frame.Index, other.Frame.IndexError
 	o.Frame.DarkDeposit, o.Frame.DarkError = other.Frame.DarkDeposit, other.Frame.DarkError
@@ -94,14 +98,14 @@ func alongside(cells int, first, size float64, otherCells int, otherFirst, other
 	return places
 }
 
-// takeMap moves the cells of a map to those of another one, each of rows of this many columns.
-func takeMap(values []float32, cols int, others []float32, otherCols int, rows, columns []beside) {
+// takeMap moves the cells of a map, by a share of the way at most, to those of another one; each has rows of this many columns.
+func takeMap(values []float32, cols int, others []float32, otherCols int, rows, columns []beside, share float32) {
 	for _, row := range rows {
 		upper, lower := others[row.First*otherCols:][:otherCols], others[row.Second*otherCols:][:otherCols]
 		for _, column := range columns {
 			above, below := column.Of(upper), column.Of(lower)
 			value := &values[row.cell*cols+column.cell]
-			*value += row.worth * column.worth * (above + row.Share*(below-above) - *value)
+			*value += share * row.worth * column.worth * (above + row.Share*(below-above) - *value)
 		}
 	}
 }
