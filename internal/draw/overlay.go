@@ -80,14 +80,16 @@ func base(r *score.Result) *image.RGBA {
 	pixels := r.Photo.Pixels
 	size := pixels.Rect.Size()
 	longest := max(size.X, size.Y)
-	if longest <= maxSide { // opaque pixels are the same bytes in both
-		return &image.RGBA{Pix: slices.Clone(pixels.Pix), Stride: pixels.Stride, Rect: pixels.Rect}
+	if longest <= maxSide {
+		own := raster.Opaque(pixels)
+		own.Pix = slices.Clone(own.Pix)
+		return own
 	}
 	fitted, err := cv.Shrink(pixels, max(1, size.X*maxSide/longest), max(1, size.Y*maxSide/longest))
 	if err != nil {
 		panic("draw: " + err.Error()) // without memory; the photo's size is one that was decoded
 	}
-	return &image.RGBA{Pix: fitted.Pix, Stride: fitted.Stride, Rect: fitted.Rect}
+	return raster.Opaque(fitted)
 }
 
 // scene is what is drawn into the picture: region labels (score.RegionMask) and deposit classes in the picture's size.

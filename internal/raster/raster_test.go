@@ -2,6 +2,8 @@ package raster
 
 import (
 	"bytes"
+	"image"
+	"image/color"
 	"slices"
 	"testing"
 
@@ -42,4 +44,19 @@ func TestPlacesBetweenCells(t *testing.T) {
 		last = end
 	}
 	assert.Equal(t, 100, last)
+}
+
+func TestOpaqueIsTheSamePicture(t *testing.T) {
+	whole := image.NewNRGBA(image.Rect(0, 0, 5, 4))
+	for i := range whole.Pix {
+		whole.Pix[i] = uint8(7*i) | uint8(i&3/3*0xff)
+	}
+	part := whole.SubImage(image.Rect(1, 1, 4, 3)).(*image.NRGBA)
+	opaque := Opaque(part)
+	assert.Equal(t, part.Rect, opaque.Rect)
+	for y := 1; y < 3; y++ {
+		for x := 1; x < 4; x++ {
+			assert.Equal(t, color.RGBAModel.Convert(part.At(x, y)), opaque.At(x, y))
+		}
+	}
 }

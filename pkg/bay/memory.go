@@ -11,8 +11,6 @@ import (
 	"time"
 	"unicode"
 
-	"github.com/disintegration/imaging"
-
 	"valvegrade/internal/chart"
 	"valvegrade/pkg/archive"
 	"valvegrade/pkg/compare"
@@ -209,7 +207,7 @@ func (b *Bay) Remembered(ctx context.Context, hash string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return encoded(imaging.Fit(p.Pixels, archivedSide, archivedSide, imaging.Box), plainQuality), nil
+	return encoded(fitted(p.Pixels, archivedSide), plainQuality), nil
 }
 
 // archivedSide is the longer side of a photo of the archive on the page, in pixels.

@@ -10,6 +10,7 @@ import (
 	"github.com/disintegration/imaging"
 
 	"valvegrade/internal/draw"
+	"valvegrade/internal/raster"
 	"valvegrade/pkg/score"
 )
 
@@ -64,9 +65,9 @@ func (p *pictures) keep(file string, valves []*score.Result) []byte {
 		return nil
 	}
 	marked := draw.Marked(valves...)
-	small := imaging.Fit(marked, smallSide, smallSide, imaging.Box)
+	small := fitted(marked, smallSide)
 	drawn := map[Kind][]byte{
-		Plain:  encoded(imaging.Fit(valves[0].Photo.Pixels, plainSide, plainSide, imaging.Box), plainQuality),
+		Plain:  encoded(fitted(valves[0].Photo.Pixels, plainSide), plainQuality),
 		Marked: encoded(marked, plainQuality),
 	}
 	p.lock.Lock()
@@ -79,7 +80,12 @@ func (p *pictures) keep(file string, valves []*score.Result) []byte {
 	return encoded(small, smallQuality)
 }
 
-func encoded(picture image.Image, quality int) []byte {
+// fitted is an opaque picture with a longer side of so many pixels at most.
+func fitted(picture image.Image, side int) *image.RGBA {
+	return raster.Opaque(imaging.Fit(picture, side, side, imaging.Box))
+}
+
+func encoded(picture *image.RGBA, quality int) []byte {
 	var data bytes.Buffer
 	if err := jpeg.Encode(&data, picture, &jpeg.Options{Quality: quality}); err != nil {
 		panic(

@@ -47,8 +47,7 @@ const bandRows = 64
 
 // lay fills flat with what the stored image shows from corner on, over black.
 func lay(flat *image.NRGBA, stored image.Image, corner image.Point) {
-	// Opaque pixels are the same bytes with and without premultiplied alpha.
-	opaque := &image.RGBA{Pix: flat.Pix, Stride: flat.Stride, Rect: flat.Rect}
+	opaque := raster.Opaque(flat)
 	if colours, ok := stored.(*image.YCbCr); ok {
 		layYCbCr(opaque, colours, corner)
 		return

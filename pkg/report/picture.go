@@ -8,6 +8,8 @@ import (
 	"image/png"
 
 	"github.com/disintegration/imaging"
+
+	"valvegrade/internal/raster"
 )
 
 // Picture is an encoded picture, made from pixels alone: whatever else the file of a photo carries (position, camera,
@@ -34,7 +36,7 @@ func NewPhotoPicture(photo image.Image, maxBytes int) (*Picture, error) {
 		if picture != nil && side >= max(size.X, size.Y) {
 			continue // the same as before
 		}
-		fitted := opaque(imaging.Fit(photo, side, side, imaging.Box))
+		fitted := raster.Opaque(imaging.Fit(photo, side, side, imaging.Box))
 		for _, quality := range photoQualities {
 			var data bytes.Buffer
 			if err := jpeg.Encode(&data, fitted, &jpeg.Options{Quality: quality}); err != nil {
@@ -52,11 +54,6 @@ func NewPhotoPicture(photo image.Image, maxBytes int) (*Picture, error) {
 		}
 	}
 	return picture, nil
-}
-
-// opaque has the same pixels in the form that image/jpeg encodes in half the time. Photos have no transparency.
-func opaque(photo *image.NRGBA) *image.RGBA {
-	return &image.RGBA{Pix: photo.Pix, Stride: photo.Stride, Rect: photo.Rect}
 }
 
 // NewDrawing returns a drawn picture, such as a map or a logo, as PNG of its own size.
