@@ -97,7 +97,7 @@ func (j *Job) settleIn(temporary, name, hash string, taken *time.Time) (*Arrival
 	extension := filepath.Ext(name)
 	stem := strings.TrimSuffix(name, extension)
 	for n := 2; ; n++ {
-		err := os.Link(temporary, filepath.Join(j.dir, name)) // which never replaces a file
+		err := moveBeside(temporary, filepath.Join(j.dir, name))
 		if err == nil {
 			break
 		}
@@ -121,6 +121,19 @@ func (j *Job) settleIn(temporary, name, hash string, taken *time.Time) (*Arrival
 	j.bay.queue.add(task{j, name}, true)
 	j.changed()
 	return &Arrival{name, false}, nil
+}
+
+// moveBeside gives a file a new name in its folder, and never replaces another: then it returns fs.ErrExist. The name is held by an
+// empty file first and not by a link, which the cards and sticks that photos come on do not have.
+func moveBeside(from, to string) error {
+	held, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(held.Close(), os.Rename(from, to)); err != nil {
+		return errors.Join(err, os.Remove(to))
+	}
+	return nil
 }
 
 // endings are the ends of names by the format that a photo has in truth.

@@ -3,6 +3,7 @@ package bay
 import (
 	"bytes"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -103,6 +104,24 @@ func TestPhotosThatAreBrought(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "c2v1__2J-2.jpg", other.File, "nothing is written over")
 	read(t, j, 2)
+}
+
+func TestMovingAFileReplacesNone(t *testing.T) {
+	dir := t.TempDir()
+	path := func(name string) string { return filepath.Join(dir, name) }
+	require.NoError(t, os.WriteFile(path("old"), []byte("old"), 0o600))
+	require.NoError(t, os.WriteFile(path("new"), []byte("new"), 0o600))
+	assert.ErrorIs(t, moveBeside(path("new"), path("old")), fs.ErrExist)
+	require.NoError(t, moveBeside(path("new"), path("other")))
+	for name, content := range map[string]string{"old": "old", "other": "new"} {
+		kept, err := os.ReadFile(path(name))
+		require.NoError(t, err)
+		assert.Equal(t, content, string(kept))
+	}
+	assert.ErrorIs(t, moveBeside(path("gone"), path("third")), fs.ErrNotExist)
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Len(t, entries, 2, "no name is held for nothing")
 }
 
 func TestWhatIsNoPhotoIsNotKept(t *testing.T) {

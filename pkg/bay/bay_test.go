@@ -171,7 +171,7 @@ func TestOutlineAndPaintByHand(t *testing.T) {
 	assert.Equal(t, 1.0, seen.Painted.Value())
 	assert.Equal(t, "Ann", seen.PaintedBy)
 	assert.InDelta(t, 95, seen.Low.Value(), 0.01, "a hand is no surer than 5 points")
-	for _, name := range []string{"IMG_1.png", "IMG_1.region.png", "IMG_1.deposit.png"} {
+	for _, name := range []string{"IMG_1.JPG.png", "IMG_1.JPG.region.png", "IMG_1.JPG.deposit.png"} {
 		file, err := os.Open(filepath.Join(dir, Corrected, name))
 		require.NoError(t, err, "what training takes")
 		picture, err := png.Decode(file)
@@ -179,7 +179,7 @@ func TestOutlineAndPaintByHand(t *testing.T) {
 		assert.Equal(t, 640, picture.Bounds().Dx())
 		require.NoError(t, file.Close())
 	}
-	mask, err := score.ReadMask(filepath.Join(dir, Corrected, "IMG_1.deposit.png"))
+	mask, err := score.ReadMask(filepath.Join(dir, Corrected, "IMG_1.JPG.deposit.png"))
 	require.NoError(t, err)
 	assert.Equal(t, uint8(3), mask.GrayAt(int(head.X), int(head.Y)).Y)
 
@@ -189,7 +189,7 @@ func TestOutlineAndPaintByHand(t *testing.T) {
 	}
 	s = until(t, j, func(s *Sheet) bool { return s.Reading == 0 && !s.Shots[0].Seen[0].ByHand })
 	assert.Equal(t, first.Index, s.Shots[0].Seen[0].Index)
-	_, err = os.Stat(filepath.Join(dir, Corrected, "IMG_1.deposit.png"))
+	_, err = os.Stat(filepath.Join(dir, Corrected, "IMG_1.JPG.deposit.png"))
 	assert.ErrorIs(t, err, os.ErrNotExist)
 	assert.Error(t, j.SetMarks("IMG_1.JPG", Outline{Head: &Ellipse{9000, 0, 10, 10, 0}}))
 	assert.ErrorIs(t, j.SetMarks("../IMG_1.JPG", Outline{Head: &head}), ErrUnknown)

@@ -10,13 +10,15 @@ import (
 	"valvegrade/pkg/score"
 )
 
-// keepCorrected keeps a photo whose classes somebody painted with its masks, as training takes them: NAME.png,
-// NAME.region.png and NAME.deposit.png in the folder Corrected, all upright and of one size. What was kept of a photo
-// that is no longer painted is taken away.
+// asOneName makes of a path within an inspection's folder a file name that no other path gives.
+var asOneName = strings.NewReplacer("%", "%25", "/", "%2F")
+
+// keepCorrected keeps a photo whose classes somebody painted with its masks, as training takes them: FILE.png,
+// FILE.region.png and FILE.deposit.png in the folder Corrected, all upright and of one size; FILE with its ending, because
+// a.jpg and a.heic are two photos. What was kept of a photo that is no longer painted is taken away.
 func (j *Job) keepCorrected(file string, valves []*score.Result) error {
 	dir := filepath.Join(j.dir, Corrected)
-	name := strings.ReplaceAll(file, "/", "_")
-	base := filepath.Join(dir, strings.TrimSuffix(name, filepath.Ext(name)))
+	base := filepath.Join(dir, asOneName.Replace(file))
 	photo := base + ".png"
 	if !painted(valves) {
 		var errs []error
