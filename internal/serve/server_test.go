@@ -300,18 +300,9 @@ func TestTheOwnCertificate(t *testing.T) {
 func TestServingWithACertificate(t *testing.T) {
 	certificate, err := OwnCertificate(t.TempDir(), nil)
 	require.NoError(t, err)
-	b, err := bay.Open(t.TempDir(), bay.Options{Workers: 1})
-	require.NoError(t, err)
-	defer b.Close()
-	listener, err := net.Listen("tcp", "127.0.0.1:0")
-	require.NoError(t, err)
-	ctx, stop := context.WithCancel(context.Background())
-	ended := make(chan error, 1)
-	go func() {
-		ended <- New(b, Options{Certificate: certificate, Sessions: NewSessions(nil, func(string) {})}).Serve(ctx, listener)
-	}()
+	address, stop, ended := serving(t, t.TempDir(), Options{Certificate: certificate, Sessions: NewSessions(nil, func(string) {})})
 	client := &http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{InsecureSkipVerify: true}}}
-	answer, err := client.Get("https://" + listener.Addr().String() + "/api/bay")
+	answer, err := client.Get("https://" + address + "/api/bay")
 	require.NoError(t, err)
 	answer.Body.Close()
 	assert.Equal(t, 401, answer.StatusCode)
@@ -319,25 +310,31 @@ func TestServingWithACertificate(t *testing.T) {
 	assert.NoError(t, <-ended)
 }
 
-// A photo on its way when the program is ended arrives whole, and Serve waits for it.
-func TestTheLastRequestComesToItsEnd(t *testing.T) {
-	dir := t.TempDir()
+// serving serves the bay of a folder at an address until stopped; ended gets what Serve returns.
+func serving(t *testing.T, dir string, o Options) (address string, stop func(), ended <-chan error) {
 	b, err := bay.Open(dir, bay.Options{Workers: 1})
 	require.NoError(t, err)
-	defer b.Close()
+	t.Cleanup(func() { b.Close() })
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)
 	ctx, stop := context.WithCancel(context.Background())
-	ended := make(chan error, 1)
-	go func() { ended <- New(b, Options{}).Serve(ctx, listener) }()
+	t.Cleanup(stop)
+	end := make(chan error, 1)
+	go func() { end <- New(b, o).Serve(ctx, listener) }()
+	return listener.Addr().String(), stop, end
+}
 
+// A photo on its way when the program is ended arrives whole, and Serve waits for it.
+func TestTheLastRequestComesToItsEnd(t *testing.T) {
+	dir := t.TempDir()
+	address, stop, ended := serving(t, dir, Options{})
 	photo, err := os.ReadFile(filepath.Join(demoFolder, "cyl1-valve1-before.jpg"))
 	require.NoError(t, err)
 	body, rest := io.Pipe()
 	defer rest.Close()
 	arrived := make(chan int, 1)
 	go func() {
-		answer, err := http.Post("http://"+listener.Addr().String()+"/api/inspections/here/photos?name=a.jpg", "image/jpeg", body)
+		answer, err := http.Post("http://"+address+"/api/inspections/here/photos?name=a.jpg", "image/jpeg", body)
 		if err != nil {
 			arrived <- 0
 			return
