@@ -41,7 +41,9 @@ func engineRows(e *engine.Engine, width int) [][]string {
 	for _, c := range e.Cylinders {
 		rows = append(rows, cylinderRows(c, cleanedBy(e.Inspection, c))...)
 	}
-	rows = append(rows, worstRow(e), summaryRow("median cylinder", e.Median, e.MedianGrades, ofGraded(e)))
+	if len(e.Cylinders) > 1 { // the only one is neither
+		rows = append(rows, worstRow(e), summaryRow("median cylinder", e.Median, e.MedianGrades, ofGraded(e)))
+	}
 	last := "PHOTOS"
 	if len(e.Inspection.Methods) == 0 { // nothing stands below the other header
 		last = "CLEANED BY"

@@ -14,6 +14,7 @@ import (
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
+	"valvegrade/pkg/trend"
 )
 
 // inspected is an inspection with the given index of each valve, +-4 points, by cylinder; NaN is a refused photo.
@@ -92,4 +93,19 @@ median cylinder    3 crusted   ▁▁▃▆▁  of 1 graded
 
 cylinder 2 valve 1 has no photo that could be judged: too dark
 `, out.String())
+}
+
+func TestAnOnlyCylinderIsNeitherWorstNorMedian(t *testing.T) {
+	e := inspected(t, facts(), []float64{41, 30})
+	var out bytes.Buffer
+	require.NoError(t, Engine(&out, e, 80))
+	assert.Contains(t, out.String(), "cylinder 1")
+	assert.NotRegexp(t, "worst cylinder|median", out.String())
+
+	tr, err := trend.Of([]*engine.Engine{e}, "")
+	require.NoError(t, err)
+	out.Reset()
+	require.NoError(t, Trend(&out, tr, false, 80))
+	assert.Contains(t, out.String(), "cylinder 1")
+	assert.NotRegexp(t, "worst cylinder|median", out.String())
 }

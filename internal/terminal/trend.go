@@ -26,10 +26,7 @@ func Trend(w io.Writer, t *trend.Trend, valves bool, width int) error {
 	odometer := odometerIn(t)
 	rows := [][]string{{"95 %", "READINGS", odometer, "INDEX", "GROWTH", "VERDICT"}}
 	var told forecasts
-	for _, s := range t.Series {
-		if s.Kind == trend.OfValve && !valves {
-			continue
-		}
+	for _, s := range listed(t, valves) {
 		rows = append(rows, seriesRows(s, t.Unit, &told)...)
 	}
 	if err := Columns(w, fitted(rows, width, "READINGS", odometer)); err != nil {
@@ -47,27 +44,44 @@ func reading(w io.Writer, t *trend.Trend, valves bool, width int) error {
 	}
 	rows := [][]string{{"95 %", odometerIn(t), "INDEX"}}
 	var told forecasts
-	for _, s := range t.Series {
-		switch {
-		case s.Kind == trend.OfValve && !valves:
-		case len(s.Lines) == 0:
+	for _, s := range listed(t, valves) {
+		if len(s.Lines) == 0 {
 			rows = append(rows, []string{s.Name(), unknown, unknown})
-		default:
-			only := s.Lines[0]
-			index := indexRangeCell(only.Readings[0].Index)
-			if s.Kind == trend.EngineWorst { // whose interval is that of the highest of all, not of one of those below
-				index = indexCell(only.Readings[0].Index.Value)
-			}
-			rows = append(rows, []string{s.Name(), number.Thousands(only.Readings[0].Odometer), index})
-			if only.Missing != trend.OneReading {
-				told.add(only.Missing, s.Name())
-			}
+			continue
+		}
+		only := s.Lines[0]
+		index := indexRangeCell(only.Readings[0].Index)
+		if s.Kind == trend.EngineWorst { // whose interval is that of the highest of all, not of one of those below
+			index = indexCell(only.Readings[0].Index.Value)
+		}
+		rows = append(rows, []string{s.Name(), number.Thousands(only.Readings[0].Odometer), index})
+		if only.Missing != trend.OneReading {
+			told.add(only.Missing, s.Name())
 		}
 	}
 	if err := Columns(w, rows); err != nil {
 		return err
 	}
 	return paragraph(w, told.with(t.Notes).lines(), width)
+}
+
+// listed are the series of a table: valves only when asked for, and no worst and median of a single cylinder.
+func listed(t *trend.Trend, valves bool) []trend.Series {
+	cylinders := 0
+	for _, s := range t.Series {
+		if s.Kind == trend.OfCylinder {
+			cylinders++
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(t.Series), func(s trend.Series) bool {
+		switch s.Kind {
+		case trend.EngineWorst, trend.EngineMedian:
+			return cylinders == 1
+		case trend.OfValve:
+			return !valves
+		}
+		return false
+	})
 }
 
 // odometerIn heads the column of odometer readings.
