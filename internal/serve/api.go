@@ -193,6 +193,9 @@ func refuse(w http.ResponseWriter, err error) {
 
 func (s *Server) enter(w http.ResponseWriter, r *http.Request) {
 	var asked struct{ Code string }
+	// Anybody on the network gets here. The deadline stands until the next request: a body that never ends would else
+	// hold the connection behind the answer, too.
+	_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(s.enterTime))
 	r.Body = http.MaxBytesReader(w, r.Body, 1<<10)
 	if err := read(r, &asked); err != nil {
 		fail(w, http.StatusBadRequest, errJSON.Error())

@@ -38,6 +38,8 @@ type Server struct {
 	calls   *rate.Limiter
 	streams chan struct{}
 	papers  *papers
+	// enterTime is how long whoever wants to be let in may take to say the code.
+	enterTime time.Duration
 	// ended is closed when the server goes down, so that streams of events end.
 	ended chan struct{}
 }
@@ -63,6 +65,7 @@ func New(b *bay.Bay, o Options) *Server {
 	s := &Server{
 		bay: b, options: o, ended: make(chan struct{}), streams: make(chan struct{}, mostStreams), papers: newPapers(),
 		uploads: rate.NewLimiter(uploadsPerSecond, uploadsAtOnce), calls: rate.NewLimiter(callsPerSecond, callsAtOnce),
+		enterTime: 10 * time.Second,
 	}
 	mux := http.NewServeMux()
 	s.pages(mux)
