@@ -92,40 +92,69 @@ func (rec *Record) standAlone() {
 	}
 }
 
-// check finds what would make a record unusable: an unknown status, a place outside its photo, or a scored valve
-// without its figures.
+// check finds what would make a record unusable: an unknown status, a place outside its photo, a photo without a size, a
+// scored valve without its figures, or a refused one with some.
 func (rec *Record) check() error {
 	if rec.ValveInPhoto < 1 || rec.ValveInPhoto > rec.ValvesInPhoto {
 		return fmt.Errorf("valve %d of %d in the photo", rec.ValveInPhoto, rec.ValvesInPhoto)
 	}
+	for _, side := range []*int{rec.Width, rec.Height} {
+		if side != nil && *side < 1 {
+			return fmt.Errorf("a photo with a size of %d", *side)
+		}
+	}
 	switch rec.Status {
 	case Refused:
+		if rec.Index.Known() || rec.Dark.Known() {
+			return errors.New("refused with figures")
+		}
 		return nil
 	case Scored:
-		if rec.Grade == nil || rec.GradeName == nil || rec.Borderline == nil || rec.Shares == nil {
-			return errors.New("scored without grade or shares")
-		}
-		for _, n := range []measure.Number{
-			rec.Index, rec.IndexLow, rec.IndexHigh, rec.Coverage, rec.CoverageLow, rec.CoverageHigh,
-		} {
-			if !n.Known() || n.Value() < 0 || n.Value() > 100 {
-				return errors.New("index or coverage is missing or outside 0 to 100")
-			}
-		}
-		for _, n := range []measure.Number{rec.Dark, rec.DarkLow, rec.DarkHigh} { // earlier versions had none
-			if n.Known() && !(n.Value() >= 0 && n.Value() <= 100) {
-				return errors.New("dark deposit is outside 0 to 100")
-			}
-		}
-		for _, p := range rec.Probabilities {
-			if !(p.Value() >= 0 && p.Value() <= 1) {
-				return errors.New("a probability is missing or outside 0 to 1")
-			}
-		}
-		return nil
+		return rec.checkFigures()
 	default:
 		return fmt.Errorf("status %q", rec.Status)
 	}
+}
+
+// checkFigures checks those of a scored valve. What earlier versions did not write may be missing.
+func (rec *Record) checkFigures() error {
+	if rec.Grade == nil || rec.GradeName == nil || rec.Borderline == nil || rec.Shares == nil {
+		return errors.New("scored without grade or shares")
+	}
+	known := func(most float64) func(measure.Number) bool {
+		return func(n measure.Number) bool { return n.Value() >= 0 && n.Value() <= most } // false for NaN
+	}
+	ifKnown := func(most float64) func(measure.Number) bool {
+		return func(n measure.Number) bool { return !n.Known() || known(most)(n) }
+	}
+	for _, one := range []struct {
+		right   func(measure.Number) bool
+		words   string
+		numbers []measure.Number
+	}{
+		{
+			known(100), "index or coverage is missing or outside 0 to 100",
+			[]measure.Number{rec.Index, rec.IndexLow, rec.IndexHigh, rec.Coverage, rec.CoverageLow, rec.CoverageHigh},
+		},
+		{ifKnown(100), "dark deposit is outside 0 to 100", []measure.Number{rec.Dark, rec.DarkLow, rec.DarkHigh}},
+		{known(1), "a probability is missing or outside 0 to 1", rec.Probabilities},
+		{
+			known(1), "a share is missing or outside 0 to 1",
+			[]measure.Number{rec.Shares.Bare, rec.Shares.Film, rec.Shares.Medium, rec.Shares.Heavy},
+		},
+		{ifKnown(100), "the heavy share of the dark deposit is outside 0 to 100", []measure.Number{rec.Thick, rec.ThickLow, rec.ThickHigh}},
+		{
+			ifKnown(1), "confidence, or what was set aside, is outside 0 to 1",
+			[]measure.Number{rec.RegionConfidence, rec.Unreadable, rec.ThickChance},
+		},
+	} {
+		for _, n := range one.numbers {
+			if !one.right(n) {
+				return errors.New(one.words)
+			}
+		}
+	}
+	return nil
 }
 
 // telltales are keys at the top of what other commands write; a Document has none of them.
