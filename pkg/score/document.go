@@ -8,6 +8,7 @@ import (
 	"io"
 
 	"valvegrade/internal/plainjson"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/measure"
 )
 
@@ -121,6 +122,10 @@ func (rec *Record) checkFigures() error {
 	if rec.Grade == nil || rec.GradeName == nil || rec.Borderline == nil || rec.Shares == nil {
 		return errors.New("scored without grade or shares")
 	}
+	if *rec.Grade < 0 || *rec.Grade >= len(grade.Names()) {
+		return fmt.Errorf("grade %d is none of 0 to %d", *rec.Grade, len(grade.Names())-1)
+	}
+	shares := []measure.Number{rec.Shares.Bare, rec.Shares.Film, rec.Shares.Medium, rec.Shares.Heavy}
 	known := func(most float64) func(measure.Number) bool {
 		return func(n measure.Number) bool { return n.Value() >= 0 && n.Value() <= most } // false for NaN
 	}
@@ -138,10 +143,7 @@ func (rec *Record) checkFigures() error {
 		},
 		{ifKnown(100), "dark deposit is outside 0 to 100", []measure.Number{rec.Dark, rec.DarkLow, rec.DarkHigh}},
 		{known(1), "a probability is missing or outside 0 to 1", rec.Probabilities},
-		{
-			known(1), "a share is missing or outside 0 to 1",
-			[]measure.Number{rec.Shares.Bare, rec.Shares.Film, rec.Shares.Medium, rec.Shares.Heavy},
-		},
+		{known(1), "a share is missing or outside 0 to 1", shares},
 		{ifKnown(100), "the heavy share of the dark deposit is outside 0 to 100", []measure.Number{rec.Thick, rec.ThickLow, rec.ThickHigh}},
 		{
 			ifKnown(1), "confidence, or what was set aside, is outside 0 to 1",
@@ -154,7 +156,20 @@ func (rec *Record) checkFigures() error {
 			}
 		}
 	}
+	if beyondWhole(rec.Probabilities) || beyondWhole(shares) {
+		return errors.New("probabilities or shares add up to more than 1")
+	}
 	return nil
+}
+
+// beyondWhole reports whether parts of one whole are more than that, rounding aside.
+func beyondWhole(parts []measure.Number) bool {
+	const rounding = 0.01
+	sum := 0.0
+	for _, part := range parts {
+		sum += part.Value()
+	}
+	return sum > 1+rounding
 }
 
 // telltales are keys at the top of what other commands write; a Document has none of them.

@@ -152,17 +152,20 @@ func TestReadDocumentSaysWhatIsWrong(t *testing.T) {
 		"index missing":     {strings.Replace(good, `"index": 34.57`, `"x": 1`, 1), "index"},
 		"index above 100":   {strings.Replace(good, `"index": 34.57`, `"index": 101`, 1), "outside"},
 		"thick beyond all":  {strings.Replace(good, `"thick_share": `, `"thick_share": 1e300, "x": `, 1), "outside 0 to 100"},
-		"share of 300 %":    {strings.Replace(good, `"heavy": 0.3333`, `"heavy": 3`, 1), "a share is missing or outside 0 to 1"},
+		"share of 300 %":    {strings.Replace(good, `"heavy": `, `"heavy": 3, "x": `, 1), "a share is missing or outside 0 to 1"},
 		"share missing":     {strings.Replace(good, `"film": `, `"fill": `, 1), "a share is missing or outside 0 to 1"},
 		"surer than sure":   {strings.Replace(good, `"region_confidence": 0.93`, `"region_confidence": 1e300`, 1), "outside 0 to 1"},
 		"set aside below 0": {strings.Replace(good, `"unreadable": 0.09`, `"unreadable": -5`, 1), "outside 0 to 1"},
 		"no height":         {strings.Replace(good, `"height": 48`, `"height": 0`, 1), "size"},
 		"width below 0":     {strings.Replace(good, `"width": 64`, `"width": -640`, 1), "size"},
 		"refused, but read": {strings.Replace(good, `"status": "scored"`, `"status": "refused"`, 1), "refused with figures"},
+		"grade 99":          {strings.Replace(good, `"grade": 2`, `"grade": 99`, 1), "grade 99"},
+		"four times sure":   {strings.Replace(good, `"probabilities": [`, `"probabilities": [1, 1, 1, 1, 1], "x": [`, 1), "add up to more than 1"},
+		"all of everything": {strings.Replace(good, `"film": `, `"film": 1, "x": `, 1), "add up to more than 1"},
 		"grade missing":     {strings.Replace(good, `"grade": 2`, `"g": 2`, 1), "grade"},
 	} {
 		_, err := ReadDocument(strings.NewReader(c[0]))
-		assert.ErrorIs(t, err, ErrDocument, name)
+		require.ErrorIs(t, err, ErrDocument, name)
 		assert.ErrorContains(t, err, c[1], name)
 		assert.NotContains(t, err.Error(), "json:", name)
 	}
