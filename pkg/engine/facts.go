@@ -91,6 +91,9 @@ func (r engineRecord) photos() ([]inspection.Photo, error) {
 				}
 				p := inspection.Photo{File: shot.Photo, Cylinder: c.Cylinder, Valve: v.Valve, FromLeft: shot.FromLeft}
 				if left := shot.LeftOut; left != nil {
+					if left.By == "" || left.Reason == "" {
+						return nil, fmt.Errorf("photo %q is left out without name or reason", shot.Photo)
+					}
 					p.LeftOut = &inspection.LeftOut{By: left.By, Reason: left.Reason}
 				}
 				photos = append(photos, p)

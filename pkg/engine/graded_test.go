@@ -125,6 +125,21 @@ func TestReadRefusesWhatIsNoInspection(t *testing.T) {
 	}
 }
 
+func TestReadWantsWhoLeftAPhotoOutAndWhy(t *testing.T) {
+	whole := written(t, scored(t))
+	for left, says := range map[string]string{
+		`{}`: "left out without name or reason", `{"by": "Ann", "reason": ""}`: "left out without name or reason", `{"by": "Ann", "reason": "smeared"}`: "",
+	} {
+		_, err := engine.Read(strings.NewReader(strings.Replace(whole, `"photo": "c1v1.jpg",`, `"photo": "c1v1.jpg", "left_out": `+left+`,`, 1)))
+		if says == "" {
+			assert.NoError(t, err)
+			continue
+		}
+		assert.ErrorIs(t, err, engine.ErrDocument)
+		assert.ErrorContains(t, err, says)
+	}
+}
+
 func FuzzRead(f *testing.F) {
 	i, err := inspection.Parse("inspection.yaml", []byte(facts))
 	require.NoError(f, err)

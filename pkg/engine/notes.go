@@ -54,11 +54,11 @@ func (e *Engine) noteMore(shots []Shot) {
 // mostNamed is how many photos are named in one note.
 const mostNamed = 3
 
-// noteRepeated tells which photos are one picture under several names.
+// noteRepeated tells which photos are one picture under several names, those aside that somebody left out.
 func (e *Engine) noteRepeated(shots []Shot) {
 	first := map[string]Shot{}
 	for _, s := range shots {
-		if s.SHA256 == "" {
+		if s.SHA256 == "" || s.LeftOut != nil {
 			continue
 		}
 		earlier, known := first[s.SHA256]

@@ -59,6 +59,21 @@ func TestOnePictureOfTwoValvesIsAMistake(t *testing.T) {
 	assert.Contains(t, e.Notes[0], "valve 2 is the same picture as")
 }
 
+// Who left the second one out has seen that it is the same.
+func TestOnePictureLeftOutIsNoMistake(t *testing.T) {
+	for _, valve := range []int{1, 2} {
+		out := named(shot(1, valve, 30, 4, 0.2, 0.9), "b.jpg", "11")
+		out.LeftOut = &inspection.LeftOut{By: "Ann", Reason: "stands twice"}
+		for _, shots := range [][]engine.Shot{
+			{named(shot(1, 1, 30, 4, 0.2, 0.9), "a.jpg", "11"), out}, {out, named(shot(1, 1, 30, 4, 0.2, 0.9), "a.jpg", "11")},
+		} {
+			for _, note := range combined(t, 1, 2, shots...).Notes {
+				assert.NotContains(t, note, "same picture")
+			}
+		}
+	}
+}
+
 func TestDatesThatLieApart(t *testing.T) {
 	at := func(day, hour int) *time.Time { return new(time.Date(2026, 3, day, hour, 0, 0, 0, time.UTC)) }
 	i := &inspection.Inspection{Engine: inspection.Layout{Cylinders: 1, Valves: 1}, Date: *at(14, 0)}
