@@ -143,7 +143,7 @@ func (rec *Record) checkFigures() error {
 		},
 		{ifKnown(100), "dark deposit is outside 0 to 100", []measure.Number{rec.Dark, rec.DarkLow, rec.DarkHigh}},
 		{known(1), "a probability is missing or outside 0 to 1", rec.Probabilities},
-		{known(1), "a share is missing or outside 0 to 1", shares},
+		{ifKnown(1), "a share is outside 0 to 1", shares},
 		{ifKnown(100), "the heavy share of the dark deposit is outside 0 to 100", []measure.Number{rec.Thick, rec.ThickLow, rec.ThickHigh}},
 		{
 			ifKnown(1), "confidence, or what was set aside, is outside 0 to 1",
