@@ -71,13 +71,15 @@ func exchange(lines []string, at map[string]int, b block) []string {
 	return slices.Concat(lines[:first-1], text, lines[end-1:])
 }
 
+var remarkForm = regexp.MustCompile(`[ \t]+#`)
+
 // remarkBehind is what stands behind a value of one line, which stays.
 func remarkBehind(line, text string) string {
-	at := strings.Index(line, "  #")
-	if at < 0 || strings.Contains(text, "\n") || strings.ContainsAny(line[:at], `"'`) {
+	at := remarkForm.FindStringIndex(line)
+	if at == nil || strings.Contains(text, "\n") || strings.ContainsAny(line[:at[0]], `"'`) {
 		return ""
 	}
-	return line[at:]
+	return line[at[0]:]
 }
 
 // unplacedHead is the line above the photos that Draft leaves to be filled in.

@@ -94,7 +94,8 @@ func (c *check) banks(engine Layout) [][]int {
 		}
 		rows = append(rows, cylinders)
 	}
-	if len(rows) > 0 && len(seen) != engine.Cylinders {
+	known := c.form.Engine.Cylinders.text != "" // else the bound is that of any engine
+	if len(rows) > 0 && known && len(seen) != engine.Cylinders {
 		c.fault(line, "banks names %d of %d cylinders", len(seen), engine.Cylinders)
 	}
 	return rows

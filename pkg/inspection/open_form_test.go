@@ -143,6 +143,22 @@ func TestDecisionsNeedNameAndReason(t *testing.T) {
 	assert.ErrorContains(t, err, "cylinder 1 stands twice in banks")
 }
 
+func TestRowsOfCylindersThatNobodyCountedYet(t *testing.T) {
+	form, err := ParseForm(File, []byte("engine: {banks: [[1, 3], [2, 4]]}\n"))
+	require.NoError(t, err)
+	assert.Equal(t, [][]int{{1, 3}, {2, 4}}, form.Banks)
+}
+
+func TestRemarksBehindAValueStayWithOneBlankBeforeThem(t *testing.T) {
+	old := "vehicle: van 7 # the blue one\nodometer: 84200 mi\t# read twice\n"
+	form, err := ParseForm(File, []byte(old))
+	require.NoError(t, err)
+	form.Vehicle, form.Odometer = "van 8", "84300 mi"
+	text, err := form.Write([]byte(old))
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "vehicle: \"van 8\" # the blue one\nodometer: 84300 mi\t# read twice\n")
+}
+
 func TestOrderAndDealing(t *testing.T) {
 	order, err := ParseOrder("1.1, 1.2,2.1")
 	require.NoError(t, err)
