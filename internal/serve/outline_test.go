@@ -116,5 +116,22 @@ func classesArePainted(t *testing.T, chromium context.Context) {
 	assert.Len(t, marks.Painted, 2)
 	assert.Greater(t, len(marks.Painted[0].Path), 10)
 	b.until(t, "document.body.innerText.includes('painted by hand')")
+
+	b.button(t, "Correct by brush")
+	b.until(t, "document.querySelector('.stage canvas')")
+	eval[any](t, b, `void (() => { // a stroke that goes on and on becomes several
+		const canvas = document.querySelector('.stage canvas');
+		const key = (key) => canvas.dispatchEvent(new KeyboardEvent('keydown', { key, shiftKey: true, bubbles: true }));
+		canvas.focus();
+		for (let n = 0; n < 2 * 197; n++) key(' ');
+		key(' ');
+		for (let n = 0; n < 450; n++) key(n % 2 ? 'ArrowUp' : 'ArrowDown');
+	})()`)
+	b.until(t, "document.body.innerText.includes('as much paint as a photo can carry')")
+	b.button(t, "Keep")
+	require.Eventually(t, func() bool {
+		marks, err = region.ReadMarks(filepath.Join(dir, "IMG_1.JPG.marks.yaml"))
+		return err == nil && len(marks.Painted) == 200
+	}, time.Minute, 20*time.Millisecond)
 	b.quiet(t)
 }

@@ -1,6 +1,6 @@
 // The brush: deposit classes where the program is wrong, and what does not count.
 import { html } from './lit/lit-html.js';
-import { changed, say } from './state.js';
+import { changed, say, state } from './state.js';
 import { back, step } from './outline.js';
 import { words } from './words.js';
 
@@ -51,17 +51,22 @@ function extend(edit, point) {
   const last = stroke.path[stroke.path.length - 1];
   if (Math.hypot(point[0] - last[0], point[1] - last[1]) < Math.max(1, stroke.width / 8)) return;
   if (stroke.path.length >= mostPoints) {
+    if (full(edit)) return;
     stroke = { ...stroke, path: [last] };
     edit.painted.push(stroke);
   }
   stroke.path.push(point.map(tenth));
 }
 
+// Says so where a photo carries all the paint that it can.
+function full(edit) {
+  if (edit.painted.length < mostStrokes) return false;
+  if (state.said !== words.muchPaint) say(words.muchPaint);
+  return true;
+}
+
 function start(edit, point) {
-  if (edit.painted.length >= mostStrokes) {
-    say(words.muchPaint);
-    return false;
-  }
+  if (full(edit)) return false;
   step();
   edit.painted.push({ paint: edit.paint, width: edit.brush, path: [point.map(tenth)] });
   return true;
