@@ -156,6 +156,9 @@ func (rec *Record) checkFigures() error {
 			}
 		}
 	}
+	if dark := rec.Dark.Known(); rec.DarkLow.Known() != dark || rec.DarkHigh.Known() != dark {
+		return errors.New("dark deposit without its interval")
+	}
 	if beyondWhole(rec.Probabilities) || beyondWhole(shares) {
 		return errors.New("probabilities or shares add up to more than 1")
 	}
