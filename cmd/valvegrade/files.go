@@ -78,17 +78,24 @@ func tryFile(option, path string) error {
 	return nil
 }
 
-// prepareFiles tries the file of each option, and refuses one that is read in this run.
+// prepareFiles tries the file of each option, and refuses one that is read in this run or that another option names.
 func prepareFiles(c *cli.Context, read map[string]bool, byOption map[string]string) error {
 	var written []string
+	owner := map[string]string{}
 	for _, option := range slices.Sorted(maps.Keys(byOption)) {
 		path := byOption[option]
 		if err := tryFile(option, path); err != nil {
 			return err
 		}
-		if path != "" && path != toStdout {
-			written = append(written, path)
+		if path == "" || path == toStdout {
+			continue
 		}
+		target := linked(absolute(path))
+		if other := owner[target]; other != "" {
+			return hinted(misuse("%s and %s both write %q", other, option, path), "give each a file of its own")
+		}
+		owner[target] = option
+		written = append(written, path)
 	}
 	return spare(c, read, written...)
 }
