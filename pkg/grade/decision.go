@@ -78,5 +78,19 @@ func (p Probabilities) Sentence() string {
 	return ""
 }
 
-// Percent writes a probability, never as 100 or 0 %: nothing that a photo shows is certain.
-func Percent(share float64) string { return number.Text(min(99, max(1, 100*share)), 0) + " %" }
+// Percent writes a probability as Likely has it.
+func Percent(share float64) string { return number.Text(Likely(share), 0) + " %" }
+
+// Likely is a probability in whole percent, 1 to 99: nothing that a photo shows is certain. What falls short of Certain,
+// one way or the other, is not rounded to it: it would read as if it had decided.
+func Likely(share float64) float64 {
+	const decides = 100 * Certain
+	percent := number.Shown(min(99, max(1, 100*share)), 0)
+	switch {
+	case share < Certain && percent >= decides:
+		return decides - 1
+	case 1-share < Certain && percent <= 100-decides:
+		return 100 - decides + 1
+	}
+	return percent
+}

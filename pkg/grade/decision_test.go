@@ -18,6 +18,9 @@ func TestDecisionsHaveOneRuleEach(t *testing.T) {
 		{Probabilities{0.2, 0.3, 0.45, 0.05, 0}, NotYetDue, 0.95, "no cleaning due yet: 95 %"},
 		{Probabilities{0, 0.3, 0.3, 0.3, 0.1}, CannotSay, 0.4, "cannot say (cleaning due: 40 %), at least grade 1"},
 		{Probabilities{0, 0.02, 0.5, 0.4, 0.08}, CannotSay, 0.48, "cannot say (cleaning due: 48 %), at least grade 2"},
+		{Probabilities{0, 0, 0.103, 0.497, 0.4}, CannotSay, 0.897, "cannot say (cleaning due: 89 %), at least grade 2"}, // 90 % decides
+		{Probabilities{0, 0.5, 0.396, 0.104, 0}, CannotSay, 0.104, "cannot say (cleaning due: 11 %), at least grade 1"},
+		{Probabilities{0, 0.5, 0.4, 0.1, 0}, NotYetDue, 0.9, "no cleaning due yet: 90 %"},
 		{Probabilities{1, 0, 0, 0, 0}, NothingToDo, 1, "nothing to do: 99 %"}, // a photo never makes it certain
 	} {
 		decision, certainty := c.p.Decide()
