@@ -120,6 +120,9 @@ func trendOf(sources []inspectionSource, documents []*engine.Graded, unit inspec
 	}
 	engines := make([]*engine.Engine, len(documents))
 	for n, d := range documents {
+		if i := d.Engine.Inspection; !i.Dated() || !i.Odometer.Known() {
+			return nil, misuse("%q: %w", sources[n].arg, trend.ErrOpen)
+		}
 		engines[n] = d.Engine
 	}
 	t, err := trend.Of(engines, unit)
