@@ -181,7 +181,7 @@ var decisions = map[grade.Decision]string{
 
 func cleaning(p grade.Probabilities) string {
 	decision, certainty := p.Decide()
-	return decisions[decision] + " " + grade.Percent(certainty)
+	return decisions[decision] + " " + grade.CertaintyText(certainty)
 }
 
 // practices tell, for each decision in the table, what is commonly done.

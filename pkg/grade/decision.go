@@ -64,28 +64,33 @@ func (p Probabilities) Sentence() string {
 	decision, certainty := p.Decide()
 	switch decision {
 	case CleaningDue:
-		return "cleaning due: " + Percent(certainty)
+		return "cleaning due: " + CertaintyText(certainty)
 	case NothingToDo:
-		return "nothing to do: " + Percent(certainty)
+		return "nothing to do: " + CertaintyText(certainty)
 	case NotYetDue:
-		return "no cleaning due yet: " + Percent(certainty)
+		return "no cleaning due yet: " + CertaintyText(certainty)
 	case CannotSay:
 		if least := p.Surely(); least > 0 {
-			return fmt.Sprintf("cannot say (cleaning due: %s), at least grade %d", Percent(certainty), least)
+			return fmt.Sprintf("cannot say (cleaning due: %s), at least grade %d", CertaintyText(certainty), least)
 		}
-		return fmt.Sprintf("cannot say (cleaning due: %s)", Percent(certainty))
+		return fmt.Sprintf("cannot say (cleaning due: %s)", CertaintyText(certainty))
 	}
 	return ""
 }
 
-// Percent writes a probability as Likely has it.
-func Percent(share float64) string { return number.Text(Likely(share), 0) + " %" }
+// Percent writes a probability, never as 100 or 0 %: nothing that a photo shows is certain.
+func Percent(share float64) string { return number.Text(likely(share), 0) + " %" }
 
-// Likely is a probability in whole percent, 1 to 99: nothing that a photo shows is certain. What falls short of Certain,
-// one way or the other, is not rounded to it: it would read as if it had decided.
-func Likely(share float64) float64 {
+func likely(share float64) float64 { return min(99, max(1, 100*share)) }
+
+// CertaintyText writes the probability that Decide returns, as Percent does, but for rounding as in Certainty.
+func CertaintyText(share float64) string { return number.Text(Certainty(share), 0) + " %" }
+
+// Certainty is the probability that Decide returns in whole percent, 1 to 99. What falls short of Certain, one way or the
+// other, is not rounded to it: it would read as if it had decided.
+func Certainty(share float64) float64 {
 	const decides = 100 * Certain
-	percent := number.Shown(min(99, max(1, 100*share)), 0)
+	percent := number.Shown(likely(share), 0)
 	switch {
 	case share < Certain && percent >= decides:
 		return decides - 1

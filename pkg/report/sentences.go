@@ -158,7 +158,7 @@ func (m *Model) missingLine(c Cylinder) string {
 // where the dark deposit is thin.
 func (m *Model) decision(g *grade.Grade, buildUp deposit.BuildUp) string {
 	decision, certainty := g.Probabilities.Decide()
-	likely := m.likely(certainty)
+	likely := m.Locale.Percent(grade.Certainty(certainty))
 	forms := map[grade.Decision]string{
 		grade.CleaningDue: m.Texts.CleaningDue, grade.NothingToDo: m.Texts.NothingToDo, grade.NotYetDue: m.Texts.NotYetDue,
 	}
