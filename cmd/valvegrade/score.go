@@ -168,10 +168,12 @@ func showInspection(c *cli.Context, i *inspection.Inspection, photos *score.Docu
 	if c.String("json") == toStdout {
 		return wholly(d.Photos), nil
 	}
-	if err := terminal.Table(c.App.Writer, d.Photos, terminal.Width(c.App.Writer)); err != nil {
+	width := terminal.Width(c.App.Writer)
+	if err := terminal.Table(c.App.Writer, d.Photos, width); err != nil {
 		return nil, err
 	}
-	return wholly(d.Photos), errors.Join(terminal.Engine(c.App.Writer, d.Engine, terminal.Width(c.App.Writer)), showCautionsIfDue(c.App.Writer, d.Photos))
+	err = errors.Join(terminal.Engine(c.App.Writer, d.Engine, width), showCautionsIfDue(c.App.Writer, d.Photos))
+	return wholly(d.Photos), err
 }
 
 // scoreOptions reads the options of the measurement and the outlines set by hand from the command line.

@@ -26,8 +26,8 @@ type Figure struct {
 	// Probabilities are those of the grades 0 to 4, none where nothing was measured.
 	Probabilities []measure.Number `json:"probabilities"`
 	// Decision is what they allow to say about a cleaning, "" where nothing was measured; Certainty how likely that is
-	// right, of a photo that cannot say how likely a cleaning is due. Practice is the grade whose common practice the
-	// decision stands for, null where it cannot say.
+	// right, of a photo that cannot say how likely a cleaning is due, 0.01 to 0.99 in the whole percent that are told.
+	// Practice is the grade whose common practice the decision stands for, null where it cannot say.
 	Decision  grade.Decision `json:"decision"`
 	Certainty measure.Number `json:"certainty"`
 	Practice  *int           `json:"practice"`
@@ -62,8 +62,8 @@ func figureOf(r measure.Reading, p grade.Probabilities, buildUp deposit.BuildUp)
 // decide says what the probabilities of a grade allow to say about a cleaning.
 func (f *Figure) decide(g *grade.Grade) {
 	decision, certainty := g.Probabilities.Decide()
-	const decimals = 4
-	f.Decision, f.Certainty = decision, measure.Rounded(certainty, decimals)
+	const decimals = 2
+	f.Decision, f.Certainty = decision, measure.Rounded(grade.Certainty(certainty)/100, decimals)
 	if practised := decision.Practised(g.Value, f.BuildUp == deposit.Thin); practised >= 0 {
 		f.Practice = new(practised)
 	}

@@ -34,6 +34,8 @@ func TestFigureTellsWhatTheGradesDecide(t *testing.T) {
 	assert.True(t, open.Borderline)
 	assert.Equal(t, 3, *open.Perhaps)
 	assert.Nil(t, open.PerhapsTo)
+	nearly := figureOf(reading, grade.Probabilities{0, 0, 0.103, 0.497, 0.4}, "")
+	assert.Equal(t, 0.89, nearly.Certainty.Value(), "90 % would read as decided")
 	wide := figureOf(indexOnly(measure.Exactly(13)), grade.Probabilities{0.35, 0.1, 0.3, 0.21, 0.04}, "")
 	assert.Equal(t, []int{0, 3}, []int{*wide.Perhaps, *wide.PerhapsTo})
 }

@@ -22,13 +22,7 @@ export function moment(text) {
 export const today = () => new Date().toLocaleDateString('sv'); // which writes YYYY-MM-DD
 
 export const percent = (value) => `${number(value)}\u00a0%`;
-// A probability in whole percent: nothing that a photo shows is certain, and what falls short of the 90 % that decide is not
-// rounded to them.
-function likely(share) {
-  const rounded = Math.min(99, Math.max(1, Math.round(100 * share)));
-  const undecided = share < 0.9 && 1 - share < 0.9;
-  return percent(undecided ? Math.min(89, Math.max(11, rounded)) : rounded);
-}
+const likely = (certainty) => percent(Math.round(100 * certainty));
 
 export const known = (figure) => figure?.grade !== null && figure?.grade !== undefined;
 export const gradeName = (grade) => shared().grades[grade].name;
