@@ -111,7 +111,14 @@ func classesArePainted(t *testing.T, chromium context.Context) {
 		20*time.Millisecond,
 	)
 	assert.Greater(t, j.Sheet().Shots[0].Seen[0].Index.Value(), before, "heavy crust was painted")
-	marks, err := region.ReadMarks(filepath.Join(dir, "IMG_1.JPG.marks.yaml"))
+	path := filepath.Join(dir, "IMG_1.JPG.marks.yaml")
+	painted := func(as func(*region.Marks) bool) {
+		require.Eventually(t, func() bool {
+			marks, err := region.ReadMarks(path)
+			return err == nil && as(marks)
+		}, time.Minute, 20*time.Millisecond)
+	}
+	marks, err := region.ReadMarks(path)
 	require.NoError(t, err)
 	assert.Len(t, marks.Painted, 2)
 	assert.Greater(t, len(marks.Painted[0].Path), 10)
@@ -129,9 +136,23 @@ func classesArePainted(t *testing.T, chromium context.Context) {
 	})()`)
 	b.until(t, "document.body.innerText.includes('as much paint as a photo can carry')")
 	b.button(t, "Keep")
-	require.Eventually(t, func() bool {
-		marks, err = region.ReadMarks(filepath.Join(dir, "IMG_1.JPG.marks.yaml"))
-		return err == nil && len(marks.Painted) == 200
-	}, time.Minute, 20*time.Millisecond)
+	painted(func(m *region.Marks) bool { return len(m.Painted) == 200 })
+
+	b.button(t, "Correct by brush")
+	b.until(t, "document.querySelector('.stage canvas')")
+	b.button(t, "Take all paint off")
+	b.until(t, "!document.querySelector('.stage canvas')")
+	b.button(t, "Correct by brush")
+	b.until(t, "document.querySelector('.stage canvas')")
+	eval[any](t, b, `void (() => { // as much as fits into a file, long before there are so many strokes
+		const canvas = document.querySelector('.stage canvas');
+		const key = (key) => canvas.dispatchEvent(new KeyboardEvent('keydown', { key, shiftKey: true, bubbles: true }));
+		canvas.focus();
+		key(' ');
+		for (let n = 0; n < 12000; n++) key(n % 2 ? 'ArrowUp' : 'ArrowDown');
+	})()`)
+	b.until(t, "document.body.innerText.includes('as much paint as a photo can carry')")
+	b.button(t, "Keep")
+	painted(func(m *region.Marks) bool { return len(m.Painted) == 50 && len(m.Painted[49].Path) == 200 })
 	b.quiet(t)
 }

@@ -148,6 +148,13 @@ func (f *marksFile) strokes() ([]Stroke, error) {
 	if len(f.Painted) > mostStrokes {
 		return nil, fmt.Errorf("painted has more than %d strokes", mostStrokes)
 	}
+	points := 0
+	for _, form := range f.Painted {
+		points += len(form.Path)
+	}
+	if points > mostPainted {
+		return nil, fmt.Errorf("the strokes of painted have %d points, more than %d", points, mostPainted)
+	}
 	var strokes []Stroke
 	for n, form := range f.Painted {
 		s := Stroke{Paint: Paint(form.Paint), Width: form.Width}

@@ -143,3 +143,28 @@ func TestPaintThatCannotBe(t *testing.T) {
 	far := Marks{Painted: []Stroke{{PaintBare, 3, []Point{{5000, 5}}}}}
 	assert.ErrorIs(t, far.Check(640, 480), ErrMarks)
 }
+
+// As much paint as may stand in one file fits into it, in the largest photo, too; more is named as what it is.
+func TestAllThePaintThatAFileTakes(t *testing.T) {
+	long := func(points int) Stroke {
+		s := Stroke{Paint: PaintMedium, Width: 1234.56}
+		for n := range points {
+			s.Path = append(s.Path, Point{16383.25, 16000.25 - float64(n)})
+		}
+		return s
+	}
+	m := Marks{By: "Ann"}
+	for range mostPainted / mostPoints {
+		m.Painted = append(m.Painted, long(mostPoints))
+	}
+	text, err := m.Write()
+	require.NoError(t, err)
+	back, err := ParseMarks(text)
+	require.NoError(t, err)
+	assert.Equal(t, &m, back)
+
+	m.Painted = append(m.Painted, long(1))
+	_, err = m.Write()
+	require.ErrorIs(t, err, ErrMarks)
+	assert.ErrorContains(t, err, "the strokes of painted have 10001 points, more than 10000")
+}

@@ -21,6 +21,9 @@ const (
 	// mostStrokes and mostPoints bound what a marks file may hold of paint; yamlform allows no more in one place.
 	mostStrokes = 200
 	mostPoints  = 200
+	// mostPainted is how many points all strokes may have together: as many as fit into a marks file, which has a limit
+	// of bytes and of parts.
+	mostPainted = 10_000
 )
 
 // validate checks what must hold in any photo.

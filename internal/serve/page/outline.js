@@ -62,7 +62,8 @@ async function keep() {
 
 async function automatic() {
   const marks = { by: '', head: null, stem: null, painted: edit.mode === 'outline' ? edit.painted : [] };
-  if (edit.mode === 'paint' && edit.byHand) Object.assign(marks, { by: state.by, head: edit.head, stem: edit.stem });
+  if (edit.mode === 'paint' && edit.byHand) Object.assign(marks, { head: edit.head, stem: edit.stem });
+  if (marks.head || marks.painted.length) marks.by = state.by; // what stays by hand is signed
   if (await act('marks', { file: edit.file, marks })) end();
 }
 

@@ -6,8 +6,9 @@ import { words } from './words.js';
 
 const paints = ['bare', 'film', 'medium', 'heavy', 'aside'];
 const colours = { bare: '#c9d6de', film: '#e0bd7a', medium: '#8e4f21', heavy: '#1c1310', aside: '#6fe0f2' };
-const mostPoints = 200; // of one stroke, and of strokes: what a file of marks takes
+const mostPoints = 200; // of one stroke, of strokes, and of points in all: what a file of marks takes
 const mostStrokes = 200;
+const mostPainted = 10000;
 
 export function startPaint(edit) {
   edit.paint ??= 'medium';
@@ -50,23 +51,25 @@ function extend(edit, point) {
   let stroke = edit.painted[edit.painted.length - 1];
   const last = stroke.path[stroke.path.length - 1];
   if (Math.hypot(point[0] - last[0], point[1] - last[1]) < Math.max(1, stroke.width / 8)) return;
-  if (stroke.path.length >= mostPoints) {
-    if (full(edit)) return;
+  const another = stroke.path.length >= mostPoints ? 1 : 0;
+  if (full(edit, another, 1 + another)) return;
+  if (another) {
     stroke = { ...stroke, path: [last] };
     edit.painted.push(stroke);
   }
   stroke.path.push(point.map(tenth));
 }
 
-// Says so where a photo carries all the paint that it can.
-function full(edit) {
-  if (edit.painted.length < mostStrokes) return false;
+// Says so where a photo cannot carry so much more paint.
+function full(edit, strokes, points) {
+  const had = edit.painted.reduce((sum, { path }) => sum + path.length, 0);
+  if (edit.painted.length + strokes <= mostStrokes && had + points <= mostPainted) return false;
   if (state.said !== words.muchPaint) say(words.muchPaint);
   return true;
 }
 
 function start(edit, point) {
-  if (full(edit)) return false;
+  if (full(edit, 1, 1)) return false;
   step();
   edit.painted.push({ paint: edit.paint, width: edit.brush, path: [point.map(tenth)] });
   return true;
