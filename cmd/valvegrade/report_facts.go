@@ -8,6 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/report/texts"
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 )
@@ -40,8 +41,8 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 		note(c.App.ErrWriter, "the report is in English; only its numbers are written as in %s", in.Locale)
 	}
 	if day := c.String("date"); day != "" {
-		if in.Job.Date, err = time.Parse(time.DateOnly, day); err != nil {
-			return in, misuse("--date %q is not a day written as YYYY-MM-DD", day)
+		if in.Job.Date, err = inspection.ParseDay(day); err != nil {
+			return in, misuse("--%w", err)
 		}
 	}
 	if file := c.String("shop"); file != "" {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"valvegrade/pkg/inspection"
 )
@@ -15,8 +14,8 @@ func (j *Job) SetFacts(facts Facts) error {
 	j.lock.Lock()
 	defer j.lock.Unlock()
 	if facts.Date != "" {
-		if _, err := time.Parse(time.DateOnly, facts.Date); err != nil {
-			return fmt.Errorf("the date %q is no day written as YYYY-MM-DD", facts.Date)
+		if _, err := inspection.ParseDay(facts.Date); err != nil {
+			return err
 		}
 	}
 	if facts.Odometer = strings.TrimSpace(facts.Odometer); facts.Odometer != "" {

@@ -101,9 +101,9 @@ func (c *check) date() time.Time {
 	if !c.required(c.form.Date, "date", "write the day of the inspection as YYYY-MM-DD") {
 		return time.Time{}
 	}
-	day, err := time.Parse(time.DateOnly, c.form.Date.text)
+	day, err := ParseDay(c.form.Date.text)
 	if err != nil {
-		c.fault(c.form.Date.line, "date %q is not a day written as YYYY-MM-DD", c.form.Date.text)
+		c.fault(c.form.Date.line, "%v", err)
 	}
 	return day
 }

@@ -65,6 +65,8 @@ func TestLoadNamesTheLine(t *testing.T) {
 		{"odometer: 45210 mi", "odometer: {value: 3}", ":6: a single value belongs here"},
 		{"date: 2026-03-14", "date: 14/03/2026", `:5: date "14/03/2026"`},
 		{"date: 2026-03-14", "date: 2026-02-30", `:5: date "2026-02-30"`},
+		{"date: 2026-03-14", "date: 0001-01-01", `:5: date "0001-01-01" lies before the year 1900`},
+		{"date: 2026-03-14", "date: 0026-03-14", `:5: date "0026-03-14" lies before the year 1900`},
 		{"cylinders: 4", "cylinders: 64", `:3: the number of cylinders "64" is not a whole number from 1 to 16`},
 		{"cylinders: 4", "cylinders: 2.5", `:3: the number of cylinders "2.5"`},
 		{"  valves: 2\n", "", ":2: the number of intake valves of each cylinder is missing"},

@@ -107,6 +107,7 @@ func TestFactsAreReadAsTheyWereWritten(t *testing.T) {
 	for _, spoil := range []func(*Written){
 		func(w *Written) { w.Vehicle = "" },
 		func(w *Written) { w.Date = new("14 March") },
+		func(w *Written) { w.Date = new("0001-01-01") },
 		func(w *Written) { w.Odometer = nil },
 		func(w *Written) { w.Odometer = new(-1.0) },
 		func(w *Written) { w.OdometerUnit = new(Unit("leagues")) },

@@ -36,8 +36,8 @@ func (w Written) Inspection() (*Inspection, error) {
 	}
 	if w.Date != nil {
 		var err error
-		if i.Date, err = time.Parse(time.DateOnly, *w.Date); err != nil {
-			return nil, fmt.Errorf("date %q is not a day written as YYYY-MM-DD", *w.Date)
+		if i.Date, err = ParseDay(*w.Date); err != nil {
+			return nil, err
 		}
 	}
 	switch {

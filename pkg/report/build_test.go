@@ -252,9 +252,15 @@ func TestNothingGradedIsSaid(t *testing.T) {
 	assert.Equal(t, "No photo could be judged: nothing is graded.", m.Summary)
 	assert.Equal(t, []string{"Cylinder 1: not graded: no photo."}, m.Cylinders[0].Lines)
 	assert.Equal(t, []string{"Cylinder 2: not graded: out of focus."}, m.Cylinders[1].Lines)
+
+	for n := range i.Photos {
+		i.Photos[n].LeftOut = &inspection.LeftOut{By: "Ann", Reason: "smeared"}
+	}
+	m = build(t, in)
+	assert.Equal(t, "All photos were left out: nothing is graded.", m.Summary, "the program was not asked to judge one")
+	assert.Equal(t, []string{"Cylinder 2: not graded: all photos were left out."}, m.Cylinders[1].Lines)
 }
 
-// A cylinder that is missing must show in the one line that is read.
 // Whatever a refused photo shows must not stand for the valve.
 func TestARefusedPhotoStandsForNoVisit(t *testing.T) {
 	in := inputOf(t, "before", "after")
@@ -272,6 +278,7 @@ func TestARefusedPhotoStandsForNoVisit(t *testing.T) {
 	assert.Nil(t, page{Model: m, T: m.Texts}.Slider(v), "no divider either")
 }
 
+// A cylinder that is missing must show in the one line that is read.
 func TestMissingCylindersAreNamed(t *testing.T) {
 	in := inputOf(t, "before", "after")
 	i := in.Visits[1].Engine.Inspection

@@ -87,8 +87,11 @@ func (m *Model) lacking(s State) []string {
 			}
 		}
 	}
-	if counts == 0 {
+	switch {
+	case len(s.Photos) == 0:
 		return []string{m.Texts.NoPhoto}
+	case counts == 0:
+		return []string{m.Texts.AllLeftOut}
 	}
 	return why
 }

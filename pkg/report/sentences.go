@@ -68,10 +68,20 @@ func (m *Model) ungraded() string {
 	return fmt.Sprintf(m.Texts.Ungraded, strings.Join(missing, ", "))
 }
 
+// leftOut reports whether somebody left all photos out.
+func (m *Model) leftOut() bool {
+	return !slices.ContainsFunc(m.Visits, func(v Visit) bool {
+		return slices.ContainsFunc(v.Engine.Inspection.Photos, func(p inspection.Photo) bool { return p.LeftOut == nil })
+	})
+}
+
 // found says what was found in one line.
 func (m *Model) found() string {
 	first, last := m.Visits[0], m.Visits[len(m.Visits)-1]
 	if first.Worst().Grade == nil && last.Worst().Grade == nil {
+		if m.leftOut() {
+			return m.Texts.NothingCounts
+		}
 		return m.Texts.NothingGraded
 	}
 	if m.Change != nil {
@@ -134,10 +144,14 @@ func numbers(of []int) string {
 // missingLine says that a cylinder is not graded, and what was wrong with its photos.
 func (m *Model) missingLine(c Cylinder) string {
 	var why []string
-	photos := 0
+	photos, count := 0, 0
 	for _, v := range c.Valves {
-		photos += len(v.States[0].Photos)
 		for _, p := range v.States[0].Photos {
+			photos++
+			if p.LeftOut != nil {
+				continue
+			}
+			count++
 			for _, r := range p.Record.Reasons {
 				if said := m.against(r); p.Record.Status == score.Refused && !slices.Contains(why, said) {
 					why = append(why, said)
@@ -145,8 +159,11 @@ func (m *Model) missingLine(c Cylinder) string {
 			}
 		}
 	}
-	if photos == 0 {
+	switch {
+	case photos == 0:
 		why = []string{m.Texts.NoPhoto}
+	case count == 0:
+		why = []string{m.Texts.AllLeftOut}
 	}
 	if why == nil {
 		return fmt.Sprintf(m.Texts.CylinderMissing, c.Number)
@@ -262,7 +279,7 @@ func (m *Model) refusals(c Cylinder) []string {
 				lines = append(lines, m.of(visit, fmt.Sprintf(m.Texts.ValveMissing, v.Cylinder, v.Number, m.Texts.NoPhoto)))
 			}
 			for _, p := range state.Photos {
-				if state.Grade != nil || p.Record.Status != score.Refused {
+				if state.Grade != nil || p.Record.Status != score.Refused || p.LeftOut != nil {
 					continue
 				}
 				for _, why := range m.Remarks(p.Record) {

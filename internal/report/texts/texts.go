@@ -60,7 +60,8 @@ type Labels struct {
 	DarkDifference, LeftAlone                                          string
 	TableKey, WorstKey, CleanedKey, ShowLarger                         string
 	OneOnly, Neither, Cylinders                                        string
-	ForWorkshop, Borderline, NotGraded, NoPhoto, Routine, Result       string
+	ForWorkshop, Borderline, NotGraded, NoPhoto, AllLeftOut            string
+	Routine, Result                                                    string
 }
 
 // Numbers are how figures are written.
@@ -97,8 +98,9 @@ type Sentences struct {
 	StepsAlt, BuildUpThick, BuildUpThin, BuildUpUnknown, BuildUpUnknownSeveral string
 	// Cylinders that say otherwise, or nothing: each takes their names, CylindersByChance the number of all, too.
 	CylindersChanged, CylindersByChance, CylindersNotCompared, CylindersLeftAlone string
-	// NothingGraded stands for the summary when no photo could be judged.
-	NothingGraded string
+	// NothingGraded stands for the summary when no photo could be judged, NothingCounts when somebody left all of them
+	// out.
+	NothingGraded, NothingCounts string
 	// Ungraded takes a list of cylinders, each as UngradedOne, which takes a number, or as its forms in Between.
 	Ungraded, UngradedOne string
 	// PhotoRefused takes cylinder, valve, the file's name and why; NoteLine a note.
