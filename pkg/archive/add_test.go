@@ -133,6 +133,42 @@ func TestACorrectedDateOrReadingIsTheSameVisit(t *testing.T) {
 	})
 }
 
+// Whoever forgot to say that the engine was cleaned, or said so of the wrong inspection, says it later.
+func TestACorrectedStageIsTheSameVisit(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		before, slip := wagon, wagon
+		before.stage, before.index = inspection.Before, [4]float64{60, 60, 60, 60}
+		add(t, a, before)
+		slip.stage, slip.methods = inspection.After, map[int]string{1: "blasting"}
+		id := add(t, a, slip)
+		methods := func() []archive.Method {
+			s, err := a.Statistics(ctx, archive.Filter{}, inspection.Kilometres)
+			require.NoError(t, err)
+			return s.Methods
+		}
+		require.Len(t, methods(), 1)
+		for _, c := range []struct {
+			stage   inspection.Stage
+			methods int
+		}{{inspection.Routine, 0}, {inspection.After, 1}} {
+			right := archive.FromSaved(slip.saved(t, version), "")
+			right.Inspection.Stage = c.stage
+			outcome, again, err := a.Add(ctx, right)
+			require.NoError(t, err)
+			assert.Equal(t, archive.Renewed, outcome)
+			assert.Equal(t, id, again)
+			kept, err := a.Inspection(ctx, id)
+			require.NoError(t, err)
+			assert.Equal(t, string(c.stage), kept.Stage)
+			assert.Len(t, methods(), c.methods, "what the cleaning took off counts as long as there was one")
+			checked, err := a.Check(ctx, archive.CheckOptions{})
+			require.NoError(t, err)
+			assert.Empty(t, checked.Faults)
+		}
+	})
+}
+
 func TestRefusedPhotosAreCounted(t *testing.T) {
 	onBoth(t, func(t *testing.T, o archive.Options) {
 		a := opened(t, o)

@@ -3,12 +3,15 @@ package archive
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"slices"
 	"time"
+
+	"valvegrade/pkg/inspection"
 )
 
-// corrected returns the inspection that the visit tells again with another day or odometer reading, 0 where there is
-// none: one of the same vehicle and stage with the very same photos. A photo is one look, so that a slip that was put right
+// corrected returns the inspection that the visit tells again with another day, odometer reading or stage, 0 where there
+// is none: one of the same vehicle with the very same photos. A photo is one look, so that a slip that was put right
 // must not stand beside the visit as a second one.
 func corrected(ctx context.Context, q querier, vehicle int64, v *Visit) (int64, error) {
 	photos := v.hashes()
@@ -18,19 +21,21 @@ func corrected(ctx context.Context, q querier, vehicle int64, v *Visit) (int64, 
 	type shot struct {
 		inspection, km int64
 		day, hash      string
+		stage          inspection.Stage
 	}
 	shots, err := list(ctx, q, func(row *sql.Rows) (s shot, err error) {
-		err = row.Scan(&s.inspection, &s.day, &s.km, &s.hash)
+		err = row.Scan(&s.inspection, &s.day, &s.stage, &s.km, &s.hash)
 		return s, err
-	}, `SELECT i.id, i.day, i.km, COALESCE(p.hash, '') FROM inspection i LEFT JOIN shot s ON s.inspection = i.id LEFT JOIN photo p ON p.id = s.photo
-		WHERE i.vehicle = $1 AND i.stage = $2 AND i.day IS NOT NULL ORDER BY i.id`, vehicle, v.Inspection.Stage)
+	}, `SELECT i.id, i.day, i.stage, i.km, COALESCE(p.hash, '') FROM inspection i LEFT JOIN shot s ON s.inspection = i.id LEFT JOIN photo p ON p.id = s.photo
+		WHERE i.vehicle = $1 AND i.day IS NOT NULL ORDER BY i.id`, vehicle)
 	if err != nil {
 		return 0, err
 	}
+	i := v.Inspection
 	kept := map[int64][]string{}
 	var order []int64
 	for _, s := range shots {
-		if s.day == v.Inspection.Date.Format(time.DateOnly) && s.km == kilometres(v.Inspection) {
+		if s.day == i.Date.Format(time.DateOnly) && s.km == kilometres(i) && s.stage == i.Stage {
 			return 0, nil // what is told again is this one
 		}
 		if kept[s.inspection] == nil {
@@ -64,12 +69,17 @@ func sorted(hashes []string) []string {
 	return slices.Compact(hashes)
 }
 
-// correct gives the inspection that the visit tells again its day and reading, if there is one.
+// correct gives the inspection that the visit tells again its day, reading and stage, if there is one. What a cleaning
+// took off belongs to the stage, and is found anew (pair).
 func (w writer) correct(v *Visit, vehicle int64) error {
 	id, err := corrected(w.ctx, w.tx, vehicle, v)
 	if err != nil || id == 0 {
 		return err
 	}
 	i := v.Inspection
-	return w.do(`UPDATE inspection SET day = $2, year = $3, km = $4 WHERE id = $1`, id, i.Date.Format(time.DateOnly), i.Date.Year(), kilometres(i))
+	return errors.Join(
+		w.do(`UPDATE inspection SET day = $2, year = $3, km = $4, stage = $5, prior = NULL WHERE id = $1`,
+			id, i.Date.Format(time.DateOnly), i.Date.Year(), kilometres(i), i.Stage),
+		w.do(`DELETE FROM cleaning WHERE inspection = $1`, id),
+	)
 }
