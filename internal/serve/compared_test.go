@@ -36,17 +36,18 @@ func theEngineIsCompared(t *testing.T, chromium context.Context) {
 	demoEngine(t, filepath.Join(dir, "july"), "after")
 	_, server := start(t, dir, Options{})
 	for _, look := range []struct {
-		width                        int64
-		language, helped, all, third string
+		width                                       int64
+		language, earlier, helped, all, third, last string
 	}{
-		{1280, "en", "The cleaning helped (", "All valves", "Cylinder 3 changed whip"},
-		{390, "de", "Die Reinigung hat geholfen (zu ", "Alle Ventile", "Zylinder 3 geändert whip"},
+		{1280, "en", "june, December 7, 2025, before cleaning", "The cleaning helped (", "All valves", "Cylinder 3 changed whip", "Valve 2 index changed 13"},
+		{390, "de", "june, 7. Dezember 2025, vor der Reinigung", "Die Reinigung hat geholfen (zu ", "Alle Ventile", "Zylinder 3 geändert whip", "Ventil 2 Index geändert 13"},
 	} {
 		b := visit(t, chromium, server.URL+"/", look.width, 900, "light")
 		b.until(t, "document.querySelector('footer select')")
 		b.speak(t, look.language)
 		eval[any](t, b, "void (location.hash = '#/july/compare')")
 		b.until(t, "document.querySelector('.comparing form')")
+		assert.Equal(t, look.earlier, eval[string](t, b, "document.querySelector('.comparing option').innerText"))
 		eval[any](t, b, "void document.querySelector('.comparing form').requestSubmit()")
 		b.until(t, "document.querySelectorAll('.changed').length === 8")
 		assert.Contains(t, eval[string](t, b, "document.querySelector('.work > .loud').innerText"), look.helped)
@@ -54,6 +55,8 @@ func theEngineIsCompared(t *testing.T, chromium context.Context) {
 		require.Len(t, rows, 1+4*3)
 		assert.Regexp(t, "^"+look.all+` (changed|geändert) \d\d % → \d\d % −\d\d \(−\d\d (to|bis) −\d\d\) \d\d → \d\d −\d\d \(`, rows[0])
 		assert.Contains(t, rows[7], look.third)
+		assert.Contains(t, rows[12], look.last, "the dark deposit may not have changed")
+		assert.Equal(t, 1, eval[int](t, b, "document.querySelectorAll('.changed .doubt').length"), "what holds for all valves is told once")
 		b.keepsTheRules(t, look.language, look.width)
 		keepPicture(t, b, fmt.Sprintf("compared-%d", look.width))
 		eval[any](t, b, "void (location.hash = '#/june/result')")

@@ -3,11 +3,13 @@ package serve
 import (
 	"context"
 	"fmt"
+	"image"
 	"path/filepath"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/input"
+	"github.com/disintegration/imaging"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -83,6 +85,29 @@ func outlinesAreDragged(t *testing.T, chromium context.Context) {
 		20*time.Millisecond,
 	)
 	b.quiet(t)
+}
+
+// An outline by hand is that of one valve: whoever sets it where two are in view must know that the other is not graded
+// then.
+func outlinesAreOfOneValve(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	copyDemo(t, dir, map[string]string{"one.jpg": "cyl3-valve2-before.jpg"})
+	both := image.NewNRGBA(image.Rect(0, 0, 1280, 480))
+	for n, name := range []string{"cyl3-valve1-before.jpg", "cyl3-valve2-before.jpg"} {
+		half, err := imaging.Open(filepath.Join(demoFolder, name))
+		require.NoError(t, err)
+		both = imaging.Paste(both, half, image.Pt(640*n, 0))
+	}
+	require.NoError(t, imaging.Save(both, filepath.Join(dir, "both.png")))
+	bayed, server := start(t, dir, Options{})
+	ready(t, bayed, 2)
+	for file, warned := range map[string]bool{"one.jpg": false, "both.png": true} {
+		b := visit(t, chromium, server.URL+"/#/here/photo/"+file, 390, 844, "light")
+		b.button(t, "Outline by hand")
+		b.until(t, "document.querySelector('.handle.first')")
+		assert.Equal(t, warned, eval[bool](t, b, "document.body.innerText.includes('the other valves in view do not count then')"), file)
+		b.quiet(t)
+	}
 }
 
 func classesArePainted(t *testing.T, chromium context.Context) {

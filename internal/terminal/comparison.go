@@ -208,7 +208,7 @@ func outcomeCells(c compare.Changes) []string {
 
 // verdictCell says which figure has changed where it is not the dark deposit, whose difference is the first that is read.
 func verdictCell(c compare.Changes) string {
-	if c.Verdict() == compare.Changed && c.Dark.Verdict() != compare.Changed {
+	if c.Verdict() == compare.Changed && c.IndexLeads() {
 		return "index changed"
 	}
 	return cmp.Or(c.Verdict().Words(), unknown)

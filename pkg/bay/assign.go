@@ -57,8 +57,7 @@ func place(f *inspection.Form, files []string, entries []inspection.Entry) error
 		return ErrNoEngine
 	}
 	for _, e := range entries {
-		if e.Cylinder < 1 || e.Cylinder > f.Engine.Cylinders || slices.Min(e.Valves) < 1 ||
-			slices.Max(e.Valves) > f.Engine.Valves {
+		if !within(f.Engine, e) {
 			return fmt.Errorf(
 				"the cylinders of the engine are 1 to %d, the intake valves of each 1 to %d",
 				f.Engine.Cylinders,
@@ -108,12 +107,13 @@ func (j *Job) AssignInOrder(files []string, order string, each int) error {
 }
 
 // AssignByNames gives photos without a valve to those that their names, or those of their folders, tell: in the usual
-// ways of naming, or by a pattern of inspection.NewPattern. Where the engine is not known yet it becomes the smallest
-// that has all of them.
+// ways of naming, or by a pattern of inspection.NewPattern. A photo whose name tells its cylinder alone is given to all
+// valves of it where it shows as many. Where the engine is not known yet it becomes the smallest that has all of them;
+// else what is told of others stays without a valve.
 func (j *Job) AssignByNames(pattern string) error {
 	j.lock.Lock()
 	defer j.lock.Unlock()
-	var o inspection.DraftOptions
+	o := inspection.DraftOptions{Engine: j.form.Engine, Valves: j.inView}
 	if pattern != "" {
 		var err error
 		if o.Pattern, err = inspection.NewPattern(pattern); err != nil {
@@ -133,12 +133,36 @@ func (j *Job) AssignByNames(pattern string) error {
 	if len(draft.Placed) == 0 {
 		return errors.New("no name tells a valve, as c2v1.jpg does")
 	}
-	return j.edit(photos(len(draft.Entries()))+" by their names", func(f *inspection.Form) error {
-		f.Engine.Cylinders = max(f.Engine.Cylinders, draft.Engine.Cylinders)
-		f.Engine.Valves = max(f.Engine.Valves, draft.Engine.Valves)
-		f.Photos = append(f.Photos, draft.Entries()...)
+	entries, known := draft.Entries(), j.form.Engine
+	if len(known.Places()) == 0 {
+		known = draft.Engine
+	}
+	all := len(entries)
+	entries = slices.DeleteFunc(entries, func(e inspection.Entry) bool { return !within(known, e) })
+	if len(entries) == 0 {
+		return fmt.Errorf("the names tell valves of %s that the engine does not have", photos(all))
+	}
+	return j.edit(photos(len(entries))+" by their names", func(f *inspection.Form) error {
+		if len(f.Engine.Places()) == 0 {
+			f.Engine = known
+		}
+		f.Photos = append(f.Photos, entries...)
 		return nil
 	})
+}
+
+// inView returns how many valves a photo shows, 0 where none can be judged or nobody looked yet. The lock is held.
+func (j *Job) inView(path string) int {
+	for _, s := range j.shots {
+		if j.path(s.file) == path && s.good(nil) {
+			return len(s.records)
+		}
+	}
+	return 0
+}
+
+func within(engine inspection.Layout, e inspection.Entry) bool {
+	return e.Cylinder >= 1 && e.Cylinder <= engine.Cylinders && slices.Min(e.Valves) >= 1 && slices.Max(e.Valves) <= engine.Valves
 }
 
 // Follow says that photos arrive in the order of the engine from now on, so many of each valve: each good one is given
@@ -180,8 +204,8 @@ func (j *Job) next() (inspection.Place, bool) {
 	return inspection.Place{}, false
 }
 
-// followOn gives a good photo that just arrived to the next valve, if that is wanted and its name does not say where it
-// belongs. The lock is held.
+// followOn gives a good photo that just arrived to the next valve, if that is wanted, whatever its name says. The lock is
+// held.
 func (j *Job) followOn(s *shot) {
 	if j.follow == 0 || !s.good(nil) || j.form.Entry(s.file) != nil {
 		return

@@ -64,6 +64,31 @@ func TestNamesAndFoldersTellTheValve(t *testing.T) {
 	assert.Equal(t, []int{2}, find(s, "cyl2/valve2.jpg").Valves)
 }
 
+// A photo of a whole cylinder is given to all of its valves, and one valve to none where its name does not say which; the
+// engine that somebody set stays as it is.
+func TestNamesOfCylindersGoByWhatIsInView(t *testing.T) {
+	dir := t.TempDir()
+	putDemo(t, dir, "cyl1.jpg", "cyl2-valve1-before.jpg")
+	putDemo(t, dir, "c9v1.jpg", "cyl1-valve1-before.jpg")
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "cyl2.png"), twoValves(t), 0o644))
+	_, j := open(t, dir)
+	require.Len(t, find(read(t, j, 3), "cyl2.png").Seen, 2)
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 4, Valves: 2}, nil))
+	require.NoError(t, j.AssignByNames(""))
+	s := j.Sheet()
+	assert.Equal(t, []int{1, 2}, find(s, "cyl2.png").Valves)
+	assert.Empty(t, find(s, "cyl1.jpg").Valves)
+	assert.Empty(t, find(s, "c9v1.jpg").Valves)
+	assert.Equal(t, 4, s.Facts.Cylinders)
+	assert.ErrorContains(t, j.AssignByNames(""), "valves of 1 photo that the engine does not have")
+
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 4, Valves: 1}, nil))
+	require.NoError(t, j.AssignByNames(""))
+	s = j.Sheet()
+	assert.Equal(t, []int{1}, find(s, "cyl1.jpg").Valves, "there is no other")
+	assert.Equal(t, 1, s.Facts.Valves)
+}
+
 // A change is taken back only when nobody else changed the file meanwhile.
 func TestUndoSparesWhatOthersWrote(t *testing.T) {
 	dir := t.TempDir()

@@ -10,6 +10,8 @@ type Changed struct {
 	Dark    FromTo `json:"dark"`
 	Index   FromTo `json:"index"`
 	Verdict string `json:"verdict"`
+	// IndexAlone is true where the verdict is of the index and the dark deposit shows no sure change.
+	IndexAlone bool `json:"index_alone"`
 }
 
 // ChangedCylinder is one of both inspections.
@@ -32,7 +34,7 @@ type FromTo struct {
 }
 
 func changedOf(c compare.Changes) Changed {
-	return Changed{fromTo(c.Dark), fromTo(c.Index), string(c.Verdict())}
+	return Changed{fromTo(c.Dark), fromTo(c.Index), string(c.Verdict()), c.Verdict() == compare.Changed && c.IndexLeads()}
 }
 
 func fromTo(c compare.Change) FromTo {

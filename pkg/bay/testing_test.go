@@ -1,11 +1,14 @@
 package bay
 
 import (
+	"bytes"
+	"image"
 	"os"
 	"path/filepath"
 	"testing"
 	"time"
 
+	"github.com/disintegration/imaging"
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/score"
@@ -35,6 +38,20 @@ func putDemo(t testing.TB, dir, as, name string) {
 	t.Helper()
 	require.NoError(t, os.MkdirAll(filepath.Dir(filepath.Join(dir, as)), 0o755))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, as), demo(t, name), 0o644))
+}
+
+// twoValves is a photo of two valves of the demo engine, as PNG.
+func twoValves(t testing.TB) []byte {
+	t.Helper()
+	both := image.NewNRGBA(image.Rect(0, 0, 1280, 480))
+	for n, name := range []string{"cyl3-valve1-before.jpg", "cyl3-valve2-before.jpg"} {
+		half, err := imaging.Decode(bytes.NewReader(demo(t, name)))
+		require.NoError(t, err)
+		both = imaging.Paste(both, half, image.Pt(640*n, 0))
+	}
+	var data bytes.Buffer
+	require.NoError(t, imaging.Encode(&data, both, imaging.PNG))
+	return data.Bytes()
 }
 
 // open opens a folder as it is and returns its own inspection.

@@ -21,6 +21,8 @@ type DraftOptions struct {
 	// order of shooting then (SortShots), and their names tell nothing. Nil goes by the names.
 	Order []Place
 	Each  int
+	// Engine is what is known of the engine, 0 for what the names have to tell.
+	Engine Layout
 	// Valves returns how many valves can be told apart in a photo whose name tells its cylinder alone; nil looks at
 	// none.
 	Valves func(path string) int

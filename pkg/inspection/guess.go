@@ -112,8 +112,9 @@ func (p *Pattern) in(name string) (place, bool) {
 }
 
 // guess returns the place of each file, in order, by the pattern or, when it is nil, by the usual ways of naming. Names
-// that tell only the cylinder mean all its valves where the photo shows as many as the names tell of, or the photos
-// themselves where no name tells of a second valve; and valve 1 where nothing tells of any.
+// that tell only the cylinder mean all its valves where the photo shows as many as the engine is known to have, else as
+// the names tell of, or the photos themselves where no name tells of a second valve; and valve 1 where nothing tells of
+// more.
 func guess(dir string, files []string, o DraftOptions) []place {
 	patterns := usual
 	if o.Pattern != nil {
@@ -130,11 +131,11 @@ func guess(dir string, files []string, o DraftOptions) []place {
 			}
 		}
 	}
-	most := told
+	most := max(told, o.Engine.Valves)
 	for i := range places {
 		p := &places[i]
 		if p.cylinder > 0 && p.valve == 0 && o.Valves != nil {
-			if p.shows = new(o.Valves(filepath.Join(dir, files[i]))); told < 2 { // valve 1 may be the first of two
+			if p.shows = new(o.Valves(filepath.Join(dir, files[i]))); told < 2 && o.Engine.Valves == 0 { // valve 1 may be the first of two
 				most = max(most, min(*p.shows, MostValves))
 			}
 		}
@@ -144,7 +145,7 @@ func guess(dir string, files []string, o DraftOptions) []place {
 		case p.cylinder == 0 || p.valve > 0:
 		case most > 1 && p.shows != nil && *p.shows == most:
 			p.all = most
-		case told == 0 && most <= 1:
+		case most <= 1 && (told == 0 || o.Engine.Valves == 1):
 			p.valve = 1
 		}
 	}

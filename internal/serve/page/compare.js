@@ -2,7 +2,7 @@
 import { html } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say } from './state.js';
 import { words, shared, said, locale } from './words.js';
-import { earlierOnes } from './earlier.js';
+import { earlierOnes, cardName } from './earlier.js';
 import { number, indexWords, percent, day, sentence } from './figures.js';
 
 const found = { id: '', earlier: '', change: null, path: '', busy: false };
@@ -31,13 +31,19 @@ function swipe(valve) {
     <i aria-hidden="true"></i></div>`;
 }
 
+// What holds for all valves that were compared is told once, below them.
+function ofAll(reason) {
+  const compared = found.change.valves.filter(({ verdict }) => verdict);
+  return compared.length > 1 && compared.every(({ reasons }) => reasons.includes(reason));
+}
+
 function one(valve) {
   return html`<article class="changed"><h2>${words.valveLong(valve.cylinder, valve.valve)}</h2>
     <div class="both">${valve.before_picture ? swipe(valve) : ''}
     <div><p class="loud">${sentence(said(valve.outcome))}</p>
       ${valve.left_alone ? html`<p class="hint">${words.leftAlone}</p>` : ''}
       ${valve.common === null ? '' : html`<p class="hint">${words.inBoth(number(100 * valve.common))}</p>`}
-      ${valve.reasons.map((reason) => html`<p class="doubt">${sentence(said(reason))}.</p>`)}
+      ${valve.reasons.filter((reason) => !ofAll(reason)).map((reason) => html`<p class="doubt">${sentence(said(reason))}.</p>`)}
       ${valve.residue ? html`<details><summary>${words.residue}</summary><img src=${found.path + valve.residue} alt=${words.residue} loading="lazy"></details>` : ''}
     </div></div></article>`;
 }
@@ -51,7 +57,7 @@ function cell(figure, write) {
 const signed = (points) => number(points).replace(/^-0$/, '0').replace('-', '\u2212'); // never a minus before 0
 
 const row = (name, changed, remark = '', kind = '') => html`<tr class=${kind}><th scope="row">${name}
-  ${[words.verdictsBrief[changed.verdict], remark].filter(Boolean).map((small) => html`<small>${small}</small>`)}</th>
+  ${[words.verdictsBrief[changed.index_alone ? 'index alone' : changed.verdict], remark].filter(Boolean).map((small) => html`<small>${small}</small>`)}</th>
   ${cell(changed.dark, percent)}${cell(changed.index, indexWords)}</tr>`;
 
 // The engine and its cylinders, the means of their valves, and below each cylinder its valves.
@@ -84,7 +90,7 @@ export function compare() {
     ${others.length ? html`<form class="sheet-facts" @submit=${compareWith}>
       <h2>${words.compareWith}</h2>
       <label class="field"><span>${words.earlierInspection}</span><select name="earlier">${others.map((card) =>
-        html`<option value=${card.id} ?selected=${mine && card.id === found.earlier}>${[card.name, card.date].filter(Boolean).join(', ')}</option>`)}</select></label>
+        html`<option value=${card.id} ?selected=${mine && card.id === found.earlier}>${cardName(card)}</option>`)}</select></label>
       <button class="main" ?disabled=${found.busy}>${found.busy ? words.comparing : words.compareNow}</button>
       ${found.busy ? html`<progress aria-label=${words.comparing}></progress>` : ''}
     </form>` : ''}

@@ -6,7 +6,7 @@ import { down, move, up, wheel, zoomBy } from './fingers.js';
 import { paintBoard, paintTools, startPaint } from './paint.js';
 import { trace, traceBoard, traceTools, tapped } from './trace.js';
 
-// What is being set, null where nothing is: {file, mode, head, stem, painted, taps, zoom, x, y, steps}
+// What is being set, null where nothing is: {file, mode, head, stem, painted, others, taps, zoom, x, y, steps}
 export let edit = null;
 
 const radians = (degrees) => (degrees * Math.PI) / 180;
@@ -27,7 +27,7 @@ export async function begin(shot, mode) {
     head: marks.head ?? (head ? { x: head.x_px, y: head.y_px, a: head.a_px, b: head.b_px, angle: head.angle_deg }
       : { x: shot.width / 2, y: shot.height / 2, a: side / 3, b: side / 3.5, angle: 0 }),
     stem: marks.head ? marks.stem : stem ? { x1: stem.x1_px, y1: stem.y1_px, x2: stem.x2_px, y2: stem.y2_px, width: stem.width_px } : null,
-    painted: marks.painted,
+    painted: marks.painted, others: shot.seen.length > 1,
   };
   if (mode === 'paint') startPaint(edit);
   else if (!marks.head && !head) trace(edit);
@@ -217,6 +217,7 @@ export function tools() {
   return html`<section class="editing" aria-label=${edit.mode === 'outline' ? words.outline : words.paint}>
     <h2>${edit.mode === 'outline' ? words.outline : words.paint}</h2>
     ${edit.taps ? traceTools(edit) : html`<p class="hint">${edit.mode === 'outline' ? words.outlineHint : words.paintHint}</p>
+    ${edit.mode === 'outline' && edit.others ? html`<p class="hint"><b>${words.outlineOne}</b></p>` : ''}
     ${edit.mode === 'outline' ? html`<button @click=${() => trace(edit)}>${words.drawAnew}</button>${stemSwitch()}` : paintTools(edit)}
     <label class="field"><span>${words.yourName}</span><input .value=${state.by} maxlength="200" @change=${(event) => signAs(event.target.value.trim())}></label>
     `}<div class="row" role="group" aria-label=${words.zoom}>

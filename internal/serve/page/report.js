@@ -3,7 +3,7 @@ import { html } from './lit/lit-html.js';
 import { state, call, jobPath, changed, say, signAs } from './state.js';
 import { address } from './address.js';
 import { words, shared, said, locale } from './words.js';
-import { earlierOnes, beforeCleaning } from './earlier.js';
+import { earlierOnes, beforeCleaning, cardName } from './earlier.js';
 import { sentence } from './figures.js';
 
 const made = { busy: '', path: '', id: '' };
@@ -49,7 +49,7 @@ export function report() {
       <label class="field"><span>${words.technician}</span><input name="technician" maxlength="200" .value=${facts.technician || state.by}></label>
       <label class="field"><span>${words.remarks}</span><textarea name="remarks" maxlength="4000"></textarea></label>
       ${others.length ? html`<label class="field"><span>${facts.stage === 'after' ? words.beforeCleaning : words.earlierInspection}</span><select name="before">
-        <option value="">${words.alone}</option>${others.map((card) => html`<option value=${card.id} ?selected=${card.id === beforeCleaning()}>${[card.name, card.date].filter(Boolean).join(', ')}</option>`)}</select></label>` : ''}
+        <option value="">${words.alone}</option>${others.map((card) => html`<option value=${card.id} ?selected=${card.id === beforeCleaning()}>${cardName(card)}</option>`)}</select></label>` : ''}
       ${state.bay.inspections.length > 1 ? html`<label class="check"><input type="checkbox" name="history"> ${words.history}</label>` : ''}
       <div class="row">${formats.map((format) => html`<button class=${format === 'html' ? 'main' : ''} value=${format} ?disabled=${Boolean(made.busy || open.length)}>
         ${made.busy === format ? words.making : words.formats[format]}</button>`)}</div>

@@ -124,7 +124,7 @@ export function result() {
   return html`<main class="result">
     <div class="work">
       ${reading()}
-      <p class="loud">${worstOne ? cylinders.length === 1 ? sentence(gradeWords(worstOne)) + '.' : html`${words.worstCylinder(worst, gradeWords(worstOne), graded < cylinders.length ? graded : 0)} ${words.median(gradeWords(median))}` : state.sheet.reading ? '' : words.nothing}</p>
+      <p class="loud">${worstOne ? cylinders.length === 1 ? sentence(gradeWords(worstOne)) + '.' : html`${words.worstCylinder(worst, gradeWords(worstOne), graded < cylinders.length ? graded : 0)}${graded > 1 ? ` ${words.median(gradeWords(median))}` : ''}` : state.sheet.reading ? '' : words.nothing}</p>
       ${withoutValve() ? html`<p class="hint">${words.withoutValve(withoutValve())}</p>` : ''}
       ${lastTold(last)}
       ${cylinders.map((cylinder) => html`<section class="cylinder" aria-labelledby=${`cylinder-${cylinder.number}`}>

@@ -113,7 +113,7 @@ export const english = {
   reason: 'Reason',
   keep: 'Keep',
 
-  worstCylinder: (n, told, of) => `${of ? `Worst of ${of} graded` : 'Worst cylinder'}: ${n}, ${told}.`,
+  worstCylinder: (n, told, of) => (of === 1 ? `Only cylinder ${n} is graded: ${told}.` : `Worst${of ? ` of ${of} graded` : ''}: cylinder ${n}, ${told}.`),
   median: (told) => `Median: ${told}.`,
   withoutValve: (n) => (n === 1 ? 'One graded photo is given to no valve and does not count.' : `${n} graded photos are given to no valve and do not count.`),
   nothing: 'No valve is graded yet.',
@@ -135,6 +135,7 @@ export const english = {
 
   outline: 'Outline by hand',
   outlineHint: 'Drag the square to move the whole outline, the points to change it; or use the arrow keys: hold one down, or press shift, to go faster. The blue ellipse is the rim of the head.',
+  outlineOne: 'By hand there is one outline in a photo: the other valves in view do not count then.',
   drawAnew: 'Draw it anew: five taps',
   traceLabel: 'Photo to tap the outline on. Arrow keys move a cross, space sets a point, backspace takes it back.',
   traceSteps: [
@@ -170,7 +171,7 @@ export const english = {
   comparing: 'Comparing …',
   compareHint: 'Choose an earlier inspection of this engine: each valve is laid on itself, as seen along its stem, and only what both photos show is compared.',
   noOther: 'There is no earlier inspection in this folder to compare with.',
-  verdictsBrief: { changed: 'changed', 'not distinguishable': 'no sure change', 'no claim': 'no claim' },
+  verdictsBrief: { changed: 'changed', 'index alone': 'index changed', 'not distinguishable': 'no sure change', 'no claim': 'no claim' },
   changedTable: 'Engine, cylinders and valves, before and after',
   changedKey: 'Means of the valves that were compared, on what both photos show; below them the difference in points with its 95 % interval.',
   valvesOf: (compared, of) => (compared < of ? `${compared} of ${of} valves` : 'All valves'),

@@ -113,7 +113,7 @@ export const german = {
   reason: 'Grund',
   keep: 'Behalten',
 
-  worstCylinder: (n, told, of) => `${of ? `Schlechtester von ${of} bewerteten` : 'Schlechtester Zylinder'}: ${n}, ${told}.`,
+  worstCylinder: (n, told, of) => (of === 1 ? `Nur Zylinder ${n} ist bewertet: ${told}.` : `Am schlechtesten${of ? ` von ${of} bewerteten` : ''}: Zylinder ${n}, ${told}.`),
   median: (told) => `Mittlerer: ${told}.`,
   withoutValve: (n) => (n === 1 ? 'Ein bewertetes Foto ist keinem Ventil zugeordnet und zählt nicht.' : `${n} bewertete Fotos sind keinem Ventil zugeordnet und zählen nicht.`),
   nothing: 'Noch ist kein Ventil bewertet.',
@@ -135,6 +135,7 @@ export const german = {
 
   outline: 'Umriss von Hand',
   outlineHint: 'Das Quadrat ziehen, um den ganzen Umriss zu bewegen, die Punkte, um ihn zu ändern; oder die Pfeiltasten benutzen: gehalten, oder mit Umschalt, gehen sie schneller. Die blaue Ellipse ist der Rand des Tellers.',
+  outlineOne: 'Von Hand gibt es einen Umriss je Foto: die anderen Ventile im Bild zählen dann nicht.',
   drawAnew: 'Neu zeichnen: fünfmal tippen',
   traceLabel: 'Foto, um den Umriss darauf zu tippen. Pfeiltasten bewegen ein Kreuz, die Leertaste setzt einen Punkt, die Rücktaste nimmt ihn zurück.',
   traceSteps: [
@@ -170,7 +171,7 @@ export const german = {
   comparing: 'Wird verglichen …',
   compareHint: 'Eine frühere Prüfung dieses Motors wählen: jedes Ventil wird auf sich selbst gelegt, längs des Schafts gesehen, und nur was beide Fotos zeigen, wird verglichen.',
   noOther: 'In diesem Ordner ist keine frühere Prüfung, mit der zu vergleichen wäre.',
-  verdictsBrief: { changed: 'geändert', 'not distinguishable': 'keine sichere Änderung', 'no claim': 'keine Aussage' },
+  verdictsBrief: { changed: 'geändert', 'index alone': 'Index geändert', 'not distinguishable': 'keine sichere Änderung', 'no claim': 'keine Aussage' },
   changedTable: 'Motor, Zylinder und Ventile, vorher und nachher',
   changedKey: 'Mittel der verglichenen Ventile, auf dem, was beide Fotos zeigen; darunter der Unterschied in Punkten mit seinem 95-%-Bereich.',
   valvesOf: (compared, of) => (compared < of ? `${compared} von ${of} Ventilen` : 'Alle Ventile'),
