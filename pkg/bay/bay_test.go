@@ -65,6 +65,21 @@ func TestNamesAndFoldersTellTheValve(t *testing.T) {
 }
 
 // A change is taken back only when nobody else changed the file meanwhile.
+// A form written by hand may name photos in whatever folder below: they count for the commands, so they do here.
+func TestPhotosThatTheFormNamesElsewhere(t *testing.T) {
+	dir := t.TempDir()
+	putDemo(t, dir, "frames/day/x.jpg", "cyl1-valve1-before.jpg")
+	form := &inspection.Form{
+		Engine: inspection.Layout{Cylinders: 1, Valves: 1},
+		Photos: []inspection.Entry{{File: "frames/day/x.jpg", Cylinder: 1, Valves: []int{1}}},
+	}
+	text, err := form.Write(nil)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, inspection.File), text, 0o644))
+	_, j := open(t, dir)
+	assert.Equal(t, gradeOf(t, "cyl1-valve1-before.jpg"), *read(t, j, 1).Cylinders[0].Grade)
+}
+
 func TestUndoSparesWhatOthersWrote(t *testing.T) {
 	dir := t.TempDir()
 	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")

@@ -113,6 +113,15 @@ func (j *Job) readForm() (changed bool) {
 	return true
 }
 
+// files are the photos of the folder, and those that inspection.yaml names elsewhere in it. The lock is held.
+func (j *Job) files() ([]string, error) {
+	var listed []string
+	for _, e := range j.form.Photos {
+		listed = append(listed, e.File)
+	}
+	return folder.Photos(j.dir, listed...)
+}
+
 func stampOf(path, marks string) stamp {
 	var s stamp
 	if info, err := os.Stat(path); err == nil {
@@ -151,12 +160,12 @@ const settled = 80 * time.Millisecond
 
 // refresh looks what changed in the folder. The lock is held. live says that the job was open when it happened.
 func (j *Job) refresh(now time.Time, live bool) error {
-	files, err := folder.Photos(j.dir)
+	changed, stampIn := j.readForm(), j.stamps()
+	files, err := j.files()
 	if err != nil {
 		return err
 	}
 	j.dirty = false
-	changed, stampIn := j.readForm(), j.stamps()
 	for _, file := range files {
 		is := stampIn(file)
 		s, known := j.shots[file]
