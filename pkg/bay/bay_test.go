@@ -15,6 +15,7 @@ import (
 
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/photo"
 	"valvegrade/pkg/score"
 )
 
@@ -112,6 +113,14 @@ func TestAFileThatCannotBeUsedIsNotWritten(t *testing.T) {
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, "vehicle: x\nodd: 1\n", string(text))
+}
+
+// A result that cannot be drawn, as a mistake of the program might leave one, ends nothing.
+func TestAFailedPictureIsTold(t *testing.T) {
+	_, j := open(t, t.TempDir())
+	thumb, err := j.show("a.jpg", []*score.Result{{Status: score.Scored, Photo: &photo.Photo{}}})
+	assert.Nil(t, thumb)
+	assert.ErrorContains(t, err, "the photo could not be drawn")
 }
 
 func TestGoodPhotosFollowTheOrderOfTheEngine(t *testing.T) {
