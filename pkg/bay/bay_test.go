@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/limit"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/photo"
@@ -272,6 +273,26 @@ func TestFilesAreThoseOfTheCommandLine(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, bytes.ReplaceAll(text, []byte(`"van"`), []byte("lorry")), 0o644))
 	until(t, j, func(s *Sheet) bool { return s.Facts.Vehicle == "lorry" })
 	assert.Equal(t, score.Options{}.Version(), b.Version())
+}
+
+// A file of the results' name that holds none, or that cannot be read, is somebody's and stays.
+func TestResultsReplaceNoOtherFile(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, Results)
+	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")
+	_, j := open(t, dir)
+	for size, why := range map[int64]string{6: "not JSON", limit.SavedBytes + 1: "larger than 16 MiB"} {
+		require.NoError(t, os.WriteFile(path, []byte("shifts"), 0o644))
+		require.NoError(t, os.Truncate(path, size))
+		j.lock.Lock()
+		j.unsaved = true
+		j.lock.Unlock()
+		until(t, j, func(s *Sheet) bool { return strings.Contains(strings.Join(s.Notes, " "), why) })
+		assert.NotContains(t, strings.Join(j.Sheet().Notes, " "), dir, "where it lies is the shop's business")
+		info, err := os.Stat(path)
+		require.NoError(t, err)
+		assert.Equal(t, size, info.Size())
+	}
 }
 
 func TestInspectionsOfAFolder(t *testing.T) {
