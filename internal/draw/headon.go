@@ -7,26 +7,24 @@ import (
 
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/region"
-	"valvegrade/pkg/score"
+	"valvegrade/pkg/unroll"
 )
 
 // headOnSide is the side of a picture of a head as seen along its stem, in pixels.
 const headOnSide = 560
 
-// HeadOn is a head as seen along its stem, 12 at the top: pose, zoom and roll of the camera drop out. It is
-// transparent beyond the rim and where the photo does not show it; nil without an outline.
-func HeadOn(r *score.Result) *image.NRGBA {
-	if r.Region == nil || r.Photo == nil {
-		return nil
-	}
-	rim := r.Region.Outline()
+// HeadOn is a head as seen along its stem, 12 at the top: pose, zoom and roll of the camera drop out. The valve's map says
+// where the head lies in the photo. It is transparent beyond the rim and where the photo does not show it; nil without an
+// outline.
+func HeadOn(photo *image.NRGBA, valve *unroll.Packed) *image.NRGBA {
+	rim, stem := valve.Outlines()
 	if rim == nil {
 		return nil
 	}
-	u := region.NewUnwrap(*rim, r.Region.Axis)
+	u := region.NewUnwrap(*rim, stem)
 	return disc(func(x, y float64) color.NRGBA {
 		p := u.HeadOn(x, y)
-		return sampled(r.Photo.Pixels, p.X, p.Y)
+		return sampled(photo, p.X, p.Y)
 	})
 }
 

@@ -2,6 +2,7 @@ package serve
 
 import (
 	"errors"
+	"fmt"
 	"net"
 	"net/http"
 	"os"
@@ -32,6 +33,7 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 		for name, value := range headers {
 			w.Header().Set(name, value)
 		}
+		defer tellFailure(w)
 		switch {
 		case !s.calls.Allow():
 			fail(w, http.StatusTooManyRequests, "too many requests: wait a moment")
@@ -45,6 +47,13 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 			next.ServeHTTP(w, r)
 		}
 	})
+}
+
+// tellFailure answers with a mistake of the program, which would else end the connection without a word.
+func tellFailure(w http.ResponseWriter) {
+	if failure := recover(); failure != nil {
+		fail(w, http.StatusInternalServerError, fmt.Sprintf("the program failed: %v; what was decided until then is kept", failure))
+	}
 }
 
 // foreign reports whether another site's page asks, even if only to look: browsers say so. Following a link to the page

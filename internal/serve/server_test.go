@@ -73,6 +73,17 @@ func TestNoOtherSiteIsLetIn(t *testing.T) {
 	}
 }
 
+// A mistake in one answer is told, and the next request is answered.
+func TestAFailureOfTheProgramIsTold(t *testing.T) {
+	s := New(nil, Options{}) // whatever asks the bay fails
+	for range 2 {
+		answer := httptest.NewRecorder()
+		s.ServeHTTP(answer, httptest.NewRequest("GET", "http://127.0.0.1/api/bay", nil))
+		assert.Equal(t, http.StatusInternalServerError, answer.Code)
+		assert.Contains(t, answer.Body.String(), "the program failed: ")
+	}
+}
+
 func TestNamesAreNoPaths(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "shop")
 	copyDemo(t, dir, map[string]string{"a.jpg": "cyl1-valve1-before.jpg"})

@@ -11,7 +11,8 @@ import (
 
 // ICC holds the six intraclass correlations of Shrout & Fleiss (1979) and the mean squares they come from.
 //
-// The correlations are at most 1, NaN when not determined. Single forms describe one rater's figure, Average forms the
+// The correlations are at most 1, NaN when not determined; the ends of their intervals are NaN for complete agreement,
+// too. Single forms describe one rater's figure, Average forms the
 // mean of all raters. OneWay: other raters for each item. Random: these raters stand for all raters, so a rater's bias
 // counts against them. Fixed: only these raters matter.
 type ICC struct {
@@ -84,21 +85,23 @@ func (c *ICC) fixed() {
 	c.FixedSingle, c.FixedAverage = ratioForms(c.Between, c.Residual, k, n-1, (n-1)*(k-1))
 }
 
-// ratioForms are the forms that depend only on the ratio of two mean squares.
+// ratioForms are the forms that depend only on the ratio of two mean squares. Without noise both are 1, and without
+// differences between items the average is not determined; no number of items puts an interval around either.
 func ratioForms(between, noise, k, df1, df2 float64) (single, average measure.Figure) {
 	f := between / noise
-	low, high := f/fisher975(df1, df2), f*fisher975(df2, df1)
 	one := func(f float64) float64 { return (f - 1) / (f + k - 1) }
 	all := func(f float64) float64 { return 1 - 1/f }
-	return measure.Figure{
-			Value: one(f),
-			Low:   one(low),
-			High:  one(high),
-		}, measure.Figure{
-			Value: all(f),
-			Low:   all(low),
-			High:  all(high),
-		}
+	nan := math.NaN()
+	const rounding = 1e-12 // mean squares that differ by more than this factor are remnants of 0
+	switch {
+	case noise <= rounding*between && between > 0:
+		return measure.Figure{Value: 1, Low: nan, High: nan}, measure.Figure{Value: 1, Low: nan, High: nan}
+	case !(between > rounding*noise):
+		return measure.Figure{Value: one(f), Low: nan, High: nan}, measure.Unmeasured()
+	}
+	low, high := f/fisher975(df1, df2), f*fisher975(df2, df1)
+	return measure.Figure{Value: one(f), Low: one(low), High: one(high)},
+		measure.Figure{Value: all(f), Low: all(low), High: all(high)}
 }
 
 // random follows Shrout & Fleiss 1979: the interval uses an approximate number of degrees of freedom.

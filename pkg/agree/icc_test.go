@@ -1,6 +1,7 @@
 package agree_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -48,4 +49,24 @@ func TestIntraclassCorrelationRefusesIncompleteTables(t *testing.T) {
 	assert.ErrorContains(t, err, "item 2 has 1 ratings")
 	_, err = agree.IntraclassCorrelation([][]float64{{1, 2}})
 	assert.ErrorContains(t, err, "at least 2 items")
+}
+
+// Three raters who say the same of everything, and items that do not differ: no interval of no width is promised.
+func TestIntraclassCorrelationWithoutNoiseOrDifferences(t *testing.T) {
+	same, err := agree.IntraclassCorrelation([][]float64{{0.1, 0.1, 0.1}, {0.2, 0.2, 0.2}, {0.7, 0.7, 0.7}})
+	require.NoError(t, err)
+	for name, f := range map[string]measure.Figure{
+		"(1,1)": same.OneWaySingle, "(3,1)": same.FixedSingle, "(1,k)": same.OneWayAverage, "(3,k)": same.FixedAverage,
+	} {
+		assert.Equal(t, 1.0, f.Value, name)
+		assert.True(t, math.IsNaN(f.Low) && math.IsNaN(f.High), name)
+	}
+	alike, err := agree.IntraclassCorrelation([][]float64{{1, 2, 3}, {1, 2, 3}})
+	require.NoError(t, err)
+	assert.Equal(t, -0.5, alike.OneWaySingle.Value)
+	assert.True(t, math.IsNaN(alike.OneWaySingle.Low))
+	assert.False(t, alike.OneWayAverage.Known())
+	nothing, err := agree.IntraclassCorrelation([][]float64{{4, 4}, {4, 4}})
+	require.NoError(t, err)
+	assert.False(t, nothing.FixedSingle.Known() || nothing.FixedAverage.Known())
 }

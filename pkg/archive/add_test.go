@@ -10,7 +10,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/archive"
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/score"
 )
 
 var wagon = car{
@@ -61,6 +63,27 @@ func TestCylindersGradedAreCounted(t *testing.T) {
 		worst, err := a.WorstDark(ctx, id)
 		require.NoError(t, err)
 		assert.Nil(t, worst)
+	})
+}
+
+// One picture under two names counts once, as in its folder.
+func TestAPictureUnderTwoNamesComesBack(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a := opened(t, o)
+		c := car{name: "van", day: "2026-05-01", km: 84200, index: [4]float64{30, 40, 50, 60}}
+		i := c.facts(t)
+		i.Photos = append(i.Photos, inspection.Photo{File: "cyl4-again.jpg", Cylinder: 4, Valve: 1})
+		document := score.NewDocument(version)
+		document.Photos = c.saved(t, version).Photos
+		document.Photos = append(document.Photos, document.Photos[3])
+		saved, err := engine.Together(i, document)
+		require.NoError(t, err)
+		_, id, err := a.Add(t.Context(), archive.FromSaved(saved, "test"))
+		require.NoError(t, err)
+		back, err := a.Graded(t.Context(), id, "")
+		require.NoError(t, err)
+		assert.Equal(t, saved.Engine.Worst, back.Engine.Worst)
+		assert.Equal(t, saved.Engine.Notes, back.Engine.Notes)
 	})
 }
 

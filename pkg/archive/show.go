@@ -141,9 +141,9 @@ func gradedBy(ctx context.Context, q querier, id int64, version string) (*engine
 	if err != nil {
 		return nil, err
 	}
-	places := map[int64]int{}
+	places := map[string]int{} // by file: one picture under two names is listed by each of them
 	for _, s := range shots {
-		places[s.photo]++
+		places[s.File]++
 	}
 	document := score.NewDocument(version)
 	for _, s := range shots {
@@ -151,7 +151,7 @@ func gradedBy(ctx context.Context, q querier, id int64, version string) (*engine
 		if len(seen) == 0 {
 			return nil, fmt.Errorf("photo %q by %s: %w", s.File, version, ErrUnknown)
 		}
-		record := engine.Listed(places[s.photo], seen)[max(0, s.FromLeft-1)]
+		record := engine.Listed(places[s.File], seen)[max(0, s.FromLeft-1)]
 		record.Photo = s.File
 		document.Photos = append(document.Photos, record)
 	}

@@ -13,8 +13,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/internal/limit"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/photo"
 	"valvegrade/pkg/score"
 )
 
@@ -90,6 +92,21 @@ func TestNamesOfCylindersGoByWhatIsInView(t *testing.T) {
 }
 
 // A change is taken back only when nobody else changed the file meanwhile.
+// A form written by hand may name photos in whatever folder below: they count for the commands, so they do here.
+func TestPhotosThatTheFormNamesElsewhere(t *testing.T) {
+	dir := t.TempDir()
+	putDemo(t, dir, "frames/day/x.jpg", "cyl1-valve1-before.jpg")
+	form := &inspection.Form{
+		Engine: inspection.Layout{Cylinders: 1, Valves: 1},
+		Photos: []inspection.Entry{{File: "frames/day/x.jpg", Cylinder: 1, Valves: []int{1}}},
+	}
+	text, err := form.Write(nil)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, inspection.File), text, 0o644))
+	_, j := open(t, dir)
+	assert.Equal(t, gradeOf(t, "cyl1-valve1-before.jpg"), *read(t, j, 1).Cylinders[0].Grade)
+}
+
 func TestUndoSparesWhatOthersWrote(t *testing.T) {
 	dir := t.TempDir()
 	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")
@@ -122,6 +139,14 @@ func TestAFileThatCannotBeUsedIsNotWritten(t *testing.T) {
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, "vehicle: x\nodd: 1\n", string(text))
+}
+
+// A result that cannot be drawn, as a mistake of the program might leave one, ends nothing.
+func TestAFailedPictureIsTold(t *testing.T) {
+	_, j := open(t, t.TempDir())
+	thumb, err := j.show("a.jpg", []*score.Result{{Status: score.Scored, Photo: &photo.Photo{}}})
+	assert.Nil(t, thumb)
+	assert.ErrorContains(t, err, "the photo could not be drawn")
 }
 
 func TestGoodPhotosFollowTheOrderOfTheEngine(t *testing.T) {
@@ -274,6 +299,26 @@ func TestFilesAreThoseOfTheCommandLine(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, bytes.ReplaceAll(text, []byte(`"van"`), []byte("lorry")), 0o644))
 	until(t, j, func(s *Sheet) bool { return s.Facts.Vehicle == "lorry" })
 	assert.Equal(t, score.Options{}.Version(), b.Version())
+}
+
+// A file of the results' name that holds none, or that cannot be read, is somebody's and stays.
+func TestResultsReplaceNoOtherFile(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, Results)
+	putDemo(t, dir, "a.jpg", "cyl1-valve1-before.jpg")
+	_, j := open(t, dir)
+	for size, why := range map[int64]string{6: "not JSON", limit.SavedBytes + 1: "larger than 16 MiB"} {
+		require.NoError(t, os.WriteFile(path, []byte("shifts"), 0o644))
+		require.NoError(t, os.Truncate(path, size))
+		j.lock.Lock()
+		j.unsaved = true
+		j.lock.Unlock()
+		until(t, j, func(s *Sheet) bool { return strings.Contains(strings.Join(s.Notes, " "), why) })
+		assert.NotContains(t, strings.Join(j.Sheet().Notes, " "), dir, "where it lies is the shop's business")
+		info, err := os.Stat(path)
+		require.NoError(t, err)
+		assert.Equal(t, size, info.Size())
+	}
 }
 
 func TestInspectionsOfAFolder(t *testing.T) {

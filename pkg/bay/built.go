@@ -7,7 +7,6 @@ import (
 	"sync"
 	"time"
 
-	"valvegrade/pkg/folder"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report"
 )
@@ -43,7 +42,9 @@ func builtOf(o Order, pictures bool, inspections []*Job, today time.Time) (strin
 	var of strings.Builder
 	fmt.Fprintf(&of, "%#v %v %s\n", o, pictures, today.Format(time.DateOnly))
 	for _, j := range inspections {
-		files, err := folder.Photos(j.dir)
+		j.lock.Lock()
+		files, err := j.files()
+		j.lock.Unlock()
 		if err != nil {
 			return "", err
 		}

@@ -1,23 +1,18 @@
 package bay
 
 import (
-	"bytes"
 	"context"
-	"errors"
-	"fmt"
-	"image"
-	"strings"
-	"sync"
+	"maps"
+	"time"
 
-	"valvegrade/internal/draw"
-	"valvegrade/internal/lossless"
+	"github.com/sourcegraph/conc/iter"
+
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/report"
-	"valvegrade/pkg/score"
 )
 
 // Change is two inspections of one engine, compared: what a page shows of it.
@@ -75,11 +70,11 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 	if err != nil {
 		return nil, err
 	}
-	first, heads, err := before.mapped(ctx)
+	first, err := before.whole(ctx)
 	if err != nil {
 		return nil, err
 	}
-	second, otherHeads, err := j.mapped(ctx)
+	second, err := j.whole(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -101,13 +96,9 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 	for _, cylinder := range found.Cylinders {
 		c.Cylinders = append(c.Cylinders, ChangedCylinder{cylinder.Number, cylinder.Method, cylinder.LeftAlone, changedOf(cylinder.Changes)})
 	}
-	words := l.ResidueWords(l.Between(found.Cleaned()))
-	for _, cylinder := range found.Cylinders {
-		for _, valve := range cylinder.Valves {
-			if err := c.add(&cylinder, valve, heads, otherHeads, words); err != nil {
-				return nil, err
-			}
-		}
+	painter := painter{before: visit{before, first}, after: visit{j, second}, words: l.ResidueWords(l.Between(found.Cleaned()))}
+	if err := c.addValves(found, &painter); err != nil {
+		return nil, err
 	}
 	engines, _ := history(ctx, j.bay.others(j, earlier))
 	engines = append(engines, first.Engine, second.Engine)
@@ -119,40 +110,51 @@ func sideOf(id string, i *inspection.Inspection, l report.Locale) Side {
 	return Side{id, i.Date.Format("2006-01-02"), l.Distance(i.Odometer), string(i.Stage)}
 }
 
-// mapped scores the photos of an inspection with their maps, named by inspection and file, and draws their heads as seen
-// along the stem; by photo and place in it.
-func (j *Job) mapped(ctx context.Context) (*engine.Graded, map[string]*image.NRGBA, error) {
-	i, err := inspection.Load(j.dir)
+// whole is the inspection with what all its photos say, named by inspection and file, once they are read. Whatever is
+// still open in it is a *inspection.FileError.
+func (j *Job) whole(ctx context.Context) (*engine.Graded, error) {
+	if _, err := inspection.Load(j.dir); err != nil {
+		return nil, err
+	}
+	j.lock.Lock()
+	err := j.refresh(time.Now(), true)
+	j.lock.Unlock()
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	o := j.bay.Batch()
-	o.Map = true
-	var lock sync.Mutex
-	heads := map[string]*image.NRGBA{}
-	o.Picture = func(valves []*score.Result) error {
-		for _, r := range valves {
-			if r.Status != score.Scored {
-				continue
-			}
-			head := draw.HeadOn(r)
-			lock.Lock()
-			heads[headName(r.SHA256, r.Valve)] = head
-			lock.Unlock()
-		}
-		return nil
-	}
-	g, err := engine.Grade(ctx, i, o, nil)
+	g, err := j.whenGraded(ctx)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	return g.Below(j.id + "/"), heads, nil
+	return g.Below(j.id + "/"), nil
 }
 
-func headName(hash string, valve int) string { return fmt.Sprintf("%s-%d", hash, valve) }
+// addValves tells of all valves and draws them, several at a time.
+func (c *Change) addValves(found *compare.Engine, p *painter) error {
+	type drawn struct {
+		told   ChangedValve
+		papers map[string]*Paper
+	}
+	for n := range found.Cylinders {
+		cylinder := &found.Cylinders[n]
+		valves, err := iter.MapErr(cylinder.Valves, func(v *compare.Valve) (d drawn, err error) {
+			d.told = changedValve(cylinder, v)
+			d.papers, err = p.draw(&d.told, v)
+			return d, err
+		})
+		if err != nil {
+			return err
+		}
+		for _, v := range valves {
+			c.Valves = append(c.Valves, v.told)
+			maps.Copy(c.Papers, v.papers)
+		}
+	}
+	return nil
+}
 
-// add tells of one valve and draws its pictures.
-func (c *Change) add(cylinder *compare.Cylinder, v compare.Valve, heads, otherHeads map[string]*image.NRGBA, words draw.ResidueWords) error {
+// changedValve tells of a valve without pictures.
+func changedValve(cylinder *compare.Cylinder, v *compare.Valve) ChangedValve {
 	told := ChangedValve{
 		Cylinder:  cylinder.Number,
 		Valve:     v.Number,
@@ -169,31 +171,5 @@ func (c *Change) add(cylinder *compare.Cylinder, v compare.Valve, heads, otherHe
 			told.Reasons = append(told.Reasons, r.Advice)
 		}
 	}
-	name := strings.ReplaceAll(inspection.ValveName(cylinder.Number, v.Number), ".", "-")
-	if v.Compared && v.Registration != nil {
-		first, second := heads[headName(v.Before.SHA256, v.Before.Valve)], otherHeads[headName(v.After.SHA256, v.After.Valve)]
-		if first != nil && second != nil {
-			told.BeforePicture, told.AfterPicture = name+"-before", name+"-after"
-			if err := errors.Join(c.keep(told.BeforePicture, first), c.keep(told.AfterPicture, draw.Onto(second, v.Registration))); err != nil {
-				return err
-			}
-		}
-	}
-	if v.Residue != nil {
-		told.Residue = name + "-residue"
-		if err := c.keep(told.Residue, draw.ResidueMap(v.Comparison, words)); err != nil {
-			return err
-		}
-	}
-	c.Valves = append(c.Valves, told)
-	return nil
-}
-
-func (c *Change) keep(name string, picture image.Image) error {
-	var data bytes.Buffer
-	if err := lossless.WritePNG(&data, picture); err != nil {
-		return err
-	}
-	c.Papers[name] = &Paper{name + ".png", "image/png", data.Bytes()}
-	return nil
+	return told
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/internal/report/texts"
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report"
 )
@@ -91,6 +92,26 @@ func TestReportsAndComparisons(t *testing.T) {
 	assert.Contains(t, change.Papers, change.Valves[0].Residue)
 	_, err = j.Compare(context.Background(), "../x", "")
 	assert.ErrorIs(t, err, ErrUnknown)
+}
+
+// What both inspections say is known when their photos are read: to compare them no net is needed.
+func TestComparingScoresNothingAgain(t *testing.T) {
+	dir, j := cleanedDemo(t)
+	before, err := j.bay.Job("before")
+	require.NoError(t, err)
+	read(t, before, 2)
+	read(t, j, 2)
+	j.bay.options.Nets = [][]byte{[]byte("no net")}
+	change, err := j.Compare(t.Context(), "before", "")
+	require.NoError(t, err)
+	assert.Len(t, change.Papers, 2*3+1, "two heads and what is left of each valve, and the growth")
+
+	graded, err := before.whole(t.Context())
+	require.NoError(t, err)
+	seen := visit{before, graded}
+	assert.NotNil(t, seen.head(compare.NewView(&graded.Photos[0])))
+	putDemo(t, dir, "before/cyl1-valve1-x.jpg", "cyl2-valve1-before.jpg")
+	assert.Nil(t, seen.head(compare.NewView(&graded.Photos[0])), "another photo now")
 }
 
 // leftPart cuts the left five eighths out of a photo.

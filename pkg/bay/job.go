@@ -2,6 +2,7 @@ package bay
 
 import (
 	"cmp"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -113,6 +114,15 @@ func (j *Job) readForm() (changed bool) {
 	return true
 }
 
+// files are the photos of the folder, and those that inspection.yaml names elsewhere in it. The lock is held.
+func (j *Job) files() ([]string, error) {
+	var listed []string
+	for _, e := range j.form.Photos {
+		listed = append(listed, e.File)
+	}
+	return folder.Photos(j.dir, listed...)
+}
+
 func stampOf(path, marks string) stamp {
 	var s stamp
 	if info, err := os.Stat(path); err == nil {
@@ -151,12 +161,12 @@ const settled = 80 * time.Millisecond
 
 // refresh looks what changed in the folder. The lock is held. live says that the job was open when it happened.
 func (j *Job) refresh(now time.Time, live bool) error {
-	files, err := folder.Photos(j.dir)
+	changed, stampIn := j.readForm(), j.stamps()
+	files, err := j.files()
 	if err != nil {
 		return err
 	}
 	j.dirty = false
-	changed, stampIn := j.readForm(), j.stamps()
 	for _, file := range files {
 		is := stampIn(file)
 		s, known := j.shots[file]
@@ -232,8 +242,7 @@ func (j *Job) grade(worker *score.Worker, file string) {
 		valves = []*score.Result{{Name: file, Status: score.Refused, Valve: 1, Valves: 1, Version: j.bay.Version(),
 			Reasons: []reason.Reason{reason.With(reason.Failed, err.Error())}}}
 	}
-	thumb := j.pictures.keep(file, valves)
-	corrected := j.keepCorrected(file, valves)
+	thumb, trouble := j.show(file, valves)
 
 	j.lock.Lock()
 	defer j.lock.Unlock()
@@ -246,8 +255,8 @@ func (j *Job) grade(worker *score.Worker, file string) {
 		return
 	}
 	s.state, s.thumb, s.records = graded, thumb, nil
-	if j.trouble = ""; corrected != nil {
-		j.trouble = "the corrected photo could not be kept: " + corrected.Error()
+	if j.trouble = ""; trouble != nil {
+		j.trouble = trouble.Error()
 	}
 	for _, r := range valves {
 		rec := r.Record()
@@ -261,6 +270,21 @@ func (j *Job) grade(worker *score.Worker, file string) {
 	}
 	j.unsaved = true
 	j.changed()
+}
+
+// show draws the pictures of a photo that was just scored, returns the small one, and keeps what was corrected. A mistake
+// of the program costs the pictures, not the grade, nor the work of everybody else.
+func (j *Job) show(file string, valves []*score.Result) (thumb []byte, err error) {
+	defer func() {
+		if failure := recover(); failure != nil {
+			err = fmt.Errorf("the photo could not be drawn, the program failed: %v", failure)
+		}
+	}()
+	thumb = j.pictures.keep(file, valves)
+	if err := j.keepCorrected(file, valves); err != nil {
+		return thumb, fmt.Errorf("the corrected photo could not be kept: %w", err)
+	}
+	return thumb, nil
 }
 
 // half reports whether the file ends before its picture does.

@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -180,12 +179,17 @@ func (b *Bay) others(j *Job, except string) []*Job {
 	return found
 }
 
+// patienceForOthers is how long the photos of another inspection may take to be read.
+const patienceForOthers = time.Minute
+
 // history is what inspections say, each once its photos are read; whole is false where those of one were not in time, so
 // that it is left out.
 func history(ctx context.Context, inspections []*Job) (found []*engine.Engine, whole bool) {
 	whole = true
 	for _, j := range inspections {
-		graded, err := j.whenGraded(ctx)
+		soon, end := context.WithTimeout(ctx, patienceForOthers)
+		graded, err := j.whenGraded(soon)
+		end()
 		if err != nil {
 			whole = false
 			continue
@@ -195,37 +199,31 @@ func history(ctx context.Context, inspections []*Job) (found []*engine.Engine, w
 	return found, whole
 }
 
-// patienceForOthers is how long the photos of another inspection may take to be read.
-const patienceForOthers = time.Minute
-
 // whenGraded waits until all photos are read and returns what they say together.
 func (j *Job) whenGraded(ctx context.Context) (*engine.Graded, error) {
 	changes, end := j.Listen()
 	defer end()
-	late := time.After(patienceForOthers)
 	for {
-		j.lock.Lock()
-		open := 0
-		for _, s := range j.shots {
-			if s.state != graded {
-				open++
-			}
-		}
-		var together *engine.Graded
-		var err error
-		if open == 0 {
-			together, err = j.graded()
-		}
-		j.lock.Unlock()
-		if open == 0 {
+		if together, all, err := j.allGraded(); all {
 			return together, err
 		}
 		select {
 		case <-changes:
 		case <-ctx.Done():
 			return nil, ctx.Err()
-		case <-late:
-			return nil, fmt.Errorf("%d photos of %s are not read yet", open, j.id)
 		}
 	}
+}
+
+// allGraded is graded once all photos are read; all is false before.
+func (j *Job) allGraded() (together *engine.Graded, all bool, err error) {
+	j.lock.Lock()
+	defer j.lock.Unlock()
+	for _, s := range j.shots {
+		if s.state != graded {
+			return nil, false, nil
+		}
+	}
+	together, err = j.graded()
+	return together, true, err
 }

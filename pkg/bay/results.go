@@ -3,7 +3,6 @@ package bay
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io/fs"
 	"path/filepath"
 
@@ -46,10 +45,8 @@ func (j *Job) writeResults() error {
 		return nil
 	}
 	path := filepath.Join(j.dir, Results)
-	if old, err := limit.ReadFile(path, limit.SavedBytes); err == nil {
-		if _, err := score.ReadDocument(bytes.NewReader(old)); err != nil {
-			return fmt.Errorf("%s: %w", path, err)
-		}
+	if err := ours(path); err != nil {
+		return &fs.PathError{Op: "keep", Path: path, Err: cause(err)}
 	}
 	var text bytes.Buffer
 	if _, err := j.form.Inspection(j.dir); err == nil {
@@ -77,4 +74,16 @@ func (j *Job) writeResults() error {
 	}
 	j.unsaved = false
 	return nil
+}
+
+// ours returns an error if the file is there and holds no results.
+func ours(path string) error {
+	old, err := limit.ReadFile(path, limit.SavedBytes)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err == nil {
+		_, err = score.ReadDocument(bytes.NewReader(old))
+	}
+	return err
 }

@@ -22,7 +22,7 @@ func heavyOf(shots []Shot, dark measure.Figure) (deposit.MostlyHeavy, deposit.Bu
 		s := shots[i]
 		asked = asked || s.Asked
 		if s.Asked && s.Heavy.Share.Known() && !math.IsNaN(s.Heavy.Chance) {
-			weight *= max(s.Dark.Value, deposit.LittleDark/10)
+			weight *= s.Dark.Value
 			shares, chances, weights = append(shares, s.Heavy.Share), append(chances, s.Heavy.Chance), append(weights, weight)
 			sum += weight
 		}

@@ -44,8 +44,9 @@ func IsDrawn(name string) bool {
 }
 
 // Photos lists the photos of a folder and of the folders right in it that are no inspections, such as cyl1/, relative
-// to it with forward slashes. Links that lead out of the folder are left out.
-func Photos(dir string) ([]string, error) {
+// to it with forward slashes, and behind them those of the listed files that lie elsewhere in it. Links that lead out of
+// the folder are left out.
+func Photos(dir string, listed ...string) ([]string, error) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return nil, err
@@ -71,6 +72,11 @@ func Photos(dir string) ([]string, error) {
 					files = append(files, file)
 				}
 			}
+		}
+	}
+	for _, file := range listed {
+		if !slices.Contains(files, file) && regular(root, file) {
+			files = append(files, file)
 		}
 	}
 	return files, nil

@@ -159,6 +159,11 @@ func (rec *Record) checkFigures() error {
 	if dark := rec.Dark.Known(); rec.DarkLow.Known() != dark || rec.DarkHigh.Known() != dark {
 		return errors.New("dark deposit without its interval")
 	}
+	for _, f := range []measure.Figure{rec.IndexFigure(), rec.DarkFigure(), rec.CoverageFigure(), rec.Heavy().Share} {
+		if f.Low > f.Value || f.Value > f.High { // false for NaN
+			return errors.New("a value lies outside its interval")
+		}
+	}
 	if beyondWhole(rec.Probabilities) || beyondWhole(shares) {
 		return errors.New("probabilities or shares add up to more than 1")
 	}

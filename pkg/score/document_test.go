@@ -159,6 +159,8 @@ func TestReadDocumentSaysWhatIsWrong(t *testing.T) {
 		"width below 0":     {strings.Replace(good, `"width": 64`, `"width": -640`, 1), "size"},
 		"refused, but read": {strings.Replace(good, `"status": "scored"`, `"status": "refused"`, 1), "refused with figures"},
 		"half an interval":  {strings.Replace(good, `"dark_low": `, `"x": `, 1), "dark deposit without its interval"},
+		"turned round":      {strings.Replace(good, `"index_low": `, `"index_low": 90, "x": `, 1), "a value lies outside its interval"},
+		"crust beyond":      {strings.Replace(good, `"dark_high": `, `"dark_high": 0, "x": `, 1), "a value lies outside its interval"},
 		"grade 99":          {strings.Replace(good, `"grade": 2`, `"grade": 99`, 1), "grade 99"},
 		"four times sure":   {strings.Replace(good, `"probabilities": [`, `"probabilities": [1, 1, 1, 1, 1], "x": [`, 1), "add up to more than 1"},
 		"all of everything": {strings.Replace(good, `"film": `, `"film": 1, "x": `, 1), "add up to more than 1"},

@@ -63,22 +63,30 @@ func (m *Map) Pack() *Packed {
 	return p
 }
 
+// Outlines returns the outline of the head and the line of the stem, in pixels of the photo as it was measured; nil for
+// what is not known.
+func (p *Packed) Outlines() (rim *region.Ellipse, stem *region.Line) {
+	if e := p.Rim; e != nil {
+		rim = &region.Ellipse{X: e[0], Y: e[1], A: e[2], B: e[3], Angle: e[4]}
+	}
+	if l := p.Stem; l != nil {
+		stem = &region.Line{X1: l[0], Y1: l[1], X2: l[2], Y2: l[3], Width: l[4]}
+	}
+	return rim, stem
+}
+
 // Map unpacks the map. Errors wrap ErrPacked.
 func (p *Packed) Map() (*Map, error) {
 	m := &Map{Rough: p.Rough, Oriented: p.Stem != nil, Proportion: math.NaN(), Foot: math.NaN()}
-	if l := p.Stem; l != nil {
-		m.stem = &region.Line{X1: l[0], Y1: l[1], X2: l[2], Y2: l[3], Width: l[4]}
-	}
+	m.rim, m.stem = p.Outlines()
 	drawn, err := inflated(p.Draws, 4*mostDraws, 0)
 	if err != nil {
 		return nil, err
 	}
 	m.Draws = unpackDraws(drawn)
-	e := p.Rim
-	if e == nil {
+	if m.rim == nil {
 		return m, nil
 	}
-	m.rim = &region.Ellipse{X: e[0], Y: e[1], A: e[2], B: e[3], Angle: e[4]}
 	if m.Class, err = inflated(p.Classes, Rows*Columns, Rows*Columns); err != nil {
 		return nil, err
 	}

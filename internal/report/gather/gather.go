@@ -80,7 +80,7 @@ func (o *Options) drawInto(paths []string) []look {
 		limit = PictureBytes(len(paths))
 	}
 	o.Picture = func(valves []*score.Result) (err error) {
-		looks[place[valves[0].Label]], err = lookOf(valves, limit, o.Map)
+		looks[place[valves[0].Label]], err = lookOf(valves, limit)
 		return err
 	}
 	return looks
@@ -104,8 +104,8 @@ type look struct {
 	heads  []*image.NRGBA
 }
 
-// lookOf draws a photo before its pixels go, heads along their stems only for comparing.
-func lookOf(valves []*score.Result, limit int, compared bool) (l look, err error) {
+// lookOf draws a photo before its pixels go, heads along their stems where their maps say that comparing is wanted.
+func lookOf(valves []*score.Result, limit int) (l look, err error) {
 	if valves[0].Photo == nil {
 		return l, nil
 	}
@@ -120,8 +120,8 @@ func lookOf(valves []*score.Result, limit int, compared bool) (l look, err error
 		if l.marked[n], err = report.NewPhotoPicture(draw.Marked(r), limit); err != nil {
 			return l, err
 		}
-		if compared {
-			l.heads[n] = draw.HeadOn(r)
+		if r.Map != nil {
+			l.heads[n] = draw.HeadOn(r.Photo.Pixels, r.Map)
 		}
 	}
 	return l, nil

@@ -96,6 +96,7 @@ var germanSaid = map[string]string{
 	"say first which valve the photo shows: a photo without a valve counts nowhere": "zuerst sagen, welches Ventil das Foto zeigt: ein Foto ohne Ventil zählt nirgends",
 	"name and reason may have %d letters":                                           "Name und Grund dürfen {1} Zeichen haben",
 	"the corrected photo could not be kept: %s":                                     "das berichtigte Foto ließ sich nicht aufheben: {say 1}",
+	"the photo could not be drawn, the program failed: %v":                          "das Foto ließ sich nicht zeichnen, das Programm ist gescheitert: {1}",
 	"the marks of %s are no file: they stay as they are":                            "die Umrisse zu {1} sind keine Datei: sie bleiben, wie sie sind",
 	"there is no archive here: valvegrade archive add FOLDER begins one":            "hier ist kein Archiv: valvegrade archive add ORDNER beginnt eines",
 	"a report is written as html, pdf, csv, json or txt":                            "ein Bericht wird als html, pdf, csv, json oder txt geschrieben",
@@ -116,6 +117,7 @@ var germanSaid = map[string]string{
 	// internal/serve
 	"the request cannot be read":                                                     "die Anfrage ist nicht zu lesen",
 	"the disk is full: nothing was changed; make room and try again":                 "die Platte ist voll: nichts wurde geändert; Platz schaffen und noch einmal versuchen",
+	"the program failed: %v; what was decided until then is kept":                    "das Programm ist gescheitert: {1}; was bis dahin entschieden war, ist aufgehoben",
 	"the folder cannot be used: %s":                                                  "der Ordner ist nicht zu benutzen: {say 1}",
 	"too many codes were tried: wait a minute":                                       "zu viele Codes wurden versucht: eine Minute warten",
 	"this is not the code: each lets one device in, and the terminal shows the next": "das ist nicht der Code: jeder lässt ein Gerät ein, und das Terminal zeigt den nächsten",
