@@ -20,7 +20,7 @@ type CheckOptions struct {
 	Figures bool
 	// Score grades a photo with outlines as YAML, "" for none; results of its Version are made again and compared. nil
 	// makes none again.
-	Score   func(data []byte, marks string) ([]score.Record, error)
+	Score   func(data []byte, marks string) []score.Record
 	Version string
 	// Mend writes down again what is only derived from other rows: the words to find by, and what cleanings took off.
 	Mend bool
@@ -394,9 +394,7 @@ func (a *Archive) checkAgain(
 	again := map[string][]score.Record{}
 	for _, s := range before {
 		if _, done := again[s.marks]; !done {
-			if again[s.marks], err = o.Score(data, s.yaml); err != nil {
-				return err
-			}
+			again[s.marks] = o.Score(data, s.yaml)
 			c.Again++
 		}
 		made := again[s.marks]
