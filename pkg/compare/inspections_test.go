@@ -132,6 +132,9 @@ func TestSmallGrowthOfEveryValveAddsUp(t *testing.T) {
 	}
 	assert.Equal(t, Changed, e.Verdict)
 	assert.Equal(t, "dark deposit grew by 8 points (2 to 14) over 42 000 mi", e.Outcome())
+	a.Engine.Inspection = day(inspection.Routine, "2026-05-01", 0)
+	e = engines(t, a, sharing(b), repeated)
+	assert.Equal(t, "dark deposit grew by 8 points (2 to 14) over 87 200 mi", e.Outcome(), "of a new engine the reading is 0")
 }
 
 // Among many cylinders one differs by chance; the limit grows with their number: 1.96 becomes 2.24 for two of them
