@@ -231,7 +231,7 @@ func (j *Job) Last(ctx context.Context) (*Visit, error) {
 	if err != nil {
 		return nil, archive.Explain(err)
 	}
-	today := cmp.Or(form.Date, now().Format(time.DateOnly))
+	today := cmp.Or(form.Date, time.Now().Format(time.DateOnly))
 	kept = slices.DeleteFunc(kept, func(k archive.Kept) bool {
 		cleanedSince := form.Stage == inspection.After && k.Stage == string(inspection.Before)
 		return k.Day > today || k.Day == today && !cleanedSince
@@ -359,7 +359,7 @@ func (b *Bay) Resume(ctx context.Context, vehicle int64, name string) (string, e
 	return id, j.edit(fmt.Sprintf("inspection of %s", known.Reference), func(f *inspection.Form) error {
 		f.Vehicle, f.Engine = known.Reference, inspection.Layout{Cylinders: known.Cylinders, Valves: known.Valves}
 		f.Card.Plate, f.Card.VIN, f.Card.Family = known.Plate, known.VIN, known.Family
-		f.Date = now().Format(time.DateOnly)
+		f.Date = time.Now().Format(time.DateOnly)
 		return nil
 	})
 }
