@@ -216,6 +216,33 @@ func TestPairWithTheMostInCommonIsTaken(t *testing.T) {
 	assert.Equal(t, PhotoRefused, c.Reasons[0].Code)
 }
 
+func TestOfManyPairsThoseThatShowMostAreLaidOnEachOther(t *testing.T) {
+	part := func(name string, columns int) *View {
+		r := plainView(patches).result(name)
+		for i := range r.Region.Mask.Pix {
+			if i%side > columns {
+				r.Region.Mask.Pix[i] = 0
+			}
+		}
+		return viewOf(t, r)
+	}
+	clean := []*View{viewOf(t, plainView(all(deposit.Bare)).result("clean"))}
+	without := viewOf(t, refusedResult("refused"))
+	before := []*View{part("third", 200), part("half", 240), without, part("whole", side)}
+	first := func(views []*View) []string {
+		var names []string
+		for _, p := range pairsOf(views, clean)[:4] {
+			names = append(names, p.before.Photo)
+		}
+		return names
+	}
+	assert.Equal(t, []string{"third", "half", "refused", "whole"}, first(before), "few keep their order")
+	for len(before) <= mostPairs {
+		before = append(before, before[0])
+	}
+	assert.Equal(t, []string{"refused", "whole", "half", "third"}, first(before))
+}
+
 func TestWhatMakesAComparisonBetter(t *testing.T) {
 	refused := &Comparison{Common: math.NaN()}
 	forced := &Comparison{Compared: true, Forced: true, Common: 0.97}
