@@ -52,7 +52,7 @@ func (e *Engine) outcome() string {
 	case NoClaim:
 		return figures[0] + ": " + noClaim
 	case NotDistinguishable:
-		return figures[0] + ": " + e.Unseen() + e.apart()
+		return figures[0] + ": " + e.Unsure() + e.apart()
 	}
 	name := "dark deposit"
 	if e.IndexLeads() {

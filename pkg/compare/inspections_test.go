@@ -170,7 +170,7 @@ func TestHeadlines(t *testing.T) {
 	grown := after(40, 40, 40, 40)
 	grown.Engine.Inspection = day(inspection.Routine, "2027-06-01", 45210)
 	assert.Equal(t, "dark deposit grew by 20 points (17 to 23)", engines(t, before(20, 20, 20, 20), grown, exact).Outcome())
-	assert.Contains(t, engines(t, before(20, 20, 20, 20), after(21, 20, 20, 20), exact).Outcome(), "dark deposit from 20 % to 20 %: no sure change (one of more than 4 points of dark deposit")
+	assert.Contains(t, engines(t, before(20, 20, 20, 20), after(21, 20, 20, 20), exact).Outcome(), "dark deposit from 20 % to 20 %: no sure change (only one of more than 4 points of dark deposit")
 }
 
 func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {

@@ -126,7 +126,7 @@ type Sentences struct {
 	CylinderNotCompared string
 	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, such a sentence.
 	NotCompared, ValveOutcome, WholeOutcome string
-	// Both takes a DarkChange and an IndexChange. NoChange takes that and the smallest change that shows, in one of the
+	// Both takes a DarkChange and an IndexChange. NoChange takes that and from what size on a change is sure, in one of the
 	// next two, which take a number, or in EitherLimit, which takes both; NothingCouldShow and Unclaimed take Both.
 	Both, NoChange, DarkLimit, IndexLimit, EitherLimit, NothingCouldShow, Unclaimed string
 	// ValveLine takes cylinder and valve.
