@@ -15,6 +15,7 @@ import (
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report"
+	"valvegrade/pkg/score"
 )
 
 // reportVisit writes a report of the last visit: held against an earlier one, where there is one to hold it against, and
@@ -45,6 +46,8 @@ func reportVisit(c *cli.Context, a *archive.Archive, kept []archive.Kept, visits
 		return err
 	}
 	defer os.RemoveAll(dir)
+	measuring.Crew = new(score.Crew)
+	defer measuring.Crew.Close()
 	options := gather.Options{
 		BatchOptions: measuring,
 		Texts:        in.Texts,
