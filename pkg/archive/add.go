@@ -19,7 +19,8 @@ import (
 type Outcome string
 
 // The outcomes: new to the archive; nothing new; told in other words, with other photos or, by the same photos, of
-// another day, odometer reading or stage, which count from now on; or known, with results of another version, which stand beside the earlier ones.
+// another day, odometer reading or stage, which count from now on; or known, with results of another version, which stand
+// beside the earlier ones.
 const (
 	Added   Outcome = "added"
 	Known   Outcome = "known"

@@ -69,8 +69,8 @@ func OneEngine(before, after *inspection.Inspection, o Options) error {
 }
 
 // Inspections compares two inspections of one engine valve by valve, the earlier one first. Of several photos of a
-// valve the pair that has most in common is taken, among more than 25 pairs of those that show most of it. The error is that of OneEngine or InOrder, or says that results and
-// photos do not belong together.
+// valve the pair that has most in common is taken, among more than 25 pairs of those that show most of it. The error is
+// that of OneEngine or InOrder, or says that results and photos do not belong together.
 func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 	a, b := before.Engine.Inspection, after.Engine.Inspection
 	if len(before.Photos) != len(a.Photos) || len(after.Photos) != len(b.Photos) {

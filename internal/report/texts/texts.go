@@ -106,7 +106,8 @@ type Sentences struct {
 	// PhotoRefused takes cylinder, valve, the file's name and why; NoteLine a note.
 	PhotoRefused, NoteLine string
 	// ValveMissing takes cylinder, valve and why. OfValves takes a cylinder and those of its valves that are meant, as a
-	// list; CommonKey that, ApartKey cylinders. ValvesOf stands behind a figure and takes of how many valves it is, and how many there are.
+	// list; CommonKey that, ApartKey cylinders. ValvesOf stands behind a figure and takes of how many valves it is, and how
+	// many there are.
 	ValveMissing, OfValves, CommonKey, ApartKey, ValvesOf string
 	// CautionsElsewhere stands where there is no room for the cautions.
 	CautionsElsewhere string
