@@ -28,8 +28,8 @@ var rooms = map[string][]string{
 	"internal/limit":    nil,
 	"pkg/region":        {"marks_write.go", "marks_flags.go"},
 	"pkg/photo":         {"errors.go", "source.go"},
-	"pkg/report":        {"csv.go", "locale.go", "logo.go"},
-	"pkg/archive":       {"backup.go", "check.go", "check_words.go", "location.go"},
+	"pkg/report":        {"csv.go", "csv_comparison.go", "locale.go", "logo.go"},
+	"pkg/archive":       {"backup.go", "check.go", "check_photos.go", "check_words.go", "location.go", "restore.go"},
 }
 
 // apart are what looks like a sentence there and is none that anybody reads in another language: verdicts, names in the
