@@ -5,6 +5,7 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"database/sql"
 	"encoding/base64"
 	"encoding/json"
 	"errors"
@@ -31,7 +32,9 @@ func (a *Archive) Restore(ctx context.Context, r io.Reader) error {
 		return err
 	}
 	var put []string
-	err := a.write(ctx, func(w writer) error {
+	// Once: what was read of the backup cannot be read again.
+	err := a.once(ctx, func(tx *sql.Tx) error {
+		w := a.writer(ctx, tx, a.shop)
 		if n, err := w.number(`SELECT COUNT(*) FROM inspection`); err != nil || n > 0 {
 			return errors.Join(err, ErrNotEmpty)
 		}
@@ -56,6 +59,7 @@ func (a *Archive) Restore(ctx context.Context, r io.Reader) error {
 	if err == nil {
 		return nil
 	}
+	err = Explain(err)
 	for _, key := range put {
 		err = errors.Join(err, a.photos.Delete(context.WithoutCancel(ctx), key))
 	}
