@@ -35,8 +35,11 @@ func (a *Archive) Restore(ctx context.Context, r io.Reader) error {
 	// Once: what was read of the backup cannot be read again.
 	err := a.once(ctx, func(tx *sql.Tx) error {
 		w := a.writer(ctx, tx, a.shop)
-		if n, err := w.number(`SELECT COUNT(*) FROM inspection`); err != nil || n > 0 {
-			return errors.Join(err, ErrNotEmpty)
+		switch n, err := w.number(`SELECT COUNT(*) FROM inspection`); {
+		case err != nil:
+			return err
+		case n > 0:
+			return ErrNotEmpty
 		}
 		shops := map[string]bool{}
 		for _, table := range tables {
