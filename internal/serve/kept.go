@@ -58,10 +58,9 @@ func Keep(dir, served string) (*Kept, error) {
 	}
 	k.port = file.Port
 	for text, until := range file.Devices {
-		var hash [sha256.Size]byte
-		n, err := hex.Decode(hash[:], []byte(text))
-		if err == nil && n == len(hash) && time.Until(until) <= sessionTime {
-			k.devices[hash] = until
+		hash, err := hex.DecodeString(text)
+		if err == nil && len(hash) == sha256.Size && time.Until(until) <= sessionTime {
+			k.devices[[sha256.Size]byte(hash)] = until
 		}
 	}
 	return k, nil

@@ -287,9 +287,12 @@ func TestDevicesAreKnownOverARestart(t *testing.T) {
 	again, err = Keep(dir, served)
 	require.NoError(t, err)
 	assert.False(t, NewSessions(again, func(string) {}).known(request()))
-	require.NoError(t, os.WriteFile(files[0], []byte("{"), 0o600))
-	_, err = Keep(dir, served)
-	assert.NoError(t, err)
+	for _, spoilt := range []string{"{", `{"devices": {"` + strings.Repeat("0", 66) + `": "2026-01-01T00:00:00Z"}}`} {
+		require.NoError(t, os.WriteFile(files[0], []byte(spoilt), 0o600))
+		again, err = Keep(dir, served)
+		require.NoError(t, err)
+		assert.Empty(t, again.devices)
+	}
 }
 
 func TestTheOwnCertificate(t *testing.T) {
