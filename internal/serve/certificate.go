@@ -32,9 +32,10 @@ const (
 // none that is good for them. The key is readable for its owner only.
 func OwnCertificate(dir string, addresses []net.IP) (*tls.Certificate, error) {
 	path := filepath.Join(dir, "page.pem")
-	if kept, err := tls.LoadX509KeyPair(path, path); err == nil && fits(kept.Leaf, addresses) {
+	switch kept, err := tls.LoadX509KeyPair(path, path); {
+	case err == nil && fits(kept.Leaf, addresses):
 		return &kept, nil
-	} else if err != nil && !errors.Is(err, fs.ErrNotExist) && errors.Is(err, fs.ErrPermission) {
+	case errors.Is(err, fs.ErrPermission):
 		return nil, err
 	}
 	text, err := newCertificate(addresses)
