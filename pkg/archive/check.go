@@ -134,8 +134,8 @@ func (a *Archive) checkInspection(ctx context.Context, c *Checked, id int64) err
 		kept, made *float64
 	}{
 		{"deposit index", kept.Worst, known(graded.Engine.Worst.Value)},
-		{"its lower end", kept.Low, known(graded.Engine.Worst.Low)},
-		{"its upper end", kept.High, known(graded.Engine.Worst.High)},
+		{"lower end of the deposit index", kept.Low, known(graded.Engine.Worst.Low)},
+		{"upper end of the deposit index", kept.High, known(graded.Engine.Worst.High)},
 		{"dark deposit", kept.Dark, s.dark.value()},
 		{"grade", asFloat(kept.Grade), asFloat(gradeOf(graded))},
 		{"number of photos", new(float64(kept.Photos)), new(float64(s.photos))},

@@ -35,8 +35,8 @@ func TestEveryFigureThatWasChangedIsFound(t *testing.T) {
 		)
 		for change, named := range map[string]string{
 			fmt.Sprintf(visit, "worst = worst + 1"):                              "deposit index",
-			fmt.Sprintf(visit, "worst_low = NULL"):                               "its lower end",
-			fmt.Sprintf(visit, "worst_high = 0"):                                 "its upper end",
+			fmt.Sprintf(visit, "worst_low = NULL"):                               "the lower end of the deposit index is",
+			fmt.Sprintf(visit, "worst_high = 0"):                                 "the upper end of the deposit index is",
 			fmt.Sprintf(visit, "grade = 4"):                                      "grade",
 			fmt.Sprintf(visit, "dark = dark / 2"):                                "dark deposit",
 			fmt.Sprintf(visit, "due = 0.5"):                                      "cleaning is due",
