@@ -280,6 +280,12 @@ func TestABackupLeadsNowhereElse(t *testing.T) {
 		opened(t, to).Restore(ctx, bytes.NewReader(altered(t, backup.Bytes(), "photos/"+hash[:2]+"/"+hash, data))),
 	)
 	assert.FileExists(t, filepath.Join(to.Photos, "photos", hash[:2], hash))
+
+	_, err := a.Database().ExecContext(ctx, `UPDATE photo SET hash = '../' || id, bytes = 5`)
+	require.NoError(t, err)
+	backup.Reset()
+	require.NoError(t, a.Backup(ctx, &backup, false))
+	require.ErrorIs(t, opened(t, emptyOn(t, "SQLite")).Restore(ctx, &backup), archive.ErrBackup)
 }
 
 // What the database does not answer is not taken for what it holds.

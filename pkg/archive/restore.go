@@ -152,7 +152,8 @@ func (a *Archive) columnsOf(w writer, table string) ([]string, error) {
 	return found.Columns()
 }
 
-// decodeRow reads a line. Whole numbers stay whole, and the record of a result is bytes.
+// decodeRow reads a line. Whole numbers stay whole, and the record of a result is bytes. What says that it is a photo of
+// the store must be one that can be there.
 func decodeRow(line []byte, table string) (map[string]any, error) {
 	decoder := json.NewDecoder(bytes.NewReader(line))
 	decoder.UseNumber()
@@ -182,6 +183,9 @@ func decodeRow(line []byte, table string) (map[string]any, error) {
 				row[column] = data
 			}
 		}
+	}
+	if hash, known := row["hash"].(string); known && table == "photo" && row["bytes"] != nil && !isHash(hash) {
+		return nil, fmt.Errorf("%w: %q is no photo", ErrBackup, hash)
 	}
 	return row, nil
 }
