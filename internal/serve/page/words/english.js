@@ -124,6 +124,7 @@ export const english = {
   stage: 'Stage',
   cleanedBy: (n) => `Cylinder ${n} cleaned by`,
   remarks: 'Remarks',
+  remarksKept: 'Remarks, not in the report',
   openFacts: 'Still open for the report:',
   dateProposed: 'date: the one in its field is proposed, by the camera\u2019s clock or as today: look at it, then keep it',
   notes: 'Notes',

@@ -124,6 +124,7 @@ export const german = {
   stage: 'Anlass',
   cleanedBy: (n) => `Zylinder ${n} gereinigt mit`,
   remarks: 'Bemerkungen',
+  remarksKept: 'Bemerkungen, nicht im Bericht',
   openFacts: 'Für den Bericht noch offen:',
   dateProposed: 'Datum: das im Feld ist ein Vorschlag, nach der Uhr der Kamera oder von heute: ansehen, dann behalten',
   notes: 'Hinweise',
