@@ -207,6 +207,7 @@ export const english = {
   intoArchive: 'Put into the archive',
   kept: {
     added: 'It is in the archive now.', known: 'The archive has it already.', renewed: 'The archive has it as it stands now.',
+    corrected: 'It takes the place of an inspection with the same photos, of another day, odometer reading or stage.',
     'other results': 'The archive has these results beside the earlier ones.',
   },
   statistics: 'Statistics',

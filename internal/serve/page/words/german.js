@@ -207,6 +207,7 @@ export const german = {
   intoArchive: 'Ins Archiv legen',
   kept: {
     added: 'Sie ist jetzt im Archiv.', known: 'Das Archiv hat sie schon.', renewed: 'Das Archiv hat sie, wie sie jetzt ist.',
+    corrected: 'Sie steht jetzt für die Prüfung mit denselben Fotos, von einem anderen Tag, Kilometerstand oder Anlass.',
     'other results': 'Das Archiv hat diese Ergebnisse neben den früheren.',
   },
   statistics: 'Statistik',
