@@ -139,6 +139,8 @@ func cardOf(c *cli.Context) inspection.JobCard {
 
 // addAll adds one inspection after the other. One that cannot be added is named, and the others are added all the same.
 func addAll(c *cli.Context, a *archive.Archive, places []string, options score.BatchOptions) error {
+	options.Crew = new(score.Crew)
+	defer options.Crew.Close()
 	progress := terminal.NewProgress(c.App.ErrWriter, len(places))
 	defer progress.Close()
 	counts := map[archive.Outcome]int{}

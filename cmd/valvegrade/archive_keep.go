@@ -112,7 +112,7 @@ func runArchiveCheck(c *cli.Context, a *archive.Archive) error {
 		}
 		defer scorer.Close()
 		o.Version = options.Version()
-		o.Score = func(data []byte, marks string) ([]score.Record, error) { return queue.Score(scorer, data, marks) }
+		o.Score = func(data []byte, marks string) []score.Record { return queue.Score(scorer, data, marks) }
 	}
 	checked, err := a.Check(c.Context, o)
 	if err != nil {

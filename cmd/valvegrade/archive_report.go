@@ -15,6 +15,7 @@ import (
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report"
+	"valvegrade/pkg/score"
 )
 
 // reportVisit writes a report of the last visit: held against an earlier one, where there is one to hold it against, and
@@ -45,6 +46,8 @@ func reportVisit(c *cli.Context, a *archive.Archive, kept []archive.Kept, visits
 		return err
 	}
 	defer os.RemoveAll(dir)
+	measuring.Crew = new(score.Crew)
+	defer measuring.Crew.Close()
 	options := gather.Options{
 		BatchOptions: measuring,
 		Texts:        in.Texts,
@@ -54,7 +57,8 @@ func reportVisit(c *cli.Context, a *archive.Archive, kept []archive.Kept, visits
 	options.Map = len(shown) == 2
 	for _, n := range shown {
 		folder := filepath.Join(dir, fmt.Sprint(n))
-		if err := layOut(c, a, visits[n], folder); err != nil {
+		kept := func(hash string) ([]byte, error) { return a.Photo(c.Context, hash) }
+		if err := layOut(visits[n], folder, kept); err != nil {
 			return err
 		}
 		source, err := gather.Saved(c.Context, folder, visits[n], options)
@@ -115,21 +119,30 @@ func apart(before, after *inspection.Inspection) bool {
 		(compare.Cleaned(before, after) || driven)
 }
 
-// layOut puts the photos of a visit, as far as the archive has them, into a folder under the names they had.
-func layOut(c *cli.Context, a *archive.Archive, g *engine.Graded, dir string) error {
+// layOut puts the photos of a visit, as far as the archive has them, into a new folder under the names they had. Whoever
+// wrote the archive, none leads out of it.
+func layOut(g *engine.Graded, dir string, kept func(hash string) ([]byte, error)) error {
+	if err := os.Mkdir(dir, 0o700); err != nil {
+		return err
+	}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return err
+	}
+	defer root.Close()
 	for n, p := range g.Engine.Inspection.Photos {
 		if g.Photos[n].SHA256 == nil {
 			continue
 		}
-		data, err := a.Photo(c.Context, *g.Photos[n].SHA256)
+		data, err := kept(*g.Photos[n].SHA256)
 		if err != nil { // the report says which photos it could not show
 			continue
 		}
-		path := filepath.Join(dir, filepath.FromSlash(p.File))
-		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		name := filepath.FromSlash(p.File)
+		if err := root.MkdirAll(filepath.Dir(name), 0o700); err != nil {
 			return err
 		}
-		if err := os.WriteFile(path, data, 0o600); err != nil {
+		if err := root.WriteFile(name, data, 0o600); err != nil {
 			return err
 		}
 	}

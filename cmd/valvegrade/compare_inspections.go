@@ -67,7 +67,8 @@ func gradeToCompare(c *cli.Context, sources []inspectionSource) ([]*engine.Grade
 	if err != nil {
 		return nil, err
 	}
-	measuring.Map = true
+	measuring.Map, measuring.Crew = true, new(score.Crew)
+	defer measuring.Crew.Close()
 	photos := 0
 	for _, s := range sources {
 		photos += s.files()

@@ -104,6 +104,8 @@ func gradeInspections(c *cli.Context, sources []inspectionSource) ([]*engine.Gra
 	if err != nil {
 		return nil, err
 	}
+	options.Crew = new(score.Crew)
+	defer options.Crew.Close()
 	photos := 0
 	for _, s := range sources {
 		if s.folder != nil {

@@ -33,9 +33,8 @@ func manual() (string, error) {
 	app.Description = about + "\n# EXIT CODES\n```" + exits + "\n```"
 	for _, command := range app.Commands {
 		// The library prints a usage of several lines as it stands, and leaves a description out.
-		command.UsageText = strings.TrimSpace(
-			app.Name+" "+command.Name+" "+command.ArgsUsage,
-		) + "\n\n" + command.Description
+		usage := strings.TrimSpace(app.Name + " " + command.Name + " " + command.ArgsUsage)
+		command.UsageText = usage + "\n\n" + command.Description
 	}
 	return app.ToManWithSection(1)
 }

@@ -18,6 +18,7 @@ import (
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/report"
+	"valvegrade/pkg/score"
 )
 
 var aboutReport = `Writes what an inspection found for the customer or the shop's own system. INSPECTION is a folder with inspection.yaml,
@@ -250,6 +251,8 @@ func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input, 
 	}
 	progress := terminal.NewProgress(c.App.ErrWriter, files)
 	defer progress.Close()
+	measuring.Crew = new(score.Crew)
+	defer measuring.Crew.Close()
 	options := gather.Options{
 		BatchOptions: measuring, Texts: in.Texts, PictureBytes: gather.PictureBytes(photos), NoPictures: !pictures, Scored: progress.Step,
 	}

@@ -161,8 +161,8 @@ func workCommand() *cli.Command {
 }
 
 func work(c *cli.Context, a *archive.Archive) error {
-	interrupted := context.AfterFunc(c.Context, func() { note(c.App.ErrWriter, "finishing the photos that were begun") })
-	defer interrupted()
+	stop := context.AfterFunc(c.Context, func() { note(c.App.ErrWriter, "finishing the photos that were begun") })
+	defer stop()
 	var lock sync.Mutex
 	done, said := 0, map[string]bool{}
 	options := queue.Options{Workers: c.Int("workers"), Program: programVersion(), UntilEmpty: c.Bool("until-empty")}

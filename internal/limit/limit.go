@@ -35,7 +35,8 @@ const (
 // A saved result or a report in JSON. What it holds is counted before any of it is decoded, for `{},` takes three bytes
 // in the file and half a thousand in memory.
 const (
-	// SavedBytes is the largest file: a photo takes about 3 KB, so that five thousand fit.
+	// SavedBytes is the largest file: a photo takes about 3 KB, with the map of its valve 8 to 12, so that over a thousand
+	// fit.
 	SavedBytes = 16 << 20
 	// SavedGroups is how many objects and lists it may hold; a photo has about a dozen.
 	SavedGroups = 100_000

@@ -92,7 +92,7 @@ func row(p score.Record) []string {
 	if p.Status != score.Scored {
 		return []string{"not graded", "", unknown, unknown, unknown, unknown}
 	}
-	odds := oddsOf(p)
+	odds := p.Odds()
 	graded, steps, index := indexCells(p.IndexFigure(), odds)
 	return []string{graded, steps, darkCell(p.DarkFigure()), cleaning(odds), index, confidence(p)}
 }
@@ -165,14 +165,6 @@ func percent(share measure.Number) string {
 	return number.Text(100*share.Value(), 0) + " %"
 }
 
-// oddsOf are the probabilities of a scored valve's grades, those of the interval where an earlier version wrote none.
-func oddsOf(p score.Record) grade.Probabilities {
-	if odds := p.Odds(); odds.Known() {
-		return odds
-	}
-	return grade.OfInterval(p.IndexFigure())
-}
-
 // decisions in the words of the table; the percentage behind one says how likely it is, behind the last how likely it
 // is that cleaning is due.
 var decisions = map[grade.Decision]string{
@@ -191,7 +183,7 @@ func practices(photos []score.Record) []string {
 		if p.Status != score.Scored {
 			continue
 		}
-		decision, _ := oddsOf(p).Decide()
+		decision, _ := p.Odds().Decide()
 		said := decisions[decision] + ": "
 		switch value := decision.Practised(*p.Grade, p.BuildUp != nil && *p.BuildUp == deposit.Thin); decision {
 		case grade.CannotSay:

@@ -106,11 +106,7 @@ func (e *Entry) UnmarshalJSON(text []byte) error {
 	*e = Entry{
 		Photo: w.Photo, Valve: max(1, w.Valve), Demand: w.demand(), Set: w.Set, Group: w.Group, Role: w.Role,
 		Worked: w.Growth > 0 || w.Method != "" && w.Method != "none",
-		Look: words(
-			w.View,
-			w.Metal,
-			w.Look,
-		), Head: w.Head, Stem: w.Stem, Both: w.Both, Parts: w.Head != nil || w.Stem != nil,
+		Look:   words(w.View, w.Metal, w.Look), Head: w.Head, Stem: w.Stem, Both: w.Both, Parts: w.Head != nil || w.Stem != nil,
 	}
 	if w.Refuse != nil {
 		e.Refuse = *w.Refuse

@@ -37,13 +37,13 @@ func (p IndexPair) record() *indexRecord {
 
 func (c ICC) record() *iccRecord {
 	return &iccRecord{
-		Photos: c.Items,
-		OneWaySingle: c.OneWaySingle.Write(
-			shareDecimals,
-		), RandomSingle: c.RandomSingle.Write(shareDecimals), FixedSingle: c.FixedSingle.Write(shareDecimals),
-		OneWayAverage: c.OneWayAverage.Write(
-			shareDecimals,
-		), RandomAverage: c.RandomAverage.Write(shareDecimals), FixedAverage: c.FixedAverage.Write(shareDecimals),
+		Photos:        c.Items,
+		OneWaySingle:  c.OneWaySingle.Write(shareDecimals),
+		RandomSingle:  c.RandomSingle.Write(shareDecimals),
+		FixedSingle:   c.FixedSingle.Write(shareDecimals),
+		OneWayAverage: c.OneWayAverage.Write(shareDecimals),
+		RandomAverage: c.RandomAverage.Write(shareDecimals),
+		FixedAverage:  c.FixedAverage.Write(shareDecimals),
 	}
 }
 

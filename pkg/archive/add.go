@@ -19,7 +19,8 @@ import (
 type Outcome string
 
 // The outcomes: new to the archive; nothing new; told in other words or with other photos, which count from now on; in the
-// place of an inspection with the same photos of another day, odometer reading or stage; or known, with results of another version, which stand beside the earlier ones.
+// place of an inspection with the same photos of another day, odometer reading or stage; or known, with results of another
+// version, which stand beside the earlier ones.
 const (
 	Added     Outcome = "added"
 	Known     Outcome = "known"

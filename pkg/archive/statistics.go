@@ -74,7 +74,7 @@ type Year struct {
 // Technician is somebody against the net: of all photos those that the net refused, of all valves those taken more than
 // once, and the grades that were overruled, with the mean of grade by hand less grade measured.
 //
-// The intervals of shares are Wilson's (Journal of the American Statistical Association 22, 1927, 209-212).
+// The intervals of shares are those of measure.Wilson.
 type Technician struct {
 	Name        string          `json:"technician"`
 	Inspections int             `json:"inspections"`
@@ -242,7 +242,7 @@ func techniciansOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Technician, err
 	all, err := list(ctx, tx, func(row *sql.Rows) (t Technician, err error) {
 		var refused, retaken int
 		err = row.Scan(&t.Name, &t.Inspections, &t.Photos, &refused, &t.Valves, &retaken)
-		t.Refused, t.Retaken = wilson(refused, t.Photos).Write(1), wilson(retaken, t.Valves).Write(1)
+		t.Refused, t.Retaken = percentOf(refused, t.Photos), percentOf(retaken, t.Valves)
 		return t, err
 	}, `SELECT i.technician, COUNT(*), SUM(i.photos), SUM(i.refused), SUM(i.seen), SUM(i.retaken)
 		FROM `+f.inspections()+` WHERE `+where+` GROUP BY i.technician ORDER BY i.technician`, args...)
@@ -269,14 +269,4 @@ func techniciansOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Technician, err
 	return all, err
 }
 
-// wilson is the share of so many in percent, with Wilson's score interval.
-func wilson(some, of int) measure.Figure {
-	if of == 0 {
-		return measure.Unmeasured()
-	}
-	n, z := float64(of), measure.Normal975
-	p := float64(some) / n
-	centre := (p + z*z/(2*n)) / (1 + z*z/n)
-	reach := z / (1 + z*z/n) * math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
-	return measure.Figure{Value: 100 * p, Low: 100 * math.Max(0, centre-reach), High: 100 * math.Min(1, centre+reach)}
-}
+func percentOf(some, of int) measure.Written { return measure.Wilson(some, of).Scaled(100).Write(1) }

@@ -4,12 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"time"
 
 	"valvegrade/pkg/inspection"
 )
-
-func now() time.Time { return time.Now() }
 
 // ErrNoEngine is returned where cylinders and valves are not known yet.
 var ErrNoEngine = errors.New("say first how many cylinders and intake valves the engine has")

@@ -1,7 +1,6 @@
 package bay
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -232,7 +231,7 @@ func (b *Bay) Cards() ([]Card, error) {
 		}
 		cards = append(cards, card)
 	}
-	slices.SortStableFunc(cards, func(a, b Card) int { return cmp.Or(b.Changed.Compare(a.Changed)) })
+	slices.SortStableFunc(cards, func(a, b Card) int { return b.Changed.Compare(a.Changed) })
 	return cards, nil
 }
 

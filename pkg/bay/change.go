@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"time"
 
 	"github.com/google/renameio/v2"
 
@@ -94,7 +95,7 @@ func (j *Job) Undo() (string, error) {
 // again reads the folder after a change of its files. The lock is held.
 func (j *Job) again() error {
 	j.unsaved = true
-	if err := j.refresh(now(), true); err != nil {
+	if err := j.refresh(time.Now(), true); err != nil {
 		return err
 	}
 	j.changed()

@@ -88,9 +88,7 @@ func fitted(picture image.Image, side int) *image.RGBA {
 func encoded(picture *image.RGBA, quality int) []byte {
 	var data bytes.Buffer
 	if err := jpeg.Encode(&data, picture, &jpeg.Options{Quality: quality}); err != nil {
-		panic(
-			"bay: " + err.Error(),
-		) // its size is that of a photo that was decoded, and writing into memory cannot fail
+		panic("bay: " + err.Error()) // its size is that of a photo that was decoded, and memory takes all that is written
 	}
 	return data.Bytes()
 }

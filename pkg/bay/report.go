@@ -16,6 +16,7 @@ import (
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report"
+	"valvegrade/pkg/score"
 )
 
 // Order is what a report is asked to be.
@@ -143,6 +144,8 @@ func (b *Bay) gather(ctx context.Context, visits []*Job, in *report.Input, pictu
 	}
 	options := gather.Options{Texts: in.Texts, PictureBytes: gather.PictureBytes(photos), NoPictures: !pictures}
 	options.Options, options.Workers, options.Map = b.options.Options, b.options.Workers, len(visits) == 2
+	options.Crew = new(score.Crew)
+	defer options.Crew.Close()
 	for _, i := range inspections {
 		source, err := gather.Folder(ctx, i, options)
 		if err != nil {

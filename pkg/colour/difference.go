@@ -18,15 +18,8 @@ func CIEDE2000(a, b Lab) float64 {
 	dH := 2 * math.Sqrt(c1*c2) * sinDegrees(dh/2)
 	lMean, cMean := (a.L+b.L)/2, (c1+c2)/2
 
-	t := 1 - 0.17*cosDegrees(
-		hMean-30,
-	) + 0.24*cosDegrees(
-		2*hMean,
-	) + 0.32*cosDegrees(
-		3*hMean+6,
-	) - 0.20*cosDegrees(
-		4*hMean-63,
-	)
+	t := 1 - 0.17*cosDegrees(hMean-30) + 0.24*cosDegrees(2*hMean) +
+		0.32*cosDegrees(3*hMean+6) - 0.20*cosDegrees(4*hMean-63)
 	fromGrey := (lMean - 50) * (lMean - 50)
 	sL := 1 + 0.015*fromGrey/math.Sqrt(20+fromGrey)
 	sC := 1 + 0.045*cMean

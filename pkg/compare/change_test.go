@@ -45,7 +45,7 @@ func TestNoSmallestChangeIsLargerThanTheScale(t *testing.T) {
 	assert.Equal(t, 100.0, wide.Detectable)
 	assert.Equal(t, NotDistinguishable, wide.Verdict())
 	assert.False(t, wide.CanShow())
-	assert.Contains(t, Changes{Index: wide, Dark: wide}.Unseen(), "too wide")
+	assert.Contains(t, Changes{Index: wide, Dark: wide}.Unsure(), "too wide")
 	assert.False(t, change(40, 30, repeated(22)).CanShow(), "61 points: more than can go or come")
 	assert.True(t, change(40, 30, repeated(20)).CanShow(), "55 points can come")
 }

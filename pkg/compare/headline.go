@@ -24,7 +24,7 @@ func Cleaned(before, after *inspection.Inspection) bool {
 // Driven is the distance between the two inspections in miles, 0 where a reading is missing, below 0 where the second
 // is the earlier one.
 func (e *Engine) Driven() float64 {
-	if e.Before.Odometer.Value == 0 || e.After.Odometer.Value == 0 {
+	if !e.Before.Odometer.Known() || !e.After.Odometer.Known() {
 		return 0
 	}
 	return e.After.Odometer.In(inspection.Miles) - e.Before.Odometer.In(inspection.Miles)
@@ -52,7 +52,7 @@ func (e *Engine) outcome() string {
 	case NoClaim:
 		return figures[0] + ": " + noClaim
 	case NotDistinguishable:
-		return figures[0] + ": " + e.Unseen() + e.apart()
+		return figures[0] + ": " + e.Unsure() + e.apart()
 	}
 	name := "dark deposit"
 	if e.IndexLeads() {

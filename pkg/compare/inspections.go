@@ -3,7 +3,6 @@ package compare
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"github.com/sourcegraph/conc/iter"
@@ -70,8 +69,8 @@ func OneEngine(before, after *inspection.Inspection, o Options) error {
 }
 
 // Inspections compares two inspections of one engine valve by valve, the earlier one first. Of several photos of a
-// valve the pair that has most in common is taken. The error is that of OneEngine or InOrder, or says that results and
-// photos do not belong together.
+// valve the pair that has most in common is taken, among more than 25 pairs of those that show most of it. The error is
+// that of OneEngine or InOrder, or says that results and photos do not belong together.
 func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 	a, b := before.Engine.Inspection, after.Engine.Inspection
 	if len(before.Photos) != len(a.Photos) || len(after.Photos) != len(b.Photos) {
@@ -97,58 +96,6 @@ func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 	e.conclude()
 	e.note()
 	return e, nil
-}
-
-// viewsOf returns the views of one valve.
-func viewsOf(g *engine.Graded, cylinder, valve int) []*View {
-	var views []*View
-	for i, p := range g.Engine.Inspection.Photos {
-		if p.Cylinder == cylinder && p.Valve == valve && p.LeftOut == nil {
-			views = append(views, NewView(&g.Photos[i]))
-		}
-	}
-	return views
-}
-
-// lacking says which inspection has no photo of a valve.
-func lacking(before, after []*View) string {
-	switch {
-	case len(after) > 0:
-		return "the first inspection has no photo of it"
-	case len(before) > 0:
-		return "the second inspection has no photo of it"
-	}
-	return "neither inspection has a photo of it"
-}
-
-// closest compares every photo of before with every one of after and returns the best comparison, of equals the first.
-func closest(before, after []*View, o Options) *Comparison {
-	best := &Comparison{Common: math.NaN(), Changes: unknownChanges}
-	best.Reasons = append(best.Reasons, table.With(NoPhoto, lacking(before, after)))
-	for _, first := range before {
-		for _, second := range after {
-			if c := Views(first, second, o); best.Before == nil || c.better(best) {
-				best = c
-			}
-		}
-	}
-	return best
-}
-
-// better reports whether c tells more than another comparison of the same valve: one that was refused tells least, one
-// that was forced less than one of photos that register, and one without maps less than one with; then what both photos
-// show decides.
-func (c *Comparison) better(than *Comparison) bool {
-	mapped, itsMapped := !math.IsNaN(c.Common), !math.IsNaN(than.Common)
-	switch {
-	case c.Compared != than.Compared:
-		return c.Compared
-	case c.Forced != than.Forced:
-		return than.Forced
-	case mapped != itsMapped:
-		return mapped
-	}
-	return c.Compared && c.Common > than.Common
 }
 
 // concluding are the comparisons that figures of several valves are of: those that were made, and those of which nothing

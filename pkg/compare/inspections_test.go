@@ -132,6 +132,9 @@ func TestSmallGrowthOfEveryValveAddsUp(t *testing.T) {
 	}
 	assert.Equal(t, Changed, e.Verdict)
 	assert.Equal(t, "dark deposit grew by 8 points (2 to 14) over 42 000 mi", e.Outcome())
+	a.Engine.Inspection = day(inspection.Routine, "2026-05-01", 0)
+	e = engines(t, a, sharing(b), repeated)
+	assert.Equal(t, "dark deposit grew by 8 points (2 to 14) over 87 200 mi", e.Outcome(), "of a new engine the reading is 0")
 }
 
 // Among many cylinders one differs by chance; the limit grows with their number: 1.96 becomes 2.24 for two of them
@@ -167,7 +170,7 @@ func TestHeadlines(t *testing.T) {
 	grown := after(40, 40, 40, 40)
 	grown.Engine.Inspection = day(inspection.Routine, "2027-06-01", 45210)
 	assert.Equal(t, "dark deposit grew by 20 points (17 to 23)", engines(t, before(20, 20, 20, 20), grown, exact).Outcome())
-	assert.Contains(t, engines(t, before(20, 20, 20, 20), after(21, 20, 20, 20), exact).Outcome(), "dark deposit from 20 % to 20 %: no sure change (one of more than 4 points of dark deposit")
+	assert.Contains(t, engines(t, before(20, 20, 20, 20), after(21, 20, 20, 20), exact).Outcome(), "dark deposit from 20 % to 20 %: no sure change (only one of more than 4 points of dark deposit")
 }
 
 func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {
@@ -211,6 +214,33 @@ func TestPairWithTheMostInCommonIsTaken(t *testing.T) {
 	assert.Equal(t, "whole", c.Before.Photo)
 	c = closest([]*View{view(refusedResult("refused"))}, []*View{view(clean)}, exact)
 	assert.Equal(t, PhotoRefused, c.Reasons[0].Code)
+}
+
+func TestOfManyPairsThoseThatShowMostAreLaidOnEachOther(t *testing.T) {
+	part := func(name string, columns int) *View {
+		r := plainView(patches).result(name)
+		for i := range r.Region.Mask.Pix {
+			if i%side > columns {
+				r.Region.Mask.Pix[i] = 0
+			}
+		}
+		return viewOf(t, r)
+	}
+	clean := []*View{viewOf(t, plainView(all(deposit.Bare)).result("clean"))}
+	without := viewOf(t, refusedResult("refused"))
+	before := []*View{part("third", 200), part("half", 240), without, part("whole", side)}
+	first := func(views []*View) []string {
+		var names []string
+		for _, p := range pairsOf(views, clean)[:4] {
+			names = append(names, p.before.Photo)
+		}
+		return names
+	}
+	assert.Equal(t, []string{"third", "half", "refused", "whole"}, first(before), "few keep their order")
+	for len(before) <= mostPairs {
+		before = append(before, before[0])
+	}
+	assert.Equal(t, []string{"refused", "whole", "half", "third"}, first(before))
 }
 
 func TestWhatMakesAComparisonBetter(t *testing.T) {

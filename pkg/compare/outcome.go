@@ -61,7 +61,7 @@ func (c Changes) sentence(of, unclaimed string) string {
 	case NoClaim:
 		return strings.Join(figures, ", ") + of + ": " + unclaimed
 	case NotDistinguishable:
-		return strings.Join(figures, ", ") + of + ": " + c.Unseen()
+		return strings.Join(figures, ", ") + of + ": " + c.Unsure()
 	}
 	figures[0] += of + ": " + c.Leading().size()
 	return strings.Join(figures, "; ")
@@ -82,8 +82,9 @@ func (c Changes) figures() []string {
 	return []string{dark, index}
 }
 
-// Unseen says what change would have been seen where none was.
-func (c Changes) Unseen() string {
+// Unsure says from what measured size on a change would be sure. It does not say that one of that size would have been
+// seen: of true ones half measure less.
+func (c Changes) Unsure() string {
 	var limits []string
 	if c.Dark.CanShow() {
 		limits = append(limits, number.Text(math.Ceil(c.Dark.Detectable), 0)+" points of dark deposit")
@@ -94,7 +95,7 @@ func (c Changes) Unseen() string {
 	if limits == nil {
 		return "no sure change (the intervals are too wide to show any)"
 	}
-	return fmt.Sprintf("no sure change (one of more than %s would have been seen)", strings.Join(limits, " or "))
+	return fmt.Sprintf("no sure change (only one of more than %s would be sure)", strings.Join(limits, " or "))
 }
 
 // size words how much a figure has changed.

@@ -48,7 +48,7 @@ func TestSentences(t *testing.T) {
 		"dark deposit from 40 % to 1 %: 98 % removed (88 to 100); index from 20 to 1":      {Dark: of(40, 1), Index: of(20, 1)},
 		"index from 39.9 to 14.6: 63 % removed (53 to 74); dark deposit from 90 % to 88 %": {Dark: of(90, 88), Index: of(39.9, 14.6)}, // grades 2 and 1
 		"index from 1 to 12: 11 points more (5 to 17); dark deposit from 0 % to 2 %":       {Dark: of(0, 2), Index: of(1, 12)},
-		"dark deposit from 40 % to 37 %, index from 20 to 19: no sure change (one of more than 6 points of dark deposit or 6 points of the index would have been seen)": {
+		"dark deposit from 40 % to 37 %, index from 20 to 19: no sure change (only one of more than 6 points of dark deposit or 6 points of the index would be sure)": {
 			Dark: of(40, 37), Index: of(20, 19),
 		},
 		"dark deposit from 0 % to 0 %, index from 3 to 0: why": {Dark: sideBySide(around(0, 1), around(0, 1)), Index: sideBySide(around(3, 1), around(0, 1))},

@@ -88,17 +88,8 @@ func cellsAround(box image.Rectangle, e *region.Evidence) image.Rectangle {
 func probeAll(r *region.Region, classes *image.Gray, near image.Rectangle) (grid []probed, count int) {
 	e, size := r.Evidence, r.Mask.Rect.Size()
 	window := e.Window()
-	columns, rows := placesOf(
-		e.Cols,
-		e.CellWidth,
-		window.Min.X,
-		size.X,
-	), placesOf(
-		e.Rows,
-		e.CellHeight,
-		window.Min.Y,
-		size.Y,
-	)
+	columns := placesOf(e.Cols, e.CellWidth, window.Min.X, size.X)
+	rows := placesOf(e.Rows, e.CellHeight, window.Min.Y, size.Y)
 	grid = make([]probed, e.Cols*e.Rows)
 	for row := near.Min.Y; row < near.Max.Y; row++ {
 		for col := near.Min.X; col < near.Max.X; col++ {

@@ -46,7 +46,7 @@ func ShotOf(p inspection.Photo, r *score.Record) Shot {
 	s := Shot{
 		Photo:         p,
 		Reading:       r.Reading(),
-		Grades:        oddsOf(r),
+		Grades:        r.Odds(),
 		Heavy:         r.Heavy(),
 		Asked:         r.BuildUp != nil,
 		Confidence:    r.RegionConfidence.Value(),
@@ -73,11 +73,4 @@ func ShotOf(p inspection.Photo, r *score.Record) Shot {
 		s.Area = float64(*r.Pixels) * (1 - r.Unreadable.Value()) / float64(*r.Width**r.Height)
 	}
 	return s
-}
-
-func oddsOf(r *score.Record) grade.Probabilities {
-	if p := r.Odds(); p.Known() {
-		return p
-	}
-	return grade.OfInterval(r.IndexFigure())
 }

@@ -79,9 +79,10 @@ func (p Probabilities) Sentence() string {
 }
 
 // Percent writes a probability, never as 100 or 0 %: nothing that a photo shows is certain.
-func Percent(share float64) string { return number.Text(likely(share), 0) + " %" }
+func Percent(share float64) string { return number.Text(Likely(share), 0) + " %" }
 
-func likely(share float64) float64 { return min(99, max(1, 100*share)) }
+// Likely is a probability in percent, 1 to 99, of which Percent tells why.
+func Likely(share float64) float64 { return min(99, max(1, 100*share)) }
 
 // CertaintyText writes the probability that Decide returns, as Percent does, but for rounding as in Certainty.
 func CertaintyText(share float64) string { return number.Text(Certainty(share), 0) + " %" }
@@ -90,7 +91,7 @@ func CertaintyText(share float64) string { return number.Text(Certainty(share), 
 // other, is not rounded to it: it would read as if it had decided.
 func Certainty(share float64) float64 {
 	const decides = 100 * Certain
-	percent := number.Shown(likely(share), 0)
+	percent := number.Shown(Likely(share), 0)
 	switch {
 	case share < Certain && percent >= decides:
 		return decides - 1

@@ -15,9 +15,9 @@ func (s Shares) Reading() Reading {
 	return Reading{Exactly(s.Index()), Exactly(s.Dark()), Exactly(s.Coverage())}
 }
 
-// Consistent raises the ends of intervals that lie lower than another figure allows, and lowers one that lies higher: whatever is on a valve, its index
-// is at least half of its dark deposit, and its coverage at least the dark deposit and the index, so that a bound of the
-// one is a bound of the other. Dark deposit and all values stay.
+// Consistent raises the ends of intervals that lie lower than another figure allows, and lowers one that lies higher:
+// whatever is on a valve, its index is at least half of its dark deposit, and its coverage at least the dark deposit and
+// the index, so that a bound of the one is a bound of the other. Dark deposit and all values stay.
 //
 // The upper end of the index is lowered to what those of dark deposit and coverage allow: crust counts at most 1 and film
 // 0.25, so that the index is at most three quarters of the dark deposit and a quarter of the coverage. Of 188 rendered

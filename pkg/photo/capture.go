@@ -32,9 +32,7 @@ func capture(f *format, data []byte) facts {
 	}
 	tags := exifTags(f, data)
 	if value, ok := tags["Orientation"].(uint16); ok && f.name != "heic" {
-		found.orientation = int(
-			value,
-		) // the HEIC decoder turns the picture by the file's own boxes, which have the last word
+		found.orientation = int(value) // the HEIC decoder turns the picture by the file's own boxes, which have the last word
 	}
 	found.taken = firstTime(tags["DateTimeOriginal"], tags["CreateDate"])
 	_, inTIFF := tags["ICC_Profile"]
@@ -84,9 +82,7 @@ func exifTags(f *format, data []byte) map[string]any {
 		return nil
 	}
 	imagemeta.Decode(imagemeta.Options{
-		R: bytes.NewReader(
-			data,
-		), ImageFormat: f.meta, Sources: imagemeta.EXIF, ShouldHandleTag: wanted, HandleTag: keep,
+		R: bytes.NewReader(data), ImageFormat: f.meta, Sources: imagemeta.EXIF, ShouldHandleTag: wanted, HandleTag: keep,
 	})
 	return tags
 }

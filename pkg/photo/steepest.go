@@ -50,12 +50,8 @@ func (p plane) steepest(corner image.Point, block int, least float64) [bins]int 
 	var best [bins]float32
 	var at [bins]image.Point
 	found := [bins]int{-1, -1, -1, -1, -1, -1}
-	looked := image.Rectangle{
-		corner,
-		corner.Add(image.Pt(block, block)),
-	}.Intersect(
-		image.Rect(0, 0, p.Width, p.Height).Inset(reach),
-	)
+	inside := image.Rect(0, 0, p.Width, p.Height).Inset(reach)
+	looked := image.Rectangle{corner, corner.Add(image.Pt(block, block))}.Intersect(inside)
 	if looked.Empty() {
 		return found
 	}

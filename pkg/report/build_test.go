@@ -77,9 +77,9 @@ func TestComparisonTellsWhatWentAway(t *testing.T) {
 // With photos that say little, a share removed would contradict the sentence that nothing shows.
 func TestNoShareIsRemovedWhereNoChangeShows(t *testing.T) {
 	for sem, words := range map[float64]string{
-		21.3: "no sure change; one of more than 70 points of dark deposit or 60 points of the index would have been seen",
-		23:   "no sure change; one of more than 60 points of the index would have been seen", // no more dark deposit can go
-		80:   "too wide to show any change",                                                  // nothing that can go or come would
+		21.3: "no sure change; only one of more than 70 points of dark deposit or 60 points of the index would be sure",
+		23:   "no sure change; only one of more than 60 points of the index would be sure", // no more dark deposit can go
+		80:   "too wide to show any change",                                                // nothing that can go or come would
 	} {
 		in := inputOf(t, "before", "after")
 		in.Compare.Repeatability = &compare.Repeatability{

@@ -168,7 +168,7 @@ func (m *Model) changeSentence(c compare.Changes) string {
 		m.Locale.Number(d.Value, 0), m.Locale.Number(d.Low, 0), m.Locale.Number(d.High, 0), second)
 }
 
-// noChange says what change would have been seen.
+// noChange says from what size on a change would be sure.
 func (m *Model) noChange(c compare.Changes, both string) string {
 	dark := fmt.Sprintf(m.Texts.DarkLimit, m.Locale.Number(math.Ceil(c.Dark.Detectable), 0))
 	index := fmt.Sprintf(m.Texts.IndexLimit, m.Locale.Number(math.Ceil(c.Index.Detectable), 0))

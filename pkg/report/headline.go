@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
 )
 
@@ -101,8 +102,8 @@ func (m *Model) over() string {
 	return fmt.Sprintf(m.Texts.Over, m.Locale.Far(100*math.Round(driven/100)))
 }
 
-// likely writes a probability; no photo makes anything certain.
-func (m *Model) likely(share float64) string { return m.Locale.Percent(min(99, max(1, 100*share))) }
+// likely writes a probability.
+func (m *Model) likely(share float64) string { return m.Locale.Percent(grade.Likely(share)) }
 
 // cylinders names one or several.
 func (m *Model) cylinders(which []int) string {

@@ -68,10 +68,10 @@ func TestHeadlines(t *testing.T) {
 			"Die Reinigung hat geholfen (zu 99 % wahrscheinlich): dunkle Ablagerung 56 % vorher, 10 % nachher (2 von 4 Ventilen). Zylinder 2: mehr Ablagerung als vorher.",
 			true, became(56, 10, 8), [2]compare.Change{became(56, 10, 8), became(10, 60, 8)},
 		}, {
-			"Dark deposit 50 % before, 50 % after (2 of 4 valves): no sure change; one of more than 5 points of dark deposit or 9 points of the index would have been seen. " +
+			"Dark deposit 50 % before, 50 % after (2 of 4 valves): no sure change; only one of more than 5 points of dark deposit or 9 points of the index would be sure. " +
 				"Cylinder 1 changed, the mean of all valves did not. " +
 				"Cylinder 2 alone would read changed, but of 2 cylinders one does by chance more often than the 5 % that one may.",
-			"Dunkle Ablagerung 50 % vorher, 50 % nachher (2 von 4 Ventilen): keine sichere Änderung; eine von mehr als 5 Punkten dunkler Ablagerung oder 9 Punkten des Index wäre zu sehen. " +
+			"Dunkle Ablagerung 50 % vorher, 50 % nachher (2 von 4 Ventilen): keine sichere Änderung; sicher wäre erst eine von mehr als 5 Punkten dunkler Ablagerung oder 9 Punkten des Index. " +
 				"Zylinder 1: geändert, das Mittel aller Ventile nicht. " +
 				"Zylinder 2: für sich allein geändert, aber von 2 Zylindern zeigt das einer durch Zufall öfter als in den 5 %, die einem zustehen.",
 			true, same, [2]compare.Change{became(56, 10, 8), became(50, 44, 5.9)},

@@ -68,13 +68,8 @@ func (p page) StateView(v Valve, visit int) stateView {
 		s.Index, s.Range = p.IndexValue(state.Index.Value), p.Locale.Range(state.Index, 0)
 		s.Bands = gradeBands()
 		// Two decimals place a mark on a bar finer than any screen.
-		s.Low, s.Span, s.Mark = round(
-			state.Index.Low,
-		), round(
-			state.Index.High-state.Index.Low,
-		), round(
-			min(99.2, state.Index.Value),
-		)
+		s.Low, s.Span = round(state.Index.Low), round(state.Index.High-state.Index.Low)
+		s.Mark = round(min(99.2, state.Index.Value))
 	}
 	s.Steps, s.BuildUp = p.steps(state.Reading), p.BuildUpLine(state)
 	if s.Steps != nil {

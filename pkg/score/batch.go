@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"runtime"
+	"sync"
 )
 
 // BatchOptions say how to score many photos.
@@ -11,6 +12,8 @@ type BatchOptions struct {
 	Options
 	// Workers is the number of photos measured at the same time; 0 means one per usable core.
 	Workers int
+	// Crew, when not nil, has the workers, which need not load their nets again for the next batch.
+	Crew *Crew
 	// Picture, when not nil, is called once for each photo, with the results of its valves, by the worker that made
 	// them, so several calls run at the same time and in any order: the place for drawing and writing pictures. An
 	// error, or a failure of the program, ends the batch.
@@ -36,8 +39,9 @@ func Batch(ctx context.Context, paths []string, o BatchOptions, each func(*Resul
 	todo := make(chan job)
 	// The queue holds jobs in input order; its length bounds how far workers may run ahead of a slow photo.
 	queue := make(chan job, workers)
+	var working sync.WaitGroup
 	for range workers {
-		go work(o, todo, stop)
+		working.Go(func() { work(o, todo, stop) })
 	}
 	go func() {
 		defer close(queue)
@@ -56,6 +60,7 @@ func Batch(ctx context.Context, paths []string, o BatchOptions, each func(*Resul
 		}
 	}()
 	handOver(queue, each, stop)
+	working.Wait()
 	return context.Cause(ctx)
 }
 
@@ -81,10 +86,10 @@ type job struct {
 	done        chan []*Result
 }
 
-// work measures jobs with a Scorer of its own until there are none left.
+// work measures jobs with a worker of its own until there are none left.
 func work(o BatchOptions, todo <-chan job, stop context.CancelCauseFunc) {
-	worker := NewWorker(o.Options)
-	defer worker.Close()
+	worker := o.Crew.lend(o.Options)
+	defer o.Crew.takeBack(worker)
 	for j := range todo {
 		valves, err := worker.Score(j.path)
 		if err != nil {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync/atomic"
 	"testing"
 
@@ -30,6 +31,37 @@ func folder(t *testing.T, files int) []string {
 		paths = append(paths, plainPhoto(t, dir, name))
 	}
 	return paths
+}
+
+func TestBatchesOfACrewHaveTheSameWorkers(t *testing.T) {
+	crew := new(Crew)
+	paths := folder(t, 4)
+	batch := func() (names []string) {
+		require.NoError(t, Batch(t.Context(), paths, BatchOptions{Workers: 2, Crew: crew}, func(r *Result) error {
+			names = append(names, r.Name)
+			return nil
+		}))
+		return names
+	}
+	assert.Equal(t, paths, batch())
+	require.Len(t, crew.idle, 2, "all have come back when the batch is over")
+	scorers := func() (all []*Scorer) {
+		for _, w := range crew.idle {
+			all = append(all, w.scorer)
+		}
+		return all
+	}
+	first := scorers()
+	assert.Equal(t, paths, batch())
+	for _, s := range first {
+		if s != nil { // one that had no photo has loaded nothing
+			assert.True(t, slices.Contains(scorers(), s))
+		}
+	}
+	worker := crew.idle[0]
+	crew.Close()
+	assert.Empty(t, crew.idle)
+	assert.Nil(t, worker.scorer)
 }
 
 func TestBatchKeepsTheOrderAndLosesNone(t *testing.T) {

@@ -40,7 +40,7 @@ func benchmarkRooms(b *testing.B, data []byte) {
 	require.NoError(b, err)
 	found, err := finder.Find(p, nil)
 	require.NoError(b, err)
-	valves := scorer.ScoreBytes("warm.jpg", data)
+	valves := scorer.ScoreBytes("warm.jpg", data, nil)
 	require.Len(b, valves, 1)
 	require.Equal(b, score.Scored, valves[0].Status, "a refused photo leaves rooms out")
 	folder := b.TempDir()
@@ -49,7 +49,7 @@ func benchmarkRooms(b *testing.B, data []byte) {
 		name string
 		work func() error
 	}{
-		{"score", func() error { scorer.ScoreBytes("warm.jpg", data); return nil }},
+		{"score", func() error { scorer.ScoreBytes("warm.jpg", data, nil); return nil }},
 		{"score/decode", func() error { _, err := photo.Decode("warm.jpg", data, photo.Limits{}); return err }},
 		{"score/region", func() error { _, err := finder.Find(p, nil); return err }},
 		{"score/assess", func() error { photo.Assess(p, found[0].Mask); return nil }},

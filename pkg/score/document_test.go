@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"valvegrade/internal/schema"
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 
 	"github.com/stretchr/testify/assert"
@@ -181,6 +183,16 @@ func TestTelltalesAreNoKeysOfADocument(t *testing.T) {
 	for _, tale := range telltales {
 		assert.NotContains(t, keys.Properties, tale.key)
 	}
+}
+
+func TestOddsOfEarlierVersionsAreThoseOfTheInterval(t *testing.T) {
+	record := only(t, newScorer(t, Options{}).Score(demoPhoto)).Record()
+	assert.Equal(t, record.Written.Odds(), record.Odds())
+	record.Probabilities = nil
+	assert.Equal(t, grade.OfInterval(record.IndexFigure()), record.Odds())
+	assert.True(t, record.Odds().Known())
+	refused := record.Refuse(reason.With(reason.Failed, "why"))
+	assert.False(t, refused.Odds().Known())
 }
 
 func TestRefusedRecordHasNoFigures(t *testing.T) {

@@ -48,7 +48,7 @@ func ExampleScorer_ScoreBytes() {
 		log.Fatal(err)
 	}
 	defer scorer.Close()
-	for _, r := range scorer.ScoreBytes("upload.jpg", data) {
+	for _, r := range scorer.ScoreBytes("upload.jpg", data, nil) {
 		fmt.Println(r.Status)
 	}
 	// Output: scored

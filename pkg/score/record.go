@@ -73,6 +73,15 @@ func (r *Record) Refuse(why reason.Reason) Record {
 	}
 }
 
+// Odds returns the probabilities of the valve's grades, of a result of a version that had none those of its interval;
+// they are not known of a refused photo.
+func (r *Record) Odds() grade.Probabilities {
+	if p := r.Written.Odds(); p.Known() {
+		return p
+	}
+	return grade.OfInterval(r.IndexFigure())
+}
+
 // ByHand reports whether the outlines were set by hand. Their confidence is 1 because they are taken at their word, and
 // no expectation.
 func (r *Record) ByHand() bool { return r.RegionSource != nil && *r.RegionSource == region.ByHand }

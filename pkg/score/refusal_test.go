@@ -68,14 +68,14 @@ func TestSpoiledPhotosAreRefusedForWhatSpoiledThem(t *testing.T) {
 		return developed(photo, func(v float64) float64 { return gain*v + 0.0005*random.NormFloat64() })
 	}
 	s := newTestScorer(t)
-	assert.Equal(t, score.Scored, only(t, s.ScoreBytes("good.jpg", encoded(t, noisy(1)))).Status)
+	assert.Equal(t, score.Scored, only(t, s.ScoreBytes("good.jpg", encoded(t, noisy(1)), nil)).Status)
 	for want, spoiled := range map[reason.Code]*image.NRGBA{
 		reason.TooDark:   noisy(0.004),
 		reason.TooBright: noisy(60),
 		reason.Blurred:   imaging.Blur(photo, 14),
 		reason.Moving:    smeared(photo, 80),
 	} {
-		r := only(t, s.ScoreBytes(string(want)+".jpg", encoded(t, spoiled)))
+		r := only(t, s.ScoreBytes(string(want)+".jpg", encoded(t, spoiled), nil))
 		assert.Equal(t, score.Refused, r.Status, want)
 		assert.Contains(t, codesOf(r), want)
 		assert.NotContains(t, codesOf(r), reason.NoValve, want)

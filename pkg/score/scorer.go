@@ -78,27 +78,35 @@ func (s *Scorer) Score(path string) []*Result {
 	if err != nil {
 		return alone(r.refuse(photo.ReasonFor(err)))
 	}
-	marks, err := s.marksFor(path)
-	if err != nil { // whatever it is, the user wanted these marks to hold
-		r.show(p)
-		return alone(r.refuse(reason.With(reason.BadMarks, err.Error())))
-	}
-	return s.look(r, p, marks)
+	return s.look(r, p, func() (*region.Marks, error) { return marksBeside(path) })
 }
 
-// ScoreBytes is Score for data, the content of an image file called name. It looks for no sidecar.
-func (s *Scorer) ScoreBytes(name string, data []byte) []*Result {
+// ScoreBytes is Score for data, the content of an image file called name, and marks, that of its marks file, empty where
+// it has none.
+func (s *Scorer) ScoreBytes(name string, data, marks []byte) []*Result {
 	r := s.begin(name)
 	p, err := photo.Decode(name, data, s.options.Limits)
 	if err != nil {
 		return alone(r.refuse(photo.ReasonFor(err)))
 	}
-	return s.look(r, p, s.options.Marks)
+	return s.look(r, p, func() (*region.Marks, error) {
+		if len(marks) == 0 {
+			return nil, nil
+		}
+		return region.ParseMarks(marks)
+	})
 }
 
-// look finds the valves in the photo and measures each.
-func (s *Scorer) look(r *Result, p *photo.Photo, marks *region.Marks) []*Result {
+// look finds the valves in the photo and measures each. Marks of the options hold before those that belong to the photo.
+func (s *Scorer) look(r *Result, p *photo.Photo, read func() (*region.Marks, error)) []*Result {
 	r.show(p)
+	marks := s.options.Marks
+	if marks == nil {
+		var err error
+		if marks, err = read(); err != nil { // whatever it is, the user wanted these marks to hold
+			return alone(r.refuse(reason.With(reason.BadMarks, err.Error())))
+		}
+	}
 	if marks != nil {
 		if err := marks.Check(p.Whole.X, p.Whole.Y); err != nil {
 			return alone(r.fail(err))
@@ -145,11 +153,8 @@ func (s *Scorer) measure(r *Result, p *photo.Photo, found *region.Region) *Resul
 	return r
 }
 
-// marksFor returns the marks of the options, else those of the photo's sidecar file, else nil.
-func (s *Scorer) marksFor(path string) (*region.Marks, error) {
-	if s.options.Marks != nil {
-		return s.options.Marks, nil
-	}
+// marksBeside returns the marks in the file beside a photo, nil where it has none.
+func marksBeside(path string) (*region.Marks, error) {
 	if sidecar := region.FindMarks(path); sidecar != "" {
 		return region.ReadMarks(sidecar)
 	}

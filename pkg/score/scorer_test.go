@@ -70,20 +70,24 @@ func TestSameBytesSameResultFromFileAndMemory(t *testing.T) {
 	data, err := os.ReadFile(demoPhoto)
 	require.NoError(t, err)
 	first := written(t, document(only(t, s.Score(demoPhoto))))
-	assert.Equal(t, string(first), string(written(t, document(only(t, s.ScoreBytes(demoPhoto, data))))))
+	assert.Equal(t, string(first), string(written(t, document(only(t, s.ScoreBytes(demoPhoto, data, nil))))))
 	assert.Equal(t, string(first), string(written(t, document(only(t, newScorer(t, Options{}).Score(demoPhoto))))))
 }
 
 func TestMarksOfOptionsAndOfTheFileBesideGiveTheSameOutline(t *testing.T) {
 	byOptions := only(t, newScorer(t, Options{Marks: &region.Marks{Head: head}}).Score(demoPhoto))
-	byFile := only(
-		t,
-		newScorer(t, Options{}).Score(beside(t, "head: {centre: [320, 240], axes: [150, 120], angle: 0}\n")),
-	)
+	const text = "head: {centre: [320, 240], axes: [150, 120], angle: 0}\n"
+	path := beside(t, text)
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	byFile := only(t, newScorer(t, Options{}).Score(path))
+	inMemory := only(t, newScorer(t, Options{}).ScoreBytes("photo", data, []byte(text)))
 	require.NotNil(t, byOptions.Region)
-	require.NotNil(t, byFile.Region)
-	assert.Equal(t, region.ByHand, byFile.Region.Source)
-	assert.Equal(t, byOptions.Region.Mask.Pix, byFile.Region.Mask.Pix)
+	for _, r := range []*Result{byFile, inMemory} {
+		require.NotNil(t, r.Region)
+		assert.Equal(t, region.ByHand, r.Region.Source)
+		assert.Equal(t, byOptions.Region.Mask.Pix, r.Region.Mask.Pix)
+	}
 }
 
 func TestMarksThatCannotBeUsedRefuseThePhoto(t *testing.T) {
@@ -95,12 +99,16 @@ func TestMarksThatCannotBeUsedRefuseThePhoto(t *testing.T) {
 		).Score(demoPhoto),
 	)
 	broken := only(t, newScorer(t, Options{}).Score(beside(t, "head: 7\n")))
-	for _, r := range []*Result{outside, broken} {
+	data, err := os.ReadFile(demoPhoto)
+	require.NoError(t, err)
+	inMemory := only(t, newScorer(t, Options{}).ScoreBytes("photo", data, []byte("head: 7\n")))
+	for _, r := range []*Result{outside, broken, inMemory} {
 		assert.Equal(t, Refused, r.Status)
 		require.Len(t, r.Reasons, 1)
 		assert.Equal(t, reason.BadMarks, r.Reasons[0].Code)
 		assert.NotNil(t, r.Photo, "the picture is known and can be shown")
 	}
+	assert.Regexp(t, "^line 1: ", inMemory.Reasons[0].Advice, "of marks without a file no name is told")
 }
 
 func TestLimitsReachTheDecoder(t *testing.T) {

@@ -95,10 +95,8 @@ func regionColour(label uint8) (color.NRGBA, bool) {
 
 // classColours are those of the classes; what has none is the photo, darkened.
 var classColours = map[uint8]color.NRGBA{
-	deposit.Bare: opaque(
-		ramp.Steel,
-	), deposit.Film: opaque(ramp.Sand), deposit.Medium: opaque(ramp.Umber), deposit.Heavy: opaque(ramp.Soot),
-	deposit.Unreadable: photo.Burnt,
+	deposit.Bare: opaque(ramp.Steel), deposit.Film: opaque(ramp.Sand), deposit.Medium: opaque(ramp.Umber),
+	deposit.Heavy: opaque(ramp.Soot), deposit.Unreadable: photo.Burnt,
 }
 
 func classColour(class uint8) (color.NRGBA, bool) {

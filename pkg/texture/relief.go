@@ -18,13 +18,8 @@ type Detail struct {
 func DetailOf(p Picture) Detail {
 	values, weights := p.planes()
 	value, weight := values.blurred(1, values), weights.blurred(1, weights)
-	wideValue, wideWeight := value.blurred(
-		2,
-		newPlane(p.Width, p.Height),
-	), weight.blurred(
-		2,
-		borrowed(p.Width, p.Height),
-	)
+	wideValue := value.blurred(2, newPlane(p.Width, p.Height))
+	wideWeight := weight.blurred(2, borrowed(p.Width, p.Height))
 	defer weight.release()
 	defer wideWeight.release()
 	d := Detail{Band: value.value, Base: wideValue.value}

@@ -20,11 +20,8 @@ func TheilSen(points []Point) (Fit, error) {
 		return Fit{}, ErrTooFew
 	}
 	slope := number.Median(slopes)
-	x, y := number.Median(
-		column(points, func(p Point) float64 { return p.X }),
-	), number.Median(
-		column(points, func(p Point) float64 { return p.Y.Value }),
-	)
+	x := number.Median(column(points, func(p Point) float64 { return p.X }))
+	y := number.Median(column(points, func(p Point) float64 { return p.Y.Value }))
 	low, high := senInterval(slopes, points)
 	deviation := number.Median(column(points, func(p Point) float64 { return math.Abs(p.Y.Value - y - slope*(p.X-x)) }))
 	nan := math.NaN()

@@ -21,7 +21,7 @@ func believed(valves []valve) (known []valve) {
 	return known
 }
 
-func (v valve) probabilities() grade.Probabilities { return v.record.Odds() }
+func (v valve) probabilities() grade.Probabilities { return v.record.Written.Odds() }
 
 func (v valve) trueGrade() int { return grade.Place(v.Both.Index) }
 

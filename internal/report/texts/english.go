@@ -92,7 +92,7 @@ var English = Texts{
 		NotCompared:  "Not compared: %s.",
 		ValveOutcome: "On the surface that both photos show: %s", WholeOutcome: "On all that the two photos show: %s",
 		Both:     "%s; %s",
-		NoChange: "%s: no sure change; one of more than %s would have been seen.", DarkLimit: "%s points of dark deposit",
+		NoChange: "%s: no sure change; only one of more than %s would be sure.", DarkLimit: "%s points of dark deposit",
 		IndexLimit: "%s points of the index", EitherLimit: "%s or %s",
 		NothingCouldShow: "%s: the intervals are too wide to show any change.",
 		Unclaimed:        "%s: a saved result without the map of this valve, so that no change is claimed.",

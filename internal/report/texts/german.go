@@ -84,7 +84,7 @@ var German = Texts{
 		NotCompared:  "Nicht verglichen: %s.",
 		ValveOutcome: "Auf der Fläche, die beide Fotos zeigen: %s", WholeOutcome: "Auf allem, was die beiden Fotos zeigen: %s",
 		Both:     "%s; %s",
-		NoChange: "%s: keine sichere Änderung; eine von mehr als %s wäre zu sehen.", DarkLimit: "%s Punkten dunkler Ablagerung",
+		NoChange: "%s: keine sichere Änderung; sicher wäre erst eine von mehr als %s.", DarkLimit: "%s Punkten dunkler Ablagerung",
 		IndexLimit: "%s Punkten des Index", EitherLimit: "%s oder %s",
 		NothingCouldShow: "%s: die Bereiche sind zu weit, um eine Änderung zu zeigen.",
 		Unclaimed:        "%s: ein gespeichertes Ergebnis ohne die Karte dieses Ventils, so dass keine Änderung behauptet wird.",

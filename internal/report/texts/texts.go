@@ -106,7 +106,8 @@ type Sentences struct {
 	// PhotoRefused takes cylinder, valve, the file's name and why; NoteLine a note.
 	PhotoRefused, NoteLine string
 	// ValveMissing takes cylinder, valve and why. OfValves takes a cylinder and those of its valves that are meant, as a
-	// list; CommonKey that, ApartKey cylinders. ValvesOf stands behind a figure and takes of how many valves it is, and how many there are.
+	// list; CommonKey that, ApartKey cylinders. ValvesOf stands behind a figure and takes of how many valves it is, and how
+	// many there are.
 	ValveMissing, OfValves, CommonKey, ApartKey, ValvesOf string
 	// CautionsElsewhere stands where there is no room for the cautions.
 	CautionsElsewhere string
@@ -126,7 +127,7 @@ type Sentences struct {
 	CylinderNotCompared string
 	// NotCompared takes the reason; ValveOutcome, and WholeOutcome where whole valves were compared, such a sentence.
 	NotCompared, ValveOutcome, WholeOutcome string
-	// Both takes a DarkChange and an IndexChange. NoChange takes that and the smallest change that shows, in one of the
+	// Both takes a DarkChange and an IndexChange. NoChange takes that and from what size on a change is sure, in one of the
 	// next two, which take a number, or in EitherLimit, which takes both; NothingCouldShow and Unclaimed take Both.
 	Both, NoChange, DarkLimit, IndexLimit, EitherLimit, NothingCouldShow, Unclaimed string
 	// ValveLine takes cylinder and valve.

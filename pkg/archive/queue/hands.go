@@ -5,8 +5,6 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -17,7 +15,6 @@ import (
 	"github.com/riverqueue/river/riverdriver/riversqlite"
 
 	"valvegrade/pkg/archive"
-	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
 )
 
@@ -143,9 +140,9 @@ func (h *hands) grade(ctx context.Context, t Task, data []byte, marks string) ([
 		return nil, err
 	}
 	// A scorer that panicked is not given back: whatever state the failure left must not reach the next photo.
-	valves, err := Score(scorer, data, marks)
+	valves := Score(scorer, data, marks)
 	h.give(t, scorer)
-	return valves, err
+	return valves, nil
 }
 
 // net returns a net from the store, which is asked once for each.
@@ -188,32 +185,13 @@ func (h *hands) close() {
 	}
 }
 
-// taken numbers the names that photos get while they are scored.
-var taken atomic.Int64
-
 // Score scores a photo with outlines as YAML, "" for none.
-func Score(s *score.Scorer, data []byte, marks string) ([]score.Record, error) {
-	name := fmt.Sprintf("photo-%d", taken.Add(1))
-	var valves []*score.Result
-	if marks == "" {
-		valves = s.ScoreBytes(name, data)
-	} else {
-		// A scorer reads outlines from the file beside the photo.
-		dir, err := os.MkdirTemp("", "valvegrade-")
-		if err != nil {
-			return nil, err
-		}
-		defer os.RemoveAll(dir)
-		path := filepath.Join(dir, name)
-		if err := errors.Join(os.WriteFile(path, data, 0o600), os.WriteFile(region.MarksPath(path), []byte(marks), 0o600)); err != nil {
-			return nil, err
-		}
-		valves = s.Score(path)
-	}
+func Score(s *score.Scorer, data []byte, marks string) []score.Record {
+	valves := s.ScoreBytes("photo", data, []byte(marks))
 	records := make([]score.Record, len(valves))
 	for n, v := range valves {
 		records[n] = v.Record()
 		records[n].Photo, records[n].Label = "", ""
 	}
-	return records, nil
+	return records
 }

@@ -186,7 +186,7 @@ func checking(t *testing.T) (o archive.CheckOptions) {
 	require.NoError(t, err)
 	t.Cleanup(scorer.Close)
 	o.Version = again.Version()
-	o.Score = func(data []byte, marks string) ([]score.Record, error) { return queue.Score(scorer, data, marks) }
+	o.Score = func(data []byte, marks string) []score.Record { return queue.Score(scorer, data, marks) }
 	return o
 }
 
