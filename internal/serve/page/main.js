@@ -81,6 +81,7 @@ function draw() {
 
 function moved() {
   const at = place();
+  state.said = ''; // it was of the view before
   listen(at.id);
   draw();
   scrollTo(0, 0);

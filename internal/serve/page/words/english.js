@@ -232,6 +232,7 @@ export const english = {
 
   fillIn: 'Fill them in',
   reportOpen: 'Before a report can be written:',
+  compareOpen: 'Before it can be compared:',
   reportHint: 'The report says what was measured, with every photo and every decision. It loads nothing from anywhere.',
   openPrint: 'Open by itself, to print',
   job: 'Job number',

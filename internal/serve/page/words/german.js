@@ -232,6 +232,7 @@ export const german = {
 
   fillIn: 'Ausfüllen',
   reportOpen: 'Bevor ein Bericht geschrieben werden kann:',
+  compareOpen: 'Bevor verglichen werden kann:',
   reportHint: 'Der Bericht sagt, was gemessen wurde, mit jedem Foto und jeder Entscheidung. Er lädt nichts von irgendwo.',
   openPrint: 'Für sich öffnen, zum Drucken',
   job: 'Auftragsnummer',
