@@ -140,18 +140,10 @@ func showKept(c *cli.Context, a *archive.Archive) error {
 		return err
 	}
 	facts := [][]string{
-		{
-			"inspection",
-			strconv.FormatInt(id, 10),
-		}, {"vehicle", g.Engine.Inspection.Vehicle}, {"day", kept.Day}, {"stage", kept.Stage},
-		{
-			"odometer",
-			g.Engine.Inspection.Odometer.String(),
-		}, {"technician", orDash(kept.Technician)}, {"job", orDash(kept.Job)},
-		{
-			"wish",
-			orDash(kept.Wish),
-		}, {"notes", orDash(kept.Notes)}, {"from", orDash(kept.Source)}, {"version", g.Version},
+		{"inspection", strconv.FormatInt(id, 10)}, {"vehicle", g.Engine.Inspection.Vehicle},
+		{"day", kept.Day}, {"stage", kept.Stage}, {"odometer", g.Engine.Inspection.Odometer.String()},
+		{"technician", orDash(kept.Technician)}, {"job", orDash(kept.Job)}, {"wish", orDash(kept.Wish)},
+		{"notes", orDash(kept.Notes)}, {"from", orDash(kept.Source)}, {"version", g.Version},
 	}
 	for _, o := range overruled {
 		facts = append(

@@ -46,6 +46,7 @@ func reportVisit(c *cli.Context, a *archive.Archive, kept []archive.Kept, visits
 		return err
 	}
 	defer os.RemoveAll(dir)
+	in.Program = measuring.Version()
 	measuring.Crew = new(score.Crew)
 	defer measuring.Crew.Close()
 	options := gather.Options{

@@ -251,6 +251,7 @@ func gatherReport(c *cli.Context, sources []inspectionSource, in *report.Input, 
 	}
 	progress := terminal.NewProgress(c.App.ErrWriter, files)
 	defer progress.Close()
+	in.Program = measuring.Version()
 	measuring.Crew = new(score.Crew)
 	defer measuring.Crew.Close()
 	options := gather.Options{

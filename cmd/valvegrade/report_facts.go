@@ -10,7 +10,6 @@ import (
 	"valvegrade/internal/report/texts"
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/report"
-	"valvegrade/pkg/score"
 )
 
 // reportFacts reads what is known without looking at an inspection.
@@ -27,11 +26,9 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 	in := report.Input{
 		Texts: words, Locale: c.String("locale"), Unit: unit, Paper: paper,
 		Workshop: c.Bool("workshop"),
-		Program:  score.Options{Program: programVersion()}.Version(),
 		Job: report.Job{
-			Number: c.String(
-				"job",
-			), Customer: c.String("customer"), Technician: c.String("technician"), Remarks: c.String("remarks"), Date: time.Now(),
+			Number: c.String("job"), Customer: c.String("customer"), Technician: c.String("technician"),
+			Remarks: c.String("remarks"), Date: time.Now(),
 		},
 	}
 	if _, err := report.NewLocale(in.Locale, in.Texts, in.Unit); err != nil {

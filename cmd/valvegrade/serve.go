@@ -269,7 +269,10 @@ func ownAddresses() []net.IP {
 
 // openBrowser asks the desktop; where there is none the address is on the terminal.
 func openBrowser(stderr io.Writer, page string) {
-	if err := exec.Command("xdg-open", page).Start(); err != nil {
+	browser := exec.Command("xdg-open", page)
+	if err := browser.Start(); err != nil {
 		note(stderr, "no browser could be opened: type the address")
+		return
 	}
+	go func() { _ = browser.Wait() }() // else what is left of it stays as long as the page is served
 }

@@ -44,9 +44,12 @@ func (a *Archive) prepare(ctx context.Context) error {
 		return nil
 	}
 	if format > 0 {
-		if owns, err := a.Owns(ctx); err != nil || !owns {
-			return errors.Join(err, fmt.Errorf("the archive is of format %d, this program needs %d: the owner of the database "+
-				"has to open it once with this program", format, Format))
+		switch owns, err := a.Owns(ctx); {
+		case err != nil:
+			return err
+		case !owns:
+			return fmt.Errorf("the archive is of format %d, this program needs %d: the owner of the database has to open it once "+
+				"with this program", format, Format)
 		}
 	}
 	return a.Alone(ctx, func() error { return a.migrate(ctx, Format) })

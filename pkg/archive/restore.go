@@ -5,6 +5,7 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"database/sql"
 	"encoding/base64"
 	"encoding/json"
 	"errors"
@@ -31,9 +32,14 @@ func (a *Archive) Restore(ctx context.Context, r io.Reader) error {
 		return err
 	}
 	var put []string
-	err := a.write(ctx, func(w writer) error {
-		if n, err := w.number(`SELECT COUNT(*) FROM inspection`); err != nil || n > 0 {
-			return errors.Join(err, ErrNotEmpty)
+	// Once: what was read of the backup cannot be read again.
+	err := a.once(ctx, func(tx *sql.Tx) error {
+		w := a.writer(ctx, tx, a.shop)
+		switch n, err := w.number(`SELECT COUNT(*) FROM inspection`); {
+		case err != nil:
+			return err
+		case n > 0:
+			return ErrNotEmpty
 		}
 		shops := map[string]bool{}
 		for _, table := range tables {
@@ -56,6 +62,7 @@ func (a *Archive) Restore(ctx context.Context, r io.Reader) error {
 	if err == nil {
 		return nil
 	}
+	err = Explain(err)
 	for _, key := range put {
 		err = errors.Join(err, a.photos.Delete(context.WithoutCancel(ctx), key))
 	}

@@ -169,8 +169,11 @@ func factsOf(ctx context.Context, q querier, kept Kept) (*inspection.Inspection,
 		return nil, nil, err
 	}
 	vehicles, err := list(ctx, q, scanFound, foundColumns+` WHERE v.id = $1`, kept.Vehicle)
-	if err != nil || len(vehicles) == 0 {
-		return nil, nil, errors.Join(err, ErrUnknown)
+	switch {
+	case err != nil:
+		return nil, nil, err
+	case len(vehicles) == 0:
+		return nil, nil, ErrUnknown
 	}
 	v := vehicles[0]
 	i.Vehicle, i.Engine = v.Reference, inspection.Layout{Cylinders: v.Cylinders, Valves: v.Valves}

@@ -38,16 +38,7 @@ func (t *trial) figures() ([]figure, error) {
 	}
 	good, graded := t.asked(truth.Judge), t.graded()
 	found := func(v valve) bool { return v.whole > foundFrom }
-	index, dark, coverage := missesOf(
-		graded,
-		valve.index,
-	), missesOf(
-		graded,
-		valve.dark,
-	), missesOf(
-		graded,
-		valve.coverage,
-	)
+	index, dark, coverage := missesOf(graded, valve.index), missesOf(graded, valve.dark), missesOf(graded, valve.coverage)
 	figures := []figure{
 		{"photos", "photos", float64(t.photos)},
 		{"valves", "valves that can be judged", float64(len(good))},
