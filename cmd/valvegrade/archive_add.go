@@ -174,7 +174,7 @@ func addAll(c *cli.Context, a *archive.Archive, places []string, options score.B
 // told is "3 added, 1 known".
 func told(counts map[archive.Outcome]int) string {
 	var parts []string
-	for _, outcome := range []archive.Outcome{archive.Added, archive.Renewed, archive.Beside, archive.Known} {
+	for _, outcome := range []archive.Outcome{archive.Added, archive.Renewed, archive.Corrected, archive.Beside, archive.Known} {
 		if counts[outcome] > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", counts[outcome], outcome))
 		}
@@ -233,6 +233,9 @@ func addOne(
 		id,
 		graded(kept.Grade),
 	)
+	if outcome == archive.Corrected {
+		line += "; it takes the place of an inspection with the same photos, of another day, odometer reading or stage"
+	}
 	if of := kept.CylindersGraded; kept.Grade != nil && of < source.inspection().Engine.Cylinders {
 		line += fmt.Sprintf(", worst of %d graded", of)
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -65,10 +66,26 @@ func openInspection(arg string) (inspectionSource, error) {
 	return inspectionSource{arg: arg, saved: saved}, nil
 }
 
+// savedIn returns a file in JSON that lies in a folder, "" where there is none.
+func savedIn(dir string) string {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return ""
+	}
+	for _, e := range entries {
+		if !e.IsDir() && strings.EqualFold(filepath.Ext(e.Name()), ".json") {
+			return filepath.Join(dir, e.Name())
+		}
+	}
+	return ""
+}
+
 // loadInspection reads the inspection in a folder.
 func loadInspection(dir string) (*inspection.Inspection, error) {
 	i, err := inspection.Load(dir)
 	switch {
+	case errors.Is(err, inspection.ErrNone) && !hasPhotos(dir) && savedIn(dir) != "":
+		return nil, hinted(misuse("%w", err), "name the saved results in it one by one, such as %q", savedIn(dir))
 	case errors.Is(err, inspection.ErrNone):
 		return nil, hinted(misuse("%w", err), "valvegrade init %q writes one, once the photos are in it", dir)
 	case err != nil:

@@ -24,7 +24,7 @@ func theEarlierOneIsProposed(t *testing.T, chromium context.Context) {
 		folder := filepath.Join(dir, one.name)
 		copyDemo(t, folder, map[string]string{"a.jpg": "cyl1-valve1-before.jpg"})
 		form := &inspection.Form{
-			Vehicle: one.vehicle, Engine: inspection.Layout{Cylinders: 1, Valves: 1}, Date: one.date, Stage: inspection.Stage(one.stage),
+			Vehicle: one.vehicle, Engine: inspection.Layout{Cylinders: 1, Valves: 1}, Date: one.date, Stage: inspection.Stage(one.stage), Odometer: "84200 mi",
 			Photos: []inspection.Entry{{File: "a.jpg", Cylinder: 1, Valves: []int{1}}},
 		}
 		text, err := form.Write(nil)

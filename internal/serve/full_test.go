@@ -73,7 +73,7 @@ func theDiskIsFull(t *testing.T, chromium context.Context) {
 	j := ready(t, bayed, 1)
 	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 4, Valves: 2}, nil))
 	require.Eventually(t, func() bool { return listing(t, dir)["results.json"] > 0 }, time.Minute, 20*time.Millisecond)
-	b := visit(t, chromium, server.URL, 1200, 900, "light")
+	b := visit(t, chromium, server.URL, 390, 844, "light")
 	b.until(t, "document.querySelectorAll('.disc').length === 8")
 	form, err := os.ReadFile(filepath.Join(dir, inspection.File))
 	require.NoError(t, err)
@@ -83,6 +83,11 @@ func theDiskIsFull(t *testing.T, chromium context.Context) {
 	eval[any](t, b, "void document.querySelector('.tile').focus()")
 	press(t, b, "2", "1")
 	b.until(t, "document.querySelector('.said').innerText.includes('disk is full')")
+	assert.Equal(t, 1, eval[int](t, b, `(() => {
+		const word = document.createRange();
+		word.selectNodeContents(document.querySelector('.said button'));
+		return new Set([...word.getClientRects()].map(({ top }) => top)).size;
+	})()`), "the word on the button is not broken")
 	data, err := os.ReadFile(filepath.Join(demoFolder, "cyl1-valve2-before.jpg"))
 	require.NoError(t, err)
 	eval[any](t, b, fmt.Sprintf(`void (() => {

@@ -102,6 +102,11 @@ func anEmptyInspectionSaysWhatItLacks(t *testing.T, chromium context.Context) {
 	b.speak(t, "de")
 	b.until(t, "document.body.innerText.includes('Noch ist kein Foto einem Ventil zugeordnet: zu jedem Foto Zylinder und Ventil angeben')")
 	keepPicture(t, b, "open-de")
+	eval[any](t, b, "import('/page/state.js').then(({ say }) => say('a message of the report'))")
+	b.until(t, "!document.querySelector('.said').hidden")
+	eval[any](t, b, "void (location.hash = '#/here/compare')")
+	b.until(t, "document.querySelector('.comparing .open')?.innerText.includes('Bevor verglichen werden kann')")
+	assert.True(t, eval[bool](t, b, "document.querySelector('.said').hidden"), "what was said of one view does not lie over the next")
 	assert.Equal(t, "der Teller ist 4.7 und 3.0 Schäfte breit", eval[string](t, b,
 		"import('/page/words.js').then(({ said }) => said('the head is 4.7 and 3.0 stems wide'))"))
 }

@@ -38,6 +38,7 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("restart", func(t *testing.T) { aRestartLosesNothing(t, chromium) })
 	t.Run("languages", func(t *testing.T) { everyLanguageIsSpoken(t, chromium) })
 	t.Run("open", func(t *testing.T) { anEmptyInspectionSaysWhatItLacks(t, chromium) })
+	t.Run("gone", func(t *testing.T) { anOldAddressLeadsBack(t, chromium) })
 	t.Run("compared", func(t *testing.T) { theEngineIsCompared(t, chromium) })
 	t.Run("earlier", func(t *testing.T) { theEarlierOneIsProposed(t, chromium) })
 	t.Run("tiles", func(t *testing.T) { tilesAreTold(t, chromium) })

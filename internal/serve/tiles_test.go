@@ -30,6 +30,10 @@ func tilesAreTold(t *testing.T, chromium context.Context) {
 			const lines = new Set([...words.getClientRects()].filter((r) => r.width).map((r) => Math.round((r.top + r.bottom) / 2 / 8)));
 			return says.bottom < valve.top || says.top > valve.bottom || says.height > 1.4 * plate.height || lines.size > 2;
 		}).map((tile) => tile.innerText)`), "%d %s", look.width, look.language)
+		assert.Equal(t, 1.0, eval[float64](t, b, `((tile) => { // one that is read anew keeps its place
+			tile.className = 'tile reading';
+			return tile.querySelector('.frame').getBoundingClientRect().width / tile.getBoundingClientRect().width;
+		})(document.querySelector('.tile'))`))
 		keepPicture(t, b, fmt.Sprintf("tiles-%d-%s", look.width, look.language))
 		b.quiet(t)
 	}

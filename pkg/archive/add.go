@@ -18,14 +18,15 @@ import (
 // Outcome says what adding a visit did.
 type Outcome string
 
-// The outcomes: new to the archive; nothing new; told in other words, with other photos or, by the same photos, of
-// another day, odometer reading or stage, which count from now on; or known, with results of another version, which stand
-// beside the earlier ones.
+// The outcomes: new to the archive; nothing new; told in other words or with other photos, which count from now on; in the
+// place of an inspection with the same photos of another day, odometer reading or stage; or known, with results of another
+// version, which stand beside the earlier ones.
 const (
-	Added   Outcome = "added"
-	Known   Outcome = "known"
-	Renewed Outcome = "renewed"
-	Beside  Outcome = "other results"
+	Added     Outcome = "added"
+	Known     Outcome = "known"
+	Renewed   Outcome = "renewed"
+	Corrected Outcome = "corrected"
+	Beside    Outcome = "other results"
 )
 
 // ErrIncomplete is returned for a visit without the vehicle's name, the day or the odometer reading, by which an
@@ -39,7 +40,7 @@ func (v *Visit) complete() error {
 	return nil
 }
 
-// Look says what adding the visit would do, as far as can be told without its results: Added, Renewed or Known.
+// Look says what adding the visit would do, as far as can be told without its results: Added, Renewed, Corrected or Known.
 func (a *Archive) Look(ctx context.Context, v *Visit) (Outcome, error) {
 	if err := v.complete(); err != nil {
 		return "", err
@@ -73,7 +74,7 @@ func (a *Archive) lookAgain(ctx context.Context, v *Visit) (Outcome, error) {
 	if err != nil || id == 0 {
 		return Added, err
 	}
-	return Renewed, nil
+	return Corrected, nil
 }
 
 // plainName is what makes two references one vehicle: the same but for blanks and capitals, as package inspection has
@@ -133,7 +134,7 @@ func (w writer) visit(v *Visit, sizes map[string]int) (Outcome, int64, error) {
 	if err != nil {
 		return "", 0, err
 	}
-	if outcome == Added || outcome == Renewed {
+	if outcome != Known {
 		if err := errors.Join(w.shots(v, id, photos), w.overruledBy(v, id)); err != nil {
 			return "", 0, err
 		}
@@ -148,7 +149,7 @@ func (w writer) visit(v *Visit, sizes map[string]int) (Outcome, int64, error) {
 		}
 		return outcome, id, nil
 	}
-	if outcome == Renewed {
+	if outcome == Renewed || outcome == Corrected {
 		if err := w.count(id, version, v.Graded); err != nil {
 			return "", 0, err
 		}
@@ -219,8 +220,11 @@ func (w writer) inspection(v *Visit, vehicle, version int64) (int64, Outcome, er
 		return 0, "", err
 	}
 	facts = append(facts, s.counting(version, v.Graded)...)
-	if err := w.correct(v, vehicle); err != nil {
+	change := Renewed
+	if corrected, err := w.correct(v, vehicle); err != nil {
 		return 0, "", err
+	} else if corrected {
+		change = Corrected
 	}
 	id, err := w.number(
 		`INSERT INTO inspection (vehicle, day, year, stage, odometer, unit, km, technician, job, wish, notes, banks, source,
@@ -239,7 +243,7 @@ func (w writer) inspection(v *Visit, vehicle, version int64) (int64, Outcome, er
 	if err != nil || had == content && (v.photos == nil || hadMarked == marked) {
 		return id, Known, err
 	}
-	return id, Renewed, w.do(
+	return id, change, w.do(
 		`UPDATE inspection SET odometer = $2, unit = $3, technician = $4, job = $5, wish = $6, notes = $7,
 		source = $8, content = $9, marked = $10, banks = $11 WHERE id = $1`,
 		id,

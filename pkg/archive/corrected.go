@@ -69,15 +69,15 @@ func sorted(hashes []string) []string {
 	return slices.Compact(hashes)
 }
 
-// correct gives the inspection that the visit tells again its day, reading and stage, if there is one. What a cleaning
+// correct gives the inspection that the visit tells again its day, reading and stage, and reports whether there is one. What a cleaning
 // took off belongs to the stage, and is found anew (pair).
-func (w writer) correct(v *Visit, vehicle int64) error {
+func (w writer) correct(v *Visit, vehicle int64) (bool, error) {
 	id, err := corrected(w.ctx, w.tx, vehicle, v)
 	if err != nil || id == 0 {
-		return err
+		return false, err
 	}
 	i := v.Inspection
-	return errors.Join(
+	return true, errors.Join(
 		w.do(`UPDATE inspection SET day = $2, year = $3, km = $4, stage = $5, prior = NULL WHERE id = $1`,
 			id, i.Date.Format(time.DateOnly), i.Date.Year(), kilometres(i), i.Stage),
 		w.do(`DELETE FROM cleaning WHERE inspection = $1`, id),

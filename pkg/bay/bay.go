@@ -2,7 +2,6 @@ package bay
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -66,7 +65,7 @@ func Open(dir string, o Options) (*Bay, error) {
 		return nil, err
 	}
 	if !info.IsDir() {
-		return nil, fmt.Errorf("%s: %w", dir, errors.New("not a folder"))
+		return nil, &fs.PathError{Op: "open", Path: dir, Err: errors.New("not a folder")}
 	}
 	watcher, err := fsnotify.NewWatcher()
 	if err != nil {

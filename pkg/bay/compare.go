@@ -113,7 +113,7 @@ func sideOf(id string, i *inspection.Inspection, l report.Locale) Side {
 // whole is the inspection with what all its photos say, named by inspection and file, once they are read. Whatever is
 // still open in it is a *inspection.FileError.
 func (j *Job) whole(ctx context.Context) (*engine.Graded, error) {
-	if _, err := inspection.Load(j.dir); err != nil {
+	if _, err := j.load(); err != nil {
 		return nil, err
 	}
 	j.lock.Lock()

@@ -54,7 +54,7 @@ func cleanedDemo(t *testing.T) (dir string, after *Job) {
 }
 
 func TestReportsAndComparisons(t *testing.T) {
-	_, j := cleanedDemo(t)
+	dir, j := cleanedDemo(t)
 	for format := range formats {
 		paper, err := j.Report(
 			context.Background(),
@@ -92,6 +92,9 @@ func TestReportsAndComparisons(t *testing.T) {
 	assert.Contains(t, change.Papers, change.Valves[0].Residue)
 	_, err = j.Compare(context.Background(), "../x", "")
 	assert.ErrorIs(t, err, ErrUnknown)
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "new"), 0o755))
+	_, err = j.Compare(context.Background(), "new", "")
+	assert.EqualError(t, err, `of "new" nothing is filled in yet`)
 }
 
 // What both inspections say is known when their photos are read: to compare them no net is needed.

@@ -9,6 +9,16 @@ import (
 	"valvegrade/pkg/inspection"
 )
 
+// load reads the inspection as the commands do. Where nothing is written down of it yet that is said in words of the page,
+// which knows of no file.
+func (j *Job) load() (*inspection.Inspection, error) {
+	i, err := inspection.Load(j.dir)
+	if errors.Is(err, inspection.ErrNone) {
+		return nil, fmt.Errorf("of %q nothing is filled in yet", j.name())
+	}
+	return i, err
+}
+
 // SetFacts fills in what concerns the whole inspection. What is not right is an error, and nothing is written then.
 func (j *Job) SetFacts(facts Facts) error {
 	j.lock.Lock()

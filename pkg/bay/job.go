@@ -97,6 +97,14 @@ func newJob(b *Bay, id, dir string) (*Job, error) {
 	return j, j.refresh(time.Now(), false)
 }
 
+// name is the inspection's as people know it: that of its folder.
+func (j *Job) name() string {
+	if j.id == Here {
+		return j.bay.Name()
+	}
+	return j.id
+}
+
 // path returns where a photo lies.
 func (j *Job) path(file string) string { return filepath.Join(j.dir, filepath.FromSlash(file)) }
 

@@ -217,7 +217,7 @@ func (j *Job) Keep(ctx context.Context) (archive.Outcome, error) {
 	if err != nil {
 		return "", err
 	}
-	i, err := inspection.Load(j.dir)
+	i, err := j.load()
 	if err != nil {
 		return "", err
 	}

@@ -136,7 +136,7 @@ func (b *Bay) gather(ctx context.Context, visits []*Job, in *report.Input, pictu
 	photos := 0
 	var inspections []*inspection.Inspection
 	for _, visit := range visits {
-		i, err := inspection.Load(visit.dir)
+		i, err := visit.load()
 		if err != nil {
 			return err
 		}

@@ -146,7 +146,7 @@ func (j *Job) Sheet() *Sheet {
 	defer j.lock.Unlock()
 	f := j.form
 	s := &Sheet{
-		ID: j.id, Name: j.id, Revision: j.revision, Follow: j.follow, Last: j.last, Open: []string{}, Notes: []string{}, Shots: []Shot{},
+		ID: j.id, Name: j.name(), Revision: j.revision, Follow: j.follow, Last: j.last, Open: []string{}, Notes: []string{}, Shots: []Shot{},
 		Cylinders: []Cylinder{},
 		Facts: Facts{
 			Vehicle: f.Vehicle, Cylinders: f.Engine.Cylinders, Valves: f.Engine.Valves, Rows: f.Rows(), Date: f.Date,
@@ -154,9 +154,6 @@ func (j *Job) Sheet() *Sheet {
 			Plate: f.Card.Plate, VIN: f.Card.VIN, Family: f.Card.Family,
 			Job: f.Card.Job, Technician: f.Card.Technician, Wish: f.Card.Wish,
 		},
-	}
-	if j.id == Here {
-		s.Name = j.bay.Name()
 	}
 	if j.fault != nil {
 		s.Fault = faultOf(j.fault)

@@ -28,6 +28,19 @@ func TestPracticeOfAThinCoat(t *testing.T) {
 	assert.Contains(t, strings.Join(build(t, in).Cylinders[0].Lines, " "), "plan a cleaning")
 }
 
+// Of what cannot be told it must be plain what the probability is of.
+func TestAnOpenDecisionSaysWhatIsLikely(t *testing.T) {
+	open := &grade.Grade{Value: 2, Probabilities: grade.Probabilities{0, 0, 0.65, 0.35, 0}}
+	for language, said := range map[string]string{
+		"en-US": "Whether cleaning is due cannot be told (that it is: 35 % likely)",
+		"de-DE": "Ob eine Reinigung ansteht, ist nicht zu sagen (dass sie ansteht: zu 35 % wahrscheinlich)",
+	} {
+		in := inputOf(t, "before")
+		in.Locale = language
+		assert.Contains(t, build(t, in).decision(open, deposit.Unknown), said)
+	}
+}
+
 func TestPageShowsHowLikelyEachGradeIsAndTheBuildUp(t *testing.T) {
 	for language, said := range map[string][2]string{
 		"en-US": {"How likely each grade is: grade 3 crusted 99\u00a0%.", "Build-up: thick"},

@@ -32,7 +32,7 @@ func fullPage(t *testing.T) string {
 func fullInput(t *testing.T, names ...string) Input {
 	t.Helper()
 	in := inputOf(t, names...)
-	in.Shop.Logo, in.Job.Customer, in.Job.Remarks = speckled(t, 1), "سيارة <b>", "second look"
+	in.Shop.Logo, in.Job.Customer, in.Job.Remarks = speckled(t, 1), "سيارة <b>", "second look\nbelt worn"
 	in.Visits[0].Pictures[3].Plain, in.Visits[0].Pictures[3].Absent = nil, "The photo was not found."
 	for n, odometer := range []float64{20000, 30000} {
 		earlier := invented(t, "before").Engine
@@ -67,6 +67,7 @@ func TestPageInABrowser(t *testing.T) {
 				),
 				"the result needs no scrolling to the side",
 			)
+			assert.Contains(t, eval[string](t, b, "document.querySelector('.remarks').innerText"), "second look\nbelt worn", "its lines are kept")
 			keepsAccessibilityRules(t, b)
 		})
 		t.Run("print/"+name, func(t *testing.T) { printsWell(t, open(t, chromium, text, 1200, 900)) })

@@ -1,6 +1,8 @@
 package pdf
 
 import (
+	"strings"
+
 	"valvegrade/internal/ramp"
 	"valvegrade/pkg/report"
 )
@@ -21,7 +23,20 @@ func (r *writer) head() block {
 		gap(4),
 	)
 	if r.Job.Remarks != "" {
-		out = append(out, r.words(body, r.Texts.Remarks+": "+r.Job.Remarks), gap(3))
+		out = append(out, r.remarks(), gap(3))
+	}
+	return out
+}
+
+// remarks are set in the lines in which they were written; what stands between two empty ones is a paragraph.
+func (r *writer) remarks() block {
+	out := stack{}
+	for line := range strings.SplitSeq(r.Texts.Remarks+": "+strings.TrimSpace(r.Job.Remarks), "\n") {
+		if strings.TrimSpace(line) == "" {
+			out = append(out, gap(2))
+			continue
+		}
+		out = append(out, r.words(body, line))
 	}
 	return out
 }

@@ -236,6 +236,15 @@ func TestNamesInOtherScriptsAndWhatCannotBeWritten(t *testing.T) {
 	assert.Equal(t, 5000, strings.Count(text, "Ж"), "a name of many lines is told to its end")
 }
 
+// What was written in lines, as an address or a list, is no list any more in one.
+func TestRemarksKeepTheirLines(t *testing.T) {
+	in := inputOf(t, "before")
+	in.Job.Remarks = "drive belt worn\r\ncoil 3 replaced\n\n" + strings.Repeat("and more\n", 150)
+	text := poppler(t, "pdftotext", "-layout", paper(t, build(t, in)), "-")
+	assert.Regexp(t, `Remarks: drive belt worn *\n *coil 3 replaced *\n`, text)
+	assert.Equal(t, 150, strings.Count(text, "and more"), "however many they are")
+}
+
 func TestAllEnginesFitThePage(t *testing.T) {
 	in := inputOf(t)
 	in.Visits = []report.Source{engineOf(t, 16, 3)}

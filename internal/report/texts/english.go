@@ -81,7 +81,7 @@ var English = Texts{
 		CleaningDue: "Cleaning is due: %s likely. Common practice: %s.",
 		NothingToDo: "Nothing is to be done: %s likely. Common practice: %s.",
 		NotYetDue:   "No cleaning is due yet: %s likely. Common practice: %s.",
-		CannotSay: "Whether cleaning is due cannot be told (%s likely): photos from closer, with the lamp from " +
+		CannotSay: "Whether cleaning is due cannot be told (that it is: %s likely): photos from closer, with the lamp from " +
 			"another side, may tell.",
 		CylinderMethod:    "Cylinder %d was cleaned by: %s.",
 		CylinderLeftAlone: "Cylinder %d was left alone.",

@@ -73,7 +73,7 @@ var German = Texts{
 		CleaningDue: "Eine Reinigung steht an: zu %s wahrscheinlich. Üblich ist: %s.",
 		NothingToDo: "Es ist nichts zu tun: zu %s wahrscheinlich. Üblich ist: %s.",
 		NotYetDue:   "Noch steht keine Reinigung an: zu %s wahrscheinlich. Üblich ist: %s.",
-		CannotSay: "Ob eine Reinigung ansteht, ist nicht zu sagen (zu %s wahrscheinlich): Fotos aus größerer Nähe, mit der Lampe von " +
+		CannotSay: "Ob eine Reinigung ansteht, ist nicht zu sagen (dass sie ansteht: zu %s wahrscheinlich): Fotos aus größerer Nähe, mit der Lampe von " +
 			"einer anderen Seite, können es zeigen.",
 		CylinderMethod:    "Zylinder %d wurde gereinigt mit: %s.",
 		CylinderLeftAlone: "Zylinder %d wurde nicht gereinigt.",

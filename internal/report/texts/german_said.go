@@ -80,6 +80,7 @@ var germanSaid = map[string]string{
 	"an engine has 1 to %d cylinders with 1 to %d intake valves each":               "ein Motor hat 1 bis {1} Zylinder mit je 1 bis {2} Einlassventilen",
 	"there is no good photo without a valve":                                        "es gibt kein gutes Foto ohne Ventil",
 	"the names tell valves of %s that the engine does not have":                     "die Namen nennen bei {say 1} Ventile, die der Motor nicht hat",
+	"of %q nothing is filled in yet":                                                "von „{1}“ ist noch nichts ausgefüllt",
 	"no name tells a valve, as c2v1.jpg does":                                       "kein Name nennt ein Ventil, wie c2v1.jpg es tut",
 	"photos of each valve must be 0 to %d":                                          "Fotos je Ventil: 0 bis {1}",
 	"there is none of that name":                                                    "unter diesem Namen gibt es nichts",

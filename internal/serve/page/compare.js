@@ -4,6 +4,7 @@ import { state, call, jobPath, changed, say } from './state.js';
 import { words, shared, said, locale } from './words.js';
 import { earlierOnes, cardName } from './earlier.js';
 import { number, indexWords, percent, day, sentence } from './figures.js';
+import { openFacts } from './report.js';
 
 const found = { id: '', earlier: '', change: null, path: '', busy: false };
 
@@ -85,9 +86,11 @@ function results() {
 export function compare() {
   const others = earlierOnes();
   const mine = found.id === state.sheet.id;
+  const { open } = state.sheet;
   return html`<main class="comparing">
-    <div class="work">${mine && found.change ? results() : html`<p class="hint">${others.length ? words.compareHint : words.noOther}</p>`}</div>
-    ${others.length ? html`<form class="sheet-facts" @submit=${compareWith}>
+    <div class="work">${mine && found.change ? results() : open.length ? openFacts(words.compareOpen)
+      : html`<p class="hint">${others.length ? words.compareHint : words.noOther}</p>`}</div>
+    ${others.length && !open.length ? html`<form class="sheet-facts" @submit=${compareWith}>
       <h2>${words.compareWith}</h2>
       <label class="field"><span>${words.earlierInspection}</span><select name="earlier">${others.map((card) =>
         html`<option value=${card.id} ?selected=${mine && card.id === found.earlier}>${cardName(card)}</option>`)}</select></label>

@@ -1,6 +1,5 @@
 // Which inspections can be the earlier one beside the one that is shown.
 import { state } from './state.js';
-import { words } from './words.js';
 import { day } from './figures.js';
 
 const reference = (vehicle) => (vehicle ?? '').toLowerCase().replace(/\s/g, '');
@@ -12,7 +11,7 @@ export function beforeCleaning() {
   return facts.stage === 'after' && first?.stage === 'before' && reference(first.vehicle) === reference(facts.vehicle) ? first.id : '';
 }
 
-export const cardName = (card) => [card.name, card.date && day(card.date), words.stages[card.stage]].filter(Boolean).join(', ');
+export const cardName = (card) => [card.name, card.date && day(card.date)].filter(Boolean).join(', ');
 
 // The likeliest first: of the same vehicle, then the last one before. What the program would refuse for its order is left
 // out: a later one, but for that before a cleaning, which its stage tells whatever the dates say.

@@ -37,13 +37,17 @@ function headOfArchive(at) {
     <h1>${at.archive === 'vehicle' ? vehicleName() : words.statistics}</h1></header>`;
 }
 
+// An inspection that is not there yet, or no more: an old address leads back to the others.
+const absent = () => html`<main class="wait">${state.failed ? html`<p role="alert">${sentence(state.failed)}</p>
+  <p><a class="button" href="#/">${words.allInspections}</a></p>` : html`<p>${words.opening}</p>`}</main>`;
+
 function body(at) {
   if (state.locked) return enter();
   if (state.failed && !state.bay) return html`<main class="wait"><p role="alert">${sentence(state.failed)}</p></main>`;
   if (!state.bay) return html`<main class="wait"><p>${words.opening}</p></main>`;
   if (at.archive in remembered && state.bay.archive) return html`${headOfArchive(at)}${remembered[at.archive](at)}`;
   if (!at.id) return list();
-  if (!state.sheet || state.sheet.id !== at.id) return html`<main class="wait"><p>${sentence(state.failed) || words.opening}</p></main>`;
+  if (!state.sheet || state.sheet.id !== at.id) return absent();
   return html`${head(at)}${(views[at.view] ?? sheet)(at)}`;
 }
 
@@ -77,6 +81,7 @@ function draw() {
 
 function moved() {
   const at = place();
+  state.said = ''; // it was of the view before
   listen(at.id);
   draw();
   scrollTo(0, 0);

@@ -31,14 +31,18 @@ async function make(event) {
 
 const formats = ['html', 'pdf', 'csv', 'json', 'txt'];
 
+// What has to be filled in before something can be done.
+export const openFacts = (before) => html`<div class="open"><p class="loud">${before}</p>
+  <ul>${state.sheet.open.map((text) => html`<li>${sentence(said(text))}</li>`)}</ul>
+  <p><a class="button main" href=${address(state.sheet.id, 'result')}>${words.fillIn}</a></p></div>`;
+
 export function report() {
   const { open, facts } = state.sheet;
   const others = earlierOnes();
   const shown = made.id === state.sheet.id && made.path && made.path.endsWith('.html');
   return html`<main class="reporting">
     <div class="work">
-      ${open.length ? html`<div class="open"><p class="loud">${words.reportOpen}</p><ul>${open.map((text) => html`<li>${sentence(said(text))}</li>`)}</ul>
-        <p><a class="button main" href=${address(state.sheet.id, 'result')}>${words.fillIn}</a></p></div>`
+      ${open.length ? openFacts(words.reportOpen)
         : shown ? html`<p><a class="button" href=${made.path} target="_blank" rel="noopener">${words.openPrint}</a></p>
           <iframe title=${words.tabs.report} src=${made.path}></iframe>` : html`<p class="hint">${words.reportHint}</p>`}
     </div>

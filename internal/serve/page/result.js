@@ -110,7 +110,7 @@ function facts() {
       <input name=${`method-${n + 1}`} .value=${live(f.methods?.[n + 1] ?? '')}></label>`) : ''}
     <details class="more"><summary>${words.foundBy}</summary>${['plate', 'vin', 'family', 'job', 'technician', 'wish'].map((name) => html`<label class="field">
       <span>${words[name]}</span><input name=${name} maxlength="200" .value=${live(f[name])}></label>`)}</details>
-    <label class="field"><span>${words.remarks}</span><textarea name="notes" .value=${live(f.notes)}></textarea></label>
+    <label class="field"><span>${words.remarksKept}</span><textarea name="notes" .value=${live(f.notes)}></textarea></label>
     <div class="row"><button class="main">${words.keep}</button> ${keeping()}
       ${state.sheet.undo ? html`<button type="button" class="quiet" @click=${() => act('undo')}>${words.undo(said(state.sheet.undo))}</button>` : ''}</div>
   </form>`;

@@ -82,7 +82,10 @@ export function listen(id) {
   if (id === heard && source && source.readyState !== EventSource.CLOSED) return;
   source?.close();
   source = null;
-  if (id !== heard) state.selected.clear();
+  if (id !== heard) {
+    state.selected.clear();
+    if (state.bay) state.failed = ''; // of the inspection before
+  }
   heard = id;
   if (!id || state.locked || document.hidden) return;
   source = new EventSource(`/api/inspections/${encodeURIComponent(id)}/events`);

@@ -124,6 +124,7 @@ export const english = {
   stage: 'Stage',
   cleanedBy: (n) => `Cylinder ${n} cleaned by`,
   remarks: 'Remarks',
+  remarksKept: 'Remarks, not in the report',
   openFacts: 'Still open for the report:',
   dateProposed: 'date: the one in its field is proposed, by the camera\u2019s clock or as today: look at it, then keep it',
   notes: 'Notes',
@@ -206,6 +207,7 @@ export const english = {
   intoArchive: 'Put into the archive',
   kept: {
     added: 'It is in the archive now.', known: 'The archive has it already.', renewed: 'The archive has it as it stands now.',
+    corrected: 'It takes the place of an inspection with the same photos, of another day, odometer reading or stage.',
     'other results': 'The archive has these results beside the earlier ones.',
   },
   statistics: 'Statistics',
@@ -230,6 +232,7 @@ export const english = {
 
   fillIn: 'Fill them in',
   reportOpen: 'Before a report can be written:',
+  compareOpen: 'Before it can be compared:',
   reportHint: 'The report says what was measured, with every photo and every decision. It loads nothing from anywhere.',
   openPrint: 'Open by itself, to print',
   job: 'Job number',

@@ -124,6 +124,7 @@ export const german = {
   stage: 'Anlass',
   cleanedBy: (n) => `Zylinder ${n} gereinigt mit`,
   remarks: 'Bemerkungen',
+  remarksKept: 'Bemerkungen, nicht im Bericht',
   openFacts: 'Für den Bericht noch offen:',
   dateProposed: 'Datum: das im Feld ist ein Vorschlag, nach der Uhr der Kamera oder von heute: ansehen, dann behalten',
   notes: 'Hinweise',
@@ -206,6 +207,7 @@ export const german = {
   intoArchive: 'Ins Archiv legen',
   kept: {
     added: 'Sie ist jetzt im Archiv.', known: 'Das Archiv hat sie schon.', renewed: 'Das Archiv hat sie, wie sie jetzt ist.',
+    corrected: 'Sie steht jetzt für die Prüfung mit denselben Fotos, von einem anderen Tag, Kilometerstand oder Anlass.',
     'other results': 'Das Archiv hat diese Ergebnisse neben den früheren.',
   },
   statistics: 'Statistik',
@@ -230,6 +232,7 @@ export const german = {
 
   fillIn: 'Ausfüllen',
   reportOpen: 'Bevor ein Bericht geschrieben werden kann:',
+  compareOpen: 'Bevor verglichen werden kann:',
   reportHint: 'Der Bericht sagt, was gemessen wurde, mit jedem Foto und jeder Entscheidung. Er lädt nichts von irgendwo.',
   openPrint: 'Für sich öffnen, zum Drucken',
   job: 'Auftragsnummer',
