@@ -392,6 +392,7 @@ func theCodeIsTyped(t *testing.T, chromium context.Context) {
 	b := visit(t, chromium, "http://localhost:"+address.Port()+"/#/:statistics", 360, 740, "light")
 	b.until(t, "document.querySelector('.enter form')")
 	assert.Empty(t, b.breaches(t))
+	assert.Empty(t, eval[string](t, b, "document.querySelector('#why').innerText"), "nobody typed a wrong code yet")
 	eval[any](t, b, "void (window.followed = [], window.EventSource = class extends EventSource { constructor(url) { super(url); followed.push(url) } })")
 	type form struct{ code, says string }
 	for _, try := range []form{{"AAAA-AAAA", "not the code"}} {

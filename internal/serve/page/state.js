@@ -67,7 +67,7 @@ export async function start(code) {
     state.locked = false;
     state.failed = '';
   } catch (error) {
-    state.failed = error.message;
+    state.failed = state.locked && !code ? '' : error.message; // that a code is asked for the page says by itself
   }
   changed();
 }

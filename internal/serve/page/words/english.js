@@ -106,7 +106,7 @@ export const english = {
   valveInPhoto: (n, all) => `Valve ${n} of ${all}, from the left`,
   shows: 'Shows',
   bothValves: (list) => `all, from left to right: ${list}`,
-  leaveOut: 'Leave out of the report',
+  leaveOut: 'Leave it out of the count',
   countAgain: 'Let it count again',
   leftOutBy: (who) => `Left out by ${who.by}: ${who.reason}`,
   yourName: 'Your name',

@@ -106,7 +106,7 @@ export const german = {
   valveInPhoto: (n, all) => `Ventil ${n} von ${all}, von links`,
   shows: 'Zeigt',
   bothValves: (list) => `alle, von links nach rechts: ${list}`,
-  leaveOut: 'Aus dem Bericht auslassen',
+  leaveOut: 'Nicht zählen lassen',
   countAgain: 'Wieder zählen lassen',
   leftOutBy: (who) => `Von ${who.by} ausgelassen: ${who.reason}`,
   yourName: 'Ihr Name',
