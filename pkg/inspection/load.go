@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -140,7 +141,7 @@ func (i *Inspection) missing(f *form) []Fault {
 		info, err := os.Stat(i.Path(Photo{File: file}))
 		switch {
 		case errors.Is(err, os.ErrNotExist):
-			faults = append(faults, Fault{Line: line, Text: fmt.Sprintf("photo %q is not in the folder", file)})
+			faults = append(faults, Fault{Line: line, Text: i.absent(file)})
 		case err != nil:
 			faults = append(faults, Fault{Line: line, Text: fmt.Sprintf("photo %q: %v", file, err)})
 		case !info.Mode().IsRegular():
@@ -148,4 +149,17 @@ func (i *Inspection) missing(f *form) []Fault {
 		}
 	}
 	return faults
+}
+
+// absent says that a photo is not there, and which file of the same name but for upper and lower case is: cards and cameras
+// write either.
+func (i *Inspection) absent(file string) string {
+	entries, _ := os.ReadDir(filepath.Dir(i.Path(Photo{File: file})))
+	for _, e := range entries {
+		if strings.EqualFold(e.Name(), path.Base(file)) {
+			there := path.Join(path.Dir(file), e.Name())
+			return fmt.Sprintf("photo %q is not in the folder, but %q is: write it with the same capitals", file, there)
+		}
+	}
+	return fmt.Sprintf("photo %q is not in the folder", file)
 }

@@ -83,6 +83,8 @@ func TestLoadNamesTheLine(t *testing.T) {
 		{"file: c3v2.jpg", "file: c1v1.jpg", `:20: photo "c1v1.jpg" was assigned before, in line 14`},
 		{"file: c3v2.jpg", "file: ./more/../c1v1.jpg", `:20: photo "c1v1.jpg" was assigned before`},
 		{"file: c3v2.jpg", "file: c4v2.jpg", `:20: photo "c4v2.jpg" is not in the folder`},
+		{"file: c3v2.jpg", "file: C3V2.JPG", `:20: photo "C3V2.JPG" is not in the folder, but "c3v2.jpg" is`},
+		{"file: c3v2.jpg", "file: more/C1v1.jpg", `:20: photo "more/C1v1.jpg" is not in the folder, but "more/c1v1.jpg" is`},
 		{"file: c3v2.jpg", "file: more", `:20: photo "more" is not a file`},
 		{"file: c3v2.jpg", "file: ../c3v2.jpg", `:20: photo "../c3v2.jpg" is not inside the folder`},
 		{"file: c3v2.jpg", "file: /etc/passwd", `:20: photo "/etc/passwd" is not inside the folder`},
