@@ -90,6 +90,10 @@ func runArchiveHistory(c *cli.Context) error {
 		if err != nil {
 			return err
 		}
+		// A visit that the report cannot be held against is wrong usage, so nothing is done: not even the trend.
+		if _, err := earlierVisit(c, kept, visits); err != nil {
+			return err
+		}
 		if err := showTrend(c, t); err != nil {
 			return err
 		}
