@@ -97,8 +97,9 @@ func archiveShowCommand() *cli.Command {
 			"  valvegrade archive show \"QX 417\"\n  valvegrade archive show --inspection 31 --json again.json    its results, as score --json wrote them",
 		Flags: archiveFlags(
 			&cli.Int64Flag{
-				Name:  "inspection",
-				Usage: "show the inspection with the number `N`, valves, cylinders and engine",
+				Name:        "inspection",
+				Usage:       "show the inspection with the number `N`, valves, cylinders and engine",
+				DefaultText: "all of the vehicle",
 			},
 			&cli.StringFlag{
 				Name:        "version",
