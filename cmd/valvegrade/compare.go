@@ -13,6 +13,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/draw"
+	"valvegrade/internal/net"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/folder"
@@ -109,8 +110,8 @@ func comparePhotos(c *cli.Context) error {
 		}
 	}
 	residue := []string{folder.OnlyResidue}
-	for n := range mostInPhoto {
-		residue = append(residue, mapOfPair(n, mostInPhoto))
+	for n := range net.MostValves {
+		residue = append(residue, mapOfPair(n, net.MostValves))
 	}
 	if err := prepareComparison(c, read, residue...); err != nil {
 		return err
@@ -167,9 +168,6 @@ func (s inspectionSource) inspection() *inspection.Inspection {
 	}
 	return s.saved.Engine.Inspection
 }
-
-// mostInPhoto is how many valves of a photo the program looks at.
-const mostInPhoto = 4
 
 // mapOfPair is the file name of the residue map of a valve of two photos; place counts from 0.
 func mapOfPair(place, of int) string {

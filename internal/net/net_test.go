@@ -235,6 +235,15 @@ func TestDistinctBoxes(t *testing.T) {
 	assert.Equal(t, []Seen{a, half}, distinct([]Seen{a, half}))
 }
 
+func TestNoMoreValvesThanAPhotoIsLookedAtFor(t *testing.T) {
+	var apart []Seen
+	for n := range MostValves + 2 {
+		left := 20 * float64(n)
+		apart = append(apart, Seen{Box{left, 0, left + 10, 10}, 0.9})
+	}
+	assert.Equal(t, apart[:MostValves], distinct(apart))
+}
+
 func TestClosedNet(t *testing.T) {
 	n := painted(t, "one.onnx")
 	n.Close()

@@ -21,8 +21,8 @@ const (
 	// leastMiddle is the probability from which on a place is taken for the middle of a valve. The second look has the
 	// last word, so a wrong box costs its time alone, and a missed one the valve.
 	leastMiddle = 0.15
-	// mostValves is how many valves of a photo are looked at: a port has one to three.
-	mostValves = 4
+	// MostValves is how many valves of a photo are looked at: a port has one to three.
+	MostValves = 4
 	// sameValve is the intersection over union from which on two boxes are of one valve.
 	sameValve = 0.45
 	// mostlyInside is the share of the smaller one of two boxes within the other from which on they are of one valve: of a
@@ -91,14 +91,14 @@ func boxAt(maps []float32, at int, p placement) Box {
 	return p.photoBox(x-side(0), y-side(1), x+side(2), y+side(3))
 }
 
-// distinct leaves the surer of boxes that are of one valve, and of all the surest mostValves.
+// distinct leaves the surer of boxes that are of one valve, and of all the surest MostValves.
 func distinct(valves []Seen) []Seen {
 	var kept []Seen
 	for _, v := range valves {
 		same := func(k Seen) bool {
 			return v.Box.overlap(k.Box) >= sameValve || v.Box.shared(k.Box) >= mostlyInside*min(v.Box.area(), k.Box.area())
 		}
-		if len(kept) < mostValves && !slices.ContainsFunc(kept, same) {
+		if len(kept) < MostValves && !slices.ContainsFunc(kept, same) {
 			kept = append(kept, v)
 		}
 	}

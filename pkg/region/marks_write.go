@@ -3,6 +3,7 @@ package region
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strconv"
 )
 
@@ -54,12 +55,5 @@ func (m *Marks) Write() ([]byte, error) {
 func inBrackets(a, b float64) string { return "[" + hundredths(a) + ", " + hundredths(b) + "]" }
 
 func hundredths(v float64) string {
-	return strconv.FormatFloat(float64(int64(v*100+sign(v)*0.5))/100, 'f', -1, 64)
-}
-
-func sign(v float64) float64 {
-	if v < 0 {
-		return -1
-	}
-	return 1
+	return strconv.FormatFloat(math.Round(v*100)/100+0, 'f', -1, 64) // + 0 turns -0 into 0
 }

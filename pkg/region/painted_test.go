@@ -16,6 +16,7 @@ func TestMarksReadAsTheyWereWritten(t *testing.T) {
 	for name, m := range map[string]*Marks{
 		"outline": {Head: Ellipse{310, 240.25, 120, 95, 10}, Stem: &Line{300, 20, 308, 160, 44}},
 		"paint":   {Painted: []Stroke{{PaintHeavy, 30, []Point{{10, 20}, {30.5, 40}}}, {PaintAside, 8, []Point{{-3, 4}}}}, By: `Ann "A."`},
+		"afar":    {Head: Ellipse{-3e17, 240, 3e17, 95, 0}},
 		"both":    {Head: Ellipse{310, 240, 120, 95, 0}, Painted: []Stroke{{PaintBare, 12.5, []Point{{1, 2}}}}},
 	} {
 		text, err := m.Write()
@@ -26,6 +27,7 @@ func TestMarksReadAsTheyWereWritten(t *testing.T) {
 	}
 	_, err := (&Marks{}).Write()
 	assert.ErrorIs(t, err, ErrMarks)
+	assert.Equal(t, "[0, -0.01]", inBrackets(-0.004, -0.005))
 }
 
 // A stroke covers the pixels whose centres are no further from its line than half its width: a capsule of known area.

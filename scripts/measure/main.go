@@ -61,6 +61,11 @@ func main() {
 	if flag.NArg() == 0 || kinds > 1 {
 		log.Fatal("usage: measure [-crops | -pairs | -series | -views | -folders] [OPTIONS] DIR...; -help lists the options")
 	}
+	flag.Visit(func(f *flag.Flag) {
+		if (*couples || *series) && (f.Name == "program" || f.Name == "keep") {
+			log.Fatalf("measure: -%s has no meaning with -pairs and -series, which run the packages themselves", f.Name)
+		}
+	})
 	study := accuracy
 	switch {
 	case *crops:

@@ -2,6 +2,7 @@ package main
 
 import (
 	"image"
+	"io/fs"
 	"math"
 	"testing"
 
@@ -141,6 +142,23 @@ func TestFiguresOfNothingAreNotMeasured(t *testing.T) {
 	for _, key := range []string{"found_percent", "index_error", "index_error_p95", "grade_kappa", "index_concordance", "reposed_sd", "grade_brier", "decided_percent"} {
 		assert.Nil(t, got[key], key)
 	}
+}
+
+func TestThePackagesAreRunWithTheNetsOfTheProgram(t *testing.T) {
+	builtIn, err := program{}.scorer(score.Options{})
+	require.NoError(t, err)
+	defer builtIn.Close()
+	other := program{}
+	require.NoError(t, other.addNet("../../internal/net/testdata/painted.onnx"))
+	scorer, err := other.scorer(score.Options{})
+	require.NoError(t, err)
+	defer scorer.Close()
+	photo := "../../testdata/series/repeat-1-a.jpg"
+	assert.NotEqual(t, builtIn.Score(photo)[0].Record().Version, scorer.Score(photo)[0].Record().Version)
+
+	require.NoError(t, other.addNet("nowhere.onnx"))
+	_, err = other.scorer(score.Options{})
+	assert.ErrorIs(t, err, fs.ErrNotExist)
 }
 
 func TestCropsHoldTheValve(t *testing.T) {

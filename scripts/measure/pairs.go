@@ -30,14 +30,14 @@ type pair struct {
 // enough is the change, in points of index or dark deposit, that is to be seen.
 const enough = 15
 
-// pairing compares every photo of a valve with every later one. It runs the packages themselves, with the nets built in,
+// pairing compares every photo of a valve with every later one. It runs the packages themselves,
 // because the program compares two photos a run. Where a photo shows several valves, the largest counts.
-func pairing(_ program, dir string) (findings, error) {
+func pairing(p program, dir string) (findings, error) {
 	known, err := truth.Read(dir)
 	if err != nil {
 		return nil, err
 	}
-	scorer, err := score.New(score.Options{Map: true})
+	scorer, err := p.scorer(score.Options{Map: true})
 	if err != nil {
 		return nil, err
 	}

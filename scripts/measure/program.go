@@ -15,13 +15,25 @@ import (
 // program is the built program that is measured.
 type program struct {
 	path string
-	nets []string
-	keep string // folder for what it writes, "" to throw that away
+	nets []string // files
+	keep string   // folder for what it writes, "" to throw that away
 }
 
 func (p *program) addNet(file string) error {
-	p.nets = append(p.nets, "--net", file)
+	p.nets = append(p.nets, file)
 	return nil
+}
+
+// scorer is what pairing and combining run in the place of the program, with the same nets.
+func (p program) scorer(options score.Options) (*score.Scorer, error) {
+	for _, file := range p.nets {
+		onnx, err := os.ReadFile(file)
+		if err != nil {
+			return nil, err
+		}
+		options.Nets = append(options.Nets, onnx)
+	}
+	return score.New(options)
 }
 
 // in returns the program with a folder of its own to keep things in.
@@ -58,7 +70,10 @@ func (p program) score(paths []string, use func(scored) error) error {
 	}
 	defer done()
 	results := filepath.Join(out, "results.json")
-	args := append([]string{"score", "--json", results, "--masks", out}, p.nets...)
+	args := []string{"score", "--json", results, "--masks", out}
+	for _, file := range p.nets {
+		args = append(args, "--net", file)
+	}
 	command := exec.Command(p.path, append(append(args, "--"), paths...)...)
 	var said bytes.Buffer
 	command.Stderr = &said

@@ -28,14 +28,13 @@ type combination struct {
 }
 
 // combining scores the photos of every group in which nothing was done to the valve, as far as that is so, and combines
-// them as those of an inspection. It runs the packages themselves, with the nets built in; of several valves in a photo
-// the largest counts.
-func combining(_ program, dir string) (findings, error) {
+// them as those of an inspection. It runs the packages themselves; of several valves in a photo the largest counts.
+func combining(p program, dir string) (findings, error) {
 	known, err := truth.Read(dir)
 	if err != nil {
 		return nil, err
 	}
-	scorer, err := score.New(score.Options{})
+	scorer, err := p.scorer(score.Options{})
 	if err != nil {
 		return nil, err
 	}

@@ -2,6 +2,7 @@
 //   scenes --family 0|1|2 --look frame|valve --mode path|fast --seed S --count N --size WxH --samples K --out DIR
 //   scenes --plan FILE ... : the photos that FILE names, also as linear floats
 #include <chrono>
+#include <filesystem>
 #include <iostream>
 #ifdef __CUDACC__
 #include "render_cuda.h"
@@ -61,6 +62,9 @@ static void writePhoto(const Options &o, const Planned &p, const Picture &pictur
 static int run(const Options &o) {
     std::vector<Planned> plan = wanted(o);
     int n = int(plan.size());
+    // What cannot be written must show now, not after the rendering.
+    std::filesystem::create_directories(o.out);
+    std::ofstream truth = create(o.out + "/truth.jsonl");
     size_t pixels = size_t(n) * o.width * o.height;
     Buffer<Recipe> recipes(n);
     Buffer<Scene> scenes(n);
@@ -73,7 +77,6 @@ static int run(const Options &o) {
     Batch batch{scenes.data, n, o.width, o.height, o.mode, o.samples, o.seed, rgb.data, region.data, deposit.data, facts.data};
     if (renderBatch(batch) || waitForBatch()) return 1;
     std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
-    std::ofstream truth = create(o.out + "/truth.jsonl");
     for (int i = 0; i < n; i++) {
         size_t at = size_t(i) * o.width * o.height;
         writePhoto(o, plan[i], Picture{o.width, o.height, rgb.data + 3 * at, region.data + at, deposit.data + at, facts.data + kFacts * i}, &truth);

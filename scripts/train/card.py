@@ -21,7 +21,7 @@ LIMITS = (
 
 def commit():
     """The checkout's commit, or null where there is none (the device machine has no history)."""
-    found = subprocess.run(["git", "rev-parse", "HEAD"], capture_output=True, text=True)
+    found = subprocess.run(["git", "rev-parse", "HEAD"], cwd=Path(__file__).parent, capture_output=True, text=True)
     return found.stdout.strip() if found.returncode == 0 else None
 
 

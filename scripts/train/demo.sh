@@ -1,23 +1,23 @@
 #!/usr/bin/env bash
 # Renders plans path-traced on the GPU, develops them, and packs the photos with their truth into OUT/demo.tar.
-#   scripts/train/demo.sh OUT PLAN...        SAMPLES rays a pixel (192), SIZE of the photos (640x480)
+#   scripts/train/demo.sh OUT PLAN...        SAMPLES rays a pixel (192), SIZE of the photos (640x480), SCENES the renderer,
+#                                            BUILD where it is built and all is kept that is rendered
 set -euo pipefail
-out=$(realpath -m "$1") && shift
-plans=()
-for plan in "$@"; do plans+=("$(realpath "$plan")"); done
-cd "$(dirname "$0")"
+out=$1 && shift
+here=$(dirname "$(realpath "$0")")
 export PYTHONDONTWRITEBYTECODE=1
 
 python3 -c 'import numpy, PIL, torch'
-build=${BUILD:-$(mktemp -d)} # kept between runs when named
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+build=$(realpath -m "${BUILD:-$work}")
 scenes=${SCENES:-$build/cuda/scenes}
-[ -x "$scenes" ] || make -s -C ../scenes OUT="$build" "$scenes"
+[ -x "$scenes" ] || make -s -C "$here/../scenes" OUT="$build" "$scenes"
 
-for plan in "${plans[@]}"; do
+for plan in "$@"; do
   name=$(basename "$plan" .plan)
-  mkdir -p "$build/$name"
   "$scenes" --plan "$plan" --family 2 --mode path --samples "${SAMPLES:-192}" --size "${SIZE:-640x480}" --out "$build/$name"
-  python3 demo.py "$build/$name" "$build/demo/$name"
+  python3 "$here/demo.py" "$build/$name" "$build/demo/$name"
 done
 mkdir -p "$out"
 tar -C "$build" -cf "$out/demo.tar" demo
