@@ -239,6 +239,9 @@ func addOne(
 	if of := kept.CylindersGraded; kept.Grade != nil && of < source.inspection().Engine.Cylinders {
 		line += fmt.Sprintf(", worst of %d graded", of)
 	}
+	if kept.Refused > 0 {
+		line += fmt.Sprintf(", %d of %s refused: valvegrade score FOLDER says why", kept.Refused, counted(kept.Photos, "photo"))
+	}
 	return outcome, line + remarkOnVIN(source.inspection().Card.VIN), nil
 }
 

@@ -11,6 +11,7 @@ import (
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/archive"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
 )
 
 // jsonFlag is the option of the commands that can write what they show as JSON.
@@ -97,8 +98,9 @@ func archiveShowCommand() *cli.Command {
 			"  valvegrade archive show \"QX 417\"\n  valvegrade archive show --inspection 31 --json again.json    its results, as score --json wrote them",
 		Flags: archiveFlags(
 			&cli.Int64Flag{
-				Name:  "inspection",
-				Usage: "show the inspection with the number `N`, valves, cylinders and engine",
+				Name:        "inspection",
+				Usage:       "show the inspection with the number `N`, valves, cylinders and engine",
+				DefaultText: "all of the vehicle",
 			},
 			&cli.StringFlag{
 				Name:        "version",
@@ -117,6 +119,9 @@ func archiveShowCommand() *cli.Command {
 		},
 	}
 }
+
+// reading is an odometer reading as in all tables, its thousands apart.
+func reading(o inspection.Odometer) string { return number.Thousands(o.Value) + " " + string(o.Unit) }
 
 // showKept shows an inspection as score shows its folder.
 func showKept(c *cli.Context, a *archive.Archive) error {
@@ -141,7 +146,7 @@ func showKept(c *cli.Context, a *archive.Archive) error {
 	}
 	facts := [][]string{
 		{"inspection", strconv.FormatInt(id, 10)}, {"vehicle", g.Engine.Inspection.Vehicle},
-		{"day", kept.Day}, {"stage", kept.Stage}, {"odometer", g.Engine.Inspection.Odometer.String()},
+		{"day", kept.Day}, {"stage", kept.Stage}, {"odometer", reading(g.Engine.Inspection.Odometer)},
 		{"technician", orDash(kept.Technician)}, {"job", orDash(kept.Job)}, {"wish", orDash(kept.Wish)},
 		{"notes", orDash(kept.Notes)}, {"from", orDash(kept.Source)}, {"version", g.Version},
 	}
@@ -223,7 +228,7 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 					strconv.FormatInt(k.ID, 10),
 					orDash(k.Day),
 					k.Stage,
-					fmt.Sprintf("%.0f %s", k.Odometer, k.Unit),
+					reading(inspection.Odometer{Value: k.Odometer, Unit: k.Unit}),
 					worstGrade(k.Grade, k.CylindersGraded, v.Cylinders),
 					written(k.Worst, grade.IndexText),
 					written(k.Dark, func(v float64) string { return number.Text(v, 0) }),

@@ -19,7 +19,7 @@ between the two, and says what the cleaning did, or how the deposit grew; --sinc
   valvegrade archive history --chart growth.svg --report visit.html "QX 417"
   valvegrade archive history --since 31 --report grown.pdf "QX 417"           since the inspection that show calls 31
 
-` + caution
+` + cautions
 
 func archiveHistoryCommand() *cli.Command {
 	return &cli.Command{
@@ -88,6 +88,10 @@ func runArchiveHistory(c *cli.Context) error {
 		}
 		t, err := trendOfVisits(visits, unit)
 		if err != nil {
+			return err
+		}
+		// A visit that the report cannot be held against is wrong usage, so nothing is done: not even the trend.
+		if _, err := earlierVisit(c, kept, visits); err != nil {
 			return err
 		}
 		if err := showTrend(c, t); err != nil {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"valvegrade/internal/number"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/archive"
 	"valvegrade/pkg/grade"
@@ -105,7 +106,7 @@ func showStatistics(c *cli.Context, s *archive.Statistics) error {
 		)
 	}
 	for _, b := range s.Families {
-		row := []string{cmp.Or(b.Family, "not said"), fmt.Sprintf("%d to %d", b.From, b.To)}
+		row := []string{cmp.Or(b.Family, "not said"), number.Thousands(float64(b.From)) + " to " + number.Thousands(float64(b.To))}
 		for _, n := range b.Grades {
 			row = append(row, strconv.Itoa(n))
 		}

@@ -28,3 +28,12 @@ func TestScoringTellsOfTheCautionsWhereCleaningIsDue(t *testing.T) {
 	assert.Empty(t, said(score.Scored, grade.Probabilities{0.98, 0.02, 0, 0, 0}))
 	assert.Empty(t, said(score.Refused, due))
 }
+
+// Commands that write about work on an engine carry all cautions in their help.
+func TestHelpOfWhatDescribesWorkHasAllCautions(t *testing.T) {
+	for name, help := range map[string]string{
+		"compare": compareCommand().Description, "report": reportCommand().Description, "archive history": archiveHistoryCommand().Description,
+	} {
+		assert.Contains(t, help, cautions, name)
+	}
+}

@@ -40,8 +40,9 @@ type Change struct {
 
 	doubt doubt
 	// unclaimed is true where nothing is to be claimed, see NoClaim, leftAlone where nothing was cleaned though others
-	// were, so that no share was removed.
-	unclaimed, leftAlone bool
+	// were, so that no share was removed, uncleaned where two odometer readings are compared, so that nobody removed what
+	// is gone.
+	unclaimed, leftAlone, uncleaned bool
 }
 
 // changeOf compares two measurements of one figure.
@@ -145,6 +146,11 @@ var unknownChanges = Changes{unknownChange, unknownChange, unknownChange}
 // leaveAlone marks the changes as those of a cylinder that was left alone.
 func (c *Changes) leaveAlone() {
 	c.Index.leftAlone, c.Dark.leftAlone, c.Coverage.leftAlone = true, true, true
+}
+
+// uncleaned marks the changes as those between two odometer readings.
+func (c *Changes) uncleaned() {
+	c.Index.uncleaned, c.Dark.uncleaned, c.Coverage.uncleaned = true, true, true
 }
 
 // Verdict is Changed when the index or the dark deposit has changed.

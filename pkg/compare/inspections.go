@@ -91,6 +91,12 @@ func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 		c := Cylinder{Number: n, Method: b.Methods[n], LeftAlone: Cleaned(a, b) && b.LeftAlone(n)}
 		c.Valves, valves = valves[:a.Engine.Valves:a.Engine.Valves], valves[a.Engine.Valves:]
 		c.conclude()
+		if !Cleaned(a, b) {
+			c.uncleaned()
+			for _, v := range c.Valves {
+				v.uncleaned()
+			}
+		}
 		e.Cylinders = append(e.Cylinders, c)
 	}
 	e.conclude()

@@ -137,6 +137,19 @@ func TestSmallGrowthOfEveryValveAddsUp(t *testing.T) {
 	assert.Equal(t, "dark deposit grew by 8 points (2 to 14) over 87 200 mi", e.Outcome(), "of a new engine the reading is 0")
 }
 
+// Where nobody cleaned, nothing was removed: the cylinders say less, as the report does.
+func TestBetweenTwoReadingsDepositIsLessAndNotRemoved(t *testing.T) {
+	b := after(0, 0, 20, 16)
+	b.Engine.Inspection = day(inspection.Routine, "2027-06-01", 87210)
+	e := engines(t, before(60, 70, 50, 40), b, exact)
+	assert.Equal(t, "cylinder 1: dark deposit from 65 % to 0 %, mean of its valves: 100 % less (95 to 100); index from 65 to 0, bare",
+		e.Cylinders[0].Outcome())
+	assert.Contains(t, e.Cylinders[1].Valves[0].Outcome(), "% less (")
+	for _, c := range e.Cylinders {
+		assert.NotContains(t, c.Outcome(), "removed")
+	}
+}
+
 // Among many cylinders one differs by chance; the limit grows with their number: 1.96 becomes 2.24 for two of them
 // (normal quantile of 1 - 0.025/2 = 0.9875, 2.2414).
 func TestEngineAllowsForTheNumberOfCylinders(t *testing.T) {

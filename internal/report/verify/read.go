@@ -40,6 +40,11 @@ func (s *Saved) Decisions() []string {
 
 // savedReport is what is read of a report; the rest of it are sentences.
 type savedReport struct {
+	Vehicle   string `json:"vehicle"`
+	Cylinders []struct {
+		Cylinder int    `json:"cylinder"`
+		Method   string `json:"method"`
+	} `json:"cylinders"`
 	Unit        inspection.Unit   `json:"odometer_unit"`
 	Inspections []json.RawMessage `json:"inspections"`
 	Comparison  json.RawMessage   `json:"comparison"`
@@ -77,7 +82,7 @@ func Read(r io.Reader) (*Saved, error) {
 	if err != nil {
 		return nil, err
 	}
-	saved.Faults = append(saved.Faults, faults...)
+	saved.Faults = append(append(saved.Faults, faults...), forgedFacts(&written, saved.engines)...)
 	if len(saved.engines) != 2 {
 		return saved, nil
 	}
@@ -148,6 +153,21 @@ func readInspection(text []byte) (*Saved, *engine.Engine, error) {
 		)
 	}
 	return saved, document.Engine, nil
+}
+
+// forgedFacts holds what a report says of its vehicle, and of how each cylinder was cleaned, against its inspections.
+func forgedFacts(r *savedReport, engines []*engine.Engine) []string {
+	var faults []string
+	if r.Vehicle != engines[0].Inspection.Vehicle {
+		faults = append(faults, "vehicle does not follow from the inspections of the report")
+	}
+	last := engines[len(engines)-1].Inspection
+	for n, c := range r.Cylinders {
+		if c.Method != last.Methods[c.Cylinder] {
+			faults = append(faults, fmt.Sprintf("cylinders[%d].method does not follow from the inspections of the report", n))
+		}
+	}
+	return faults
 }
 
 // forgedValves holds the list of valves in a report, which other programs read, against its inspections.

@@ -117,6 +117,8 @@ func TestForgedSummariesAreFound(t *testing.T) {
 		"unknown valve":      {`"valve": 1,` + "\n      " + `"states": [`, `"valve": 7,` + "\n      " + `"states": [`, "valves[0].valve does not follow"},
 		"interval of a list": {`"index_low": 38.82,` + "\n          " + `"index_high"`, `"index_low": 40,` + "\n          " + `"index_high"`, "valves[1].states[0].index_low does not follow"},
 		"worst of an engine": {`"worst_cylinder": 1`, `"worst_cylinder": 2`, ": worst_cylinder does not follow"},
+		"another vehicle":    {`"vehicle": "fleet-17",` + "\n  " + `"summary"`, `"vehicle": "fleet-18",` + "\n  " + `"summary"`, "vehicle does not follow from the inspections"},
+		"another method":     {`"method": "soaked and brushed",` + "\n      " + `"lines"`, `"method": "blasting",` + "\n      " + `"lines"`, "cylinders[0].method does not follow"},
 		"a valve's index":    {`"index": 43.01,` + "\n                " + `"index_low"`, `"index": 3.01,` + "\n                " + `"index_low"`, "does not follow"},
 	} {
 		text := reportText(t)
