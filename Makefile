@@ -6,7 +6,7 @@
 SHELL       := /bin/bash
 .SHELLFLAGS := -o pipefail -c
 
-# Linked by lld, which decides after throwing unused code away which libraries are needed: 28 instead of 265. (The same
+# Linked by lld, which decides after throwing unused code away which libraries are needed: 25 instead of 265. (The same
 # flags in CGO_LDFLAGS break the linking of what uses Go's net package without OpenCV, as most tests do.)
 export LINK = -linkmode=external -extldflags "-fuse-ld=lld -Wl,--as-needed -Wl,--gc-sections"
 # nodynamic: HEIC photos are decoded by the built-in decoder, never by one that happens to be on the machine.

@@ -6,8 +6,9 @@ cd "$(dirname "$0")/.."
 mkdir -p "$1"
 install -m 644 "$(go env GOROOT)/LICENSE" "$1/go"
 install -D -m 644 internal/serve/page/lit/LICENSE "$1/lit-html/LICENSE"
-go list -deps -tags "${TAGS:-nodynamic}" -f '{{with .Module}}{{if not .Main}}{{.Path}} {{.Dir}}{{end}}{{end}}' ./cmd/valvegrade |
-    sort -u | while read -r module dir; do
+# On its own, lest a pipe hide that it failed.
+modules=$(go list -deps -tags "${TAGS:-nodynamic}" -f '{{with .Module}}{{if not .Main}}{{.Path}} {{.Dir}}{{end}}{{end}}' ./cmd/valvegrade)
+echo "$modules" | sort -u | while read -r module dir; do
     into=$1/$(echo "$module" | tr / _)
     (cd "$dir" && find . -name testdata -prune -o -type f ! -name '*.go' \
         \( -iname 'licen[cs]e*' -o -iname 'copying*' -o -iname 'notice*' -o -iname 'patents*' -o -iname 'third_party*' \

@@ -8,7 +8,7 @@ import (
 )
 
 // Shrink returns a picture for the eye, all of img in no more columns and rows than it has: by the mean of areas
-// where it becomes less than half as large, else between the nearest pixels. Values are rounded to 8 bits; where
+// where both sides become half as long or less, else between the nearest pixels. Values are rounded to 8 bits; where
 // figures are to come of it, take raster.Shrink.
 func Shrink(img *image.NRGBA, width, height int) (*image.NRGBA, error) {
 	size := img.Rect.Size()
@@ -33,7 +33,10 @@ func Shrink(img *image.NRGBA, width, height int) (*image.NRGBA, error) {
 	}
 	shrunk := image.NewNRGBA(image.Rect(0, 0, width, height))
 	pixels, err := out.DataPtrUint8()
-	if err != nil || len(pixels) != len(shrunk.Pix) {
+	if err != nil {
+		return nil, fmt.Errorf("cv: read result: %w", err)
+	}
+	if len(pixels) != len(shrunk.Pix) {
 		return nil, fmt.Errorf("cv: the result has %d bytes, not %d", len(pixels), len(shrunk.Pix))
 	}
 	copy(shrunk.Pix, pixels)

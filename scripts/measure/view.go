@@ -74,10 +74,10 @@ func (v view) fromPhoto() f64.Aff3 {
 	sin, cos = v.scale()*sin, v.scale()*cos
 	middle := v.crop.Min.Add(v.crop.Max)
 	x, y := float64(middle.X)/2, float64(middle.Y)/2
-	half := v.crop.Size()
+	size := v.crop.Size()
 	return f64.Aff3{
-		cos, -sin, v.scale()*float64(half.X)/2 - cos*x + sin*y,
-		sin, cos, v.scale()*float64(half.Y)/2 - sin*x - cos*y,
+		cos, -sin, v.scale()*float64(size.X)/2 - cos*x + sin*y,
+		sin, cos, v.scale()*float64(size.Y)/2 - sin*x - cos*y,
 	}
 }
 

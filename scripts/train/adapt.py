@@ -7,7 +7,7 @@ FOLDER holds NAME.jpg, NAME.region.png and NAME.deposit.png; twenty photos are e
 are kept out of the training and only tell what it was good for: the last ones by name, since photos of one engine
 should be on one side (--keep chooses others). Own scenes and ordinary pictures are mixed in, and of the tuned net only
 so much goes into the mean with the net before as leaves the own held-back scenes as well read as they were. DIR gets a
-folder for each look with net.onnx (for `valvegrade --net`), net.pt and card.json, and nets.pt to go on from.
+folder for each look with net.onnx (for `valvegrade score --net`), net.pt and card.json, and nets.pt to go on from.
 """
 
 import argparse

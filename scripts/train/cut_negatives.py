@@ -1,4 +1,4 @@
-"""Cuts ordinary pictures into small ones: OUT/NNN.jpg, 448 x 336. negatives.sh calls it.
+"""Cuts ordinary pictures into small ones: OUT/NNNN.jpg, 448 x 336. negatives.sh calls it.
 
     python3 cut_negatives.py FOLDER OUT
 """

@@ -9,8 +9,8 @@ import torch.nn.functional as F
 from camera.exposure import luminance
 from scenes import JUDGEABLE, VALVE_SHARE
 
-# Columns of the net's second output.
 GRADE_LIMITS = (2, 15, 40, 70)  # of the index, scale version 1
+# Columns of the net's second output.
 FRAME = (
     "judgeable", "too_dark", "too_bright", "blurred", "moving", "index", "index_error", "region_iou",
     "dark", "dark_error", "grade_0", "grade_1", "grade_2", "grade_3", "grade_4",
