@@ -102,12 +102,12 @@ func (c Changes) Unsure() string {
 func (c Change) size() string {
 	d := c.Difference
 	if removed := c.Removed(); removed.Known() {
-		percent, word := removed.Scaled(100), "removed"
+		percent := removed.Scaled(100)
+		share, low, high := number.Text(percent.Value, 0), number.Text(percent.Low, 0), number.Text(percent.High, 0)
 		if c.uncleaned {
-			word = "less"
+			return fmt.Sprintf("%s %% less (%s to %s)", share, low, high)
 		}
-		return fmt.Sprintf("%s %% %s (%s to %s)",
-			number.Text(percent.Value, 0), word, number.Text(percent.Low, 0), number.Text(percent.High, 0))
+		return fmt.Sprintf("%s %% removed (%s to %s)", share, low, high)
 	}
 	word := "more"
 	if d.Value < 0 {

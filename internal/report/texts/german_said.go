@@ -323,6 +323,8 @@ var germanSaid = map[string]string{
 	"no change is claimed":                                             "keine Änderung wird behauptet",
 	"%.0f %% removed (%.0f to %.0f)":                                   "{1} % entfernt ({2} bis {3})",
 	"%.0f %% removed (%.0f to %.0f), bare":                             "{1} % entfernt ({2} bis {3}), blank",
+	"%.0f %% less (%.0f to %.0f)":                                      "{1} % weniger ({2} bis {3})",
+	"%.0f %% less (%.0f to %.0f), bare":                                "{1} % weniger ({2} bis {3}), blank",
 	"%d points %s (%d to %d)":                                          "{1} Punkte {say 2} ({3} bis {4})",
 	"more":                                                             "mehr",
 	"less":                                                             "weniger",
