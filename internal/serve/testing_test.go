@@ -192,16 +192,13 @@ func (b *tab) until(t testing.TB, expression string) {
 	)
 }
 
-// button presses the button of a name, as a person does.
+// button presses the button of a name, as a person does, in the moment in which it is there: what is read meanwhile may
+// take it away again.
 func (b *tab) button(t testing.TB, name string) {
 	t.Helper()
-	find := "[...document.querySelectorAll('button, a, summary')].find(b => b.textContent.trim().startsWith(" + quote(
-		name,
-	) + ") || b.ariaLabel === " + quote(
-		name,
-	) + ")"
-	b.until(t, find)
-	eval[any](t, b, "void "+find+".click()")
+	name = quote(name)
+	b.until(t, "[...document.querySelectorAll('button, a, summary')].filter(b => b.textContent.trim().startsWith("+name+
+		") || b.ariaLabel === "+name+").slice(0, 1).map(b => b.click()).length")
 }
 
 func quote(text string) string { return "'" + strings.ReplaceAll(text, "'", `\'`) + "'" }
