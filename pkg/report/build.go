@@ -120,7 +120,7 @@ func Build(in Input) (*Model, error) {
 	m.Notes = slices.Clone(m.shown)
 	for n, source := range in.Visits {
 		m.note(n, m.Texts.SayAll(source.Engine.Notes)...)
-		if day := source.Engine.Inspection.Date; day.After(in.Job.Date) {
+		if day := source.Engine.Inspection.Date; day.After(inspection.Day(in.Job.Date)) {
 			m.note(n, fmt.Sprintf(m.Texts.DatedLater, m.Locale.Date(day)))
 		}
 	}
