@@ -289,7 +289,7 @@ func TestForcedValvesAreNoPartOfWhatIsClaimed(t *testing.T) {
 	valve := func(number int, before, after float64, forced bool) Valve {
 		c := &Comparison{Forced: forced, Common: 0.9}
 		c.each(Repeatability{}, func(reading, Precision) Change { return change(before, after, repeated(1)) })
-		return Valve{number, c}
+		return Valve{Number: number, Comparison: c}
 	}
 	c := Cylinder{Number: 1, Valves: []Valve{valve(1, 60, 30, false), valve(2, 60, 0, true)}}
 	c.conclude()

@@ -88,7 +88,7 @@ func (e *Engine) valveNotes(wanted func(reason.Code) bool) []string {
 	compared, all := 0, 0
 	for n := range e.Cylinders {
 		c := &e.Cylinders[n]
-		all += e.known(c)
+		all += len(c.Heard())
 		for _, v := range c.Valves {
 			if !v.Compared {
 				continue
