@@ -22,14 +22,18 @@ func (j *Job) Assign(files []string, cylinder int, valves []int) error {
 			entries = append(entries, inspection.Entry{File: file, Cylinder: cylinder, Valves: slices.Clone(valves)})
 		}
 	}
-	words := fmt.Sprintf("%s to cylinder %d", photos(len(files)), cylinder)
-	if len(valves) == 1 {
-		words = fmt.Sprintf("%s to cylinder %d valve %d", photos(len(files)), cylinder, valves[0])
+	return j.assign(files, entries, assigned(len(files), cylinder, valves))
+}
+
+// assigned says which valves so many photos were given to, for who may take it back.
+func assigned(files, cylinder int, valves []int) string {
+	switch len(valves) {
+	case 0:
+		return photos(files) + " without a valve"
+	case 1:
+		return fmt.Sprintf("%s to cylinder %d valve %d", photos(files), cylinder, valves[0])
 	}
-	if len(valves) == 0 {
-		words = photos(len(files)) + " without a valve"
-	}
-	return j.assign(files, entries, words)
+	return fmt.Sprintf("%s to cylinder %d", photos(files), cylinder)
 }
 
 func photos(n int) string {

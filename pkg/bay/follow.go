@@ -55,12 +55,8 @@ func (j *Job) followOn(s *shot) {
 	if !open {
 		return
 	}
-	words := fmt.Sprintf("%s to cylinder %d", photos(1), e.Cylinder)
-	if len(e.Valves) == 1 {
-		words += fmt.Sprintf(" valve %d", e.Valves[0])
-	}
 	// What cannot be written now is assigned by hand later.
-	_ = j.assign([]string{s.file}, []inspection.Entry{e}, words)
+	_ = j.assign([]string{s.file}, []inspection.Entry{e}, assigned(1, e.Cylinder, e.Valves))
 }
 
 // following is where a photo belongs that arrives in the order of the engine: to the valve that its name tells, else to
