@@ -16,9 +16,9 @@ import (
 )
 
 const aboutVerify = `Scores the photos again and says for each whether its bytes (SHA-256), the version that scored it, and its grade and figures
-are those of the report, and if not, why. The figures of valves, cylinders and engine are combined again from the photos', and
-before and after are compared again, too. Growth over the odometer is not: its earlier inspections are not in the report. Nor
-are sentences, such as summary and notes: trust the figures.
+are those of the report, and if not, why. The figures of valves, cylinders and engine are combined again from the photos', before
+and after are compared again, and summary, lines, notes and cautions are written again, too. Growth over the odometer is not: its
+earlier inspections are not in the report. Nor is what the shop itself wrote, such as remarks.
 
 On another processor a few figures come out otherwise in their last digits. Index, coverage and intervals are taken for the same within
 0.05 points, as long as grade and reasons are; the result says so.
@@ -76,15 +76,15 @@ func runVerify(c *cli.Context) error {
 	// Photos that are not in the report leave its comparison alone.
 	strange := func(c verify.Check) bool { return c.Saved == nil }
 	others := len(faults) > 0 || !allMatch(slices.DeleteFunc(slices.Clone(checks), strange))
-	if !others { // else the comparison is of other photos or figures
-		if faults, err = saved.Recompare(again); err != nil {
+	if !others { // else comparison and sentences are of other photos or figures
+		if faults, err = saved.Rewrite(again); err != nil {
 			return err
 		}
 	}
 	for _, decision := range saved.Decisions() {
 		note(c.App.ErrWriter, "decided by a person, and no photo can confirm it: %s", decision)
 	}
-	return tellChecks(c.App.Writer, checks, faults, saved.Trend, others && saved.Compares())
+	return tellChecks(c.App.Writer, checks, faults, saved, others)
 }
 
 func allMatch(checks []verify.Check) bool {
@@ -117,9 +117,9 @@ func readSaved(path string) (*verify.Saved, error) {
 	return saved, nil
 }
 
-// tellChecks prints a line per photo, and then every reason. It returns errDiffers unless everything matches. trend
-// tells of growth in the report, which was not checked, uncompared of a comparison that could not be made again.
-func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend, uncompared bool) error {
+// tellChecks prints a line per photo, and then every reason. It returns errDiffers unless everything matches. others is
+// true where photos or figures are others than those of the report, so that it could not be written again.
+func tellChecks(w io.Writer, checks []verify.Check, faults []string, saved *verify.Saved, others bool) error {
 	rows := [][]string{{"PHOTO", "IN THE REPORT", "BY MEASUREMENT", "RESULT"}}
 	for _, check := range checks {
 		rows = append(
@@ -139,22 +139,28 @@ func tellChecks(w io.Writer, checks []verify.Check, faults []string, trend, unco
 		fmt.Fprintf(w, "\n%s", terminal.Printable(fault))
 	}
 	if more := len(faults) - mostFaults; more > 0 {
-		fmt.Fprintf(w, "\nand %d figures more", more)
+		fmt.Fprintf(w, "\nand %d more", more)
 	}
 	if len(faults) == 0 && allMatch(checks) {
-		unchecked := ""
-		if trend {
+		what, unchecked := "bytes, versions and figures", ""
+		if saved.Tells() {
+			what = "bytes, versions, figures and sentences"
+		}
+		if saved.Trend {
 			unchecked = "; growth over the odometer was not checked"
 		}
 		within := ""
 		if slices.ContainsFunc(checks, func(c verify.Check) bool { return c.Verdict != verify.Same }) {
 			within = fmt.Sprintf(" within %v points", score.ProcessorPoints)
 		}
-		_, err := fmt.Fprintf(w, "\nbytes, versions and figures all match%s%s\n", within, unchecked)
+		_, err := fmt.Fprintf(w, "\n%s all match%s%s\n", what, within, unchecked)
 		return err
 	}
-	if uncompared {
-		fmt.Fprint(w, "\nbefore and after were not compared again: that takes every photo and figure as it was")
+	switch {
+	case others && saved.Compares():
+		fmt.Fprint(w, "\nbefore and after were not compared again, nor sentences checked: that takes every photo and figure as it was")
+	case others && saved.Tells():
+		fmt.Fprint(w, "\nsentences were not checked: that takes every photo and figure as it was")
 	}
 	fmt.Fprintln(w)
 	return errDiffers

@@ -183,3 +183,19 @@ func TestChartIsDrawn(t *testing.T) {
 	assert.Greater(t, config.Width, 600)
 	assert.ErrorIs(t, pair.WriteChart(&svg, "gif"), chart.ErrFormat)
 }
+
+// Raters who never differ have a bias without an interval, and a chart of it.
+func TestChartOfRatersWhoAreAlike(t *testing.T) {
+	var list []agree.Rating
+	for _, photo := range []string{"a.jpg", "b.jpg"} {
+		for _, rater := range []string{"Ann", "Ben"} {
+			list = append(list, agree.Rating{Photo: photo, Rater: rater, Valve: photo, Grade: 2, Index: 20})
+		}
+	}
+	a, err := agree.Analyse(list, "")
+	require.NoError(t, err)
+	var svg bytes.Buffer
+	require.NoError(t, a.Pairs[0].WriteChart(&svg, "svg"))
+	assert.Contains(t, svg.String(), "bias +0.0")
+	assert.NotContains(t, svg.String(), "NaN")
+}

@@ -43,6 +43,9 @@ func (p Pair) writeDifferences(w io.Writer, format string) error {
 	margin := math.Max(2, (right-left)/10)
 	left, right = left-margin, right+3*margin // the right margin holds the labels
 	for _, line := range p.Index.lines() {
+		if math.IsNaN(line.Low) {
+			continue
+		}
 		chart.Band(c, left, right, line.Low, line.High, color.RGBA{0xee, 0xf1, 0xf3, 0xff})
 	}
 	for _, line := range p.Index.lines() {

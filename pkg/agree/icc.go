@@ -119,7 +119,16 @@ func (c *ICC) random() {
 		Low:   n * (b - up*e) / (up*judgesPart + n*b),
 		High:  n * (down*b - e) / (judgesPart + n*down*b),
 	}
-	// Spearman-Brown: from one rater to the mean of k.
-	mean := func(r float64) float64 { return r * k / (1 + r*(k-1)) }
+	if math.IsInf(rho, 0) { // two by two, and raters who say the opposite of each other
+		c.RandomSingle.Value = math.NaN()
+	}
+	// Spearman-Brown: from one rater to the mean of k. Raters who contradict each other by more than k of them can have
+	// no mean to speak of: the formula would turn round there and say more than 1.
+	mean := func(r float64) float64 {
+		if spread := 1 + r*(k-1); spread > 0 {
+			return r * k / spread
+		}
+		return math.NaN()
+	}
 	c.RandomAverage = measure.Figure{Value: mean(rho), Low: mean(c.RandomSingle.Low), High: mean(c.RandomSingle.High)}
 }

@@ -70,3 +70,17 @@ func TestIntraclassCorrelationWithoutNoiseOrDifferences(t *testing.T) {
 	require.NoError(t, err)
 	assert.False(t, nothing.FixedSingle.Known() || nothing.FixedAverage.Known())
 }
+
+// Raters who contradict each other have no mean to speak of, where the formulas would say 7.4 of 1.
+func TestIntraclassCorrelationOfContradictions(t *testing.T) {
+	for name, values := range map[string][][]float64{
+		"a square": {{1, 2, 3}, {2, 3, 1}, {3, 1, 2}}, "opposites": {{1, 2}, {2, 1}},
+		"four photos": {{10, 20, 30}, {25, 10, 26}, {30, 31, 5}, {12, 40, 22}},
+	} {
+		c, err := agree.IntraclassCorrelation(values)
+		require.NoError(t, err, name)
+		assert.False(t, math.IsInf(c.RandomSingle.Value, 0), name)
+		assert.True(t, math.IsNaN(c.RandomAverage.Value) && math.IsNaN(c.RandomAverage.Low), name)
+		assert.False(t, c.RandomAverage.High > 1, name)
+	}
+}

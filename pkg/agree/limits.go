@@ -14,7 +14,8 @@ import (
 const UsualFactor = 1.96
 
 // Limits are limits of agreement: about 95 % of differences first - second lie between Lower and Upper, in the unit of
-// the values. SD and what follows from it are NaN for fewer than two pairs.
+// the values. SD and what follows from it are NaN for fewer than two pairs; the ends of the intervals also where all
+// differences are alike, because an interval of no width would be a false promise.
 type Limits struct {
 	Pairs              int
 	Bias, Lower, Upper measure.Figure
@@ -36,7 +37,11 @@ func BlandAltman(first, second []float64, factor float64) (Limits, error) {
 	mean, t := stat.Mean(differences, nil), math.NaN()
 	l := Limits{Pairs: len(differences), SD: math.NaN()}
 	if l.Pairs > 1 {
-		l.SD, t = stat.StdDev(differences, nil), measure.Student975(n-1)
+		l.SD = stat.StdDev(differences, nil)
+	}
+	const rounding = 1e-9
+	if l.SD > rounding {
+		t = measure.Student975(n - 1)
 	}
 	around := func(value, half float64) measure.Figure {
 		return measure.Figure{Value: value, Low: value - half, High: value + half}

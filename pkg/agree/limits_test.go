@@ -180,3 +180,18 @@ func TestWilsonOfNewcombe1998(t *testing.T) {
 	}
 	assert.True(t, math.IsNaN(agree.Wilson(0, 0).Value))
 }
+
+// What a few ratings did not show may be there all the same: no interval of no width, and nothing that is sure above 0.
+func TestNoScatterPromisesNothing(t *testing.T) {
+	r := agree.Repeat([][]float64{{2, 2}, {3, 3, 3}})
+	assert.Equal(t, 0.0, r.SD.Value)
+	l, err := agree.BlandAltman([]float64{0.1, 0.2, 0.7}, []float64{0.2, 0.3, 0.8}, agree.UsualFactor)
+	require.NoError(t, err)
+	assert.InDelta(t, -0.1, l.Bias.Value, 1e-12)
+	for name, v := range map[string]float64{
+		"low": r.SD.Low, "high": r.SD.High, "limit": r.Limit, "smallest detectable": r.SmallestDetectable,
+		"bias": l.Bias.Low, "lower limit": l.Lower.High, "upper limit": l.Upper.Low,
+	} {
+		assert.True(t, math.IsNaN(v), name)
+	}
+}

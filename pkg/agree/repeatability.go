@@ -14,7 +14,9 @@ import (
 type Repeatability struct {
 	// Items were rated at least twice, Ratings times together.
 	Items, Ratings int
-	// SD is the within-item standard deviation s_w, with its 95 % interval; NaN when nothing was repeated.
+	// SD is the within-item standard deviation s_w, with its 95 % interval; NaN when nothing was repeated. Where no two
+	// ratings differ it is 0, and the ends of its interval are NaN, as Limit and SmallestDetectable are: a scatter that a
+	// few ratings did not show is no promise that there is none.
 	SD measure.Figure
 	// Limit is 2.8 SD, the repeatability limit r: two ratings of one item differ by less in 95 % of cases (ISO 5725-6).
 	Limit float64
@@ -36,14 +38,15 @@ func Repeat(items [][]float64) Repeatability {
 		squares += stat.Variance(values, nil) * float64(len(values)-1)
 		df += float64(len(values) - 1)
 	}
-	r.SD = measure.Unmeasured()
+	r.SD, r.Limit, r.SmallestDetectable = measure.Unmeasured(), math.NaN(), math.NaN()
 	if df > 0 {
-		chi := distuv.ChiSquared{K: df}
 		r.SD.Value = math.Sqrt(squares / df)
-		r.SD.Low, r.SD.High = math.Sqrt(squares/chi.Quantile(upper)), math.Sqrt(squares/chi.Quantile(1-upper))
 	}
-	r.Limit = 2.8 * r.SD.Value
-	r.SmallestDetectable = SmallestDetectable(r.SD.Value)
+	if r.SD.Value > 0 {
+		chi := distuv.ChiSquared{K: df}
+		r.SD.Low, r.SD.High = math.Sqrt(squares/chi.Quantile(upper)), math.Sqrt(squares/chi.Quantile(1-upper))
+		r.Limit, r.SmallestDetectable = 2.8*r.SD.Value, SmallestDetectable(r.SD.Value)
+	}
 	return r
 }
 

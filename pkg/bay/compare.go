@@ -96,9 +96,12 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 	for _, cylinder := range found.Cylinders {
 		c.Cylinders = append(c.Cylinders, ChangedCylinder{cylinder.Number, cylinder.Method, cylinder.LeftAlone, changedOf(cylinder.Changes)})
 	}
-	painter := painter{before: visit{before, first}, after: visit{j, second}, words: l.ResidueWords(l.Between(found.Cleaned()))}
-	if err := c.addValves(found, &painter); err != nil {
-		return nil, err
+	words := l.ResidueWords(l.Between(found.Cleaned()))
+	for n := range found.Cylinders {
+		painter := painter{before: visit{before, first}, after: visit{j, second}, words: words}
+		if err := c.addValves(&found.Cylinders[n], &painter); err != nil {
+			return nil, err
+		}
 	}
 	engines, _ := history(ctx, j.bay.others(j, earlier))
 	engines = append(engines, first.Engine, second.Engine)
@@ -129,26 +132,23 @@ func (j *Job) whole(ctx context.Context) (*engine.Graded, error) {
 	return g.Below(j.id + "/"), nil
 }
 
-// addValves tells of all valves and draws them, several at a time.
-func (c *Change) addValves(found *compare.Engine, p *painter) error {
+// addValves tells of the valves of a cylinder and draws them, several at a time.
+func (c *Change) addValves(cylinder *compare.Cylinder, p *painter) error {
 	type drawn struct {
 		told   ChangedValve
 		papers map[string]*Paper
 	}
-	for n := range found.Cylinders {
-		cylinder := &found.Cylinders[n]
-		valves, err := iter.MapErr(cylinder.Valves, func(v *compare.Valve) (d drawn, err error) {
-			d.told = changedValve(cylinder, v)
-			d.papers, err = p.draw(&d.told, v)
-			return d, err
-		})
-		if err != nil {
-			return err
-		}
-		for _, v := range valves {
-			c.Valves = append(c.Valves, v.told)
-			maps.Copy(c.Papers, v.papers)
-		}
+	valves, err := iter.MapErr(cylinder.Valves, func(v *compare.Valve) (d drawn, err error) {
+		d.told = changedValve(cylinder, v)
+		d.papers, err = p.draw(&d.told, v)
+		return d, err
+	})
+	if err != nil {
+		return err
+	}
+	for _, v := range valves {
+		c.Valves = append(c.Valves, v.told)
+		maps.Copy(c.Papers, v.papers)
 	}
 	return nil
 }

@@ -112,9 +112,11 @@ func TestComparingScoresNothingAgain(t *testing.T) {
 	graded, err := before.whole(t.Context())
 	require.NoError(t, err)
 	seen := visit{before, graded}
-	assert.NotNil(t, seen.head(compare.NewView(&graded.Photos[0])))
+	var opened album
+	assert.NotNil(t, seen.head(compare.NewView(&graded.Photos[0]), &opened))
 	putDemo(t, dir, "before/cyl1-valve1-x.jpg", "cyl2-valve1-before.jpg")
-	assert.Nil(t, seen.head(compare.NewView(&graded.Photos[0])), "another photo now")
+	assert.NotNil(t, seen.head(compare.NewView(&graded.Photos[0]), &opened), "its other valve, of the photo that was read")
+	assert.Nil(t, seen.head(compare.NewView(&graded.Photos[0]), new(album)), "another photo now")
 }
 
 // leftPart cuts the left five eighths out of a photo.

@@ -51,16 +51,21 @@ func changeOf(before, after measure.Figure, of doubt) Change {
 	down, up := of.less.around(1), of.more.around(1)
 	d := after.Value - before.Value
 	c.Difference = measure.Figure{Value: d, Low: max(-100, d-down), High: min(100, d+up)}
-	switch {
-	case d < 0:
-		c.Detectable = up
-	case d > 0:
-		c.Detectable = down
-	default:
-		c.Detectable = max(down, up)
-	}
-	c.Detectable = min(100, c.Detectable)
+	c.Detectable = min(100, c.towards0())
 	return c
+}
+
+// towards0 is the half width of Difference towards 0; intervals that reach from end to end make it more than the 100 points
+// that any difference is at most.
+func (c Change) towards0() float64 {
+	down, up := c.doubt.less.around(1), c.doubt.more.around(1)
+	switch d := c.Difference.Value; {
+	case d < 0:
+		return up
+	case d > 0:
+		return down
+	}
+	return max(down, up)
 }
 
 // sideBySide puts two figures beside each other of which nothing is to be claimed.
@@ -97,7 +102,7 @@ func (c Change) past(times float64) bool {
 // Less returns the probability, 0 to 1, that there is less after than before; NaN where nothing is claimed.
 func (c Change) Less() float64 {
 	d := c.Difference.Value
-	switch half := c.Detectable / measure.Normal975; {
+	switch half := c.towards0() / measure.Normal975; {
 	case math.IsNaN(d) || c.unclaimed:
 		return math.NaN()
 	case half > 0:

@@ -116,6 +116,10 @@ func TestNothingMeasuredHasNoVerdict(t *testing.T) {
 func TestProbabilityOfLess(t *testing.T) {
 	assert.InDelta(t, 0.97725, change(50, 40, off(3, 4, 0)).Less(), 5e-6)
 	assert.InDelta(t, 0.02275, change(40, 50, off(3, 4, 0)).Less(), 5e-6)
+	// Half widths of 90 before and 100 after: no change of 134 points can be, and the probability rests on it all the same.
+	widest := changeOf(measure.Figure{Value: 90, High: 100}, measure.Figure{High: 100}, doubtOf(measure.Figure{Value: 90, High: 100}, measure.Figure{High: 100}, 0, 0))
+	assert.Equal(t, 100.0, widest.Detectable)
+	assert.InDelta(t, 0.90510, widest.Less(), 5e-6)
 	assert.Equal(t, 0.5, change(40, 40, off(0, 0, 0)).Less())
 	assert.Equal(t, 1.0, change(40, 39, off(0, 0, 0)).Less())
 	assert.True(t, math.IsNaN(sideBySide(around(40, 1), around(30, 1)).Less()))

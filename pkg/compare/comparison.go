@@ -149,8 +149,10 @@ func (c *Comparison) measure(weight []float64, r Repeatability) {
 func (c *Comparison) each(r Repeatability, of func(reading, Precision) Change) {
 	c.Compared = true
 	c.Index, c.Dark, c.Coverage = of(indexReading, r.Index), of(darkReading, r.Dark), of(coverageReading, r.Coverage)
-	for _, change := range []*Change{&c.Index, &c.Dark, &c.Coverage} {
-		change.unclaimed = change.unclaimed || c.Forced
+	if c.Forced {
+		for _, change := range []*Change{&c.Index, &c.Dark, &c.Coverage} {
+			*change = sideBySide(change.Before, change.After)
+		}
 	}
 	c.Verdict = c.Changes.Verdict()
 }

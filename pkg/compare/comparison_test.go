@@ -35,6 +35,7 @@ func TestOnePhotoTwiceIsNotCompared(t *testing.T) {
 	assert.True(t, c.Forced)
 	assert.Equal(t, NoClaim, c.Verdict)
 	assert.Contains(t, c.Outcome(), "both files hold the same photo, so no change is claimed")
+	assert.Equal(t, sideBySide(c.Dark.Before, c.Dark.After).record(), c.Dark.record(), "nor from what size on one would be sure")
 }
 
 // Photos given the wrong way round make of every cleaning a failure, and only the camera's clock knows.

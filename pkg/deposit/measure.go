@@ -113,7 +113,11 @@ func (d *Deposit) doubts(glare, shadow int) []reason.Reason {
 	burnt := float64(glare) / float64(d.Both.Pixels)
 	if d.Both.Unreadable > tooLittleLeft {
 		code, what := reason.MostlyUnreadable, "glare"
-		if shadow > glare {
+		byHand := int(d.Both.Unreadable*float64(d.Both.Pixels)) - glare - shadow
+		switch {
+		case byHand > max(glare, shadow):
+			code, what = reason.MostlyAside, "painted aside"
+		case shadow > glare:
 			code, what = reason.MostlyShadow, "black shadow"
 		}
 		// Black or white all over, a photo may show no valve at all.

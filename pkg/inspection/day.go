@@ -20,3 +20,10 @@ func ParseDay(text string) (time.Time, error) {
 	}
 	return day, nil
 }
+
+// Day returns the day that a moment falls on where it was told, midnight UTC, as ParseDay does: midnight UTC itself lies
+// within another day in most places.
+func Day(moment time.Time) time.Time {
+	year, month, day := moment.Date()
+	return time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
+}

@@ -46,9 +46,11 @@ type Inspection struct {
 	Heard []Place
 }
 
-// HeardOf reports whether the engine is known to have a valve: all of the layout, or those that were Heard of.
+// HeardOf reports whether the engine is known to have a valve: all of the layout, or those that were Heard of. What a photo
+// shows is known, whatever a document says.
 func (i *Inspection) HeardOf(cylinder, valve int) bool {
-	return i.Heard == nil || slices.Contains(i.Heard, Place{cylinder, valve})
+	return i.Heard == nil || slices.Contains(i.Heard, Place{cylinder, valve}) ||
+		slices.ContainsFunc(i.Photos, func(p Photo) bool { return p.Cylinder == cylinder && p.Valve == valve })
 }
 
 // Dated reports whether the day is known.

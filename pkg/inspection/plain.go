@@ -40,6 +40,8 @@ func Assume(folders []Plain, taken func(path string) *time.Time) ([]*Inspection,
 		layout.Cylinders, layout.Valves = max(layout.Cylinders, p.Cylinder), max(layout.Valves, p.Valve)
 		heard = append(heard, Place{p.Cylinder, p.Valve})
 	}
+	slices.SortFunc(heard, func(a, b Place) int { return cmp.Or(a.Cylinder-b.Cylinder, a.Valve-b.Valve) })
+	heard = slices.Compact(heard)
 	if layout.Cylinders > MostCylinders {
 		return nil, fmt.Errorf("%w: %d photos, and at most %d can be numbered without a form",
 			ErrPlaces, layout.Cylinders, MostCylinders)

@@ -30,6 +30,7 @@ const (
 	ValveTooSmall    Code = "valve-too-small"
 	MostlyUnreadable Code = "mostly-unreadable"
 	MostlyShadow     Code = "mostly-shadow"
+	MostlyAside      Code = "mostly-aside"
 	Failed           Code = "failed"
 
 	LowConfidence Code = "low-confidence"

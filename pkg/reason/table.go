@@ -38,6 +38,8 @@ var table = Entries{
 		"tilt the tip so that the light does not shine straight back, wipe off oil, and retake"},
 	{MostlyShadow, true, "mostly black shadow", "most of the valve lies in black shadow",
 		"turn the light up, bring it closer or come from another angle, and retake"},
+	{MostlyAside, true, "mostly painted aside", "most of the valve was painted aside, so that it does not count",
+		"take out what lies before the valve and retake, or paint aside less of it"},
 	{Failed, true, "program failed", "the program failed on the photo",
 		"report this photo to the developers: the program failed on it"},
 

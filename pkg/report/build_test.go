@@ -309,6 +309,9 @@ func TestAnInspectionAfterTheReportIsDoubted(t *testing.T) {
 		build(t, in).Notes,
 		"the inspection is dated March 14, 2026, after the day of this report: check both dates",
 	)
+	// East of Greenwich a day begins before it does there.
+	in.Job.Date = time.Date(2026, 3, 14, 8, 0, 0, 0, time.FixedZone("Sydney", 10*60*60))
+	assert.NotContains(t, strings.Join(build(t, in).Notes, "; "), "after the day of this report")
 }
 
 func TestDistancesOfTheScaleInBothUnits(t *testing.T) {

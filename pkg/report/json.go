@@ -29,7 +29,10 @@ var Schema []byte
 type Document struct {
 	Schema int `json:"schema"`
 	// Version is the program that wrote the report.
-	Version   string           `json:"version"`
+	Version string `json:"version"`
+	// Locale and Workshop are those of the Model: with them whoever has the inspections can write its sentences again.
+	Locale    string           `json:"locale"`
+	Workshop  bool             `json:"workshop"`
 	Vehicle   string           `json:"vehicle"`
 	Summary   string           `json:"summary"`
 	Shop      shopRecord       `json:"shop"`
@@ -91,8 +94,20 @@ type StateRecord struct {
 
 // WriteJSON writes the document that Schema describes. Verify reads it, too.
 func (m *Model) WriteJSON(w io.Writer) error {
-	d := Document{
-		Schema: SchemaVersion, Version: m.Program, Vehicle: m.Vehicle, Summary: m.Summary, Unit: m.Locale.Unit, Comparison: m.Change, Trend: m.Trend,
+	encoder := json.NewEncoder(w)
+	encoder.SetEscapeHTML(false)
+	encoder.SetIndent("", "  ")
+	if err := encoder.Encode(m.Document()); err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	return nil
+}
+
+// Document is what WriteJSON writes. It shares what the model holds.
+func (m *Model) Document() *Document {
+	d := &Document{
+		Schema: SchemaVersion, Version: m.Program, Locale: m.Locale.tag.String(), Workshop: m.Workshop,
+		Vehicle: m.Vehicle, Summary: m.Summary, Unit: m.Locale.Unit, Comparison: m.Change, Trend: m.Trend,
 		Shop: shopRecord{m.Shop.Name, append([]string{}, m.Shop.Address...), m.Shop.Phone, m.Shop.Email},
 		Job: jobRecord{
 			m.Job.Number,
@@ -112,13 +127,7 @@ func (m *Model) WriteJSON(w io.Writer) error {
 	for _, c := range m.Cylinders {
 		d.Cylinders = append(d.Cylinders, cylinderRecord{c.Number, c.Method, c.LeftAlone, c.Lines})
 	}
-	encoder := json.NewEncoder(w)
-	encoder.SetEscapeHTML(false)
-	encoder.SetIndent("", "  ")
-	if err := encoder.Encode(d); err != nil {
-		return fmt.Errorf("report: %w", err)
-	}
-	return nil
+	return d
 }
 
 // withoutMaps leaves out what only comparing again needs, which takes the photos.

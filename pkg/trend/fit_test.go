@@ -187,6 +187,12 @@ func TestFitsNeedPointsAtDifferentPlaces(t *testing.T) {
 	assert.ErrorIs(t, err, trend.ErrUnknownErrors)
 }
 
+func TestTheilSenOfOneLevelWithTies(t *testing.T) {
+	f, err := trend.TheilSen(points([]float64{1, 1, 2}, []float64{5, 5, 5}, math.NaN()))
+	require.NoError(t, err)
+	assert.Zero(t, f.Slope)
+}
+
 // The promise of a 95 % interval, checked for seven readings with normal errors.
 func TestIntervalsHoldTheTruth(t *testing.T) {
 	const draws, slope = 3000, 0.7

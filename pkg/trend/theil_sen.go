@@ -59,7 +59,7 @@ func senInterval(slopes []float64, points []Point) (low, high float64) {
 			variance -= size * (size - 1) * (2*size + 5)
 		}
 	}
-	reach := measure.Normal975 * math.Sqrt(variance/18)
+	reach := measure.Normal975 * math.Sqrt(max(0, variance)/18) // below 0 where one axis has ties and the other nothing else
 	count := float64(len(slopes))
 	first := max(int(math.RoundToEven((count-reach)/2))-1, 0)
 	last := min(int(math.RoundToEven((count+reach)/2)), len(slopes)-1)

@@ -230,6 +230,7 @@ var German = Texts{
 		reason.MostlyUnreadable: {"größtenteils nicht lesbar", "das Ventil ist auf dem Foto größtenteils nicht zu lesen",
 			"die Spitze kippen, damit das Licht nicht gerade zurückscheint, Öl abwischen, und neu aufnehmen"},
 		reason.MostlyShadow:    {"größtenteils schwarzer Schatten", "das Ventil liegt größtenteils in schwarzem Schatten", "das Licht heller stellen, näher bringen oder aus anderer Richtung kommen, und neu aufnehmen"},
+		reason.MostlyAside:     {"größtenteils beiseite gemalt", "das Ventil wurde größtenteils beiseite gemalt und zählt dort nicht", "herausnehmen, was vor dem Ventil liegt, und neu aufnehmen, oder weniger beiseite malen"},
 		reason.Failed:          {"Fehler im Programm", "das Programm ist an dem Foto gescheitert", "dieses Foto den Entwicklern melden: das Programm ist daran gescheitert"},
 		reason.LowConfidence:   {"Umriss unsicher", "der Umriss des Ventils ist unsicher", "den Umriss im Bild prüfen; ihn von Hand setzen, wenn er daneben liegt"},
 		reason.Glare:           {"Glanz auf dem Ventil", "ein Teil des Ventils scheint zurück und wurde beiseite gelegt", "die Spitze ein wenig kippen: ein Teil des Ventils scheint zurück und wurde beiseite gelegt"},

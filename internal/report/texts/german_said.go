@@ -33,6 +33,7 @@ var germanSaid = map[string]string{
 	"%.0f %% of the valve is glare":              "{1} % des Ventils sind Glanz",
 	"glare":                                      "Glanz",
 	"black shadow":                               "schwarzer Schatten",
+	"painted aside":                              "beiseite gemalt",
 	"%.0f %% of what was taken for the valve is unreadable, most of it %s":         "{1} % dessen, was für das Ventil genommen wurde, sind nicht lesbar, meist {say 2}",
 	"%s has %.1f %% of full brightness and its tones span %.1f times the noise":    "{say 1} hat {2} % der vollen Helligkeit, und seine Töne umfassen das {3}-Fache des Rauschens",
 	"edges are blurred over %.1f %% of the valve's radius":                         "Kanten sind über {1} % des Ventilradius unscharf",

@@ -23,13 +23,13 @@ var rooms = map[string][]string{
 	"pkg/engine":        {"facts.go", "graded.go"},
 	"pkg/trend":         {"chart.go"},
 	"pkg/compare":       {"headline.go", "table.go"},
-	"pkg/inspection":    {"edit.go", "open_form.go", "written.go"},
+	"pkg/inspection":    {"edit.go", "form_text.go", "open_form.go", "written.go"},
 	"internal/yamlform": nil,
 	"internal/limit":    nil,
 	"pkg/region":        {"marks_write.go", "marks_flags.go"},
 	"pkg/photo":         {"errors.go", "source.go"},
 	"pkg/report":        {"csv.go", "csv_comparison.go", "locale.go", "logo.go"},
-	"pkg/archive":       {"backup.go", "check.go", "check_photos.go", "check_words.go", "location.go", "restore.go"},
+	"pkg/archive":       {"backup.go", "check.go", "check_cleanings.go", "check_inspection.go", "check_photos.go", "check_words.go", "location.go", "restore.go"},
 }
 
 // apart are what looks like a sentence there and is none that anybody reads in another language: verdicts, names in the

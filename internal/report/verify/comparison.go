@@ -12,37 +12,8 @@ import (
 	"valvegrade/pkg/unroll"
 )
 
-// Compares reports whether the file is a report of what cleaning did, which Recompare can check.
+// Compares reports whether the file is a report of what cleaning did, which Rewrite can check.
 func (s *Saved) Compares() bool { return s.comparison != nil }
-
-// Recompare compares before and after again and returns a sentence on each figure of the report's comparison that comes
-// out otherwise. again are the results of all its photos with their maps, scored by the version that the report was
-// written by.
-func (s *Saved) Recompare(again []score.Record) ([]string, error) {
-	if !s.Compares() {
-		return nil, nil
-	}
-	wholes, err := wholesOf(s.comparison)
-	if err != nil {
-		return []string{"before and after: what the report has is no comparison"}, nil
-	}
-	maps := map[sight]*unroll.Packed{}
-	for n := range again {
-		if again[n].SHA256 != nil {
-			maps[sightOf(&again[n])] = again[n].Map
-		}
-	}
-	missing, err := s.guessMissing(maps, wholes)
-	if err != nil {
-		return nil, err
-	}
-	where, err := s.recompare(maps, missing)
-	var faults []string
-	for _, path := range where {
-		faults = append(faults, fmt.Sprintf("before and after: %s does not follow from the photos", path))
-	}
-	return faults, err
-}
 
 // absence tells whether the photos of a valve were missing before (0) and after (1).
 type absence [2]bool
@@ -94,27 +65,51 @@ func guesses(valves int) [][]absence {
 }
 
 // recompare returns where the report's comparison differs from one of the photos, those that were missing standing for
-// their saved figures alone. maps are those of the valves by where they are seen.
+// their saved figures alone.
 func (s *Saved) recompare(maps map[sight]*unroll.Packed, missing map[valve]absence) ([]string, error) {
-	var sides [2]*engine.Graded
-	records := s.Photos
-	for visit, e := range s.engines {
-		photos := e.Inspection.Photos
-		sides[visit] = &engine.Graded{Engine: e, Photos: slices.Clone(records[:len(photos)])}
-		for n, p := range photos {
-			r := &sides[visit].Photos[n]
-			r.Photo = p.File // as the report calls it
-			if r.SHA256 != nil && !missing[valve{p.Cylinder, p.Valve}][visit] {
-				r.Map = maps[sightOf(r)]
-			}
-		}
-		records = records[len(photos):]
-	}
+	sides := s.graded(maps, missing)
 	engine, err := compare.Inspections(sides[0], sides[1], compare.Options{})
 	if err != nil {
 		return nil, err
 	}
-	return differences(s.comparison, engine, nearComparison)
+	where, _, err := s.against(engine)
+	return where, err
+}
+
+// against returns where the report's comparison differs from another one, and what else its sentences may be: rounded
+// otherwise where another processor moved a figure.
+func (s *Saved) against(made *compare.Engine) (where []string, words tolerance, err error) {
+	words = exact
+	moved, err := differences(s.comparison, made, besidesNumbers)
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(moved) > 0 {
+		words = nearWords
+	}
+	where, err = differences(s.comparison, made, func(path string, a, b any) bool {
+		return nearComparison(path, a, b) || words(path, a, b)
+	})
+	return where, words, err
+}
+
+// graded returns the inspections as they were graded for the report. maps are those of the valves by where they are seen.
+func (s *Saved) graded(maps map[sight]*unroll.Packed, missing map[valve]absence) []*engine.Graded {
+	var sides []*engine.Graded
+	records := s.Photos
+	for visit, e := range s.engines {
+		photos := e.Inspection.Photos
+		side := &engine.Graded{Engine: e, Photos: slices.Clone(records[:len(photos)])}
+		for n, p := range photos {
+			r := &side.Photos[n]
+			r.Photo = p.File // as the report calls it
+			if r.SHA256 != nil && visit < len(absence{}) && !missing[valve{p.Cylinder, p.Valve}][visit] {
+				r.Map = maps[sightOf(r)]
+			}
+		}
+		sides, records = append(sides, side), records[len(photos):]
+	}
+	return sides
 }
 
 // sight is a valve in a photo, by the SHA-256 of the photo and the valve's place in it.

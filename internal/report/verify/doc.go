@@ -2,6 +2,6 @@
 // point.
 //
 // Read takes the results from a report, a scored inspection or a plain document of photos; the photos are scored again
-// elsewhere; Compare says of each whether bytes, version and figures are the same, and if not, why. Recompare does so
-// for what a report says of before and after.
+// elsewhere; Compare says of each whether bytes, version and figures are the same, and if not, why. Rewrite does so
+// for what a report says of before and after, and for its sentences.
 package verify

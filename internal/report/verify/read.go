@@ -26,6 +26,9 @@ type Saved struct {
 
 	engines    []*engine.Engine
 	comparison json.RawMessage
+	// text is the whole of a report, and report what was read of it, nil for other files.
+	text   json.RawMessage
+	report *savedReport
 }
 
 // Decisions are sentences on what people decided, which no photo can confirm: grades beside the measured ones, photos
@@ -38,13 +41,19 @@ func (s *Saved) Decisions() []string {
 	return told
 }
 
-// savedReport is what is read of a report; the rest of it are sentences.
+// savedReport is what is read of a report; the rest of it are sentences, which follow.
 type savedReport struct {
+	Version   string `json:"version"`
+	Locale    string `json:"locale"`
+	Workshop  bool   `json:"workshop"`
 	Vehicle   string `json:"vehicle"`
 	Cylinders []struct {
 		Cylinder int    `json:"cylinder"`
 		Method   string `json:"method"`
 	} `json:"cylinders"`
+	Job struct {
+		Date string `json:"date"`
+	} `json:"job"`
 	Unit        inspection.Unit   `json:"odometer_unit"`
 	Inspections []json.RawMessage `json:"inspections"`
 	Comparison  json.RawMessage   `json:"comparison"`
@@ -62,7 +71,7 @@ func Read(r io.Reader) (*Saved, error) {
 		len(written.Inspections) == 0 { // what is wrong with it is said there
 		return readResult(text)
 	}
-	saved := &Saved{Trend: written.Trend != nil}
+	saved := &Saved{Trend: written.Trend != nil, text: text, report: &written}
 	var parts []*Saved
 	for _, one := range written.Inspections {
 		part, engine, err := readInspection(one)

@@ -27,6 +27,7 @@ func TestTolerance(t *testing.T) {
 		"stem":                   {nil, 3.0, false},
 		"reasons[0].code":        {"glare", "dim", false},
 		"reasons[0].advice":      {"index 31", "index 32", true},
+		"reasons[1].advice":      {"clean", "index 32", false},
 	} {
 		assert.Equal(t, c.near, nearFigures(path, c.a, c.b), path)
 	}
@@ -35,4 +36,22 @@ func TestTolerance(t *testing.T) {
 	assert.True(t, nearComparison("index.removed_share", 0.9, 0.902))
 	assert.False(t, nearComparison("index.removed_share", 0.9, 0.91))
 	assert.False(t, nearComparison("verdict", "changed", "not distinguishable"))
+	assert.False(t, nearComparison("outcome", "from 55 % to 12 %", "from 55 % to 13 %"))
+}
+
+// Sentences on figures that another processor moved round otherwise, and say the same.
+func TestNearWords(t *testing.T) {
+	for other, near := range map[string]bool{
+		"helped (99 % likely): from 56 % to 12 %":     true,
+		"helped (98 % likely): from 55 % to 13 %":     true,
+		"helped (99 % likely): from 55 % to 10 %":     false,
+		"helped (99 % likely): from 55 % to 12.9 %":   true,
+		"helped (99 % likely): from 55 % to 13.1 %":   false,
+		"helped (100 % likely): from 55 % to nothing": false,
+		"did not help: from 55 % to 12 %":             false,
+	} {
+		assert.Equal(t, near, nearWords("outcome", "helped (99 % likely): from 55 % to 12 %", other), other)
+	}
+	assert.False(t, nearWords("outcome", "12", nil))
+	assert.False(t, nearWords("outcome", 12.0, "12"))
 }

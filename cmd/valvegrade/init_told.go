@@ -1,0 +1,115 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"valvegrade/internal/terminal"
+	"valvegrade/pkg/inspection"
+)
+
+// tellDraft says what was guessed from what, and what is left to fill in.
+func tellDraft(w io.Writer, dir, path string, d *inspection.Proposal) error {
+	date := "not known: no photo carries the camera's time"
+	switch {
+	case d.Last != d.First:
+		date = fmt.Sprintf("%s, the day of the last photo by the camera's clock; the first is of %s", d.Last, d.First)
+	case d.Last != "":
+		date = d.Last + ", by the camera's clock"
+	}
+	placed := len(d.Entries())
+	_, err := fmt.Fprintf(w, `wrote %s
+vehicle: %s, the folder's name
+engine: %s
+date: %s
+photos: %d of %d placed by %s%s
+`, terminal.Printable(path), terminal.Printable(d.Vehicle), engineGuess(d), date, placed, placed+len(d.Unplaced), placedBy(d), wholeCylinders(d))
+	if err != nil {
+		return err
+	}
+	return tellOpen(w, dir, path, d)
+}
+
+func placedBy(d *inspection.Proposal) string {
+	if d.Ordered {
+		return "the order of shooting"
+	}
+	return "their names"
+}
+
+// engineGuess says what was guessed of the engine, and from what.
+func engineGuess(d *inspection.Proposal) string {
+	switch {
+	case len(d.Placed) == 0:
+		return "not known: no file name tells cylinder and valve"
+	case d.Ordered:
+		return fmt.Sprintf(
+			"cylinders %d, intake valves of one cylinder %d, as in the order",
+			d.Engine.Cylinders,
+			d.Engine.Valves,
+		)
+	case d.Seen:
+		return fmt.Sprintf(
+			"cylinders %d, the highest in the file names, intake valves of one cylinder %d, as many as photos show",
+			d.Engine.Cylinders,
+			d.Engine.Valves,
+		)
+	default:
+		return fmt.Sprintf(
+			"cylinders %d, intake valves of one cylinder %d, the highest in the file names",
+			d.Engine.Cylinders,
+			d.Engine.Valves,
+		)
+	}
+}
+
+// wholeCylinders tells how many photos were taken for all valves of a cylinder.
+func wholeCylinders(d *inspection.Proposal) string {
+	whole := 0
+	for _, e := range d.Entries() {
+		if len(e.Valves) > 1 {
+			whole++
+		}
+	}
+	if whole == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %d of them with all valves of the cylinder, by what they show", whole)
+}
+
+// tellOpen lists what the reader must fill in before the folder can be scored.
+func tellOpen(w io.Writer, dir, path string, d *inspection.Proposal) error {
+	fmt.Fprintln(w, "\nto do:")
+	_, err := inspection.Parse(path, d.Text)
+	var open *inspection.FileError
+	if errors.As(err, &open) {
+		for _, line := range open.Lines() {
+			fmt.Fprintln(w, "  "+terminal.Printable(line))
+		}
+	}
+	for _, p := range d.Unplaced {
+		fmt.Fprintf(
+			w,
+			"  %s: %s; it stands at the end of the file\n",
+			terminal.Printable(p.File), unclear(p, d.Engine.Valves),
+		)
+	}
+	_, err = fmt.Fprintf(w, "  check the guesses, then: valvegrade score %q\n", dir)
+	return err
+}
+
+// unclear says why it is not known which of so many valves a photo shows.
+func unclear(p inspection.Unplaced, valves int) string {
+	switch {
+	case p.Shows == nil || valves < 2 && *p.Shows > 0:
+		return "its name does not say which valve it shows"
+	case *p.Shows == 0:
+		return "its name does not say which valve it shows, and none in it can be judged"
+	}
+	seen := "1 valve"
+	if *p.Shows > 1 {
+		seen = fmt.Sprintf("%d valves", *p.Shows)
+	}
+	return fmt.Sprintf("it shows %s where a cylinder has %d, and its name does not say which", seen, valves)
+}
