@@ -50,11 +50,9 @@ func reading(w io.Writer, t *trend.Trend, valves bool, width int) error {
 			continue
 		}
 		only := s.Lines[0]
-		index := indexRangeCell(only.Readings[0].Index)
-		if s.Kind == trend.EngineWorst { // whose interval is that of the highest of all, not of one of those below
-			index = indexCell(only.Readings[0].Index.Value)
-		}
-		rows = append(rows, []string{s.Name(), number.Thousands(only.Readings[0].Odometer), index})
+		rows = append(rows, []string{
+			s.Name(), number.Thousands(only.Readings[0].Odometer), indexRangeCell(only.Readings[0].Index),
+		})
 		if only.Missing != trend.OneReading {
 			told.add(only.Missing, s.Name())
 		}

@@ -57,7 +57,7 @@ func TestOneInspectionIsNoTrend(t *testing.T) {
     a higher odometer reading; this one shows:
 
 95 %             ODOMETER, mi  INDEX
-worst cylinder   45 210        52
+worst cylinder   45 210        52 (48 to 56)
 median cylinder  45 210        41 (37 to 45)
 cylinder 1       45 210        30 (26 to 34)
 cylinder 2       45 210        52 (48 to 56)

@@ -72,6 +72,9 @@ func Read(r io.Reader) (*Saved, error) {
 		return readResult(text)
 	}
 	saved := &Saved{Trend: written.Trend != nil, text: text, report: &written}
+	if twice(text) {
+		saved.Faults = append(saved.Faults, "a key stands twice in one object: one of them was put in")
+	}
 	var parts []*Saved
 	for _, one := range written.Inspections {
 		part, engine, err := readInspection(one)

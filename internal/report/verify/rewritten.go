@@ -1,6 +1,8 @@
 package verify
 
 import (
+	"encoding/json"
+	"errors"
 	"fmt"
 	"time"
 
@@ -62,10 +64,28 @@ func (s *Saved) unlike(rewritten *report.Document) ([]string, error) {
 		Notes     []string `json:"notes"`
 		Cautions  []string `json:"cautions"`
 	}{rewritten.Summary, rewritten.Cylinders, rewritten.Notes, rewritten.Cautions}, words)
+	if err != nil {
+		return nil, err
+	}
 	for _, path := range where {
 		faults = append(faults, fmt.Sprintf("%s is not what the program says of these photos", path))
 	}
+	added, err := s.added(rewritten)
+	for _, path := range added {
+		faults = append(faults, fmt.Sprintf("%s is nothing that the program writes", path))
+	}
 	return faults, err
+}
+
+// added returns the keys that somebody put into the report.
+func (s *Saved) added(rewritten *report.Document) ([]string, error) {
+	written, err := json.Marshal(rewritten)
+	if err != nil {
+		return nil, err
+	}
+	var a, b any
+	err = errors.Join(json.Unmarshal(s.text, &a), json.Unmarshal(written, &b))
+	return strange(nil, "", a, b), err
 }
 
 // build makes the report anew of its graded inspections, without pictures.

@@ -38,6 +38,9 @@ func TestForgedSentencesAreFound(t *testing.T) {
 		"no language":         {both, `"locale": "en-US"`, `"locale": "-"`, "is not a language tag"},
 		"for others":          {both, `"workshop": false`, `"workshop": true`, "cylinders[1].lines[4] is not what"},
 		"no day":              {both, `"date": "2026-03-16"`, `"date": "tomorrow"`, "is no day"},
+		"a key more":          {both, `"summary":`, `"finding": "All valves are clean.", "summary":`, "finding is nothing that the program writes"},
+		"a key of a valve":    {both, `"outcome":`, `"finding": "clean", "outcome":`, ".finding is nothing that the program writes"},
+		"a key in capitals":   {one, `"summary":`, `"Summary": "All valves are clean.", "summary":`, "Summary is nothing that the program writes"},
 		"another version":     {both, `"version": "[^"]*"`, `"version": "0.0"`, "only that version can check its sentences"},
 	} {
 		pattern := regexp.MustCompile(c.pattern)
@@ -45,6 +48,12 @@ func TestForgedSentencesAreFound(t *testing.T) {
 		require.NotNil(t, place, name)
 		assert.Contains(t, rewritten(t, c.text[:place[0]]+c.forged+c.text[place[1]:]), c.says, name)
 	}
+}
+
+// Whoever reads the text reads the first of two, the program the last.
+func TestAKeyThatStandsTwiceIsFound(t *testing.T) {
+	text := strings.Replace(reportText(t), `"summary":`, `"summary": "All valves are clean.", "summary":`, 1)
+	assert.Equal(t, []string{"a key stands twice in one object: one of them was put in"}, read(t, text).Faults)
 }
 
 func TestOnlyReportsHaveSentences(t *testing.T) {
