@@ -25,7 +25,9 @@ A folder that is no inspection is named and left out. What is in the archive alr
 
 inspection.yaml may say more than grading needs, all of it optional, to find the vehicle by:
   plate, vin, job, technician, wish (what the customer asked for), and family below engine
-The options say the same of a single inspection, in place of its file.`
+The options say the same of a single inspection, in place of its file.
+
+` + exitHelp
 
 func archiveAddCommand() *cli.Command {
 	return &cli.Command{
@@ -146,7 +148,7 @@ func addAll(c *cli.Context, a *archive.Archive, places []string, options score.B
 	counts := map[archive.Outcome]int{}
 	var left error
 	for _, place := range places {
-		outcome, line, err := addOne(c, a, place, options)
+		added, err := addOne(c, a, place, options)
 		var usage *usageError
 		switch {
 		case errors.Is(err, context.Canceled):
@@ -158,9 +160,12 @@ func addAll(c *cli.Context, a *archive.Archive, places []string, options score.B
 		case err != nil:
 			return err
 		default:
-			counts[outcome]++
-			if line != "" {
-				if _, err := fmt.Fprintln(c.App.Writer, terminal.Escaped(line)); err != nil {
+			counts[added.outcome]++
+			if added.refused {
+				left = errRefused
+			}
+			if added.line != "" {
+				if _, err := fmt.Fprintln(c.App.Writer, terminal.Escaped(added.line)); err != nil {
 					return err
 				}
 			}
@@ -185,64 +190,71 @@ func told(counts map[archive.Outcome]int) string {
 	return strings.Join(parts, ", ")
 }
 
-// addOne adds an inspection and returns a line about it, "" where nothing changed.
-func addOne(
-	c *cli.Context,
-	a *archive.Archive,
-	place string,
-	options score.BatchOptions,
-) (archive.Outcome, string, error) {
+// addition is what became of one inspection: line tells of it, "" where nothing changed; refused says that photos of it
+// could not be judged.
+type addition struct {
+	outcome archive.Outcome
+	line    string
+	refused bool
+}
+
+func addOne(c *cli.Context, a *archive.Archive, place string, options score.BatchOptions) (addition, error) {
 	source, err := openInspection(place)
 	if err != nil {
-		return "", "", err
+		return addition{}, err
 	}
 	complete(source.inspection(), cardOf(c))
 	visit, err := visitOf(source, place)
 	if err != nil {
-		return "", "", err
+		return addition{}, err
 	}
 	if source.folder != nil {
 		outcome, err := a.Look(c.Context, visit)
 		if errors.Is(err, archive.ErrIncomplete) {
-			return "", "", misuse("%w", err)
+			return addition{}, misuse("%w", err)
 		}
 		if err != nil || outcome == archive.Known {
-			return outcome, "", err
+			return addition{outcome: outcome}, err
 		}
 		if err := visit.Score(c.Context, options, nil); err != nil {
-			return "", "", err
+			return addition{}, err
 		}
 	}
 	outcome, id, err := a.Add(c.Context, visit)
 	if errors.Is(err, archive.ErrIncomplete) {
-		return "", "", misuse("%w", err)
+		return addition{}, misuse("%w", err)
 	}
 	if err != nil || outcome == archive.Known {
-		return outcome, "", err
+		return addition{outcome: outcome}, err
 	}
 	kept, err := a.Inspection(c.Context, id)
 	if err != nil {
-		return "", "", err
+		return addition{}, err
 	}
+	return addition{outcome, lineOf(outcome, source.inspection(), kept), kept.Refused > 0}, nil
+}
+
+// lineOf tells of an inspection that was added or changed.
+func lineOf(outcome archive.Outcome, given *inspection.Inspection, kept *archive.Kept) string {
 	line := fmt.Sprintf(
 		"%s: %s, %s %s, inspection %d, %s",
 		outcome,
-		source.inspection().Vehicle,
+		given.Vehicle,
 		kept.Day,
 		kept.Stage,
-		id,
+		kept.ID,
 		graded(kept.Grade),
 	)
 	if outcome == archive.Corrected {
 		line += "; it takes the place of an inspection with the same photos, of another day, odometer reading or stage"
 	}
-	if of := kept.CylindersGraded; kept.Grade != nil && of < source.inspection().Engine.Cylinders {
+	if of := kept.CylindersGraded; kept.Grade != nil && of < given.Engine.Cylinders {
 		line += fmt.Sprintf(", worst of %d graded", of)
 	}
 	if kept.Refused > 0 {
 		line += fmt.Sprintf(", %d of %s refused: valvegrade score FOLDER says why", kept.Refused, counted(kept.Photos, "photo"))
 	}
-	return outcome, line + remarkOnVIN(source.inspection().Card.VIN), nil
+	return line + remarkOnVIN(given.Card.VIN)
 }
 
 // remarkOnVIN notes a check digit that does not fit, which in many countries it need not.

@@ -120,9 +120,6 @@ func archiveShowCommand() *cli.Command {
 	}
 }
 
-// reading is an odometer reading as in all tables, its thousands apart.
-func reading(o inspection.Odometer) string { return number.Thousands(o.Value) + " " + string(o.Unit) }
-
 // showKept shows an inspection as score shows its folder.
 func showKept(c *cli.Context, a *archive.Archive) error {
 	id := c.Int64("inspection")
@@ -146,7 +143,7 @@ func showKept(c *cli.Context, a *archive.Archive) error {
 	}
 	facts := [][]string{
 		{"inspection", strconv.FormatInt(id, 10)}, {"vehicle", g.Engine.Inspection.Vehicle},
-		{"day", kept.Day}, {"stage", kept.Stage}, {"odometer", reading(g.Engine.Inspection.Odometer)},
+		{"day", kept.Day}, {"stage", kept.Stage}, {"odometer", g.Engine.Inspection.Odometer.String()},
 		{"technician", orDash(kept.Technician)}, {"job", orDash(kept.Job)}, {"wish", orDash(kept.Wish)},
 		{"notes", orDash(kept.Notes)}, {"from", orDash(kept.Source)}, {"version", g.Version},
 	}
@@ -228,7 +225,7 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 					strconv.FormatInt(k.ID, 10),
 					orDash(k.Day),
 					k.Stage,
-					reading(inspection.Odometer{Value: k.Odometer, Unit: k.Unit}),
+					inspection.Odometer{Value: k.Odometer, Unit: k.Unit}.String(),
 					worstGrade(k.Grade, k.CylindersGraded, v.Cylinders),
 					written(k.Worst, grade.IndexText),
 					written(k.Dark, func(v float64) string { return number.Text(v, 0) }),

@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"net/url"
 	"strconv"
+	"strings"
 	"syscall"
 	"time"
 
@@ -173,7 +174,7 @@ func refuse(w http.ResponseWriter, err error) {
 	var open *inspection.FileError
 	switch {
 	case errors.As(err, &open) && len(open.Faults) > 0: // without the folder's path
-		fail(w, http.StatusConflict, inspection.File+": "+open.Faults[0].Text)
+		fail(w, http.StatusConflict, strings.Replace(err.Error(), open.Error(), inspection.File+": "+open.Faults[0].Text, 1))
 	case errors.As(err, &refused):
 		w.Header().Set("Content-Type", "application/json")
 		w.WriteHeader(http.StatusUnprocessableEntity)

@@ -21,6 +21,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"valvegrade/pkg/bay"
+	"valvegrade/pkg/inspection"
 )
 
 func ask(t testing.TB, method, address, body string, headers ...string) (*http.Response, string) {
@@ -110,6 +111,29 @@ func TestNamesAreNoPaths(t *testing.T) {
 	}
 	_, err := os.Stat(secret + ".marks.yaml")
 	assert.ErrorIs(t, err, os.ErrNotExist)
+}
+
+// Where two inspections are asked for, a fault of a form says whose it is, and where the folders lie is told of neither.
+func TestAFaultOfOneOfTwoInspectionsNamesIt(t *testing.T) {
+	dir := t.TempDir()
+	whole(t, filepath.Join(dir, "june"), "before")
+	whole(t, filepath.Join(dir, "july"), "after")
+	_, server := start(t, dir, Options{})
+	for _, wrong := range []string{"june", "july"} {
+		form := filepath.Join(dir, wrong, inspection.File)
+		text, err := os.ReadFile(form)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(form, bytes.Replace(text, []byte("84200 mi"), []byte("84.200 mi"), 1), 0o644))
+		for action, body := range map[string]string{
+			"compare": `{"earlier":"june"}`, "report": `{"format":"txt","before":"june"}`,
+		} {
+			answer, told := ask(t, "POST", server.URL+"/api/inspections/july/"+action, body)
+			assert.Equal(t, http.StatusConflict, answer.StatusCode, told)
+			assert.Contains(t, told, `inspection \"`+wrong+`\": inspection.yaml: odometer`, action)
+			assert.NotContains(t, told, dir)
+		}
+		require.NoError(t, os.WriteFile(form, text, 0o644))
+	}
 }
 
 func TestHostileUploads(t *testing.T) {

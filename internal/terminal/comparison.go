@@ -146,9 +146,16 @@ func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 		return err
 	}
 	rows := [][]string{{"95 %", "DARK, %", "DIFFERENCE", "SURE ABOVE", "INDEX", "DIFFERENCE", "SURE ABOVE", "VERDICT"}}
-	for _, c := range e.Cylinders {
+	var sentences []string
+	for n := range e.Cylinders {
+		c := &e.Cylinders[n]
+		heard := c.Heard()
+		if heard == nil {
+			continue
+		}
+		sentences = append(sentences, Printable(c.Outcome()))
 		rows = append(rows, append([]string{fmt.Sprintf("cylinder %d", c.Number)}, outcomeCells(c.Changes)...))
-		for _, v := range c.Valves {
+		for _, v := range heard {
 			if len(c.Valves) > 1 {
 				rows = append(rows, append([]string{fmt.Sprintf("  valve %d", v.Number)}, outcomeCells(v.Changes)...))
 			}
@@ -167,10 +174,6 @@ func EngineComparison(w io.Writer, e *compare.Engine, width int) error {
 	rows = append(rows, append([]string{all}, outcomeCells(e.Changes)...))
 	if err := Columns(w, fitted(rows, width, "SURE ABOVE", "SURE ABOVE", "DIFFERENCE")); err != nil {
 		return err
-	}
-	var sentences []string
-	for i := range e.Cylinders {
-		sentences = append(sentences, Printable(e.Cylinders[i].Outcome()))
 	}
 	for _, note := range append(slices.Clone(e.Notes), e.ByHand()...) {
 		if note == wrong {

@@ -18,8 +18,7 @@ import (
 // missing. Figures for which so many columns leave no room are left out.
 func Engine(w io.Writer, e *engine.Engine, width int) error {
 	i := e.Inspection
-	facts := fmt.Sprintf("%s, %s, %s %s, %s", Printable(i.Vehicle), i.Date.Format(time.DateOnly),
-		number.Thousands(i.Odometer.Value), i.Odometer.Unit, stages[i.Stage])
+	facts := fmt.Sprintf("%s, %s, %s, %s", Printable(i.Vehicle), i.Date.Format(time.DateOnly), i.Odometer, stages[i.Stage])
 	if _, err := fmt.Fprintf(w, "\n%s\n\n", wrapped(facts, width)); err != nil {
 		return err
 	}

@@ -22,14 +22,18 @@ func (j *Job) Assign(files []string, cylinder int, valves []int) error {
 			entries = append(entries, inspection.Entry{File: file, Cylinder: cylinder, Valves: slices.Clone(valves)})
 		}
 	}
-	words := fmt.Sprintf("%s to cylinder %d", photos(len(files)), cylinder)
-	if len(valves) == 1 {
-		words = fmt.Sprintf("%s to cylinder %d valve %d", photos(len(files)), cylinder, valves[0])
+	return j.assign(files, entries, assigned(len(files), cylinder, valves))
+}
+
+// assigned says which valves so many photos were given to, for who may take it back.
+func assigned(files, cylinder int, valves []int) string {
+	switch len(valves) {
+	case 0:
+		return photos(files) + " without a valve"
+	case 1:
+		return fmt.Sprintf("%s to cylinder %d valve %d", photos(files), cylinder, valves[0])
 	}
-	if len(valves) == 0 {
-		words = photos(len(files)) + " without a valve"
-	}
-	return j.assign(files, entries, words)
+	return fmt.Sprintf("%s to cylinder %d", photos(files), cylinder)
 }
 
 func photos(n int) string {
@@ -160,58 +164,4 @@ func (j *Job) inView(path string) int {
 
 func within(engine inspection.Layout, e inspection.Entry) bool {
 	return e.Cylinder >= 1 && e.Cylinder <= engine.Cylinders && slices.Min(e.Valves) >= 1 && slices.Max(e.Valves) <= engine.Valves
-}
-
-// Follow says that photos arrive in the order of the engine from now on, so many of each valve: each good one is given
-// to the next valve. 0 ends that.
-func (j *Job) Follow(each int) error {
-	j.lock.Lock()
-	defer j.lock.Unlock()
-	if each < 0 || each > mostEach {
-		return fmt.Errorf("photos of each valve must be 0 to %d", mostEach)
-	}
-	if each > 0 && len(j.form.Engine.Places()) == 0 {
-		return ErrNoEngine
-	}
-	j.follow = each
-	j.changed()
-	return nil
-}
-
-// mostEach is how many photos of each valve can be asked for.
-const mostEach = 9
-
-// next returns the valve to shoot next, false when every one has what it needs. The lock is held.
-func (j *Job) next() (inspection.Place, bool) {
-	have := map[inspection.Place]int{}
-	for _, e := range j.form.Photos {
-		s, known := j.shots[e.File]
-		if !known || e.LeftOut != nil || s.state == graded && !s.good(&e) {
-			continue
-		}
-		for _, valve := range e.Valves {
-			have[inspection.Place{Cylinder: e.Cylinder, Valve: valve}]++
-		}
-	}
-	for _, p := range j.form.Engine.Places() {
-		if have[p] < max(1, j.follow) {
-			return p, true
-		}
-	}
-	return inspection.Place{}, false
-}
-
-// followOn gives a good photo that just arrived to the next valve, if that is wanted, whatever its name says. The lock is
-// held.
-func (j *Job) followOn(s *shot) {
-	if j.follow == 0 || !s.good(nil) || j.form.Entry(s.file) != nil {
-		return
-	}
-	p, open := j.next()
-	if !open {
-		return
-	}
-	// What cannot be written now is assigned by hand later.
-	_ = j.assign([]string{s.file}, []inspection.Entry{{File: s.file, Cylinder: p.Cylinder, Valves: []int{p.Valve}}},
-		fmt.Sprintf("%s to cylinder %d valve %d", photos(1), p.Cylinder, p.Valve))
 }

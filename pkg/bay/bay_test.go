@@ -169,6 +169,30 @@ func TestGoodPhotosFollowTheOrderOfTheEngine(t *testing.T) {
 	assert.Equal(t, 2, find(s, "x-3.jpg").Cylinder)
 }
 
+// A name that tells a valve is believed before the order, and one that tells a cylinder alone within it.
+func TestPhotosThatFollowGoWhereTheirNamesSay(t *testing.T) {
+	_, j := open(t, t.TempDir())
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 3, Valves: 2}, nil))
+	require.NoError(t, j.Follow(1))
+	for n, c := range []struct {
+		name, shows string
+		place       []int
+	}{
+		{"c2v2.jpg", "cyl1-valve1-before.jpg", []int{2, 2}},
+		{"IMG_0012.jpg", "cyl1-valve2-before.jpg", []int{1, 1}},
+		{"cyl3.jpg", "cyl2-valve1-before.jpg", []int{3, 1}},
+		{"c9v1.jpg", "cyl2-valve2-before.jpg", []int{1, 2}}, // no cylinder of this engine
+		{"IMG_0013.jpg", "cyl3-valve1-before.jpg", []int{2, 1}},
+	} {
+		_, err := j.Bring(c.name, time.Time{}, bytes.NewReader(demo(t, c.shows)))
+		require.NoError(t, err)
+		read(t, j, n+1)
+		shot := find(j.Sheet(), c.name)
+		assert.Equal(t, c.place, append([]int{shot.Cylinder}, shot.Valves...), c.name)
+	}
+	assert.Equal(t, "3.2", j.Sheet().Next)
+}
+
 // A photo that shows fewer valves than it is listed for has no grade on the sheet either, and its valves are still to be shot.
 func TestAPhotoOfFewerValvesThanListedIsRefused(t *testing.T) {
 	dir := t.TempDir()

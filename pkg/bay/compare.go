@@ -72,11 +72,11 @@ func (j *Job) Compare(ctx context.Context, earlier, locale string) (*Change, err
 	}
 	first, err := before.whole(ctx)
 	if err != nil {
-		return nil, err
+		return nil, before.named(err)
 	}
 	second, err := j.whole(ctx)
 	if err != nil {
-		return nil, err
+		return nil, j.named(err)
 	}
 	found, err := compare.Inspections(first, second, compare.Options{})
 	if err != nil {

@@ -19,6 +19,15 @@ func (j *Job) load() (*inspection.Inspection, error) {
 	return i, err
 }
 
+// named has a fault of the form say whose it is: where two inspections are asked for, both have a file of that name.
+func (j *Job) named(err error) error {
+	var wrong *inspection.FileError
+	if errors.As(err, &wrong) {
+		return fmt.Errorf("inspection %q: %w", j.name(), err)
+	}
+	return err
+}
+
 // SetFacts fills in what concerns the whole inspection. What is not right is an error, and nothing is written then.
 func (j *Job) SetFacts(facts Facts) error {
 	j.lock.Lock()

@@ -137,6 +137,9 @@ func (b *Bay) gather(ctx context.Context, visits []*Job, in *report.Input, pictu
 	var inspections []*inspection.Inspection
 	for _, visit := range visits {
 		i, err := visit.load()
+		if err != nil && len(visits) > 1 {
+			return visit.named(err)
+		}
 		if err != nil {
 			return err
 		}

@@ -106,7 +106,7 @@ func (j *Job) Sheet() *Sheet {
 	for _, open := range f.Open() {
 		s.Open = append(s.Open, open.Text)
 	}
-	if p, open := j.next(); open {
+	if p, open := j.next(0); open {
 		s.Next = p.String()
 	}
 	if len(j.changes) > 0 {

@@ -3,7 +3,6 @@ package compare
 import (
 	"errors"
 	"fmt"
-	"slices"
 
 	"github.com/sourcegraph/conc/iter"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -20,6 +19,8 @@ var ErrOtherEngine = errors.New("the two inspections are not of one engine")
 type Valve struct {
 	Number int
 	*Comparison
+	// Unheard is true for a valve that nobody is known to have photographed, or missed: see inspection.Inspection.HeardOf.
+	Unheard bool
 }
 
 // Cylinder is one cylinder, compared.
@@ -85,7 +86,7 @@ func Inspections(before, after *engine.Graded, o Options) (*Engine, error) {
 	valves := make([]Valve, a.Engine.Cylinders*a.Engine.Valves)
 	iter.ForEachIdx(valves, func(k int, valve *Valve) {
 		n, v := k/a.Engine.Valves+1, k%a.Engine.Valves+1
-		*valve = Valve{v, closest(viewsOf(before, n, v), viewsOf(after, n, v), o)}
+		*valve = Valve{v, closest(viewsOf(before, n, v), viewsOf(after, n, v), o), !a.HeardOf(n, v)}
 	})
 	for n := 1; n <= a.Engine.Cylinders; n++ {
 		c := Cylinder{Number: n, Method: b.Methods[n], LeftAlone: Cleaned(a, b) && b.LeftAlone(n)}
@@ -140,7 +141,7 @@ func (c *Cylinder) conclude() {
 func Pooled(comparisons []*Comparison) Changes {
 	valves := make([]Valve, len(comparisons))
 	for n, c := range comparisons {
-		valves[n] = Valve{n + 1, c}
+		valves[n] = Valve{Number: n + 1, Comparison: c}
 	}
 	return meanChanges(concluding(valves))
 }
@@ -202,24 +203,20 @@ func (e *Engine) counting() []*Cylinder {
 // either inspection has a photo of.
 func (e *Engine) Compared() (compared, of int) {
 	for _, c := range e.counting() {
-		of += e.known(c)
+		of += len(c.Heard())
 	}
 	return len(concluding(e.valves())), of
 }
 
-// known counts the valves that a cylinder is known to have.
-func (e *Engine) known(c *Cylinder) int {
-	if len(e.Before.Assumed) == 0 {
-		return len(c.Valves)
-	}
-	known := 0
+// Heard are the valves that the cylinder is known to have.
+func (c *Cylinder) Heard() []Valve {
+	var heard []Valve
 	for _, v := range c.Valves {
-		shows := func(p inspection.Photo) bool { return p.Cylinder == c.Number && p.Valve == v.Number }
-		if slices.ContainsFunc(e.Before.Photos, shows) || slices.ContainsFunc(e.After.Photos, shows) {
-			known++
+		if !v.Unheard {
+			heard = append(heard, v)
 		}
 	}
-	return known
+	return heard
 }
 
 // valves are all that count.

@@ -115,6 +115,20 @@ func TestMethodsComeOutSideBySide(t *testing.T) {
 	assert.Contains(t, two.Outcome(), "cylinder 2, hand tools: dark deposit from 45 % to 18 %, mean of its valves: 60 % removed")
 }
 
+func TestAFallWithoutACleaningIsToldWithWhatMayExplainIt(t *testing.T) {
+	const told = "the deposit fell although no cleaning is on record: check the photos, or give the later inspection stage: after"
+	staged := func(first, second inspection.Stage, later ...float64) []string {
+		a, b := before(60, 70, 50, 40), after(later...)
+		a.Engine.Inspection.Stage, b.Engine.Inspection.Stage = first, second
+		return engines(t, a, b, exact).Notes
+	}
+	assert.Contains(t, staged(inspection.Routine, inspection.Routine, 0, 0, 20, 16), told)
+	assert.NotContains(t, staged(inspection.Routine, inspection.After, 0, 0, 20, 16), told)
+	assert.NotContains(t, staged(inspection.Before, inspection.Routine, 0, 0, 20, 16), told, "the cleaning is on record")
+	assert.NotContains(t, staged(inspection.Routine, inspection.Routine, 58, 71, 52, 39), told)
+	assert.NotContains(t, staged(inspection.Routine, inspection.Routine, 90, 95, 90, 80), told)
+}
+
 func TestNothingRemovedIsNotDistinguishable(t *testing.T) {
 	e := engines(t, before(60, 70, 50, 40), after(58, 71, 52, 39), exact)
 	assert.Equal(t, NotDistinguishable, e.Verdict)
@@ -275,7 +289,7 @@ func TestForcedValvesAreNoPartOfWhatIsClaimed(t *testing.T) {
 	valve := func(number int, before, after float64, forced bool) Valve {
 		c := &Comparison{Forced: forced, Common: 0.9}
 		c.each(Repeatability{}, func(reading, Precision) Change { return change(before, after, repeated(1)) })
-		return Valve{number, c}
+		return Valve{Number: number, Comparison: c}
 	}
 	c := Cylinder{Number: 1, Valves: []Valve{valve(1, 60, 30, false), valve(2, 60, 0, true)}}
 	c.conclude()

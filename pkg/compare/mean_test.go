@@ -32,7 +32,7 @@ func TestMeanOfOneSureAndOneUnsureValve(t *testing.T) {
 func TestWhatEachValveGainedALittleAddsUp(t *testing.T) {
 	grew := change(20, 25.3, repeated(2))
 	assert.Equal(t, NotDistinguishable, grew.Verdict(), "5.3 points of one valve")
-	valve := Valve{1, &Comparison{Compared: true, Changes: Changes{grew, grew, grew}, Verdict: NotDistinguishable}}
+	valve := Valve{Number: 1, Comparison: &Comparison{Compared: true, Changes: Changes{grew, grew, grew}, Verdict: NotDistinguishable}}
 	four := meanChanges([]Valve{valve, valve, valve, valve})
 	assert.Equal(t, Changed, four.Verdict(), "5.3 points of each of four")
 	assert.InDelta(t, 5.3, four.Dark.Difference.Value, 1e-9)

@@ -20,8 +20,19 @@ func (e *Engine) note() {
 	if wrong := Backwards(e.Before, e.After); wrong != "" {
 		e.Notes = append(e.Notes, wrong)
 	}
+	if e.uncleaned() {
+		e.Notes = append(e.Notes,
+			"the deposit fell although no cleaning is on record: check the photos, or give the later inspection stage: after")
+	}
 	e.Notes = append(e.Notes, e.Unexplained()...)
 	e.Notes = append(e.Notes, e.valveNotes(func(code reason.Code) bool { return !byHand(code) })...)
+}
+
+// uncleaned reports whether the deposit fell beyond doubt though neither inspection speaks of a cleaning: a stage is easily
+// forgotten, and deposit does not go away by itself.
+func (e *Engine) uncleaned() bool {
+	return e.Changes.Verdict() == Changed && e.Leading().Difference.Value < 0 &&
+		!e.Cleaned() && e.Before.Stage != inspection.Before
 }
 
 // Unexplained are sentences on cylinders that were left alone and have changed beyond doubt: no cleaning explains that.
@@ -77,7 +88,7 @@ func (e *Engine) valveNotes(wanted func(reason.Code) bool) []string {
 	compared, all := 0, 0
 	for n := range e.Cylinders {
 		c := &e.Cylinders[n]
-		all += e.known(c)
+		all += len(c.Heard())
 		for _, v := range c.Valves {
 			if !v.Compared {
 				continue

@@ -214,7 +214,7 @@ func (c *Cylinder) Outcome() string {
 	if bare && c.Leading().cleanedOff() {
 		parts[0] += ", bare"
 	}
-	for _, v := range c.Valves {
+	for _, v := range c.Heard() {
 		switch rest := v.rest(); {
 		case !v.Compared:
 			parts = append(parts, fmt.Sprintf("valve %d %s", v.Number, v.Outcome()))

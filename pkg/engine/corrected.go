@@ -13,7 +13,7 @@ func (e *Engine) corrections() []string {
 	measured, all := 0, 0
 	for _, c := range e.Cylinders {
 		for _, v := range c.Valves {
-			if len(e.Inspection.Assumed) == 0 || len(v.Shots) > 0 { // without a form nobody knows of the others
+			if e.Inspection.HeardOf(c.Number, v.Number) {
 				all++
 			}
 			if v.Used > 0 {

@@ -28,7 +28,7 @@ func ExampleRead() {
 		fmt.Printf("cylinder %d: %.1f (%.1f to %.1f)\n", c.Number, c.Index.Value, c.Index.Low, c.Index.High)
 	}
 	// Output:
-	// invented example at 45210 mi: worst cylinder 4, grade 3 crusted
+	// invented example at 45 210 mi: worst cylinder 4, grade 3 crusted
 	// cylinder 1: 30.9 (25.7 to 36.1)
 	// cylinder 2: 35.8 (30.0 to 41.6)
 	// cylinder 3: 28.7 (23.8 to 33.6)

@@ -11,6 +11,7 @@ import (
 func (e *Engine) noteValves(c Cylinder) {
 	for _, v := range c.Valves {
 		switch {
+		case !e.Inspection.HeardOf(c.Number, v.Number):
 		case len(v.Shots) == 0 && c.Worst == 0:
 			e.note("%s has no photo", v.name())
 		case len(v.Shots) == 0:

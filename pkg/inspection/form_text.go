@@ -111,7 +111,7 @@ func (f *Form) fresh() []byte {
 }
 
 func (f *Form) engineBlock() string {
-	text := "engine:\n  cylinders:" + number(f.Engine.Cylinders) + "\n  valves:" + number(f.Engine.Valves)
+	text := "engine:\n  cylinders:" + count(f.Engine.Cylinders) + "\n  valves:" + count(f.Engine.Valves)
 	text += unless(f.Card.Family == "", "\n  family:"+quoted(f.Card.Family))
 	if len(f.Banks) > 0 {
 		rows := make([]string, len(f.Banks))
@@ -187,7 +187,7 @@ func bare(text string) string {
 	return quoted(text)
 }
 
-func number(n int) string {
+func count(n int) string {
 	if n == 0 {
 		return ""
 	}

@@ -52,19 +52,24 @@ func expression(text string) string {
 	return start + words.Replace(regexp.QuoteMeta(text)) + end
 }
 
-// usual are the ways in which people name such photos, tried in this order: c2v1, cyl3_valve2, "cylinder 2 intake 1";
-// v1c2; 2-1 with nothing else that counts; cylinder alone. A number is never cut out of a longer one.
+// usual are the ways in which people name such photos in the languages of the program, tried in this order: c2v1,
+// cyl3_valve2, "cylinder 2 intake 1", "Zylinder 2 Ventil 1"; v1c2; 2-1 with nothing else that counts; cylinder alone. A
+// number is never cut out of a longer one.
 var usual = []*Pattern{
-	usualPattern(
-		`(?:^|[^a-z])c(?:yl(?:inder)?)?SEP(?P<cylinder>\d{1,2})SEP(?:v(?:alve)?|in(?:t(?:ake)?)?(?:SEPvalve)?)SEP(?P<valve>\d)(?:\D|$)`,
-	),
-	usualPattern(`(?:^|[^a-z])v(?:alve)?SEP(?P<valve>\d)SEPc(?:yl(?:inder)?)?SEP(?P<cylinder>\d{1,2})(?:\D|$)`),
+	usualPattern(`(?:^|[^a-z])CYLSEP(?P<cylinder>\d{1,2})SEP(?:VALVE|INTAKE)SEP(?P<valve>\d)(?:\D|$)`),
+	usualPattern(`(?:^|[^a-z])VALVESEP(?P<valve>\d)SEPCYLSEP(?P<cylinder>\d{1,2})(?:\D|$)`),
 	usualPattern(`^(?P<cylinder>\d{1,2})[-_. ](?P<valve>\d)(?:[ _-]?(?:[a-z]|\(\d+\)))?$`),
-	usualPattern(`(?:^|[^a-z])c(?:yl(?:inder)?)?SEP(?P<cylinder>\d{1,2})(?:\D|$)`),
+	usualPattern(`(?:^|[^a-z])CYLSEP(?P<cylinder>\d{1,2})(?:\D|$)`),
 }
 
+// spoken are the words of names.
+var spoken = strings.NewReplacer(
+	"SEP", `[ _.#-]*`, "CYL", `[cz](?:yl(?:inder)?)?`, "VALVE", `v(?:alve|entil)?`,
+	"INTAKE", `(?:in(?:t(?:ake)?)?(?:[ _.#-]*valve)?|ein(?:lass|laß)?(?:[ _.#-]*ventil)?)`,
+)
+
 func usualPattern(text string) *Pattern {
-	return &Pattern{regexp.MustCompile("(?i)" + strings.ReplaceAll(text, "SEP", `[ _.#-]*`))}
+	return &Pattern{regexp.MustCompile("(?i)" + spoken.Replace(text))}
 }
 
 // place is what a file name says; a number that it does not say is 0. all is how many valves the photo shows where they

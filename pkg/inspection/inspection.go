@@ -41,6 +41,16 @@ type Inspection struct {
 	Overruled []Overruled
 	// Assumed are sentences on what was taken for granted because nobody wrote it down; none where a form tells all.
 	Assumed []string
+	// Heard are the valves that photos without a form show, those of the folders given together: in their names the number 4
+	// of a cylinder says nothing of those before it. It is nil where a form tells of the whole engine.
+	Heard []Place
+}
+
+// HeardOf reports whether the engine is known to have a valve: all of the layout, or those that were Heard of. What a photo
+// shows is known, whatever a document says.
+func (i *Inspection) HeardOf(cylinder, valve int) bool {
+	return i.Heard == nil || slices.Contains(i.Heard, Place{cylinder, valve}) ||
+		slices.ContainsFunc(i.Photos, func(p Photo) bool { return p.Cylinder == cylinder && p.Valve == valve })
 }
 
 // Dated reports whether the day is known.

@@ -154,7 +154,7 @@ func TestOdometerInEitherUnit(t *testing.T) {
 		inspection.Odometer{Value: 100000, Unit: inspection.Miles}.In(inspection.Kilometres),
 		1e-9,
 	)
-	assert.Equal(t, "100000 km", o.String())
+	assert.Equal(t, "100 000 km", o.String())
 	o, err = inspection.ParseOdometer("45210.5 km")
 	require.NoError(t, err)
 	assert.Equal(t, 45210.5, o.Value)

@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"valvegrade/internal/number"
 )
 
 // Unit is a unit of distance.
@@ -48,8 +50,8 @@ func (o Odometer) In(unit Unit) float64 {
 	}
 }
 
-// String writes the reading in whole units: "45210 mi".
-func (o Odometer) String() string { return fmt.Sprintf("%.0f %s", o.Value, o.Unit) }
+// String writes the reading in whole units, as ParseOdometer reads it: "45 210 mi".
+func (o Odometer) String() string { return number.Thousands(o.Value) + " " + string(o.Unit) }
 
 // MostDistance is beyond any vehicle, in either unit: a larger number is a slip of the pen.
 const MostDistance = 5e6

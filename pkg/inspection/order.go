@@ -10,7 +10,10 @@ import (
 )
 
 // Place is one valve of an engine.
-type Place struct{ Cylinder, Valve int }
+type Place struct {
+	Cylinder int `json:"cylinder"`
+	Valve    int `json:"valve"`
+}
 
 func (p Place) String() string { return ValveName(p.Cylinder, p.Valve) }
 

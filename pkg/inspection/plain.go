@@ -35,16 +35,20 @@ func Assume(folders []Plain, taken func(path string) *time.Time) ([]*Inspection,
 		return nil, err
 	}
 	var layout Layout
+	var heard []Place
 	for _, p := range slices.Concat(places...) {
 		layout.Cylinders, layout.Valves = max(layout.Cylinders, p.Cylinder), max(layout.Valves, p.Valve)
+		heard = append(heard, Place{p.Cylinder, p.Valve})
 	}
+	slices.SortFunc(heard, func(a, b Place) int { return cmp.Or(a.Cylinder-b.Cylinder, a.Valve-b.Valve) })
+	heard = slices.Compact(heard)
 	if layout.Cylinders > MostCylinders {
 		return nil, fmt.Errorf("%w: %d photos, and at most %d can be numbered without a form",
 			ErrPlaces, layout.Cylinders, MostCylinders)
 	}
 	inspections := make([]*Inspection, len(folders))
 	for n, folder := range folders {
-		i := &Inspection{Dir: folder.Dir, Vehicle: unnamed, Engine: layout, Stage: Routine, Photos: places[n]}
+		i := &Inspection{Dir: folder.Dir, Vehicle: unnamed, Engine: layout, Stage: Routine, Photos: places[n], Heard: heard}
 		if len(folders) == 2 {
 			i.Stage = [...]Stage{Before, After}[n]
 		}

@@ -14,11 +14,12 @@ type Written struct {
 	OdometerUnit *Unit    `json:"odometer_unit"`
 	Stage        Stage    `json:"stage"`
 	Assumed      []string `json:"assumed,omitempty"`
+	Heard        []Place  `json:"heard,omitempty"`
 }
 
 // Write returns the written form.
 func (i *Inspection) Write() Written {
-	w := Written{Vehicle: i.Vehicle, Stage: i.Stage, Assumed: i.Assumed}
+	w := Written{Vehicle: i.Vehicle, Stage: i.Stage, Assumed: i.Assumed, Heard: i.Heard}
 	if i.Dated() {
 		w.Date = new(i.Date.Format(time.DateOnly))
 	}
@@ -30,7 +31,7 @@ func (i *Inspection) Write() Written {
 
 // Inspection reads the written form; the rest of the inspection is empty.
 func (w Written) Inspection() (*Inspection, error) {
-	i := &Inspection{Vehicle: w.Vehicle, Stage: w.Stage, Assumed: w.Assumed}
+	i := &Inspection{Vehicle: w.Vehicle, Stage: w.Stage, Assumed: w.Assumed, Heard: w.Heard}
 	if w.Vehicle == "" {
 		return nil, errors.New("vehicle is missing")
 	}

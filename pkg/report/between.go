@@ -14,7 +14,7 @@ func Headline(l Locale, before, after *engine.Graded, change *compare.Engine) st
 		m.Visits = append(m.Visits, Visit{Title: m.titleOf(n, len(in.Visits)), Graded: source.Graded})
 	}
 	for number := range change.Cylinders {
-		if !in.unheardOf(number + 1) {
+		if in.heard(number+1) != nil {
 			m.Cylinders = append(m.Cylinders, in.readings(number+1))
 		}
 	}

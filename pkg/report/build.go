@@ -65,7 +65,7 @@ func Build(in Input) (*Model, error) {
 		return nil, err
 	}
 	for number := range first.Engine.Cylinders {
-		if in.unheardOf(number + 1) {
+		if in.heard(number+1) == nil {
 			continue
 		}
 		m.Cylinders = append(m.Cylinders, m.cylinder(in, number+1))

@@ -466,6 +466,7 @@ func TestPlainPhotosAreOfTheCylinderOfTheirNames(t *testing.T) {
 		i := *in.Visits[n].Engine.Inspection
 		i.Assumed, i.Methods = []string{"both photos are taken for one valve"}, nil
 		i.Photos = []inspection.Photo{{File: "c2v1.jpg", Cylinder: 2, Valve: 1}}
+		i.Heard = []inspection.Place{{Cylinder: 2, Valve: 1}}
 		record := in.Visits[n].Photos[1]
 		record.Photo = "c2v1.jpg"
 		in.Visits[n] = sourceOf(t, &i, []score.Record{record})
@@ -474,6 +475,8 @@ func TestPlainPhotosAreOfTheCylinderOfTheirNames(t *testing.T) {
 	require.Len(t, m.Cylinders, 1)
 	text := written(t, m.WriteText)
 	assert.NotContains(t, text, "Cylinder 1")
+	assert.NotContains(t, text, "valve 2")
+	assert.NotContains(t, strings.Join(m.Notes, "\n"), "has no photo")
 	assert.NotContains(t, text, "by their names")
 	assert.Contains(t, text, "Cylinder 2: grade 3")
 	assert.NotContains(t, text, "of 4 valves", "nobody said that there are four")

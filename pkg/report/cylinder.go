@@ -1,32 +1,28 @@
 package report
 
 import (
-	"slices"
-
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/grade"
-	"valvegrade/pkg/inspection"
 )
 
-// unheardOf reports whether a cylinder has no photo, and no form says that there is such a one: of photos without a form
-// the number in a name, such as cylinder 4, says nothing of those before it.
-func (in Input) unheardOf(cylinder int) bool {
-	for _, source := range in.Visits {
-		i := source.Engine.Inspection
-		written := len(i.Assumed) == 0 && len(in.Visits[0].Engine.Inspection.Assumed) == 0
-		if written || slices.ContainsFunc(i.Photos, func(p inspection.Photo) bool { return p.Cylinder == cylinder }) {
-			return false
+// heard are the numbers of the valves that a cylinder is known to have.
+func (in Input) heard(cylinder int) []int {
+	i := in.Visits[0].Engine.Inspection
+	var valves []int
+	for v := range i.Engine.Valves {
+		if i.HeardOf(cylinder, v+1) {
+			valves = append(valves, v+1)
 		}
 	}
-	return true
+	return valves
 }
 
 func (m *Model) cylinder(in Input, number int) Cylinder {
 	c := in.readings(number)
-	for v := range m.Layout.Valves {
-		valve := valveOf(in, number, v+1)
+	for _, v := range in.heard(number) {
+		valve := valveOf(in, number, v)
 		if m.Change != nil {
-			valve.Comparison = m.comparison(m.Change.Cylinders[number-1].Valves[v].Comparison, valve.States)
+			valve.Comparison = m.comparison(m.Change.Cylinders[number-1].Valves[v-1].Comparison, valve.States)
 		}
 		c.Valves = append(c.Valves, valve)
 	}

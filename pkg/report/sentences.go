@@ -214,7 +214,7 @@ func (m *Model) changeLines(c Cylinder) []string {
 // refused are the reasons for which the valves of a cylinder were not compared, each once.
 func (m *Model) refused(c Cylinder, change compare.Cylinder) []string {
 	var why []string
-	for n, v := range change.Valves {
+	for n, v := range change.Heard() {
 		if v.Compared {
 			continue
 		}

@@ -117,10 +117,10 @@ func forecast(l Line) (*Forecast, string) {
 		return nil, OneReading
 	case l.Growth == nil:
 		return nil, "the readings carry no intervals: growth needs a third inspection"
+	case l.Growth.Verdict == Falling:
+		return nil, "the index falls although no cleaning is on record: check the photos, or add the inspection after the cleaning, with stage: after"
 	case n < fewestForForecast:
 		return nil, "two readings: a forecast needs a third inspection at a higher odometer reading"
-	case l.Growth.Verdict == Falling:
-		return nil, "the index falls although no cleaning is on record: check the photos, or add the inspection after the cleaning"
 	case !grows && l.Growth.Birge > contradiction:
 		return nil, "growth is not sure: the readings contradict each other by more than their intervals allow; check the photos"
 	case !grows:

@@ -1,8 +1,6 @@
 package trend
 
 import (
-	"fmt"
-
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
@@ -87,15 +85,18 @@ func (t *Trend) cleanedBetween(before, now takenReading) bool {
 	if before.Stage == inspection.Before && now.Stage != inspection.After &&
 		now.Odometer-before.Odometer >= inspection.SameReading {
 		t.note(
-			"the inspection at %.0f %s was made before a cleaning: the reading at %.0f %s starts a new line, though no inspection shows the engine just cleaned",
-			before.Odometer,
-			t.Unit,
-			now.Odometer,
-			t.Unit,
+			"the inspection at %s was made before a cleaning: the reading at %s starts a new line, though no inspection shows the engine just cleaned",
+			t.at(before.Reading),
+			t.at(now.Reading),
 		)
 		return true
 	}
 	return false
+}
+
+// at tells where on the odometer a reading was taken.
+func (t *Trend) at(r Reading) inspection.Odometer {
+	return inspection.Odometer{Value: r.Odometer, Unit: t.Unit}
 }
 
 // merge combines two inspections at one odometer reading as two photos of one valve are combined, with weights by the
@@ -105,16 +106,16 @@ func (t *Trend) merge(name string, a, b Reading) Reading {
 	index := engine.MeanOf(
 		[]measure.Figure{a.Index, b.Index}, []float64{float64(a.Inspections) / n, float64(b.Inspections) / n},
 	).Figure
-	at := fmt.Sprintf("%.0f %s", a.Odometer, t.Unit)
-	if a.Index.Low > b.Index.High || b.Index.Low > a.Index.High {
-		t.note(
-			"%s reads %s and %s in two inspections at %s: they were combined, but contradict each other",
-			name,
-			grade.IndexText(a.Index.Value),
-			grade.IndexText(b.Index.Value),
-			at,
-		)
-	} else {
+	at := t.at(a)
+	first, second := grade.IndexText(a.Index.Value), grade.IndexText(b.Index.Value)
+	switch {
+	case a.Index.Low > b.Index.High:
+		t.note("%s reads %s, then %s in two inspections at %s: they were combined, but contradict each other; "+
+			"after a cleaning the second is of stage: after", name, first, second, at)
+	case b.Index.Low > a.Index.High:
+		t.note("%s reads %s and %s in two inspections at %s: they were combined, but contradict each other",
+			name, first, second, at)
+	default:
 		t.note("inspections at %s were combined", at)
 	}
 	return Reading{

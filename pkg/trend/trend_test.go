@@ -139,6 +139,9 @@ func TestFortyThousandMilesWithoutGrowthReadNotDistinguishable(t *testing.T) {
 	l = onlyLine(t, of(t, routine(1, 30000, 22), routine(300, 70000, 34)))
 	assert.Equal(t, trend.Growing, l.Growth.Verdict)
 	assert.Contains(t, l.Missing, "two readings")
+
+	l = onlyLine(t, of(t, routine(1, 30000, 34), routine(300, 31000, 2)))
+	assert.Contains(t, l.Missing, "no cleaning is on record", "what is amiss comes before what is missing")
 }
 
 func TestForecastOnlyWhereTheDataCarryIt(t *testing.T) {
@@ -241,14 +244,17 @@ func TestTwoInspectionsAtOneReadingAreCombined(t *testing.T) {
 	l := onlyLine(t, tr)
 	require.Len(t, l.Readings, 2)
 	assert.InDelta(t, 20, l.Readings[1].Index.Value, 1e-9)
-	assert.Equal(t, []string{"inspections at 20000 mi were combined"}, tr.Notes)
+	assert.Equal(t, []string{"inspections at 20 000 mi were combined"}, tr.Notes)
 
 	apart := of(t, routine(1, 10000, 10), routine(90, 20000, 12), routine(91, 20000, 60))
 	assert.Contains(
 		t,
 		apart.Notes,
-		"cylinder 1 reads 12 and 60 in two inspections at 20000 mi: they were combined, but contradict each other",
+		"cylinder 1 reads 12 and 60 in two inspections at 20 000 mi: they were combined, but contradict each other",
 	)
+	assert.Contains(t, of(t, routine(90, 20000, 60), routine(91, 20000, 12)).Notes,
+		"cylinder 1 reads 60, then 12 in two inspections at 20 000 mi: they were combined, but contradict each other; "+
+			"after a cleaning the second is of stage: after", "deposit does not fall by itself")
 }
 
 func TestUnitsAreConverted(t *testing.T) {
@@ -278,7 +284,7 @@ func TestHistoriesThatCannotBe(t *testing.T) {
 		assert.ErrorIs(t, err, want)
 	}
 	_, err := trend.Of([]*engine.Engine{routine(1, 20000, 10), routine(90, 10000, 20)}, "")
-	assert.ErrorContains(t, err, "20000 mi on 2026-01-01, then 10000 mi on 2026-03-31")
+	assert.ErrorContains(t, err, "20 000 mi on 2026-01-01, then 10 000 mi on 2026-03-31")
 }
 
 func TestTheWorstOfFewerValvesIsNotCompared(t *testing.T) {
@@ -288,7 +294,7 @@ func TestTheWorstOfFewerValvesIsNotCompared(t *testing.T) {
 	assert.Contains(
 		t,
 		tr.Notes,
-		"worst cylinder at 20000 mi on 2026-03-31 was left out: cylinder 2 valve 1 was not measured, so the figure does not compare",
+		"worst cylinder at 20 000 mi on 2026-03-31 was left out: cylinder 2 valve 1 was not measured, so the figure does not compare",
 	)
 }
 

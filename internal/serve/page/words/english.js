@@ -78,7 +78,7 @@ export const english = {
   pattern: 'How the names tell it',
   patternHint: 'Write {cylinder} and {valve} where the numbers stand, * for anything in between: cyl{cylinder}_{valve} for cyl2_1.jpg.',
   names: 'By their names',
-  follow: 'Next photos go to the next valve',
+  follow: 'Next photos go to the valve in their name, else to the next one',
   undo: (what) => `Undo: ${what}`,
   sheetLabel: 'Photos in order of shooting',
   sheetKeys: 'Keys: arrows move, space selects, enter opens, 2 then 1 means cylinder 2 valve 1, 0 takes the valve away, U takes back.',

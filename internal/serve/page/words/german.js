@@ -78,7 +78,7 @@ export const german = {
   pattern: 'Wie die Namen es sagen',
   patternHint: '{cylinder} und {valve} schreiben, wo die Zahlen stehen, * für Beliebiges dazwischen: zyl{cylinder}_{valve} für zyl2_1.jpg.',
   names: 'Nach ihren Namen',
-  follow: 'Weitere Fotos gehören zum jeweils nächsten Ventil',
+  follow: 'Weitere Fotos gehören zum Ventil in ihrem Namen, sonst zum nächsten',
   undo: (what) => `Zurücknehmen: ${what}`,
   sheetLabel: 'Fotos in der Reihenfolge der Aufnahme',
   sheetKeys: 'Tasten: Pfeile bewegen, Leertaste wählt aus, Eingabe öffnet, 2 dann 1 heißt Zylinder 2 Ventil 1, 0 nimmt das Ventil weg, U nimmt zurück.',
