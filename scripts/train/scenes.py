@@ -7,15 +7,18 @@ import ctypes
 from dataclasses import dataclass
 
 import torch
+import torch.nn.functional as F
 
 TRAINING, HELD_BACK, DEMO = 0, 1, 2  # families of looks
 FRAME, VALVE = 0, 1  # looks: the whole frame, or a window in which one valve fills a fixed share
 FAST, PATH_TRACED = 0, 1  # modes
-FACTS = 20
+RENDERED = 20  # facts of a scene
+FACTS = RENDERED + 1
 
-# Columns of `facts` that the training reads; scripts/scenes/README.md lists them all.
+# Columns of `facts` that the training reads; scripts/scenes/README.md lists those that the renderer fills.
 JUDGEABLE, VALVE_SHARE = 0, 1  # of the picture
 OPEN, SKY = 12, slice(13, 16)  # 1 where pixels that equal the sky exactly show nothing and may be filled
+LEVEL = 20  # of photos with masks: mean of the linear photo as it was taken; 0 for what no camera has seen yet
 PLACE = slice(16, 20)  # left, top, width, height in pixels of the whole photo on the picture, which may show a window of it
 
 
@@ -50,7 +53,7 @@ class Renderer:
             rgb=empty((count, height, width, 3), torch.float32),
             region=empty((count, height, width), torch.uint8),
             deposit=empty((count, height, width), torch.uint8),
-            facts=empty((count, FACTS), torch.float32),
+            facts=empty((count, RENDERED), torch.float32),
         )
         stream = torch.cuda.current_stream(self.device).cuda_stream if self.device.type == "cuda" else 0
         code = self.render(
@@ -60,4 +63,5 @@ class Renderer:
         )
         if code != 0:
             raise RuntimeError(f"scenes_render: error {code} (seed {seed}, {count} scenes of {width}x{height})")
+        scenes.facts = F.pad(scenes.facts, (0, FACTS - RENDERED))
         return scenes

@@ -1,6 +1,6 @@
 """Photos with masks as training material: NAME.jpg (or .jpeg, .png), NAME.region.png and NAME.deposit.png in a folder,
 in the codes of the renderer or of `valvegrade score --masks`. They are turned, mirrored and cropped at random and go
-through the same cameras as the scenes.
+through the same cameras as the scenes, or stay as they were taken (taken.py).
 """
 
 from fnmatch import fnmatch
@@ -13,7 +13,7 @@ import torch.nn.functional as F
 from PIL import Image, ImageOps
 
 from frames import HEIGHT, WIDTH, content_size
-from scenes import FACTS, FRAME, JUDGEABLE, PLACE, VALVE, VALVE_SHARE, Scenes
+from scenes import FACTS, FRAME, JUDGEABLE, LEVEL, PLACE, VALVE, VALVE_SHARE, Scenes
 
 SIDE = 960  # pixels of the longer side that a photo is stored with at most
 LEAST = 60  # pixels of the stored photo that make a valve
@@ -114,7 +114,9 @@ class Sets:
         if quarter:
             edges = photo_edges(photo.shape[1:], middle, half, turn, mirror, width, height)
         facts[0, PLACE] = torch.tensor(edges, dtype=torch.float32, device=self.device)
-        return Scenes(linear.permute(0, 2, 3, 1) + 1e-5, parts, classes, facts)
+        rgb = linear.permute(0, 2, 3, 1) + 1e-5
+        facts[0, LEVEL] = rgb.mean()
+        return Scenes(rgb, parts, classes, facts)
 
 
 def photo_names(folder):

@@ -20,6 +20,7 @@ import labels as labelling
 import lift
 import reader
 import restyle
+import taken
 import trim
 import validation
 from feed import Feed
@@ -99,6 +100,7 @@ class Run:
         light = restyle.uneven_light(frames.rgb, self.generator)
         photos = camera.develop(light, frames.box, labelling.valve_size(frames), seed, self.cameras)
         photos.image = photos.image.nan_to_num(0.0)
+        taken.leave(frames, photos, self.generator)
         truth = self.task.label(frames, photos)
         if self.task.LOOK == VALVE:
             trim.trim(photos.image, truth.region, self.generator)

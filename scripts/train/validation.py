@@ -5,6 +5,7 @@ import torch.nn.functional as F
 
 import camera
 import labels as labelling
+import taken
 from frames import Frames, HEIGHT, WIDTH, picture_size, place
 from lift import lift
 from loss import hard_steps
@@ -41,11 +42,9 @@ def as_taken(sets, look, label):
     for first in range(0, len(scenes), BATCH):
         some = scenes[first : first + BATCH]
         frames = Frames.join([place(scene) for scene in some])
-        inside = camera.view.look(frames.box, HEIGHT, WIDTH).inside
-        level = torch.stack([scene.rgb.mean() for scene in some]).view(-1, 1, 1, 1)
-        image = (frames.rgb * level).clamp(0, 1) ** (1 / 2.2) * inside
+        image, inside = taken.picture(frames, 1, taken.GAMMA)
         still = torch.zeros(len(some), device=image.device)
-        photos = camera.Photos(image=(image * 255).round() / 255, seen=inside, blur=still, motion=still)
+        photos = camera.Photos(image=image, seen=inside, blur=still, motion=still)
         truth = label(frames, photos)
         truth.clear = torch.ones_like(truth.clear)
         yield frames, photos, truth
