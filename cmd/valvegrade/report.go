@@ -16,6 +16,7 @@ import (
 	"valvegrade/internal/report/pdf"
 	"valvegrade/internal/report/texts"
 	"valvegrade/internal/terminal"
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
@@ -152,6 +153,11 @@ func runReport(c *cli.Context) error {
 	sources, err := openReported(c)
 	if err != nil {
 		return err
+	}
+	if c.Args().Len() == 2 {
+		if err := ofOneEngine(sources, compare.Options{}, ""); err != nil {
+			return err
+		}
 	}
 	out := c.String("out")
 	if err := prepareFiles(c, readBy(sources), map[string]string{"--out": out}); err != nil {
