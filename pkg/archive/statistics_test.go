@@ -105,6 +105,13 @@ func TestACleaningIsHeldAgainstItsOwnInspectionBefore(t *testing.T) {
 		s, err := a.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 		assert.Empty(t, s.Methods)
+		c.stage, c.day = inspection.Routine, "2024-07-02" // what was found at a service, and cleaned
+		c.index = [4]float64{20, 20, 20, 20}
+		add(t, a, c)
+		s, err = a.Statistics(ctx, archive.Filter{}, "")
+		require.NoError(t, err)
+		require.Len(t, s.Methods, 1)
+		assert.InDelta(t, 50, s.Methods[0].Index.Value.Value(), 0.05)
 		c.stage, c.day = inspection.Before, "2024-07-01" // told after the one that it belongs to
 		c.index = [4]float64{40, 40, 40, 40}
 		add(t, a, c)
