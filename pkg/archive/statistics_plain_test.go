@@ -233,6 +233,7 @@ func holdsMethods(t *testing.T, methods []archive.Method, all, chosen []visit, m
 	dark, _ := removedBy(all, chosen, true)
 	require.Len(t, methods, len(index))
 	for _, m := range methods {
+		m.Name = strings.ToLower(m.Name)
 		assert.Equal(t, len(index[m.Name].was), m.Engines, m.Name)
 		assert.Equal(t, cylinders[m.Name], m.Cylinders, m.Name)
 		if m.Engines < 2 {

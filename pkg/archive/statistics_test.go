@@ -39,7 +39,7 @@ func TestShareRemovedIsARatioOfSums(t *testing.T) {
 		assert.Equal(t, 5, s.Vehicles)
 		require.Len(t, s.Methods, 1)
 		m := s.Methods[0]
-		assert.Equal(t, "blasting", m.Name)
+		assert.Equal(t, "Blasting", m.Name, "as it was written")
 		assert.Equal(t, 4, m.Engines, "the fifth had less than grade 2: nothing was there to be removed")
 		// By hand: 1 - (8+12+2+4)/(80+60+40+20) = 87 %. Residuals y - 0.87 x: 2.4, -4.2, 3.2, -1.4; sum of squares
 		// 35.6; reach t(3) 3.1824 * sqrt(4/3 * 35.6) / 200.
