@@ -66,15 +66,21 @@ func Read(r io.Reader) (*Saved, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", score.ErrDocument, err)
 	}
+	saved, err := read(text)
+	if err == nil && twice(text) {
+		saved.Faults = append(saved.Faults, "a key stands twice in one object: one of them was put in")
+	}
+	return saved, err
+}
+
+// read is Read of a text within its limits.
+func read(text []byte) (*Saved, error) {
 	var written savedReport
 	if err := json.Unmarshal(text, &written); err != nil ||
 		len(written.Inspections) == 0 { // what is wrong with it is said there
 		return readResult(text)
 	}
 	saved := &Saved{Trend: written.Trend != nil, text: text, report: &written}
-	if twice(text) {
-		saved.Faults = append(saved.Faults, "a key stands twice in one object: one of them was put in")
-	}
 	var parts []*Saved
 	for _, one := range written.Inspections {
 		part, engine, err := readInspection(one)
