@@ -119,7 +119,7 @@ func reportCommand() *cli.Command {
 			&cli.StringFlag{
 				Name:        "unit",
 				Usage:       "write distances in `UNIT`, mi or km",
-				DefaultText: "that of the inspection",
+				DefaultText: "that of the last inspection",
 			},
 		}, measuringFlags()...),
 		Action: runReport,
