@@ -154,11 +154,10 @@ func showComparison(c *cli.Context, cleaning bool, show func(io.Writer) error) e
 	if c.String("json") == toStdout {
 		return nil
 	}
-	err := show(c.App.Writer)
-	if !cleaning {
+	if err := show(c.App.Writer); err != nil || !cleaning {
 		return err
 	}
-	return errors.Join(err, showCautionsAre(c.App.Writer))
+	return showCautionsAre(c.App.Writer)
 }
 
 // inspection is the one that a source stands for.

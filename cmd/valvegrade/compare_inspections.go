@@ -19,15 +19,8 @@ func compareInspections(c *cli.Context) error {
 		return err
 	}
 	options := compare.Options{Force: c.Bool("force")}
-	if err := compare.OneEngine(sources[0].inspection(), sources[1].inspection(), options); err != nil {
-		return hinted(
-			misuse("%w", err),
-			"correct %s; --force compares different vehicles of one layout",
-			inspection.File,
-		)
-	}
-	if err := compare.InOrder(sources[0].inspection(), sources[1].inspection()); err != nil {
-		return misuse("%w", err)
+	if err := ofOneEngine(sources, options, "; --force compares different vehicles of one layout"); err != nil {
+		return err
 	}
 	if err := prepareComparison(c, readBy(sources), mapsOf(sources[0].inspection().Engine)...); err != nil {
 		return err
@@ -58,6 +51,18 @@ func compareInspections(c *cli.Context) error {
 		return err
 	}
 	return refusedUnless(all)
+}
+
+// ofOneEngine finds out before any scoring whether two inspections are of one engine and in order; hint ends the advice.
+func ofOneEngine(sources []inspectionSource, options compare.Options, hint string) error {
+	before, after := sources[0].inspection(), sources[1].inspection()
+	if err := compare.OneEngine(before, after, options); err != nil {
+		return hinted(misuse("%w", err), "correct %s%s", inspection.File, hint)
+	}
+	if err := compare.InOrder(before, after); err != nil {
+		return misuse("%w", err)
+	}
+	return nil
 }
 
 // gradeToCompare returns the graded inspections with the maps of their valves: of folders, and of saved results as far

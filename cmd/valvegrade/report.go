@@ -16,6 +16,7 @@ import (
 	"valvegrade/internal/report/pdf"
 	"valvegrade/internal/report/texts"
 	"valvegrade/internal/terminal"
+	"valvegrade/pkg/compare"
 	"valvegrade/pkg/engine"
 	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
@@ -118,7 +119,7 @@ func reportCommand() *cli.Command {
 			&cli.StringFlag{
 				Name:        "unit",
 				Usage:       "write distances in `UNIT`, mi or km",
-				DefaultText: "that of the inspection",
+				DefaultText: "that of the last inspection",
 			},
 		}, measuringFlags()...),
 		Action: runReport,
@@ -152,6 +153,11 @@ func runReport(c *cli.Context) error {
 	sources, err := openReported(c)
 	if err != nil {
 		return err
+	}
+	if c.Args().Len() == 2 {
+		if err := ofOneEngine(sources, compare.Options{}, ""); err != nil {
+			return err
+		}
 	}
 	out := c.String("out")
 	if err := prepareFiles(c, readBy(sources), map[string]string{"--out": out}); err != nil {

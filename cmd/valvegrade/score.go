@@ -144,7 +144,10 @@ func showPhotos(c *cli.Context, d *score.Document, file string) error {
 	if c.String("json") == toStdout {
 		return nil
 	}
-	return errors.Join(terminal.Table(c.App.Writer, d.Photos, terminal.Width(c.App.Writer)), showCautionsIfDue(c.App.Writer, d.Photos))
+	if err := terminal.Table(c.App.Writer, d.Photos, terminal.Width(c.App.Writer)); err != nil {
+		return err
+	}
+	return showCautionsIfDue(c.App.Writer, d.Photos)
 }
 
 // showInspection writes and prints the results of photos with the grades of their engine, and returns how its valves
@@ -172,8 +175,10 @@ func showInspection(c *cli.Context, i *inspection.Inspection, photos *score.Docu
 	if err := terminal.Table(c.App.Writer, d.Photos, width); err != nil {
 		return nil, err
 	}
-	err = errors.Join(terminal.Engine(c.App.Writer, d.Engine, width), showCautionsIfDue(c.App.Writer, d.Photos))
-	return wholly(d.Photos), err
+	if err := terminal.Engine(c.App.Writer, d.Engine, width); err != nil {
+		return nil, err
+	}
+	return wholly(d.Photos), showCautionsIfDue(c.App.Writer, d.Photos)
 }
 
 // scoreOptions reads the options of the measurement and the outlines set by hand from the command line.

@@ -16,7 +16,8 @@ const (
 )
 
 // pair finds, for each cleaned state of a vehicle, the inspection before the cleaning, and writes its figures beside
-// the cylinders that were cleaned (inspection.Cleaned).
+// the cylinders that were cleaned (inspection.Cleaned). Where none is of stage before, a routine one is it: who finds dirt
+// there cleans it, and compare takes the two for a cleaning, too.
 func (w writer) pair(vehicle int64) error {
 	cleaned, err := w.cleanedStates(vehicle)
 	if err != nil {
@@ -25,8 +26,8 @@ func (w writer) pair(vehicle int64) error {
 	for _, state := range cleaned {
 		id := state.id
 		prior, err := w.numbers(`SELECT b.id FROM inspection b JOIN inspection a ON a.vehicle = b.vehicle
-			WHERE a.id = $1 AND b.stage = 'before' AND b.day <= a.day AND ABS(b.km - a.km) <= $2 AND b.day >= $3
-			ORDER BY b.day DESC, b.id DESC LIMIT 1`, id, pairKM, state.earliest)
+			WHERE a.id = $1 AND b.stage <> 'after' AND b.day <= a.day AND ABS(b.km - a.km) <= $2 AND b.day >= $3
+			ORDER BY CASE b.stage WHEN 'before' THEN 0 ELSE 1 END, b.day DESC, b.id DESC LIMIT 1`, id, pairKM, state.earliest)
 		if err != nil {
 			return err
 		}

@@ -28,6 +28,7 @@ type Statistics struct {
 // edition 1977, section 6.4), with Student's t: cylinders of one engine are cleaned by one pair of hands. It ends at 100 %,
 // for more than there was cannot be gone; it has no lower bound, for there may be more than before.
 type Method struct {
+	// Name is as it was written last; capitals and small letters make no other method.
 	Name      string          `json:"method"`
 	Engines   int             `json:"engines"`
 	Cylinders int             `json:"cylinders"`
@@ -166,10 +167,13 @@ func (r ratio) percent() measure.Figure {
 
 func methodsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Method, error) {
 	where, args := f.whereCleaned()
-	return list(ctx, tx, func(row *sql.Rows) (m Method, err error) {
+	var last []int64 // the inspection that speaks of each last
+	methods, err := list(ctx, tx, func(row *sql.Rows) (m Method, err error) {
 		var index, dark ratio
+		var inspection int64
 		err = row.Scan(
 			&m.Name,
+			&inspection,
 			&m.Engines,
 			&m.Cylinders,
 			&index.x,
@@ -186,11 +190,22 @@ func methodsOf(ctx context.Context, tx *sql.Tx, f Filter) ([]Method, error) {
 		)
 		index.n.V = float64(m.Engines)
 		m.Index, m.Dark = index.percent().Write(1), dark.percent().Write(1)
+		last = append(last, inspection)
 		return m, err
-	}, `SELECT c.method, COUNT(*), SUM(c.cylinders), SUM(c.was), SUM(c.gone), SUM(c.was * c.was), SUM(c.was * c.gone),
+	}, `SELECT c.method, MAX(c.inspection), COUNT(*), SUM(c.cylinders), SUM(c.was), SUM(c.gone), SUM(c.was * c.was), SUM(c.was * c.gone),
 			SUM(c.gone * c.gone), COUNT(c.was_dark), SUM(c.was_dark), SUM(c.gone_dark), SUM(c.was_dark * c.was_dark),
 			SUM(c.was_dark * c.gone_dark), SUM(c.gone_dark * c.gone_dark)
 		FROM `+f.cleanings()+` WHERE `+where+` GROUP BY c.method ORDER BY c.method`, args...)
+	if err != nil {
+		return nil, err
+	}
+	for n := range methods {
+		const asWritten = `SELECT COALESCE(MAX(method), $2) FROM cylinder WHERE inspection = $1 AND LOWER(method) = $2`
+		if err := tx.QueryRowContext(ctx, asWritten, last[n], methods[n].Name).Scan(&methods[n].Name); err != nil {
+			return nil, err
+		}
+	}
+	return methods, nil
 }
 
 func familiesOf(ctx context.Context, tx *sql.Tx, f Filter, unit inspection.Unit) ([]Band, error) {

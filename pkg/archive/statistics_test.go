@@ -39,7 +39,7 @@ func TestShareRemovedIsARatioOfSums(t *testing.T) {
 		assert.Equal(t, 5, s.Vehicles)
 		require.Len(t, s.Methods, 1)
 		m := s.Methods[0]
-		assert.Equal(t, "blasting", m.Name)
+		assert.Equal(t, "Blasting", m.Name, "as it was written")
 		assert.Equal(t, 4, m.Engines, "the fifth had less than grade 2: nothing was there to be removed")
 		// By hand: 1 - (8+12+2+4)/(80+60+40+20) = 87 %. Residuals y - 0.87 x: 2.4, -4.2, 3.2, -1.4; sum of squares
 		// 35.6; reach t(3) 3.1824 * sqrt(4/3 * 35.6) / 200.
@@ -105,6 +105,13 @@ func TestACleaningIsHeldAgainstItsOwnInspectionBefore(t *testing.T) {
 		s, err := a.Statistics(ctx, archive.Filter{}, "")
 		require.NoError(t, err)
 		assert.Empty(t, s.Methods)
+		c.stage, c.day = inspection.Routine, "2024-07-02" // what was found at a service, and cleaned
+		c.index = [4]float64{20, 20, 20, 20}
+		add(t, a, c)
+		s, err = a.Statistics(ctx, archive.Filter{}, "")
+		require.NoError(t, err)
+		require.Len(t, s.Methods, 1)
+		assert.InDelta(t, 50, s.Methods[0].Index.Value.Value(), 0.05)
 		c.stage, c.day = inspection.Before, "2024-07-01" // told after the one that it belongs to
 		c.index = [4]float64{40, 40, 40, 40}
 		add(t, a, c)

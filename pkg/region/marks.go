@@ -71,10 +71,10 @@ func finite(values ...float64) bool {
 func (m *Marks) Check(width, height int) error {
 	for n, s := range m.Painted {
 		if err := s.validate(); err != nil {
-			return wrongMarks("painted %d: %w", n+1, err)
+			return wrongMarks("stroke %d: %w", n+1, err)
 		}
 		if !s.fits(width, height) {
-			return wrongMarks("painted %d: does not fit a photo of %dx%d pixels", n+1, width, height)
+			return wrongMarks("stroke %d does not fit a photo of %dx%d pixels", n+1, width, height)
 		}
 	}
 	if len(m.Painted) > 0 && !m.Outlined() {

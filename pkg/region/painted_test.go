@@ -144,6 +144,7 @@ func TestPaintThatCannotBe(t *testing.T) {
 	}
 	far := Marks{Painted: []Stroke{{PaintBare, 3, []Point{{5000, 5}}}}}
 	assert.ErrorIs(t, far.Check(640, 480), ErrMarks)
+	assert.ErrorContains(t, far.Check(640, 480), "stroke 1 does not fit a photo of 640x480 pixels", "as the file's reader calls it")
 }
 
 // As much paint as may stand in one file fits into it, in the largest photo, too; more is named as what it is.

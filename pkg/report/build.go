@@ -30,7 +30,7 @@ func Build(in Input) (*Model, error) {
 		in.Visits[n].Graded = in.Visits[n].Below("")
 	}
 	first := in.Visits[0].Engine.Inspection
-	in.complete(first)
+	in.complete()
 	locale, err := NewLocale(in.Locale, in.Texts, in.Unit)
 	if err != nil {
 		return nil, err

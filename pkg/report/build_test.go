@@ -151,6 +151,28 @@ func TestForecastClaimsNoSingleMile(t *testing.T) {
 	assert.Contains(t, told, "at about 91,000\u00a0mi (95 % range 85,000\u00a0mi to 98,000\u00a0mi)")
 }
 
+// Where no unit is asked for it is that of the last reading, as in compare and trend.
+func TestDistancesAreInTheUnitOfTheLastReading(t *testing.T) {
+	in := readings(t)
+	last := &in.Visits[1].Engine.Inspection.Odometer
+	*last = inspection.Odometer{Value: last.In(inspection.Kilometres), Unit: inspection.Kilometres}
+	assert.Contains(t, build(t, in).Summary, " over 32,200\u00a0km")
+	*last = inspection.Odometer{}
+	assert.Equal(t, inspection.Miles, build(t, in).Locale.Unit)
+}
+
+// The worst cylinder of one is that one, and is told once.
+func TestOneCylinderHasOneHistory(t *testing.T) {
+	in := inputOf(t)
+	in.Visits = []Source{engineOf(t, 1, 2)}
+	earlier := engineOf(t, 1, 2).Engine
+	earlier.Inspection.Date, earlier.Inspection.Odometer.Value = earlier.Inspection.Date.AddDate(-1, 0, 0), 30000
+	in.History = append(in.History, earlier)
+	m := build(t, in)
+	require.Len(t, m.SeriesShown(), 1)
+	assert.Equal(t, "Cylinder 1", m.SeriesName(m.SeriesShown()[0]))
+}
+
 func TestHistoryBringsTheTrend(t *testing.T) {
 	in := inputOf(t, "before")
 	for n, odometer := range []float64{20000, 30000} {

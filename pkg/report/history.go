@@ -10,8 +10,8 @@ import (
 	"valvegrade/pkg/trend"
 )
 
-// SeriesShown are the series of the history that the report shows: the engine's worst cylinder, then each cylinder that
-// was measured more than once.
+// SeriesShown are the series of the history that the report shows: the engine's worst cylinder, where it has several, then
+// each cylinder that was measured more than once.
 func (m *Model) SeriesShown() []trend.Series {
 	var shown []trend.Series
 	for _, s := range m.Trend.Series {
@@ -19,7 +19,7 @@ func (m *Model) SeriesShown() []trend.Series {
 		for _, l := range s.Lines {
 			readings += len(l.Readings)
 		}
-		if s.Kind == trend.EngineWorst || (s.Kind == trend.OfCylinder && readings > 1) {
+		if s.Kind == trend.EngineWorst && m.Layout.Cylinders > 1 || s.Kind == trend.OfCylinder && (readings > 1 || m.Layout.Cylinders == 1) {
 			shown = append(shown, s)
 		}
 	}
@@ -94,8 +94,7 @@ type seriesView struct {
 	Readings  []trend.Reading
 }
 
-// SeriesShown are the series of the report: the engine's worst cylinder, and each cylinder that was measured twice or
-// more.
+// SeriesShown are those of the model, with their charts.
 func (p page) SeriesShown() ([]seriesView, error) {
 	var shown []seriesView
 	for _, s := range p.Model.SeriesShown() {

@@ -17,7 +17,7 @@ type Input struct {
 	Locale string
 	// Texts are the words; nil takes those of Locale, or English.
 	Texts *texts.Texts
-	// Unit is that of all distances; "" takes the first visit's.
+	// Unit is that of all distances; "" takes that of the last visit that tells one, as a trend does.
 	Unit inspection.Unit
 	// Paper is what a report on paper is made for; "" takes what is used in the locale's region.
 	Paper   Paper
@@ -117,14 +117,15 @@ func (in Input) between() texts.Between {
 }
 
 // complete fills in what was left to the program.
-func (in *Input) complete(first *inspection.Inspection) {
+func (in *Input) complete() {
 	if in.Locale == "" {
 		in.Locale = "en-US"
 	}
 	if in.Texts == nil {
 		in.Texts, _ = texts.For(in.Locale)
 	}
-	if in.Unit = cmp.Or(in.Unit, first.Odometer.Unit); in.Unit == "" {
-		in.Unit = inspection.Miles
+	for _, visit := range slices.Backward(in.Visits) {
+		in.Unit = cmp.Or(in.Unit, visit.Engine.Inspection.Odometer.Unit)
 	}
+	in.Unit = cmp.Or(in.Unit, inspection.Miles)
 }

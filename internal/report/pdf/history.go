@@ -29,25 +29,22 @@ func (r *writer) history() ([]block, error) {
 	return append(out, r.notes(r.Texts.Notes, r.Trend.Notes)...), nil
 }
 
-// readings of a series, one a row, with their stages or without.
-func (r *writer) readings(s trend.Series, stages bool) table {
+// readings of a series, one a row: with days and stages, or, beside a chart, by their odometer readings alone.
+func (r *writer) readings(s trend.Series, dated bool) table {
 	t := table{head: []sized{
-		r.words(
-			caption,
-			r.Texts.Date,
-		), r.right(caption, r.Texts.Odometer), r.right(caption, r.Texts.Index), r.right(caption, r.Texts.Interval),
+		r.right(caption, r.Texts.Odometer), r.right(caption, r.Texts.Index), r.right(caption, r.Texts.Interval),
 	}}
-	if stages {
-		t.head = append(t.head, r.words(caption, r.Texts.Stage))
+	if dated {
+		t.head = append(append([]sized{r.words(caption, r.Texts.Date)}, t.head...), r.words(caption, r.Texts.Stage))
 	}
 	for _, l := range s.Lines {
 		for _, reading := range l.Readings {
 			row := []sized{
-				r.words(cell, r.Locale.Date(reading.Date)), r.right(cell, r.Locale.Far(reading.Odometer)),
+				r.right(cell, r.Locale.Far(reading.Odometer)),
 				r.right(cell, r.Locale.Number(reading.Index.Value, 1)), r.right(cell, r.Locale.Range(reading.Index, 1)),
 			}
-			if stages {
-				row = append(row, r.words(cell, r.StageName(reading.Stage)))
+			if dated {
+				row = append(append([]sized{r.words(cell, r.Locale.Date(reading.Date))}, row...), r.words(cell, r.StageName(reading.Stage)))
 			}
 			t.rows = append(t.rows, row)
 		}

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/engine"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/report"
 )
@@ -243,6 +244,19 @@ func TestRemarksKeepTheirLines(t *testing.T) {
 	text := poppler(t, "pdftotext", "-layout", paper(t, build(t, in)), "-")
 	assert.Regexp(t, `Remarks: drive belt worn *\n *coil 3 replaced *\n`, text)
 	assert.Equal(t, 150, strings.Count(text, "and more"), "however many they are")
+}
+
+// Beside a chart there is room for what German calls a deposit index, in one word.
+func TestTheTableBesideAChartBreaksNoWord(t *testing.T) {
+	in := inputOf(t, "before")
+	earlier := invented(t, "before").Engine
+	earlier.Inspection.Date, earlier.Inspection.Odometer.Value = earlier.Inspection.Date.AddDate(-1, 0, 0), 20000
+	in.Locale, in.History = "de-DE", []*engine.Engine{earlier}
+	text := poppler(t, "pdftotext", "-layout", paper(t, build(t, in)), "-")
+	_, history, found := strings.Cut(text, "Über den Kilometerstand")
+	require.True(t, found)
+	assert.Greater(t, strings.Count(history, "Kilometerstand  "), 1, "a table of the engine, and one of each cylinder")
+	assert.Equal(t, strings.Count(history, "Kilometerstand  "), len(regexp.MustCompile(`Kilometerstand +Ablagerungsindex +95-%-Bereich`).FindAllString(history, -1)))
 }
 
 func TestAllEnginesFitThePage(t *testing.T) {
