@@ -15,9 +15,9 @@ const (
 	// measure 5 to 6.5 stems, which tells them hardly apart; in a photo a stem close to the lens looks up to twice as
 	// wide. So only what no perspective explains is called another valve.
 	mostProportion = 3.0
-	// mostStems is how many stems a head can seem to measure: the most that it measures, and the stem a third farther
-	// away. Beyond it the guide left a sliver of the stem, whose width tells nothing.
-	mostStems = 1.33 * 6.5
+	// mostStems is how many stems a head can seem to measure. Beyond it the guide left a sliver of the stem, whose
+	// width tells nothing.
+	mostStems = mostProportion * 6.5
 	// mostFootReach is how far from the middle of the head, in radii of its outline, a stem can seem to stand. A tall
 	// fillet seen from the side lifts the foot towards the rim, by height/radius times the tangent of the tilt, and a
 	// little beyond; at twice the radius stem and head belong to no valve.
