@@ -21,8 +21,13 @@ const (
 	Rows            = HeadRows + StemRows
 )
 
-// leastLength is how many times as long as wide a stem must be in view for its width to tell anything.
-const leastLength = 1.5
+const (
+	// leastLength is how many times as long as wide a stem must be in view for its width to tell anything.
+	leastLength = 2.0
+	// mostStems is how many stems the head of an engine's valve measures at most. What the guide leaves of a stem can be
+	// longer across it than along it, and is no narrower stem.
+	mostStems = 6.5
+)
 
 // Map is what comparing needs of a photo: the valve rolled out flat, and how it stands in the photo. Cells are counted
 // row by row.
@@ -77,7 +82,7 @@ func (m *Map) measure() {
 	if m.stem != nil {
 		foot := region.Point{X: m.stem.X2, Y: m.stem.Y2}
 		m.Foot = m.rim.Level(foot)
-		if math.Hypot(m.stem.X2-m.stem.X1, m.stem.Y2-m.stem.Y1) >= leastLength*m.stem.Width {
+		if math.Hypot(m.stem.X2-m.stem.X1, m.stem.Y2-m.stem.Y1) >= leastLength*max(m.stem.Width, 2*m.rim.A/mostStems) {
 			m.Proportion = 2 * m.rim.A / m.stem.Width
 		}
 	}
