@@ -18,13 +18,17 @@ func tellDraft(w io.Writer, dir, path string, d *inspection.Proposal) error {
 	case d.Last != "":
 		date = d.Last + ", by the camera's clock"
 	}
+	vehicle := "the folder's name"
+	if d.Stage != inspection.Routine {
+		vehicle = fmt.Sprintf("the name of the folder around it, because its own tells the stage: %s", d.Stage)
+	}
 	placed := len(d.Entries())
 	_, err := fmt.Fprintf(w, `wrote %s
-vehicle: %s, the folder's name
+vehicle: %s, %s
 engine: %s
 date: %s
 photos: %d of %d placed by %s%s
-`, terminal.Printable(path), terminal.Printable(d.Vehicle), engineGuess(d), date, placed, placed+len(d.Unplaced), placedBy(d), wholeCylinders(d))
+`, terminal.Printable(path), terminal.Printable(d.Vehicle), vehicle, engineGuess(d), date, placed, placed+len(d.Unplaced), placedBy(d), wholeCylinders(d))
 	if err != nil {
 		return err
 	}

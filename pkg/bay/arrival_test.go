@@ -15,6 +15,7 @@ import (
 
 	"valvegrade/internal/limit"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/score"
 )
 
 // What the scope writes into the folder is graded once it is whole, never before.
@@ -188,6 +189,17 @@ func (fullReader) Read(p []byte) (int, error) {
 	defer full.Close()
 	_, err = full.Write([]byte("x"))
 	return 0, err
+}
+
+// Results that cannot be written are named by the file that they belong into, and not by what lay beside it for a moment.
+func TestResultsThatCannotBeWrittenHaveTheirName(t *testing.T) {
+	b, _ := open(t, t.TempDir())
+	path := filepath.Join(t.TempDir(), "gone", Results)
+	j := &Job{
+		bay: b, dir: filepath.Dir(path), form: &inspection.Form{}, unsaved: true,
+		shots: map[string]*shot{"a.jpg": {file: "a.jpg", records: []score.Record{{Photo: "a.jpg", Status: score.Refused}}}},
+	}
+	assert.EqualError(t, j.writeResults(), "write "+path+": no such file or directory")
 }
 
 // From the last byte written to the grade on the sheet, with warm nets.

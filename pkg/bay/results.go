@@ -69,8 +69,8 @@ func (j *Job) writeResults() error {
 			return err
 		}
 	}
-	if err := put(path, text.Bytes()); err != nil {
-		return err
+	if err := put(path, text.Bytes()); err != nil { // of a file with a name that nobody gave
+		return &fs.PathError{Op: "write", Path: path, Err: cause(err)}
 	}
 	j.unsaved = false
 	return nil

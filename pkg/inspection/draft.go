@@ -41,9 +41,11 @@ var draftTemplate = sync.OnceValue(func() *template.Template {
 type Proposal struct {
 	// Text is the file's content.
 	Text []byte
-	// Vehicle is the folder's name, Engine the highest cylinder and valve of the file names, or of what the photos show
-	// of a cylinder; 0 when none tells.
+	// Vehicle is the folder's name, or where that is a Stage, such as van 7/after, the name of the folder around it: of a
+	// cleaning both inspections are of one vehicle. Engine is the highest cylinder and valve of the file names, or of what
+	// the photos show of a cylinder; 0 when none tells.
 	Vehicle string
+	Stage   Stage
 	Engine  Layout
 	// Seen is true when no name tells the highest valve, so that Engine.Valves is by what the photos show.
 	Seen bool
@@ -107,7 +109,10 @@ func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Proposal{Vehicle: filepath.Base(absolute)}
+	p := &Proposal{Vehicle: filepath.Base(absolute), Stage: Routine}
+	if stage, told := stageNames[strings.ToLower(p.Vehicle)]; told {
+		p.Stage, p.Vehicle = stage, filepath.Base(filepath.Dir(absolute))
+	}
 	if o.Order != nil {
 		if err := p.deal(files, o); err != nil {
 			return nil, err
@@ -128,6 +133,9 @@ func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 	p.Text = text.Bytes()
 	return p, nil
 }
+
+// stageNames are names of folders that tell a stage, in the languages of the program.
+var stageNames = map[string]Stage{"before": Before, "after": After, "vorher": Before, "nachher": After}
 
 // deal places the photos in the order of shooting.
 func (p *Proposal) deal(files []string, o DraftOptions) error {

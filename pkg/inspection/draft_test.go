@@ -88,6 +88,18 @@ func TestDraftQuotesOddNames(t *testing.T) {
 	assert.Equal(t, name, i.Photos[0].File)
 }
 
+// Two folders that are named for a cleaning are of one vehicle, that of the folder around them.
+func TestAFolderNamedForItsStageTellsIt(t *testing.T) {
+	for dir, want := range map[string]inspection.Stage{
+		"van 7/before": inspection.Before, "van 7/Nachher": inspection.After, "before/van 7": inspection.Routine,
+	} {
+		p, err := inspection.Draft(dir, []string{"c1v1.jpg"}, inspection.DraftOptions{})
+		require.NoError(t, err)
+		assert.Equal(t, "van 7", p.Vehicle, dir)
+		assert.Contains(t, string(p.Text), "\nstage: "+string(want)+"\n", dir)
+	}
+}
+
 func TestDraftSaysWhatItWasGuessedFrom(t *testing.T) {
 	p, err := inspection.Draft(
 		"fleet 17",

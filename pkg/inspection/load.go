@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 
+	"golang.org/x/text/unicode/norm"
+
 	"valvegrade/internal/limit"
 	"valvegrade/internal/yamlform"
 )
@@ -152,10 +154,13 @@ func (i *Inspection) missing(f *form) []Fault {
 }
 
 // absent says that a photo is not there, and which file of the same name but for upper and lower case is: cards and cameras
-// write either.
+// write either. Letters such as ä are composed in two ways, which look alike: files from a Mac have the other one.
 func (i *Inspection) absent(file string) string {
 	entries, _ := os.ReadDir(filepath.Dir(i.Path(Photo{File: file})))
 	for _, e := range entries {
+		if norm.NFC.String(e.Name()) == norm.NFC.String(path.Base(file)) {
+			return fmt.Sprintf("photo %q is not in the folder, but a file whose name looks the same is: rename it, typing the name anew", file)
+		}
 		if strings.EqualFold(e.Name(), path.Base(file)) {
 			there := path.Join(path.Dir(file), e.Name())
 			return fmt.Sprintf("photo %q is not in the folder, but %q is: write it with the same capitals", file, there)

@@ -104,6 +104,13 @@ func TestLoadNamesTheLine(t *testing.T) {
 	}
 }
 
+// What a Mac wrote has an ä of two signs, which looks like that of one.
+func TestNamesThatLookTheSameAreTold(t *testing.T) {
+	text := strings.Replace(whole, "file: c3v2.jpg", "file: \u00e4.jpg", 1)
+	_, err := inspection.Load(folder(t, text, "c1v1.jpg", "more/c1v1.jpg", "a\u0308.jpg"))
+	assert.ErrorContains(t, err, "but a file whose name looks the same is: rename it")
+}
+
 func TestByteOrderMarkIsNoPartOfTheFirstKey(t *testing.T) {
 	i, err := inspection.Parse("inspection.yaml", []byte("\uFEFF"+strings.ReplaceAll(whole, "\n", "\r\n")))
 	require.NoError(t, err)
