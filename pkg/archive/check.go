@@ -45,6 +45,9 @@ func (a *Archive) Check(ctx context.Context, o CheckOptions) (*Checked, error) {
 	if err := a.checkDatabase(ctx, c); err != nil {
 		return nil, err
 	}
+	if err := a.checkPairs(ctx, c, o.Mend); err != nil {
+		return nil, err
+	}
 	if err := a.checkCleanings(ctx, c, o.Mend); err != nil {
 		return nil, err
 	}

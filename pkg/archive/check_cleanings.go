@@ -6,6 +6,36 @@ import (
 	"fmt"
 )
 
+// checkPairs finds the inspection before each cleaning again: programs before did not take a routine one for it, so that
+// what cleaning removes would be told otherwise of an older archive than of a new one.
+func (a *Archive) checkPairs(ctx context.Context, c *Checked, mend bool) error {
+	states, err := cleanedStates(ctx, a.db, "")
+	if err != nil {
+		return err
+	}
+	for _, s := range states {
+		before, err := s.before(ctx, a.db)
+		if err != nil {
+			return err
+		}
+		if before == s.prior {
+			continue
+		}
+		fault := fmt.Sprintf("inspection %d: the one before its cleaning is %s, and %s is kept", s.id, orNone(before), orNone(s.prior))
+		if err := a.amend(ctx, c, mend, s.shop, fault, func(w writer) error { return w.pair(s.vehicle) }); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func orNone(inspection int64) string {
+	if inspection == 0 {
+		return "none"
+	}
+	return fmt.Sprintf("inspection %d", inspection)
+}
+
 // checkCleanings sums up again what each method took off, over all inspections, those of forgotten vehicles among them.
 func (a *Archive) checkCleanings(ctx context.Context, c *Checked, mend bool) error {
 	type row struct {

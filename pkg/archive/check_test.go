@@ -76,6 +76,39 @@ func TestEveryFigureThatWasChangedIsFound(t *testing.T) {
 	})
 }
 
+// An archive of a program before, which took no routine inspection for the one before a cleaning, tells of the cleaning once
+// it is mended.
+func TestACleaningThatWasNotPairedIsFound(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a, ctx := opened(t, o), context.Background()
+		c := car{name: "blue van", day: "2025-03-01", km: 90_000, stage: inspection.Routine, index: [4]float64{50, 60, 70, 80}}
+		add(t, a, c)
+		c.stage, c.day, c.index = inspection.After, "2025-03-02", [4]float64{5, 6, 7, 8}
+		id := add(t, a, c)
+		want, err := a.Statistics(ctx, archive.Filter{}, "")
+		require.NoError(t, err)
+		require.Len(t, want.Methods, 1)
+		for _, change := range []string{
+			`UPDATE inspection SET prior = NULL WHERE id = $1`, `UPDATE cylinder SET was = NULL, was_dark = NULL WHERE inspection = $1`,
+			`DELETE FROM cleaning WHERE inspection = $1`,
+		} {
+			_, err := a.Database().Exec(change, id)
+			require.NoError(t, err)
+		}
+		checked, err := a.Check(ctx, archive.CheckOptions{})
+		require.NoError(t, err)
+		assert.Equal(t, []string{
+			"inspection 2: the one before its cleaning is inspection 1, and none is kept: archive check --mend puts that right",
+		}, checked.Faults)
+		checked, err = a.Check(ctx, archive.CheckOptions{Mend: true})
+		require.NoError(t, err)
+		assert.Empty(t, checked.Faults)
+		got, err := a.Statistics(ctx, archive.Filter{}, "")
+		require.NoError(t, err)
+		assert.Equal(t, want, got)
+	})
+}
+
 // Words to find by that are missing, spoilt or too many, whatever left them so, are found and mended; so is what
 // cleanings took off.
 func TestWhatIsOnlyDerivedIsMended(t *testing.T) {

@@ -1,6 +1,7 @@
 package archive
 
 import (
+	"context"
 	"database/sql"
 	"fmt"
 	"time"
@@ -19,21 +20,19 @@ const (
 // the cylinders that were cleaned (inspection.Cleaned). Where none is of stage before, a routine one is it: who finds dirt
 // there cleans it, and compare takes the two for a cleaning, too.
 func (w writer) pair(vehicle int64) error {
-	cleaned, err := w.cleanedStates(vehicle)
+	cleaned, err := cleanedStates(w.ctx, w.tx, ` AND vehicle = $1`, vehicle)
 	if err != nil {
 		return err
 	}
 	for _, state := range cleaned {
 		id := state.id
-		prior, err := w.numbers(`SELECT b.id FROM inspection b JOIN inspection a ON a.vehicle = b.vehicle
-			WHERE a.id = $1 AND b.stage <> 'after' AND b.day <= a.day AND ABS(b.km - a.km) <= $2 AND b.day >= $3
-			ORDER BY CASE b.stage WHEN 'before' THEN 0 ELSE 1 END, b.day DESC, b.id DESC LIMIT 1`, id, pairKM, state.earliest)
+		prior, err := state.before(w.ctx, w.tx)
 		if err != nil {
 			return err
 		}
 		var of any
-		if len(prior) > 0 {
-			of = prior[0]
+		if prior > 0 {
+			of = prior
 		}
 		if err := w.do(`UPDATE inspection SET prior = $2 WHERE id = $1`, id, of); err != nil {
 			return err
@@ -98,20 +97,34 @@ const (
 	sumCleanings = `INSERT INTO cleaning (shop, inspection, method, cylinders, was, gone, was_dark, gone_dark) ` + cleanings
 )
 
-// cleanedState is an inspection after a cleaning, and the first day on which the one before may have been.
+// cleanedState is an inspection after a cleaning, the one that it was paired with, 0 for none, and the first day on which
+// the one before may have been.
 type cleanedState struct {
-	id       int64
-	earliest string
+	id, vehicle, prior int64
+	shop, earliest     string
 }
 
-func (w writer) cleanedStates(vehicle int64) ([]cleanedState, error) {
-	return list(w.ctx, w.tx, func(row *sql.Rows) (state cleanedState, err error) {
+// cleanedStates are those of which a condition holds, "" for all.
+func cleanedStates(ctx context.Context, q querier, condition string, args ...any) ([]cleanedState, error) {
+	return list(ctx, q, func(row *sql.Rows) (state cleanedState, err error) {
 		var text string
-		if err := row.Scan(&state.id, &text); err != nil {
+		if err := row.Scan(&state.id, &state.vehicle, &state.prior, &state.shop, &text); err != nil {
 			return state, err
 		}
 		day, err := time.Parse(time.DateOnly, text)
 		state.earliest = day.AddDate(0, 0, -pairDays).Format(time.DateOnly)
 		return state, err
-	}, `SELECT id, day FROM inspection WHERE vehicle = $1 AND stage = 'after' AND day IS NOT NULL ORDER BY id`, vehicle)
+	}, `SELECT id, vehicle, COALESCE(prior, 0), shop, day FROM inspection WHERE stage = 'after' AND day IS NOT NULL`+
+		condition+` ORDER BY id`, args...)
+}
+
+// before is the inspection before the cleaning, 0 for none.
+func (s cleanedState) before(ctx context.Context, q querier) (int64, error) {
+	found, err := list(ctx, q, scanNumber, `SELECT b.id FROM inspection b JOIN inspection a ON a.vehicle = b.vehicle
+		WHERE a.id = $1 AND b.stage <> 'after' AND b.day <= a.day AND ABS(b.km - a.km) <= $2 AND b.day >= $3
+		ORDER BY CASE b.stage WHEN 'before' THEN 0 ELSE 1 END, b.day DESC, b.id DESC LIMIT 1`, s.id, pairKM, s.earliest)
+	if err != nil || len(found) == 0 {
+		return 0, err
+	}
+	return found[0], nil
 }

@@ -90,11 +90,15 @@ func (c *check) count(s scalar, fallback int, what string, most int) int {
 		return 0
 	}
 	n, err := strconv.Atoi(s.text)
-	if err != nil || n < 1 || n > most {
+	switch {
+	case err == nil && n >= 1 && n <= most:
+		return n
+	case most == 1:
+		c.fault(line, "%s %q is not 1, and there is no other", what, s.text)
+	default:
 		c.fault(line, "%s %q is not a whole number from 1 to %d", what, s.text, most)
-		return 0
 	}
-	return n
+	return 0
 }
 
 func (c *check) date() time.Time {

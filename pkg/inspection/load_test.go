@@ -71,6 +71,7 @@ func TestLoadNamesTheLine(t *testing.T) {
 		{"cylinders: 4", "cylinders: 2.5", `:3: the number of cylinders "2.5"`},
 		{"  valves: 2\n", "", ":2: the number of intake valves of each cylinder is missing"},
 		{"  valves: 2", "  valves: 4", `:4: the number of intake valves of each cylinder "4" is not a whole number from 1 to 3`},
+		{"  valves: 2", "  valves: 1", `:20: valve "2" is not 1, and there is no other`},
 		{"cylinder: 3, valve: 2", "cylinder: 5, valve: 2", `:20: cylinder "5" is not a whole number from 1 to 4`},
 		{"cylinder: 3, valve: 2", "cylinder: 3, valve: 3", `:20: valve "3" is not a whole number from 1 to 2`},
 		{"cylinder: 3, valve: 2", "cylinder: 3", ":20: valve is missing"},

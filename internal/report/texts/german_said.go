@@ -19,7 +19,7 @@ var germanSaid = map[string]string{
 	"none":                     "keiner",
 	"before cleaning: %s":      "vor der Reinigung: {say 1}",
 	"%s, valve %d of %d":       "{1}, Ventil {2} von {3}",
-	"%s on %s":                 "{1} am {2}",
+	"%s on %s":                 "{1} am {day 2}",
 	"%s and %s":                "{1} und {2}",
 
 	// what was found in a photo
@@ -173,6 +173,7 @@ var germanSaid = map[string]string{
 	"the number of cylinders":                                            "die Zahl der Zylinder",
 	"the number of intake valves of each cylinder":                       "die Zahl der Einlassventile je Zylinder",
 	"%s %q is not a whole number from 1 to %d":                           "{say 1}: „{2}“ ist keine ganze Zahl von 1 bis {3}",
+	"%s %q is not 1, and there is no other":                              "{say 1} „{2}“ ist nicht 1, und mehr gibt es nicht",
 	"date %q is not a day written as YYYY-MM-DD":                         "das Datum „{1}“ ist kein Tag, geschrieben als JJJJ-MM-TT",
 	"date %q lies before the year %d: write all four digits of the year": "das Datum „{1}“ liegt vor dem Jahr {2}: alle vier Ziffern des Jahres schreiben",
 	"stage %q is none of routine, before, after":                         "der Anlass „{1}“ ist keiner von routine, before, after",
@@ -265,7 +266,7 @@ var germanSaid = map[string]string{
 	" and %d more": " und {1} weitere",
 	"%q is the same picture as %q and counts once":                                                                                        "„{1}“ ist dasselbe Bild wie „{2}“ und zählt einmal",
 	"%q of cylinder %d valve %d is the same picture as %q of cylinder %d valve %d: one of them is wrong":                                  "„{1}“ von Zylinder {2} Ventil {3} ist dasselbe Bild wie „{4}“ von Zylinder {5} Ventil {6}: eines davon ist falsch",
-	"the inspection is of %s, but by the camera's clock %q was taken on %s (%d of %d photos lie more than a day apart): check both dates": "die Prüfung ist vom {1}, aber nach der Uhr der Kamera ist „{2}“ vom {3} ({4} von {5} Fotos liegen mehr als einen Tag auseinander): beide Daten prüfen",
+	"the inspection is of %s, but by the camera's clock %q was taken on %s (%d of %d photos lie more than a day apart): check both dates": "die Prüfung ist vom {day 1}, aber nach der Uhr der Kamera ist „{2}“ vom {day 3} ({4} von {5} Fotos liegen mehr als einen Tag auseinander): beide Daten prüfen",
 	"%s: grade %d %s by the eye of %s, measured %s: %s":                                                                                   "{say 1}: nach dem Auge von {4} Grad {2} {say 3}, gemessen {say 5}: {6}",
 	"%s: photo %q was left out by %s: %s":                                                                                                 "{say 1}: das Foto „{2}“ wurde von {3} ausgelassen: {4}",
 	"cylinder %d valve %d is overruled without grade, name or reason":                                                                     "Zylinder {1} Ventil {2} ist ohne Grad, Namen oder Grund anders bewertet",

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"valvegrade/pkg/compare"
 	"valvegrade/pkg/grade"
@@ -15,7 +16,7 @@ import (
 
 // Phrase is a sentence of the program, or a part of one, in two languages. Form is a regular expression for the English
 // one, which Go and JavaScript read alike; in Own {1} stands for what its first group holds, {number 1} for that as a
-// number of the own language, and {say 1} for that in its words.
+// number of the own language, {day 1} as a day, and {say 1} for that in its words.
 type Phrase struct {
 	Form string `json:"form"`
 	Own  string `json:"own"`
@@ -38,12 +39,23 @@ func (t *Texts) Say(sentence string) string {
 					return t.Say(parts[n])
 				case found[1] == "number " && decimals.MatchString(parts[n]):
 					return strings.Replace(parts[n], ".", t.Decimal, 1)
+				case found[1] == "day ":
+					return t.day(parts[n])
 				}
 				return parts[n]
 			})
 		}
 	}
 	return sentence
+}
+
+// day writes a day YYYY-MM-DD in this language, and what is none as it is.
+func (t *Texts) day(text string) string {
+	day, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		return text
+	}
+	return fmt.Sprintf(t.DateDayFirst, day.Day(), t.Months[day.Month()-1], day.Year())
 }
 
 // SayAll returns each of the sentences in this language.
@@ -56,7 +68,7 @@ func (t *Texts) SayAll(sentences []string) []string {
 }
 
 var (
-	holes    = regexp.MustCompile(`\{(say |number )?(\d)\}`)
+	holes    = regexp.MustCompile(`\{(say |number |day )?(\d)\}`)
 	decimals = regexp.MustCompile(`^-?\d+\.\d+$`)
 )
 

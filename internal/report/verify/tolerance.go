@@ -80,17 +80,26 @@ func nearWords(_ string, a, b any) bool {
 	}
 	others := written.FindAllString(y, -1)
 	for i, one := range written.FindAllString(x, -1) {
-		m, _ := strconv.ParseFloat(one, 64) // one of too many digits is infinite
-		n, _ := strconv.ParseFloat(others[i], 64)
-		if !(math.Abs(m-n) <= 1) {
+		if !(math.Abs(valueOf(one)-valueOf(others[i])) <= 1) {
 			return false
 		}
 	}
 	return true
 }
 
-// written are the numbers of a sentence.
-var written = regexp.MustCompile(`[0-9]+([.][0-9]+)?`)
+// written are the numbers of a sentence, in any language: decimals stand behind a point or a comma, and so do thousands,
+// always three.
+var written = regexp.MustCompile(`[0-9]+([.,][0-9]+)?`)
+
+// valueOf reads a number that was written. No sentence has three decimals.
+func valueOf(text string) float64 {
+	whole, rest, _ := strings.Cut(strings.Replace(text, ",", ".", 1), ".")
+	if len(rest) != 3 {
+		whole += "."
+	}
+	v, _ := strconv.ParseFloat(whole+rest, 64) // one of too many digits is infinite
+	return v
+}
 
 func nearOthers(x, y float64) bool {
 	return math.Abs(x-y) <= others+otherShare*max(math.Abs(x), math.Abs(y))

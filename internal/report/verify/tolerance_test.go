@@ -52,6 +52,11 @@ func TestNearWords(t *testing.T) {
 	} {
 		assert.Equal(t, near, nearWords("outcome", "helped (99 % likely): from 55 % to 12 %", other), other)
 	}
+	assert.True(t, nearWords("lines[0]", "Ablagerungsindex 14,9 von 100", "Ablagerungsindex 15 von 100"), "German decimals")
+	assert.True(t, nearWords("lines[0]", "von 14,9 auf 3", "von 15,1 auf 3"))
+	assert.False(t, nearWords("lines[0]", "von 14,9 auf 3", "von 16 auf 3"))
+	assert.False(t, nearWords("summary", "at 84,200 mi", "at 84,900 mi"), "thousands")
+	assert.False(t, nearWords("summary", "bei 84.200 mi", "bei 84.900 mi"), "thousands")
 	assert.False(t, nearWords("outcome", "12", nil))
 	assert.False(t, nearWords("outcome", 12.0, "12"))
 }

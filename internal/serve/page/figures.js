@@ -1,17 +1,14 @@
 // How grades and figures are shown.
 import { html, svg } from './lit/lit-html.js';
 import { state } from './state.js';
-import { words, shared, said, fill, locale } from './words.js';
+import { words, shared, said, fill, locale, day as dayIn } from './words.js';
 
 export function number(value, digits = 0) {
   if (value === null || value === undefined) return '–';
   return new Intl.NumberFormat(locale(state.bay.locale), { minimumFractionDigits: digits, maximumFractionDigits: digits }).format(value);
 }
 
-export function day(text) {
-  const date = new Date(text + 'T00:00:00');
-  return Number.isNaN(date.valueOf()) ? text : new Intl.DateTimeFormat(locale(state.bay.locale), { dateStyle: 'long' }).format(date);
-}
+export const day = (text) => dayIn(text, locale(state.bay.locale));
 
 // The time of a photo, YYYY-MM-DDThh:mm:ss in no zone.
 export function moment(text) {

@@ -34,6 +34,12 @@ export function choose(tag) {
   speak(tag);
 }
 
+// A day YYYY-MM-DD as it is written in a locale; what is none stands as it is.
+export function day(text, own) {
+  const date = new Date(text + 'T00:00:00');
+  return Number.isNaN(date.valueOf()) ? text : new Intl.DateTimeFormat(own, { dateStyle: 'long' }).format(date);
+}
+
 // What the program says in the words of the reports.
 export function understand(told) { common = told; }
 export const shared = () => common;
@@ -49,13 +55,14 @@ export function fill(sentence, ...parts) {
 export function said(text) {
   for (const { form, own } of common?.phrases ?? []) {
     const parts = text.match(pattern(form));
-    if (parts) return own.replace(/\{(say |number )?(\d)\}/g, (_, how, n) => held(how, parts[n]));
+    if (parts) return own.replace(/\{(say |number |day )?(\d)\}/g, (_, how, n) => held(how, parts[n]));
   }
   return text;
 }
 
 function held(how, part) {
   if (how === 'say ') return said(part);
+  if (how === 'day ') return day(part, locale());
   return how === 'number ' && decimals.test(part) ? part.replace('.', common.decimal) : part;
 }
 const decimals = /^-?\d+\.\d+$/;
