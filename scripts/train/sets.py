@@ -18,6 +18,7 @@ from scenes import FACTS, FRAME, JUDGEABLE, LEVEL, PLACE, VALVE, VALVE_SHARE, Sc
 SIDE = 960  # pixels of the longer side that a photo is stored with at most
 LEAST = 60  # pixels of the stored photo that make a valve
 UNREADABLE, NOT_VALVE = 254, 255  # in a deposit mask, beside the classes 0 to 3
+HULL = 64  # directions in which a valve's outline is known
 FILL, SPREAD, SHIFT = 0.8, 0.17, 0.07  # window round a valve as in window.h: share, spread of its logarithm, shift
 
 
@@ -37,7 +38,7 @@ class Sets:
             raise ValueError(f"no photos with masks to take from {', '.join(map(str, folders))}")
 
     def load(self, path):
-        """A list of (photo [3, h, w] linear, region [1, h, w], deposit [1, h, w], box of the valve or None), in half
+        """A list of (photo [3, h, w] linear, region [1, h, w], deposit [1, h, w], outline of the valve or None), in half
         precision; raises FileNotFoundError, and ValueError where a mask has another size."""
         photo = ImageOps.exif_transpose(Image.open(photo_file(path))).convert("RGB")
         masks = [Image.open(f"{path}.{kind}.png") for kind in ("region", "deposit")]
@@ -64,8 +65,7 @@ class Sets:
         part = np.where(region > 0, 2 - region % 2, 0)  # 1 head, 2 stem
         region = np.where(own | (part == 0), part, part + 2).astype(np.uint8)
         deposit = np.where(own, deposit, NOT_VALVE).astype(np.uint8)
-        box = [float(v) for v in (columns.min(), rows.min(), columns.max() + 1, rows.max() + 1)]
-        return (photo, *self.masks(region, deposit), box)
+        return (photo, *self.masks(region, deposit), hull(columns + 0.5, rows + 0.5))
 
     def draw(self, count, width, height, look, generator):
         """[count] windows of this size of random photos; `generator` is a CPU torch.Generator."""
@@ -86,13 +86,13 @@ class Sets:
         """Yields each photo by itself, on its side when upright: the whole of it, or the window round its valve; of
         photos without a valve there is no window."""
         for item in self.photos:
-            size, box = item[0].shape[1:], item[3]
+            size, outline = item[0].shape[1:], item[3]
             turn = pi / 2 if size[0] > size[1] else 0.0
             if look == FRAME:
                 width, height = content_size(max(size), min(size))
                 yield self.cut(item, width, height, (size[1] / 2, size[0] / 2), max(size) / 2, turn)
-            elif box:
-                middle, half = place(size, box, turn, WIDTH / HEIGHT, lambda low=0.0, high=1.0: (low + high) / 2)
+            elif outline is not None:
+                middle, half = place(size, outline, turn, WIDTH / HEIGHT, lambda low=0.0, high=1.0: (low + high) / 2)
                 yield self.cut(item, WIDTH, HEIGHT, middle, half, turn)
 
     def cut(self, item, width, height, middle, half, turn, mirror=False, quarter=True):
@@ -102,6 +102,9 @@ class Sets:
         fine = sampling(photo.shape[1:], middle, half, turn, mirror, 2 * width, 2 * height, self.device)
         sample = lambda image, *how: F.grid_sample(image[None].float(), *how, align_corners=False)
         linear = F.avg_pool2d(sample(photo, fine, "bilinear", "border" if quarter else "zeros"), 2)
+        if not quarter:  # as bright around a turned photo as in it, or the camera burns out what it shows
+            covered = F.avg_pool2d(sample(torch.ones_like(photo[:1]), fine, "bilinear", "zeros"), 2)
+            linear = linear + (1 - covered) * photo.float().mean((1, 2)).view(1, 3, 1, 1)
         parts = sample(region, grid, "nearest", "zeros")[:, 0].round().byte()
         classes = (sample(deposit - NOT_VALVE, grid, "nearest", "zeros")[:, 0] + NOT_VALVE).round().byte()
         classes[(parts != 1) & (parts != 2)] = NOT_VALVE
@@ -109,7 +112,7 @@ class Sets:
         facts = torch.zeros((1, FACTS), device=self.device)
         facts[0, VALVE_SHARE] = share
         facts[0, JUDGEABLE] = (share > 0.015).float()
-        # A turned photo has no straight edges in the window; outside of it all is black.
+        # A turned photo has no straight edges in the window.
         edges = [0, 0, width, height]
         if quarter:
             edges = photo_edges(photo.shape[1:], middle, half, turn, mirror, width, height)
@@ -145,17 +148,26 @@ def filled(deposit):
     return np.where(classes < 0, NOT_VALVE, classes).astype(np.uint8)
 
 
-def place(size, box, turn, aspect, uniform):
-    """Middle (x, y) and half width of a window in pixels of the photo: round the box of a valve, or most of it."""
+def hull(x, y):
+    """Of points at (x, y) those farthest out, [HULL, 2], one for each direction."""
+    angle = 2 * pi * np.arange(HULL) / HULL
+    farthest = (np.cos(angle)[:, None] * x + np.sin(angle)[:, None] * y).argmax(1)
+    return np.stack((x[farthest], y[farthest]), 1)
+
+
+def place(size, outline, turn, aspect, uniform):
+    """Middle (x, y) and half width of a window in pixels of the photo: round the outline of a valve, or most of it."""
     height, width = size
     bell = lambda: sum(uniform() for _ in range(4)) * 1.732 - 3.464
-    if box is None:
+    if outline is None:
         half = 0.5 * max(width, height * aspect) * np.exp(uniform(-0.8, 0.25))
         return (width * uniform(0.35, 0.65), height * uniform(0.35, 0.65)), half
-    wide, high = (box[2] - box[0]) / 2, (box[3] - box[1]) / 2
-    across = abs(wide * cos(turn)) + abs(high * sin(turn)), abs(wide * sin(turn)) + abs(high * cos(turn))
-    half = max(across[0], across[1] * aspect) / (FILL * np.exp(SPREAD * bell()))
-    return ((box[0] + box[2]) / 2 + SHIFT * half * bell(), (box[1] + box[3]) / 2 + SHIFT * half * bell()), half
+    upright = outline @ np.array([[cos(turn), -sin(turn)], [sin(turn), cos(turn)]])  # as the window sees it
+    low, high = upright.min(0), upright.max(0)
+    half = max((high - low) / 2 * (1, aspect)) / (FILL * np.exp(SPREAD * bell()))
+    x, y = (low + high) / 2
+    middle = cos(turn) * x - sin(turn) * y, sin(turn) * x + cos(turn) * y
+    return tuple(at + SHIFT * half * bell() for at in middle), half
 
 
 def sampling(size, middle, half, turn, mirror, width, height, device):
