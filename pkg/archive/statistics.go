@@ -26,7 +26,8 @@ type Statistics struct {
 //
 // It is a ratio of sums, and its interval that of a ratio estimator over engines (Cochran, Sampling Techniques, 3rd
 // edition 1977, section 6.4), with Student's t: cylinders of one engine are cleaned by one pair of hands. It ends at 100 %,
-// for more than there was cannot be gone; it has no lower bound, for there may be more than before.
+// for more than there was cannot be gone; it has no lower bound, for there may be more than before. One
+// engine has none, nor have several that come out alike, all bare perhaps: the next one may not.
 type Method struct {
 	// Name is as it was written last; capitals and small letters make no other method.
 	Name      string          `json:"method"`
@@ -157,8 +158,9 @@ func (r ratio) percent() measure.Figure {
 	}
 	share := r.y.V / x
 	figure := measure.Figure{Value: 100 * share, Low: math.NaN(), High: math.NaN()}
-	if n > 1 {
-		squares := math.Max(0, r.yy.V-2*share*r.xy.V+share*share*r.xx.V)
+	squares := r.yy.V - 2*share*r.xy.V + share*share*r.xx.V
+	const rounding = 1e-9
+	if n > 1 && squares > rounding*r.xx.V {
 		reach := 100 * measure.Student975(n-1) * math.Sqrt(n/(n-1)*squares) / x
 		figure.Low, figure.High = figure.Value-reach, math.Min(figure.Value+reach, 100)
 	}

@@ -49,6 +49,21 @@ func TestShareRemovedIsARatioOfSums(t *testing.T) {
 	})
 }
 
+// Two engines that were cleaned to the bare metal are no promise that every one will be.
+func TestEnginesThatComeOutAlikePromiseNothing(t *testing.T) {
+	onBoth(t, func(t *testing.T, o archive.Options) {
+		a := opened(t, o)
+		cleanings(t, a, []float64{80, 63}, []float64{0, 0})
+		s, err := a.Statistics(context.Background(), archive.Filter{}, "")
+		require.NoError(t, err)
+		require.Len(t, s.Methods, 1)
+		for _, f := range []measure.Written{s.Methods[0].Index, s.Methods[0].Dark} {
+			assert.Equal(t, 100.0, f.Value.Value())
+			assert.True(t, math.IsNaN(f.Low.Value()) && math.IsNaN(f.High.Value()))
+		}
+	})
+}
+
 func TestNoMoreThanAllIsRemoved(t *testing.T) {
 	onBoth(t, func(t *testing.T, o archive.Options) {
 		a := opened(t, o)

@@ -110,11 +110,17 @@ func (j *Job) AssignInOrder(files []string, order string, each int) error {
 // AssignByNames gives photos without a valve to those that their names, or those of their folders, tell: in the usual
 // ways of naming, or by a pattern of inspection.NewPattern. A photo whose name tells its cylinder alone is given to all
 // valves of it where it shows as many. Where the engine is not known yet it becomes the smallest that has all of them;
-// else what is told of others stays without a valve.
+// else what is told of others stays without a valve. While a photo whose name tells its cylinder alone is still being read
+// it is an error: whether it shows one valve or all is not known yet.
 func (j *Job) AssignByNames(pattern string) error {
 	j.lock.Lock()
 	defer j.lock.Unlock()
-	o := inspection.DraftOptions{Engine: j.form.Engine, Valves: j.inView}
+	unread := false
+	o := inspection.DraftOptions{Engine: j.form.Engine, Valves: func(path string) int {
+		s := j.at(path)
+		unread = unread || s != nil && s.state != graded
+		return j.inView(path)
+	}}
 	if pattern != "" {
 		var err error
 		if o.Pattern, err = inspection.NewPattern(pattern); err != nil {
@@ -130,6 +136,9 @@ func (j *Job) AssignByNames(pattern string) error {
 	draft, err := inspection.Draft(j.dir, files, o)
 	if err != nil {
 		return err
+	}
+	if unread {
+		return errors.New("some names tell their cylinder alone, and what these photos show is still being read: press again in a moment")
 	}
 	if len(draft.Placed) == 0 {
 		return errors.New("no name tells a valve, as c2v1.jpg does")
@@ -154,12 +163,20 @@ func (j *Job) AssignByNames(pattern string) error {
 
 // inView returns how many valves a photo shows, 0 where none can be judged or nobody looked yet. The lock is held.
 func (j *Job) inView(path string) int {
-	for _, s := range j.shots {
-		if j.path(s.file) == path && s.good(nil) {
-			return len(s.records)
-		}
+	if s := j.at(path); s != nil && s.good(nil) {
+		return len(s.records)
 	}
 	return 0
+}
+
+// at returns the photo that lies at a path, nil for none. The lock is held.
+func (j *Job) at(path string) *shot {
+	for _, s := range j.shots {
+		if j.path(s.file) == path {
+			return s
+		}
+	}
+	return nil
 }
 
 func within(engine inspection.Layout, e inspection.Entry) bool {

@@ -91,6 +91,15 @@ func TestNamesOfCylindersGoByWhatIsInView(t *testing.T) {
 	assert.Equal(t, 1, s.Facts.Valves)
 }
 
+// While photos are read nobody knows yet how many valves they show: that is no fault of their names.
+func TestNamesOfCylindersWaitForWhatIsInView(t *testing.T) {
+	b, _ := open(t, t.TempDir())
+	j := &Job{bay: b, dir: t.TempDir(), form: &inspection.Form{}, shots: map[string]*shot{"cyl2.jpg": {file: "cyl2.jpg", state: waiting}}}
+	assert.ErrorContains(t, j.AssignByNames(""), "is still being read")
+	j.shots = map[string]*shot{"IMG_1.jpg": {file: "IMG_1.jpg", state: waiting}}
+	assert.ErrorContains(t, j.AssignByNames(""), "no name tells a valve")
+}
+
 // A change is taken back only when nobody else changed the file meanwhile.
 // A form written by hand may name photos in whatever folder below: they count for the commands, so they do here.
 func TestPhotosThatTheFormNamesElsewhere(t *testing.T) {
