@@ -202,6 +202,10 @@ func init() { German.phrases = phrasesOf(germanSaid, &German) }
 // region writes them, and false with English when there are none.
 func For(tag string) (*Texts, bool) {
 	spoken, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(tag), "_", "-"), "-")
+	if parsed, err := language.Parse(tag); err == nil { // deu is de, too
+		base, _, _ := parsed.Raw()
+		spoken = base.String()
+	}
 	for _, t := range all {
 		if spoken == t.Language {
 			return t.in(tag), true

@@ -14,7 +14,7 @@ import (
 // Whatever a report was written for, it is written the same again.
 func TestSentencesFollowFromThePhotos(t *testing.T) {
 	for name, in := range map[string]report.Input{
-		"American": {}, "British": {Locale: "en-GB"}, "Swiss": {Locale: "de-CH", Unit: "km"}, "numbers only": {Locale: "fr"},
+		"American": {}, "British": {Locale: "en-GB"}, "Swiss": {Locale: "de-CH", Unit: "km"}, "numbers only": {Locale: "fr"}, "German": {Locale: "deu"},
 		"workshop": {Workshop: true},
 	} {
 		for _, inspections := range [][]string{{"before"}, {"after"}, {"before", "after"}} {
