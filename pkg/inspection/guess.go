@@ -54,17 +54,17 @@ func expression(text string) string {
 
 // usual are the ways in which people name such photos in the languages of the program, tried in this order: c2v1,
 // cyl3_valve2, "cylinder 2 intake 1", "Zylinder 2 Ventil 1"; v1c2; 2-1 with nothing else that counts; cylinder alone. A
-// number is never cut out of a longer one.
+// number is never cut out of a longer one. A Z without a valve beside it counts for a camera's.
 var usual = []*Pattern{
 	usualPattern(`(?:^|[^a-z])CYLSEP(?P<cylinder>\d{1,2})SEP(?:VALVE|INTAKE)SEP(?P<valve>\d)(?:\D|$)`),
 	usualPattern(`(?:^|[^a-z])VALVESEP(?P<valve>\d)SEPCYLSEP(?P<cylinder>\d{1,2})(?:\D|$)`),
 	usualPattern(`^(?P<cylinder>\d{1,2})[-_. ](?P<valve>\d)(?:[ _-]?(?:[a-z]|\(\d+\)))?$`),
-	usualPattern(`(?:^|[^a-z])CYLSEP(?P<cylinder>\d{1,2})(?:\D|$)`),
+	usualPattern(`(?:^|[^a-z])ALONESEP(?P<cylinder>\d{1,2})(?:\D|$)`),
 }
 
 // spoken are the words of names.
 var spoken = strings.NewReplacer(
-	"SEP", `[ _.#-]*`, "CYL", `[cz](?:yl(?:inder)?)?`, "VALVE", `v(?:alve|entil)?`,
+	"SEP", `[ _.#-]*`, "ALONE", `(?:c|[cz]yl(?:inder)?)`, "CYL", `[cz](?:yl(?:inder)?)?`, "VALVE", `v(?:alve|entil)?`,
 	"INTAKE", `(?:in(?:t(?:ake)?)?(?:[ _.#-]*valve)?|ein(?:lass|laß)?(?:[ _.#-]*ventil)?)`,
 )
 

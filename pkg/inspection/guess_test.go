@@ -11,7 +11,7 @@ func TestNamesTellTheirPlace(t *testing.T) {
 	for file, want := range map[string][2]int{
 		"may/cyl3-valve2-after.jpg": {3, 2}, "c1v1.png": {1, 1}, "cylinder 4.jpg": {4, 0}, "IMG_0042.jpg": {0, 0}, "before.jpg": {0, 0},
 		"Zylinder 2 Ventil 1 ä.jpg": {2, 1}, "zyl3_v2.jpg": {3, 2}, "Z1 Einlassventil 2.JPG": {1, 2},
-		"ventil2-zyl4.jpg": {4, 2}, "cylinder 2 intake valve 1.jpg": {2, 1}, "Zylinder 4 nachher.jpg": {4, 0}, "Skizze 2.jpg": {0, 0},
+		"ventil2-zyl4.jpg": {4, 2}, "cylinder 2 intake valve 1.jpg": {2, 1}, "Zylinder 4 nachher.jpg": {4, 0}, "Skizze 2.jpg": {0, 0}, "Z6_12.jpg": {0, 0},
 	} {
 		cylinder, valve := Named(file)
 		assert.Equal(t, want, [2]int{cylinder, valve}, file)
