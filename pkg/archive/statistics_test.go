@@ -28,6 +28,15 @@ func cleanings(t *testing.T, a *archive.Archive, before, after []float64) {
 	}
 }
 
+// onlyMethod is what the statistics of the whole archive say of the one method in it.
+func onlyMethod(t *testing.T, a *archive.Archive) archive.Method {
+	t.Helper()
+	s, err := a.Statistics(context.Background(), archive.Filter{}, "")
+	require.NoError(t, err)
+	require.Len(t, s.Methods, 1)
+	return s.Methods[0]
+}
+
 func TestShareRemovedIsARatioOfSums(t *testing.T) {
 	onBoth(t, func(t *testing.T, o archive.Options) {
 		a := opened(t, o)
@@ -54,10 +63,8 @@ func TestEnginesThatComeOutAlikePromiseNothing(t *testing.T) {
 	onBoth(t, func(t *testing.T, o archive.Options) {
 		a := opened(t, o)
 		cleanings(t, a, []float64{80, 63}, []float64{0, 0})
-		s, err := a.Statistics(context.Background(), archive.Filter{}, "")
-		require.NoError(t, err)
-		require.Len(t, s.Methods, 1)
-		for _, f := range []measure.Written{s.Methods[0].Index, s.Methods[0].Dark} {
+		m := onlyMethod(t, a)
+		for _, f := range []measure.Written{m.Index, m.Dark} {
 			assert.Equal(t, 100.0, f.Value.Value())
 			assert.True(t, math.IsNaN(f.Low.Value()) && math.IsNaN(f.High.Value()))
 		}
@@ -68,11 +75,9 @@ func TestNoMoreThanAllIsRemoved(t *testing.T) {
 	onBoth(t, func(t *testing.T, o archive.Options) {
 		a := opened(t, o)
 		cleanings(t, a, []float64{80, 60}, []float64{0, 6})
-		s, err := a.Statistics(context.Background(), archive.Filter{}, "")
-		require.NoError(t, err)
-		require.Len(t, s.Methods, 1)
+		m := onlyMethod(t, a)
 		// By hand: 134 of 140 gone, residuals 3.43 and -3.43; reach t(1) 12.706 * sqrt(2 * 23.5) / 140 = 62.2 %.
-		for _, f := range []measure.Written{s.Methods[0].Index, s.Methods[0].Dark} {
+		for _, f := range []measure.Written{m.Index, m.Dark} {
 			assert.InDelta(t, 95.7, f.Value.Value(), 0.05)
 			assert.InDelta(t, 33.5, f.Low.Value(), 0.1)
 			assert.Equal(t, 100., f.High.Value())

@@ -8,6 +8,7 @@ import (
 
 	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/reason"
+	"valvegrade/pkg/unroll"
 )
 
 const (
@@ -17,7 +18,7 @@ const (
 	mostProportion = 3.0
 	// mostStems is how many stems a head can seem to measure. Beyond it the guide left a sliver of the stem, whose
 	// width tells nothing.
-	mostStems = mostProportion * 6.5
+	mostStems = mostProportion * unroll.MostStems
 	// mostFootReach is how far from the middle of the head, in radii of its outline, a stem can seem to stand. A tall
 	// fillet seen from the side lifts the foot towards the rim, by height/radius times the tangent of the tilt, and a
 	// little beyond; at twice the radius stem and head belong to no valve.

@@ -21,13 +21,12 @@ const (
 	Rows            = HeadRows + StemRows
 )
 
-const (
-	// leastLength is how many times as long as wide a stem must be in view for its width to tell anything.
-	leastLength = 2.0
-	// mostStems is how many stems the head of an engine's valve measures at most. What the guide leaves of a stem can be
-	// longer across it than along it, and is no narrower stem.
-	mostStems = 6.5
-)
+// MostStems is how many stems the head of an engine's valve measures at most.
+const MostStems = 6.5
+
+// leastLength is how many times as long as wide a stem must be in view for its width to tell anything: as wide as it is
+// measured and as wide as the head lets it be, for what the guide leaves of a stem can be longer across it than along it.
+const leastLength = 2.0
 
 // Map is what comparing needs of a photo: the valve rolled out flat, and how it stands in the photo. Cells are counted
 // row by row.
@@ -82,7 +81,7 @@ func (m *Map) measure() {
 	if m.stem != nil {
 		foot := region.Point{X: m.stem.X2, Y: m.stem.Y2}
 		m.Foot = m.rim.Level(foot)
-		if math.Hypot(m.stem.X2-m.stem.X1, m.stem.Y2-m.stem.Y1) >= leastLength*max(m.stem.Width, 2*m.rim.A/mostStems) {
+		if math.Hypot(m.stem.X2-m.stem.X1, m.stem.Y2-m.stem.Y1) >= leastLength*max(m.stem.Width, 2*m.rim.A/MostStems) {
 			m.Proportion = 2 * m.rim.A / m.stem.Width
 		}
 	}
