@@ -33,6 +33,7 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("pasted", func(t *testing.T) { pastedAndTaken(t, chromium) })
 	t.Run("paint", func(t *testing.T) { classesArePainted(t, chromium) })
 	t.Run("decisions", func(t *testing.T) { decisionsAndReport(t, chromium) })
+	t.Run("typed", func(t *testing.T) { whatIsTypedStands(t, chromium) })
 	t.Run("code", func(t *testing.T) { theCodeIsTyped(t, chromium) })
 	t.Run("full", func(t *testing.T) { theDiskIsFull(t, chromium) })
 	t.Run("restart", func(t *testing.T) { aRestartLosesNothing(t, chromium) })

@@ -1,12 +1,12 @@
 // What the photos say together, valve by valve, and the facts of the inspection.
 import { html } from './lit/lit-html.js';
-import { live } from './lit/directives/live.js';
 import { state, act, changed, picture, signAs } from './state.js';
 import { words, shared, said } from './words.js';
 import { address } from './address.js';
 import { reading } from './sheet.js';
-import { keeping, lastOfValve, lastTold, lastVisit } from './memory.js';
-import { today, plate, gradeWords, figures, ruler, steps, advice, buildUp, due, known, told, sentence } from './figures.js';
+import { lastOfValve, lastTold, lastVisit } from './memory.js';
+import { facts } from './facts.js';
+import { plate, gradeWords, figures, ruler, steps, advice, buildUp, due, known, told, sentence } from './figures.js';
 
 let overruling = '';
 
@@ -69,52 +69,8 @@ function valve(cylinder, one, last) {
   </article>`;
 }
 
-async function keepFacts(event) {
-  event.preventDefault();
-  const form = new FormData(event.target);
-  const methods = {};
-  for (const [key, value] of form) if (key.startsWith('method-')) methods[key.slice(7)] = value;
-  const { cylinders, valves, rows } = state.sheet.facts;
-  await act('facts', {
-    vehicle: form.get('vehicle'), date: form.get('date'), odometer: form.get('odometer'), stage: form.get('stage'), notes: form.get('notes'),
-    plate: form.get('plate'), vin: form.get('vin'), family: form.get('family'), job: form.get('job'), technician: form.get('technician'), wish: form.get('wish'),
-    methods, cylinders, valves, rows,
-  });
-}
-
-// The camera's last day, to be looked at before it is kept; else today. A stray photo of another day says nothing beside
-// those that are given to valves.
-function likelyDay() {
-  const days = (shots) => shots.filter((shot) => shot.taken && !shot.left_out).map((shot) => shot.taken.slice(0, 10)).sort();
-  const { shots } = state.sheet;
-  return days(shots.filter((shot) => shot.valves.length)).at(-1) ?? days(shots).at(-1) ?? today();
-}
-
 // Photos that were graded and given to no valve count nowhere, which nobody must find out by himself.
 const withoutValve = () => state.sheet.shots.filter((shot) => !shot.valves.length && !shot.left_out && shot.seen.some(known)).length;
-
-// The field shows a date before anybody kept one.
-const openFact = (text) => (!state.sheet.facts.date && text.startsWith('date is missing') ? words.dateProposed : said(text));
-
-function facts() {
-  const f = state.sheet.facts;
-  return html`<form class="sheet-facts" @submit=${keepFacts}>
-    <h2>${words.facts}</h2>
-    ${state.sheet.open.length ? html`<div class="open"><b>${words.openFacts}</b><ul>${state.sheet.open.map((text) => html`<li>${sentence(openFact(text))}</li>`)}</ul></div>` : ''}
-    <label class="field"><span>${words.vehicle}</span><input name="vehicle" .value=${live(f.vehicle)}></label>
-    <label class="field"><span>${words.date}</span><input name="date" type="date" .value=${live(f.date || likelyDay())}></label>
-    <label class="field"><span>${words.odometer}</span><input name="odometer" .value=${live(f.odometer)} inputmode="text" placeholder="45210 mi"></label>
-    <label class="field"><span>${words.stage}</span><select name="stage">${['routine', 'before', 'after'].map((stage) =>
-      html`<option value=${stage} ?selected=${stage === (f.stage || 'routine')}>${words.stages[stage]}</option>`)}</select></label>
-    ${f.stage === 'after' ? Array.from({ length: f.cylinders }, (_, n) => html`<label class="field"><span>${words.cleanedBy(n + 1)}</span>
-      <input name=${`method-${n + 1}`} .value=${live(f.methods?.[n + 1] ?? '')}></label>`) : ''}
-    <details class="more"><summary>${words.foundBy}</summary>${['plate', 'vin', 'family', 'job', 'technician', 'wish'].map((name) => html`<label class="field">
-      <span>${words[name]}</span><input name=${name} maxlength="200" .value=${live(f[name])}></label>`)}</details>
-    <label class="field"><span>${words.remarksKept}</span><textarea name="notes" .value=${live(f.notes)}></textarea></label>
-    <div class="row"><button class="main">${words.keep}</button> ${keeping()}
-      ${state.sheet.undo ? html`<button type="button" class="quiet" @click=${() => act('undo')}>${words.undo(said(state.sheet.undo))}</button>` : ''}</div>
-  </form>`;
-}
 
 export function result() {
   const { cylinders, worst, median, notes } = state.sheet;
