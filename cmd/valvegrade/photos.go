@@ -61,6 +61,14 @@ func listPhotos(args []string) (*photoList, error) {
 	return list, nil
 }
 
+// unit is that of the inspection's odometer, "" where there is none.
+func (l *photoList) unit() inspection.Unit {
+	if l.inspection == nil {
+		return ""
+	}
+	return l.inspection.Odometer.Unit
+}
+
 // isThere reports whether there is anything of that name, and be it a link that leads nowhere.
 func isThere(path string) bool {
 	_, err := os.Lstat(path)

@@ -102,7 +102,7 @@ func runScore(c *cli.Context) error {
 	case photos.inspection != nil:
 		judged, err = showInspection(c, photos.inspection, document)
 	default:
-		judged, err = verdict(document.Photos), showPhotos(c, document, c.String("json"))
+		judged, err = verdict(document.Photos), showPhotos(c, document, c.String("json"), "")
 	}
 	if err := errors.Join(err, out.failure()); err != nil {
 		return err
@@ -114,7 +114,7 @@ func runScore(c *cli.Context) error {
 // is left as it is.
 func showPart(c *cli.Context, photos *photoList, d *score.Document, err error) error {
 	file := partial(c.String("json"))
-	if err := showPhotos(c, d, file); err != nil {
+	if err := showPhotos(c, d, file, photos.unit()); err != nil {
 		return err
 	}
 	if photos.inspection != nil {
@@ -136,15 +136,15 @@ func showPart(c *cli.Context, photos *photoList, d *score.Document, err error) e
 }
 
 // showPhotos writes to the file, and prints, the results of photos on their own, or of an inspection that was
-// interrupted.
-func showPhotos(c *cli.Context, d *score.Document, file string) error {
+// interrupted, whose odometer has the unit.
+func showPhotos(c *cli.Context, d *score.Document, file string, unit inspection.Unit) error {
 	if err := writeFile(file, c.App.Writer, d.Write); err != nil {
 		return err
 	}
 	if c.String("json") == toStdout {
 		return nil
 	}
-	if err := terminal.Table(c.App.Writer, d.Photos, terminal.Width(c.App.Writer)); err != nil {
+	if err := terminal.Table(c.App.Writer, d.Photos, unit, terminal.Width(c.App.Writer)); err != nil {
 		return err
 	}
 	return showCautionsIfDue(c.App.Writer, d.Photos)
@@ -172,7 +172,7 @@ func showInspection(c *cli.Context, i *inspection.Inspection, photos *score.Docu
 		return wholly(d.Photos), nil
 	}
 	width := terminal.Width(c.App.Writer)
-	if err := terminal.Table(c.App.Writer, d.Photos, width); err != nil {
+	if err := terminal.Table(c.App.Writer, d.Photos, i.Odometer.Unit, width); err != nil {
 		return nil, err
 	}
 	if err := terminal.Engine(c.App.Writer, d.Engine, width); err != nil {

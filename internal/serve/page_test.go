@@ -353,6 +353,18 @@ func decisionsAndReport(t *testing.T, chromium context.Context) {
 		time.Minute,
 		20*time.Millisecond,
 	)
+	for odometer, again := range map[string]string{"85,000 mi": "15,000–20,000\u00a0mi", "136,000 km": "24,000–32,000\u00a0km"} {
+		told := eval[string](t, b, `Promise.all([import('/page/figures.js'), import('/page/state.js'), import('/page/lit/lit-html.js')]).then(
+			([{ advice }, { state }, { render }]) => {
+				const shown = document.createElement('p'), odometer = state.sheet.facts.odometer;
+				state.sheet.facts.odometer = `+quote(odometer)+`;
+				render(advice({ decision: 'not-yet-due', certainty: 0.95, practice: 2 }), shown);
+				state.sheet.facts.odometer = odometer;
+				return shown.innerText;
+			})`)
+		assert.Contains(t, told, again)
+		assert.NotContains(t, told, "(", "in the unit of the odometer alone")
+	}
 
 	eval[any](t, b, "void (location.hash = '#/then/report')")
 	b.until(t, "document.querySelector('.reporting form')")

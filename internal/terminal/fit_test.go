@@ -70,7 +70,7 @@ func widePhotos(t *testing.T) []score.Record {
 
 func TestPhotosWithLongNamesFitAndStayApart(t *testing.T) {
 	photos := widePhotos(t)
-	narrow, wide := bothWidths(t, func(out *bytes.Buffer, width int) error { return Table(out, photos, width) })
+	narrow, wide := bothWidths(t, func(out *bytes.Buffer, width int) error { return Table(out, photos, "", width) })
 	assert.Contains(t, narrow, "\ncyl")
 	assert.Contains(t, narrow, "2, perhaps 1 to 4  ")
 	assert.NotContains(t, narrow, "INDEX (95 %)")
@@ -90,10 +90,10 @@ func TestPhotosWithLongNamesFitAndStayApart(t *testing.T) {
 func TestRemarksAreInWordsWhereNamesNeedNotBeShortened(t *testing.T) {
 	photos := widePhotos(t)[4:6]
 	var out bytes.Buffer
-	require.NoError(t, Table(&out, photos, 240))
+	require.NoError(t, Table(&out, photos, "", 240))
 	assert.Contains(t, out.String(), "  dim and noisy [1], glare on the valve [2], ")
 	out.Reset()
-	require.NoError(t, Table(&out, photos, 120))
+	require.NoError(t, Table(&out, photos, "", 120))
 	assert.Contains(t, out.String(), "  [1,2,3,4]\n")
 }
 

@@ -1,6 +1,7 @@
 package terminal
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -9,6 +10,7 @@ import (
 	"valvegrade/internal/number"
 	"valvegrade/pkg/deposit"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
@@ -18,9 +20,9 @@ import (
 const roomy = 120
 
 // Table prints one line per valve of a photo, in order, and below it, each once, what is commonly done at the grades
-// and what the remarks mean. Names are shortened in the middle until the lines are at most so many columns wide, and
+// and what the remarks mean. Distances are in the unit, in miles where it is "": that of the photos' odometer. Names are shortened in the middle until the lines are at most so many columns wide, and
 // how likely each grade is is left out where that is not enough. It prints nothing when there are no photos.
-func Table(w io.Writer, photos []score.Record, width int) error {
+func Table(w io.Writer, photos []score.Record, unit inspection.Unit, width int) error {
 	if len(photos) == 0 {
 		return nil
 	}
@@ -32,7 +34,7 @@ func Table(w io.Writer, photos []score.Record, width int) error {
 	if err := Columns(w, fitted(rows, width, "0-4")); err != nil {
 		return err
 	}
-	return paragraph(w, append(practices(photos), seen.lines()...), width)
+	return paragraph(w, append(practices(photos, unit), seen.lines()...), width)
 }
 
 // table are the rows under their header, with all figures or the first ones only, and with the remarks in words where
@@ -176,8 +178,15 @@ func cleaning(p grade.Probabilities) string {
 	return decisions[decision] + " " + grade.CertaintyText(certainty)
 }
 
+// practice is what is commonly done at a grade, its distance in one unit.
+func practice(value int, unit inspection.Unit) string {
+	unit = cmp.Or(unit, inspection.Miles)
+	again := fmt.Sprintf("%s to %s %s", number.Thousands(unit.Thousands(grade.Soonest)), number.Thousands(unit.Thousands(grade.Latest)), unit)
+	return strings.Replace(grade.PracticeForm(value), "%s", again, 1)
+}
+
 // practices tell, for each decision in the table, what is commonly done.
-func practices(photos []score.Record) []string {
+func practices(photos []score.Record, unit inspection.Unit) []string {
 	lines := map[grade.Decision][]string{}
 	for _, p := range photos {
 		if p.Status != score.Scored {
@@ -189,11 +198,11 @@ func practices(photos []score.Record) []string {
 		case grade.CannotSay:
 			said += "the photo cannot say, the figure is how likely it is; " + grade.Retake
 		case grade.CleaningDue:
-			said = fmt.Sprintf("%s, grade %d: %s", decisions[decision], value, grade.Practice(value))
+			said = fmt.Sprintf("%s, grade %d: %s", decisions[decision], value, practice(value, unit))
 		case grade.NotYetDue:
-			said = grade.Practice(value) // which says watch itself
+			said = practice(value, unit) // which says watch itself
 		default:
-			said += grade.Practice(value)
+			said += practice(value, unit)
 		}
 		if !slices.Contains(lines[decision], said) {
 			lines[decision] = append(lines[decision], said)

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"valvegrade/pkg/grade"
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
@@ -28,7 +30,7 @@ func TestTable(t *testing.T) {
 	d, err := score.ReadDocument(strings.NewReader(saved))
 	require.NoError(t, err)
 	var out bytes.Buffer
-	require.NoError(t, Table(&out, d.Photos, 140))
+	require.NoError(t, Table(&out, d.Photos, "", 140))
 	assert.Equal(
 		t,
 		`PHOTO             GRADE       0-4    DARK DEPOSIT     CLEANING   INDEX (95 %)   OUTLINE  REMARKS
@@ -57,7 +59,7 @@ func TestTableHasARowForEachValve(t *testing.T) {
 	]}`))
 	require.NoError(t, err)
 	var out bytes.Buffer
-	require.NoError(t, Table(&out, d.Photos, 120))
+	require.NoError(t, Table(&out, d.Photos, "", 120))
 	assert.Equal(t, `PHOTO         GRADE       0-4    DARK DEPOSIT     CLEANING  INDEX (95 %)   OUTLINE  REMARKS
 port.jpg 1/2  3 crusted   ▁▁▁█▁  62 % (57 to 66)  due 99 %  52 (48 to 56)  93 %
 port.jpg 2/2  not graded         -                -         -              -        out of focus [1]
@@ -88,7 +90,7 @@ func TestNarrowTable(t *testing.T) {
 	}
 	photos[2].ValvesInPhoto = 2
 	var out bytes.Buffer
-	require.NoError(t, Table(&out, photos, 60))
+	require.NoError(t, Table(&out, photos, "", 60))
 	assert.Equal(t, `PHOTO             GRADE       DARK DEPOSIT  CLEANING  REMARKS
 IMG_0000.jpg      not graded  -             -         [1,2]
 IMG_0001.jpg      not graded  -             -         [1,2]
@@ -99,6 +101,27 @@ IMG_0002.jpg 1/2  not graded  -             -         [1,2]
 [2] dim and noisy: turn the light up or go closer: noise
     hides fine texture, so the interval is wide
 `, out.String())
+}
+
+// A distance is told in the unit of the odometer and no other.
+func TestTheNextInspectionIsToldInTheUnitOfTheOdometer(t *testing.T) {
+	patchy := score.Record{Photo: "a.jpg", Status: score.Scored, Written: grade.Written{Grade: new(2)}}
+	patchy.Probabilities = probabilities(0, 0.02, 0.96, 0.02, 0)
+	for unit, again := range map[inspection.Unit]string{
+		"": "15 000 to 20 000 mi", inspection.Miles: "15 000 to 20 000 mi", inspection.Kilometres: "24 000 to 32 000 km",
+	} {
+		var out bytes.Buffer
+		require.NoError(t, Table(&out, []score.Record{patchy}, unit, 120))
+		assert.Contains(t, out.String(), "\nwatch: inspect again in "+again+"\n", unit)
+	}
+}
+
+// probabilities are those of the grades 0 to 4 as a record has them.
+func probabilities(shares ...float64) (written []measure.Number) {
+	for _, share := range shares {
+		written = append(written, measure.Rounded(share, 2))
+	}
+	return written
 }
 
 func TestShortened(t *testing.T) {
@@ -120,7 +143,7 @@ func TestWidthIsThatOfTheTerminalOrTheVariable(t *testing.T) {
 
 func TestNothingToShowPrintsNothing(t *testing.T) {
 	var out bytes.Buffer
-	require.NoError(t, Table(&out, nil, 80))
+	require.NoError(t, Table(&out, nil, "", 80))
 	assert.Empty(t, out.String())
 }
 
@@ -164,7 +187,7 @@ func TestNarrowTableTellsWhatWasDoneByHand(t *testing.T) {
 	hand := region.ByHand
 	photos := []score.Record{{Photo: "a.jpg", RegionSource: &hand}, {Photo: "b.jpg", Painted: new(measure.Rounded(0.25, 2))}, {Photo: "c.jpg"}}
 	var out bytes.Buffer
-	require.NoError(t, Table(&out, photos, 80))
+	require.NoError(t, Table(&out, photos, "", 80))
 	assert.Equal(t, `PHOTO  GRADE       0-4  DARK DEPOSIT  CLEANING  REMARKS
 a.jpg  not graded       -             -         [1]
 b.jpg  not graded       -             -         [2]
@@ -178,7 +201,7 @@ c.jpg  not graded       -             -
 	require.NoError(t, err)
 	d.Photos[0].Painted = photos[1].Painted
 	out.Reset()
-	require.NoError(t, Table(&out, d.Photos[:1], 120))
+	require.NoError(t, Table(&out, d.Photos[:1], "", 120))
 	assert.Contains(t, out.String(), "93 %, painted", "the column of outlines says it")
 	assert.NotContains(t, out.String(), "[1]")
 }

@@ -166,6 +166,9 @@ func TestOdometerInEitherUnit(t *testing.T) {
 	o, err = inspection.ParseOdometer("45210.5 km")
 	require.NoError(t, err)
 	assert.Equal(t, 45210.5, o.Value)
+	assert.Equal(t, 24000.0, inspection.Kilometres.Thousands(15000), "24 140 km")
+	assert.Equal(t, 15000.0, inspection.Miles.Thousands(15000))
+	assert.Equal(t, 15000.0, inspection.Unit("").Thousands(15000), "nobody wrote a unit down")
 }
 
 func TestOdometerAsPeopleWriteIt(t *testing.T) {

@@ -50,6 +50,16 @@ func (o Odometer) In(unit Unit) float64 {
 	}
 }
 
+// Thousands returns so many miles in the unit, to whole thousands: distances of rules of thumb, which nobody knows
+// better. The unit of a reading that nobody wrote down, "", is taken for Miles.
+func (u Unit) Thousands(miles float64) float64 {
+	const thousand = 1000
+	if u == Kilometres {
+		miles *= KilometresPerMile
+	}
+	return thousand * math.Round(miles/thousand)
+}
+
 // String writes the reading in whole units, as ParseOdometer reads it: "45 210 mi".
 func (o Odometer) String() string { return number.Thousands(o.Value) + " " + string(o.Unit) }
 

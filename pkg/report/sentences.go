@@ -252,17 +252,12 @@ func (m *Model) compared(c compare.Cylinder) string {
 	}
 }
 
-// practice is what is commonly done at a grade. Its distance is the scale's, in miles; a report in kilometres adds
-// them, in thousands.
+// practice is what is commonly done at a grade. Its distance, which the scale has in miles, is in the unit of the
+// report alone, as all others are.
 func (m *Model) practice(value int) string {
-	between := func(low, high float64, unit inspection.Unit) string {
-		return fmt.Sprintf(m.Texts.Range, m.Locale.Number(low, 0), m.Locale.Number(high, 0)) + "\u00a0" + string(unit)
-	}
-	again := between(grade.Soonest, grade.Latest, inspection.Miles)
-	if m.Locale.Unit == inspection.Kilometres {
-		km := func(miles float64) float64 { return wholeThousand(miles * inspection.KilometresPerMile) }
-		again += " (" + between(km(grade.Soonest), km(grade.Latest), inspection.Kilometres) + ")"
-	}
+	unit := m.Locale.Unit
+	between := func(miles float64) string { return m.Locale.Number(unit.Thousands(miles), 0) }
+	again := fmt.Sprintf(m.Texts.Range, between(grade.Soonest), between(grade.Latest)) + "\u00a0" + string(unit)
 	return strings.Replace(m.Texts.Grades[value].Practice, "%s", again, 1)
 }
 

@@ -1,10 +1,10 @@
 """Photos with masks as training material: NAME.jpg (or .jpeg, .png), NAME.region.png and NAME.deposit.png in a folder,
-in the codes of the renderer or of `valvegrade score --masks`. They are turned, mirrored and cropped at random and go
+in the codes of the renderer or of `valvegrade score --masks`. They are turned, mirrored, bent and cropped at random and go
 through the same cameras as the scenes, or stay as they were taken (taken.py).
 """
 
 from fnmatch import fnmatch
-from math import cos, pi, sin
+from math import pi
 from pathlib import Path
 
 import numpy as np
@@ -12,14 +12,13 @@ import torch
 import torch.nn.functional as F
 from PIL import Image, ImageOps
 
+import windows
 from frames import HEIGHT, WIDTH, content_size
 from scenes import FACTS, FRAME, JUDGEABLE, LEVEL, PLACE, VALVE, VALVE_SHARE, Scenes
 
 SIDE = 960  # pixels of the longer side that a photo is stored with at most
 LEAST = 60  # pixels of the stored photo that make a valve
 UNREADABLE, NOT_VALVE = 254, 255  # in a deposit mask, beside the classes 0 to 3
-HULL = 64  # directions in which a valve's outline is known
-FILL, SPREAD, SHIFT = 0.8, 0.17, 0.07  # window round a valve as in window.h: share, spread of its logarithm, shift
 
 
 class Sets:
@@ -65,7 +64,7 @@ class Sets:
         part = np.where(region > 0, 2 - region % 2, 0)  # 1 head, 2 stem
         region = np.where(own | (part == 0), part, part + 2).astype(np.uint8)
         deposit = np.where(own, deposit, NOT_VALVE).astype(np.uint8)
-        return (photo, *self.masks(region, deposit), hull(columns + 0.5, rows + 0.5))
+        return (photo, *self.masks(region, deposit), windows.hull(columns + 0.5, rows + 0.5))
 
     def draw(self, count, width, height, look, generator):
         """[count] windows of this size of random photos; `generator` is a CPU torch.Generator."""
@@ -79,8 +78,10 @@ class Sets:
     def window(self, item, width, height, look, uniform):
         quarter = uniform() < 0.5
         turn, mirror = pi / 2 * int(uniform(0, 4)) if quarter else uniform(-pi, pi), uniform() < 0.5
-        middle, half = place(item[0].shape[1:], item[3] if look == VALVE else None, turn, width / height, uniform)
-        return self.cut(item, width, height, middle, half, turn, mirror, quarter)
+        middle, half = windows.place(item[0].shape[1:], item[3] if look == VALVE else None, turn, width / height, uniform)
+        bend = windows.bend(uniform)
+        quarter = quarter and not bend
+        return self.cut(item, width, height, middle, half, turn, mirror, quarter, bend)
 
     def as_taken(self, look):
         """Yields each photo by itself, on its side when upright: the whole of it, or the window round its valve; of
@@ -92,14 +93,15 @@ class Sets:
                 width, height = content_size(max(size), min(size))
                 yield self.cut(item, width, height, (size[1] / 2, size[0] / 2), max(size) / 2, turn)
             elif outline is not None:
-                middle, half = place(size, outline, turn, WIDTH / HEIGHT, lambda low=0.0, high=1.0: (low + high) / 2)
+                middle, half = windows.place(size, outline, turn, WIDTH / HEIGHT, lambda low=0.0, high=1.0: (low + high) / 2)
                 yield self.cut(item, WIDTH, HEIGHT, middle, half, turn)
 
-    def cut(self, item, width, height, middle, half, turn, mirror=False, quarter=True):
-        """One scene: the turned, perhaps mirrored window of a photo; `quarter`: the turn is a multiple of a quarter."""
+    def cut(self, item, width, height, middle, half, turn, mirror=False, quarter=True, bend=None):
+        """One scene: the turned, perhaps mirrored window of a photo; `quarter`: the turn is a multiple of a quarter, and
+        nothing is bent."""
         photo, region, deposit, _ = item
-        grid = sampling(photo.shape[1:], middle, half, turn, mirror, width, height, self.device)
-        fine = sampling(photo.shape[1:], middle, half, turn, mirror, 2 * width, 2 * height, self.device)
+        grid = windows.sampling(photo.shape[1:], middle, half, turn, mirror, width, height, self.device, bend)
+        fine = windows.sampling(photo.shape[1:], middle, half, turn, mirror, 2 * width, 2 * height, self.device, bend)
         sample = lambda image, *how: F.grid_sample(image[None].float(), *how, align_corners=False)
         linear = F.avg_pool2d(sample(photo, fine, "bilinear", "border" if quarter else "zeros"), 2)
         if not quarter:  # as bright around a turned photo as in it, or the camera burns out what it shows
@@ -115,7 +117,7 @@ class Sets:
         # A turned photo has no straight edges in the window.
         edges = [0, 0, width, height]
         if quarter:
-            edges = photo_edges(photo.shape[1:], middle, half, turn, mirror, width, height)
+            edges = windows.photo_edges(photo.shape[1:], middle, half, turn, mirror, width, height)
         facts[0, PLACE] = torch.tensor(edges, dtype=torch.float32, device=self.device)
         rgb = linear.permute(0, 2, 3, 1) + 1e-5
         facts[0, LEVEL] = rgb.mean()
@@ -146,48 +148,3 @@ def filled(deposit):
         beside = np.maximum.reduce([wide[:-2, 1:-1], wide[2:, 1:-1], wide[1:-1, :-2], wide[1:-1, 2:]])
         classes = np.where(open_ & (classes < 0), beside, classes)
     return np.where(classes < 0, NOT_VALVE, classes).astype(np.uint8)
-
-
-def hull(x, y):
-    """Of points at (x, y) those farthest out, [HULL, 2], one for each direction."""
-    angle = 2 * pi * np.arange(HULL) / HULL
-    farthest = (np.cos(angle)[:, None] * x + np.sin(angle)[:, None] * y).argmax(1)
-    return np.stack((x[farthest], y[farthest]), 1)
-
-
-def place(size, outline, turn, aspect, uniform):
-    """Middle (x, y) and half width of a window in pixels of the photo: round the outline of a valve, or most of it."""
-    height, width = size
-    bell = lambda: sum(uniform() for _ in range(4)) * 1.732 - 3.464
-    if outline is None:
-        half = 0.5 * max(width, height * aspect) * np.exp(uniform(-0.8, 0.25))
-        return (width * uniform(0.35, 0.65), height * uniform(0.35, 0.65)), half
-    upright = outline @ np.array([[cos(turn), -sin(turn)], [sin(turn), cos(turn)]])  # as the window sees it
-    low, high = upright.min(0), upright.max(0)
-    half = max((high - low) / 2 * (1, aspect)) / (FILL * np.exp(SPREAD * bell()))
-    x, y = (low + high) / 2
-    middle = cos(turn) * x - sin(turn) * y, sin(turn) * x + cos(turn) * y
-    return tuple(at + SHIFT * half * bell() for at in middle), half
-
-
-def sampling(size, middle, half, turn, mirror, width, height, device):
-    """Grid [1, height, width, 2] for grid_sample: a turned, perhaps mirrored window of the photo."""
-    x = (torch.arange(width, device=device) + 0.5) / width * 2 - 1
-    y = ((torch.arange(height, device=device) + 0.5) / height * 2 - 1) * height / width
-    x = (-x if mirror else x)[None, :] * half
-    y = y[:, None] * half
-    u = middle[0] + cos(turn) * x - sin(turn) * y
-    v = middle[1] + sin(turn) * x + cos(turn) * y
-    return torch.stack((u / size[1] * 2 - 1, v / size[0] * 2 - 1), -1)[None]
-
-
-def photo_edges(size, middle, half, turn, mirror, width, height):
-    """Left, top, width, height of the photo in pixels of the window; `turn` is a multiple of a quarter."""
-    scale, sign = width / (2 * half), -1 if mirror else 1
-    corners = []
-    for x, y in ((0, 0), (size[1], size[0])):
-        dx, dy = x - middle[0], y - middle[1]
-        across, down = cos(turn) * dx + sin(turn) * dy, cos(turn) * dy - sin(turn) * dx
-        corners.append((width / 2 + sign * scale * across, height / 2 + scale * down))
-    (a, b), (c, d) = corners
-    return [min(a, c), min(b, d), abs(c - a), abs(d - b)]

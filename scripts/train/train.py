@@ -97,8 +97,8 @@ class Run:
         """One training batch: (photos, labels)."""
         frames = flip(self.feed.draw(self.chosen.batch, self.generator), self.generator)
         seed = self.chosen.seed * 100_000_000 + self.step
-        light = restyle.uneven_light(frames.rgb, self.generator)
-        photos = camera.develop(light, frames.box, labelling.valve_size(frames), seed, self.cameras)
+        frames.rgb = restyle.uneven_light(frames.rgb, self.generator)
+        photos = camera.develop(frames.rgb, frames.box, labelling.valve_size(frames), seed, self.cameras)
         photos.image = photos.image.nan_to_num(0.0)
         taken.leave(frames, photos, self.generator)
         truth = self.task.label(frames, photos)

@@ -101,8 +101,8 @@ export function advice(figure) {
 
 function practice(grade) {
   const { soonest, latest, grades } = shared();
-  const between = (factor, unit) => `${[soonest, latest].map((miles) => number(1000 * Math.round((miles * factor) / 1000))).join('–')}\u00a0${unit}`;
-  const again = between(1, 'mi') + (/km/i.test(state.sheet?.facts.odometer ?? '') ? ` (${between(1.609344, 'km')})` : '');
+  const [unit, factor] = /km/i.test(state.sheet?.facts.odometer ?? '') ? ['km', 1.609344] : ['mi', 1];
+  const again = `${[soonest, latest].map((miles) => number(1000 * Math.round((miles * factor) / 1000))).join('–')}\u00a0${unit}`;
   return fill(grades[grade].practice, again);
 }
 
