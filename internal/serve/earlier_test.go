@@ -54,3 +54,24 @@ func theEarlierOneIsProposed(t *testing.T, chromium context.Context) {
 		b.quiet(t)
 	}
 }
+
+// The page stays open while inspections are begun, photographed and named: the list and the choice of an earlier one tell
+// them as they are, and a report of a cleaning begins with the one before it.
+func whatWasKeptMeanwhileIsKnown(t *testing.T, chromium context.Context) {
+	dir := t.TempDir()
+	whole(t, filepath.Join(dir, "now"), "after")
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "then"), 0o755))
+	_, server := start(t, dir, Options{})
+	b := visit(t, chromium, server.URL+"/#/now/photos", 1280, 900, "light")
+	b.until(t, "document.querySelectorAll('.tile.good').length === 2")
+	whole(t, filepath.Join(dir, "then"), "before")
+
+	eval[any](t, b, "void (location.hash = '#/')")
+	b.until(t, "[...document.querySelectorAll('.cards a')].some(a => a.innerText.includes('then') && a.innerText.includes('van 7') && a.innerText.includes('2 photos'))")
+	require.NoError(t, os.Rename(filepath.Join(dir, "then"), filepath.Join(dir, "dirty")))
+	eval[any](t, b, "void (location.hash = '#/now/report')")
+	b.until(t, "document.querySelector('.reporting [name=before]')?.value === 'dirty'")
+	eval[any](t, b, "void (location.hash = '#/now/compare')")
+	b.until(t, "document.querySelector('.comparing [name=earlier]')?.value === 'dirty'")
+	b.quiet(t)
+}

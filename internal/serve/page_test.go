@@ -42,6 +42,7 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("gone", func(t *testing.T) { anOldAddressLeadsBack(t, chromium) })
 	t.Run("compared", func(t *testing.T) { theEngineIsCompared(t, chromium) })
 	t.Run("earlier", func(t *testing.T) { theEarlierOneIsProposed(t, chromium) })
+	t.Run("meanwhile", func(t *testing.T) { whatWasKeptMeanwhileIsKnown(t, chromium) })
 	t.Run("tiles", func(t *testing.T) { tilesAreTold(t, chromium) })
 	t.Run("cautions", func(t *testing.T) { theResultTellsCautions(t, chromium) })
 	t.Run("stray", func(t *testing.T) { aStrayPhotoTellsNoDate(t, chromium) })

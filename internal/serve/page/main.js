@@ -1,6 +1,6 @@
 // The page: one address for each view, one render for each change.
 import { html, render } from './lit/lit-html.js';
-import { state, start, listen, subscribe, say } from './state.js';
+import { state, start, listen, lookAgain, subscribe, say } from './state.js';
 import { words, names, choose } from './words.js';
 import { address, place } from './address.js';
 import { enter } from './enter.js';
@@ -87,8 +87,17 @@ function moved() {
   scrollTo(0, 0);
 }
 
+// The views that tell of other inspections than the one that is shown.
+const tellsOfOthers = ({ id, archive, view }) => (id ? view === 'compare' || view === 'report' : !archive);
+
+function movedOn() {
+  moved();
+  if (tellsOfOthers(place())) void lookAgain();
+}
+
 subscribe(draw);
-addEventListener('hashchange', moved);
+addEventListener('hashchange', movedOn);
+document.addEventListener('visibilitychange', () => { if (!document.hidden && tellsOfOthers(place())) void lookAgain(); });
 const code = location.hash.match(/^#code=(.+)$/);
 if (code) history.replaceState(null, '', '#/');
 const began = start(code?.[1]);

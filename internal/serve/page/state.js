@@ -72,6 +72,16 @@ export async function start(code) {
   changed();
 }
 
+// What lies in the folder changes while the page is open: who comes to a view that tells of other inspections sees them as
+// they are now. Where nobody answers what was known stands; that the connection is lost is told elsewhere.
+export async function lookAgain() {
+  if (!state.bay || state.locked) return;
+  const bay = await call(`/api/bay?language=${locale()}`).catch(() => null);
+  if (!bay) return;
+  state.bay = bay;
+  changed();
+}
+
 let source = null;
 let heard = '';
 let lastWord = 0;
