@@ -96,7 +96,7 @@ func runInit(c *cli.Context) error {
 	if err := writeNew(path, draft.Text); err != nil {
 		return cannotWrite(path, err)
 	}
-	return tellDraft(c.App.Writer, dir, path, draft)
+	return tellDraft(c.App.Writer, dir, path, draft, folder.Deeper(dir))
 }
 
 // ordered reads --order and --each, and puts the files into the order of shooting for them.
@@ -144,6 +144,13 @@ func photosIn(dir string) ([]string, error) {
 		return nil, fmt.Errorf("cannot list the folder: %w", cause(err))
 	}
 	if len(files) == 0 {
+		if deeper := folder.Deeper(dir); len(deeper) > 0 {
+			within := filepath.Join(dir, filepath.Dir(filepath.FromSlash(deeper[0])))
+			return nil, hinted(
+				misuse("no photo right in folder %q, but in its folders: %s", dir, named(deeper)),
+				"give the folder of one inspection, such as %q, or put its photos together", within,
+			)
+		}
 		return nil, hinted(misuse("no photo in folder %q", dir), "put the photos of one inspection into it first")
 	}
 	return files, nil

@@ -9,8 +9,9 @@ import (
 	"valvegrade/pkg/inspection"
 )
 
-// tellDraft says what was guessed from what, and what is left to fill in.
-func tellDraft(w io.Writer, dir, path string, d *inspection.Proposal) error {
+// tellDraft says what was guessed from what, and what is left to fill in. deeper are photos in folders of the folder that
+// do not belong to the inspection.
+func tellDraft(w io.Writer, dir, path string, d *inspection.Proposal, deeper []string) error {
 	date := "not known: no photo carries the camera's time"
 	switch {
 	case d.Last != d.First:
@@ -32,7 +33,7 @@ photos: %d of %d placed by %s%s
 	if err != nil {
 		return err
 	}
-	return tellOpen(w, dir, path, d)
+	return tellOpen(w, dir, path, d, deeper)
 }
 
 func placedBy(d *inspection.Proposal) string {
@@ -83,7 +84,7 @@ func wholeCylinders(d *inspection.Proposal) string {
 }
 
 // tellOpen lists what the reader must fill in before the folder can be scored.
-func tellOpen(w io.Writer, dir, path string, d *inspection.Proposal) error {
+func tellOpen(w io.Writer, dir, path string, d *inspection.Proposal, deeper []string) error {
 	fmt.Fprintln(w, "\nto do:")
 	_, err := inspection.Parse(path, d.Text)
 	var open *inspection.FileError
@@ -98,6 +99,10 @@ func tellOpen(w io.Writer, dir, path string, d *inspection.Proposal) error {
 			"  %s: %s; it stands at the end of the file\n",
 			terminal.Printable(p.File), unclear(p, d.Engine.Valves),
 		)
+	}
+	if len(deeper) > 0 {
+		fmt.Fprintf(w, "  left out, as their folders are named for no cylinder: %s; if they are of this inspection, put them\n"+
+			"    beside the others, or name their folders such as cyl2, and begin anew\n", terminal.Printable(named(deeper)))
 	}
 	_, err = fmt.Fprintf(w, "  check the guesses, then: valvegrade score %q\n", dir)
 	return err

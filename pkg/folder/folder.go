@@ -82,15 +82,43 @@ func Photos(dir string, listed ...string) ([]string, error) {
 	return files, nil
 }
 
+// Deeper lists the photos in the folders of a folder that Photos does not take for its inspection, relative to it with
+// forward slashes: those of folders that are named for no cylinder, or lie deeper. Hidden folders and inspections of their
+// own are passed over, and so is what cannot be listed.
+func Deeper(dir string) []string {
+	taken, err := Photos(dir)
+	if err != nil {
+		return nil
+	}
+	var deeper []string
+	_ = filepath.WalkDir(dir, func(path string, entry os.DirEntry, err error) error {
+		switch name, relErr := filepath.Rel(dir, path); {
+		case err != nil || relErr != nil:
+			return nil
+		case entry.IsDir() && path != dir && (strings.HasPrefix(entry.Name(), ".") || hasForm(path)):
+			return filepath.SkipDir
+		case !entry.Type().IsRegular() || !IsPhoto(name):
+		case !slices.Contains(taken, filepath.ToSlash(name)):
+			deeper = append(deeper, filepath.ToSlash(name))
+		}
+		return nil
+	})
+	return deeper
+}
+
 // IsPart reports whether an entry of an inspection's folder is a folder whose photos belong to it: one that is named
 // for a cylinder or a valve and is no inspection of its own.
 func IsPart(dir string, entry os.DirEntry) bool {
-	cylinder, _ := inspection.Named(entry.Name())
+	cylinder, _ := inspection.NamedFolder(entry.Name())
 	if !entry.IsDir() || cylinder == 0 {
 		return false
 	}
-	_, err := os.Stat(filepath.Join(dir, entry.Name(), inspection.File))
-	return err != nil
+	return !hasForm(filepath.Join(dir, entry.Name()))
+}
+
+func hasForm(dir string) bool {
+	_, err := os.Stat(filepath.Join(dir, inspection.File))
+	return err == nil
 }
 
 func regular(root *os.Root, name string) bool {

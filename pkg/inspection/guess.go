@@ -10,7 +10,11 @@ import (
 )
 
 // Pattern finds cylinder and valve in a file name, by groups named "cylinder" and "valve"; the latter may be missing.
-type Pattern struct{ form *regexp.Regexp }
+type Pattern struct {
+	form *regexp.Regexp
+	// unless, where it is not nil, fits the names that tell nothing although form fits them.
+	unless *regexp.Regexp
+}
 
 // NewPattern reads how names tell cylinder and valve: as they are written, with {cylinder}, {valve} (if names tell it)
 // and * for anything in between, such as "cyl{cylinder}_{valve}"; or as a regular expression in Go's syntax with the
@@ -27,7 +31,7 @@ func NewPattern(text string) (*Pattern, error) {
 	if form.SubexpIndex("cylinder") < 0 {
 		return nil, fmt.Errorf("pattern %q does not say where the cylinder stands: write {cylinder}", text)
 	}
-	return &Pattern{form}, nil
+	return &Pattern{form: form}, nil
 }
 
 // The words that stand for numbers in a pattern.
@@ -50,26 +54,6 @@ func expression(text string) string {
 		regexp.QuoteMeta("*"), `.*?`,
 	)
 	return start + words.Replace(regexp.QuoteMeta(text)) + end
-}
-
-// usual are the ways in which people name such photos in the languages of the program, tried in this order: c2v1,
-// cyl3_valve2, "cylinder 2 intake 1", "Zylinder 2 Ventil 1"; v1c2; 2-1 with nothing else that counts; cylinder alone. A
-// number is never cut out of a longer one. A Z without a valve beside it counts for a camera's.
-var usual = []*Pattern{
-	usualPattern(`(?:^|[^a-z])CYLSEP(?P<cylinder>\d{1,2})SEP(?:VALVE|INTAKE)SEP(?P<valve>\d)(?:\D|$)`),
-	usualPattern(`(?:^|[^a-z])VALVESEP(?P<valve>\d)SEPCYLSEP(?P<cylinder>\d{1,2})(?:\D|$)`),
-	usualPattern(`^(?P<cylinder>\d{1,2})[-_. ](?P<valve>\d)(?:[ _-]?(?:[a-z]|\(\d+\)))?$`),
-	usualPattern(`(?:^|[^a-z])ALONESEP(?P<cylinder>\d{1,2})(?:\D|$)`),
-}
-
-// spoken are the words of names.
-var spoken = strings.NewReplacer(
-	"SEP", `[ _.#-]*`, "ALONE", `(?:c|[cz]yl(?:inder)?)`, "CYL", `[cz](?:yl(?:inder)?)?`, "VALVE", `v(?:alve|entil)?`,
-	"INTAKE", `(?:in(?:t(?:ake)?)?(?:[ _.#-]*valve)?|ein(?:lass|laß)?(?:[ _.#-]*ventil)?)`,
-)
-
-func usualPattern(text string) *Pattern {
-	return &Pattern{regexp.MustCompile("(?i)" + spoken.Replace(text))}
 }
 
 // place is what a file name says; a number that it does not say is 0. all is how many valves the photo shows where they
@@ -102,7 +86,7 @@ func (p *Pattern) placeBelow(file string) (place, bool) {
 // in returns the place that a name without extension tells.
 func (p *Pattern) in(name string) (place, bool) {
 	groups := p.form.FindStringSubmatch(name)
-	if groups == nil {
+	if groups == nil || p.unless != nil && p.unless.MatchString(name) {
 		return place{}, false
 	}
 	var found place
@@ -160,8 +144,21 @@ func guess(dir string, files []string, o DraftOptions) []place {
 // Named returns the cylinder and the valve that a photo's file name tells in one of the usual ways; a number that it
 // does not tell is 0.
 func Named(file string) (cylinder, valve int) {
+	return named(strings.TrimSuffix(path.Base(file), path.Ext(file)))
+}
+
+// NamedFolder is Named for a folder, whose name has no extension: what follows a point in "Zyl. 2" is its number. One of
+// figures and points alone is a day's, such as 3.2.
+func NamedFolder(name string) (cylinder, valve int) {
+	if strings.Trim(name, "0123456789.") == "" {
+		return 0, 0
+	}
+	return named(name)
+}
+
+func named(name string) (cylinder, valve int) {
 	for _, p := range usual {
-		if found, ok := p.place(file); ok {
+		if found, ok := p.in(name); ok {
 			return found.cylinder, found.valve
 		}
 	}
