@@ -109,6 +109,9 @@ func (t *Trend) merge(name string, a, b Reading) Reading {
 	at := t.at(a)
 	first, second := grade.IndexText(a.Index.Value), grade.IndexText(b.Index.Value)
 	switch {
+	case a.Index.Low > b.Index.High && b.Stage == inspection.After:
+		t.note("%s reads %s, then %s in two inspections at %s: they were combined, but contradict each other; "+
+			"if it was cleaned, too, name its method", name, first, second, at)
 	case a.Index.Low > b.Index.High:
 		t.note("%s reads %s, then %s in two inspections at %s: they were combined, but contradict each other; "+
 			"after a cleaning the second is of stage: after", name, first, second, at)

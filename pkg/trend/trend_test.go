@@ -230,6 +230,12 @@ func TestOnlyCleanedCylindersStartANewLine(t *testing.T) {
 	assert.Equal(t, 2, second[0].Readings[1].Inspections, "before and after are two looks at one state")
 	assert.InDelta(t, 21, second[0].Readings[1].Index.Value, 1e-9)
 	assert.Len(t, find(t, tr, "worst cylinder").Lines, 2)
+
+	after = visit(60, 40000, inspection.Miles, inspection.After, 1, 5)
+	after.Inspection.Methods = map[int]string{1: "blasting"}
+	fell := of(t, visit(60, 40000, inspection.Miles, inspection.Before, 45, 60), after)
+	assert.Contains(t, fell.Notes, "cylinder 2 reads 60, then 5 in two inspections at 40 000 mi: they were combined, but contradict each other; "+
+		"if it was cleaned, too, name its method", "that the second is after a cleaning its stage says already")
 }
 
 func TestACleaningNobodyPhotographedIsAssumedAndSaid(t *testing.T) {
