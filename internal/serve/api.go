@@ -206,12 +206,14 @@ func (s *Server) enter(w http.ResponseWriter, r *http.Request) {
 		tell(w, struct{}{})
 		return
 	}
+	// A device that is not let in yet has no sentences of its language, so that these are told in it.
+	say := s.spoken(r).Say
 	cookie, ok, slow := s.options.Sessions.enter(asked.Code)
 	switch {
 	case slow:
-		fail(w, http.StatusTooManyRequests, "too many codes were tried: wait a minute")
+		fail(w, http.StatusTooManyRequests, say("too many codes were tried: wait a minute"))
 	case !ok:
-		fail(w, http.StatusForbidden, "this is not the code: each lets one device in, and the terminal shows the next")
+		fail(w, http.StatusForbidden, say("this is not the code: each lets one device in, and the terminal shows the next"))
 	default:
 		http.SetCookie(w, cookie)
 		tell(w, struct{}{})

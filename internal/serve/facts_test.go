@@ -23,6 +23,13 @@ func whatIsTypedStands(t *testing.T, chromium context.Context) {
 	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 1, Valves: 1}, nil))
 	b := visit(t, chromium, server.URL+"/#/here/result", 1280, 700, "light")
 	b.until(t, "document.querySelector('.sheet-facts')")
+	assert.Equal(t, "45210 mi", eval[string](t, b, "document.querySelector('[name=odometer]').placeholder"))
+	b.speak(t, "de")
+	b.until(t, "document.querySelector('[name=odometer]').placeholder === '45210 km'")
+	assert.Contains(t, eval[string](t, b, "Promise.all([import('/page/figures.js'), import('/page/words.js')]).then(([{ advice }, { shared }]) => "+
+		"Object.keys(shared().decisions).map((decision) => advice({ decision, certainty: 0.99, practice: 2 }).values.join()).join())"), "24.000–32.000\u00a0km",
+		"without a reading the next inspection is in the unit of the language")
+	b.speak(t, "en")
 	fill := func(name, value string) {
 		eval[any](t, b, "void (e => { e.value = "+quote(value)+
 			"; e.dispatchEvent(new Event('input', {bubbles: true})) })(document.querySelector('.sheet-facts [name="+name+"]'))")

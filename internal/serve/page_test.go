@@ -419,6 +419,10 @@ func theCodeIsTyped(t *testing.T, chromium context.Context) {
 		)
 		b.until(t, "document.querySelector('#why').innerText.includes("+quote(try.says)+")")
 	}
+	b.speak(t, "de")
+	eval[any](t, b, "void (f => { f.code.value = 'AAAA-AAAA'; f.requestSubmit() })(document.querySelector('.enter form'))")
+	b.until(t, "document.querySelector('#why').innerText.startsWith('Das ist nicht der Code')")
+	b.speak(t, "en")
 	eval[any](
 		t,
 		b,

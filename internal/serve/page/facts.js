@@ -64,7 +64,7 @@ export function facts() {
     ${state.sheet.open.length ? html`<div class="open"><b>${words.openFacts}</b><ul>${state.sheet.open.map((text) => html`<li>${sentence(openFact(text))}</li>`)}</ul></div>` : ''}
     <label class="field"><span>${words.vehicle}</span><input name="vehicle" .value=${live(shownIn('vehicle', f.vehicle))}></label>
     <label class="field"><span>${words.date}</span><input name="date" type="date" .value=${live(shownIn('date', f.date || likelyDay()))}></label>
-    <label class="field"><span>${words.odometer}</span><input name="odometer" .value=${live(shownIn('odometer', f.odometer))} inputmode="text" placeholder="45210 mi"></label>
+    <label class="field"><span>${words.odometer}</span><input name="odometer" .value=${live(shownIn('odometer', f.odometer))} inputmode="text" placeholder=${words.odometerExample}></label>
     <label class="field"><span>${words.stage}</span><select name="stage">${['routine', 'before', 'after'].map((one) =>
       html`<option value=${one} .selected=${live(one === stage)}>${words.stages[one]}</option>`)}</select></label>
     ${stage === 'after' ? Array.from({ length: f.cylinders }, (_, n) => html`<label class="field"><span>${words.cleanedBy(n + 1)}</span>

@@ -101,7 +101,7 @@ export function advice(figure) {
 
 function practice(grade) {
   const { soonest, latest, grades } = shared();
-  const [unit, factor] = /km/i.test(state.sheet?.facts.odometer ?? '') ? ['km', 1.609344] : ['mi', 1];
+  const [unit, factor] = /km/i.test(state.sheet?.facts.odometer || words.odometerExample) ? ['km', 1.609344] : ['mi', 1];
   const again = `${[soonest, latest].map((miles) => number(1000 * Math.round((miles * factor) / 1000))).join('–')}\u00a0${unit}`;
   return fill(grades[grade].practice, again);
 }

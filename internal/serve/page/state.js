@@ -61,7 +61,7 @@ export const picture = (shot, kind) =>
 
 export async function start(code) {
   try {
-    if (code) await call('/api/enter', { code });
+    if (code) await call(`/api/enter?language=${locale()}`, { code });
     state.bay = await call(`/api/bay?language=${locale()}`);
     understand(state.bay.words);
     state.locked = false;

@@ -121,6 +121,7 @@ export const english = {
   vehicle: 'Vehicle (your own reference)',
   date: 'Date',
   odometer: 'Odometer, with mi or km',
+  odometerExample: '45210 mi',
   stage: 'Stage',
   cleanedBy: (n) => `Cylinder ${n} cleaned by`,
   remarks: 'Remarks',

@@ -121,6 +121,7 @@ export const german = {
   vehicle: 'Fahrzeug (eigene Bezeichnung)',
   date: 'Datum',
   odometer: 'Kilometerstand, mit km oder mi',
+  odometerExample: '45210 km',
   stage: 'Anlass',
   cleanedBy: (n) => `Zylinder ${n} gereinigt mit`,
   remarks: 'Bemerkungen',
