@@ -69,3 +69,6 @@ export function dismiss(one) {
 }
 
 export const canDrop = (event) => [...(event.dataTransfer?.types ?? [])].includes('Files');
+
+// A photo on its way is nowhere else where a phone keeps none that the page took: the browser asks before it is lost.
+addEventListener('beforeunload', (event) => { if (waiting.length) event.preventDefault(); });

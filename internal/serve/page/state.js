@@ -82,6 +82,25 @@ export async function lookAgain() {
   changed();
 }
 
+// Pictures that did not come while the connection was lost are asked for again when the program is heard of; a few times,
+// for one that is gone for good comes never.
+const missing = new Map(); // how often each was asked for again
+const mostAsked = 8;
+document.addEventListener('error', ({ target }) => {
+  if (target instanceof HTMLImageElement) missing.set(target, missing.get(target) ?? 0);
+}, true);
+document.addEventListener('load', ({ target }) => missing.delete(target), true);
+
+function askForPictures() {
+  for (const [image, asked] of missing) {
+    if (!image.isConnected || asked >= mostAsked) missing.delete(image);
+    else if (image.complete) {
+      missing.set(image, asked + 1);
+      image.setAttribute('src', image.getAttribute('src'));
+    }
+  }
+}
+
 let source = null;
 let heard = '';
 let lastWord = 0;
@@ -100,7 +119,10 @@ export function listen(id) {
   if (!id || state.locked || document.hidden) return;
   source = new EventSource(`/api/inspections/${encodeURIComponent(id)}/events`);
   lastWord = Date.now();
-  source.addEventListener('beat', () => { lastWord = Date.now(); });
+  source.addEventListener('beat', () => {
+    lastWord = Date.now();
+    askForPictures();
+  });
   source.addEventListener('sheet', (event) => {
     lastWord = Date.now();
     state.sheet = JSON.parse(event.data);
@@ -109,6 +131,7 @@ export function listen(id) {
     const files = new Set(state.sheet.shots.map((shot) => shot.file));
     for (const file of state.selected) if (!files.has(file)) state.selected.delete(file);
     changed();
+    askForPictures();
   });
   const mine = source;
   source.addEventListener('error', async () => {
