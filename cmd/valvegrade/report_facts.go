@@ -42,17 +42,8 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 			return in, misuse("--%w", err)
 		}
 	}
-	if file := c.String("shop"); file != "" {
-		if in.Shop, err = report.ReadShop(file); err != nil {
-			return in, cannotUse("--shop", err)
-		}
-	}
-	if file := c.String("logo"); file != "" {
-		if in.Shop.Logo, err = report.ReadLogo(file); err != nil {
-			return in, cannotUse("--logo", err)
-		}
-	}
-	return in, nil
+	in.Shop, err = shopOf(c)
+	return in, err
 }
 
 // cannotUse explains why the file of an option cannot be used.

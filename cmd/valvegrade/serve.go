@@ -27,6 +27,7 @@ commands read: inspection.yaml, PHOTO.marks.yaml, results.json.
   valvegrade serve                         a page for this machine; its address is printed
   valvegrade serve --open june             the same for the folder june, and opens the browser
   valvegrade serve --network june          a page for phones, tablets and laptops of the shop, too
+  valvegrade serve --shop shop.yaml june   the same, with the shop's name, address and logo in its reports (report --help)
 
 On the network a device is let in that types the code which the terminal shows, or scans it; each code lets one device in.
 The page comes with TLS by a certificate of your own (--certificate, --key) or one that is made at the first start: browsers
@@ -66,6 +67,8 @@ func serveCommand() *cli.Command {
 				Usage: "write numbers and dates as in `TAG`, such as en-GB",
 				Value: "en-US",
 			},
+			shopFlag(),
+			logoFlag(),
 		), measuringFlags()...),
 		Action: runServe,
 	}
@@ -87,6 +90,10 @@ func runServe(c *cli.Context) error {
 	if port := c.Int("port"); port < 0 || port > 65535 {
 		return misuse("--port must be 1 to 65535")
 	}
+	shop, err := shopOf(c)
+	if err != nil {
+		return err
+	}
 	options, err := access(c)
 	if err != nil {
 		return err
@@ -102,7 +109,7 @@ func runServe(c *cli.Context) error {
 	if memory != nil {
 		defer memory.Close()
 	}
-	at, err := bay.Open(dir, bay.Options{Options: measuring.Options, Workers: measuring.Workers, Archive: memory})
+	at, err := bay.Open(dir, bay.Options{Options: measuring.Options, Workers: measuring.Workers, Archive: memory, Shop: shop})
 	if err != nil {
 		return hinted(misuse("cannot serve %q: %w", dir, cause(err)), "give a folder, which may be empty")
 	}

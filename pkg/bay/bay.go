@@ -16,6 +16,7 @@ import (
 	"valvegrade/pkg/archive"
 	"valvegrade/pkg/folder"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 )
 
@@ -26,6 +27,8 @@ type Options struct {
 	Workers int
 	// Archive is what the shop knows of earlier visits; nil for none. It stays the caller's to close, after Close.
 	Archive *archive.Archive
+	// Shop is who writes the reports; everything in it may be empty.
+	Shop report.Shop
 }
 
 // Errors of what is asked for by name, and of what cannot be done.

@@ -121,3 +121,14 @@ func TestBothPicturesAreDrawnTogether(t *testing.T) {
 	j.bay.redrawing.lock.Unlock()
 	assert.Same(t, &kept[0], &(<-asked)[0])
 }
+
+func TestReportsTellWhoWritesThem(t *testing.T) {
+	_, j := cleanedDemo(t)
+	j.bay.options.Shop = report.Shop{Name: "Example Garage", Phone: "555 0100"}
+	for _, format := range []string{"html", "json"} {
+		paper, err := j.Report(context.Background(), Order{Format: format, Locale: "en-US"})
+		require.NoError(t, err)
+		assert.Contains(t, string(paper.Content), "Example Garage", format)
+		assert.Contains(t, string(paper.Content), "555 0100", format)
+	}
+}

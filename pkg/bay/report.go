@@ -107,7 +107,7 @@ func (j *Job) model(ctx context.Context, o Order, pictures bool) (*report.Model,
 	}
 	words, _ := texts.For(o.Locale)
 	in := report.Input{
-		Locale: o.Locale, Texts: words, Program: j.bay.Version(),
+		Locale: o.Locale, Texts: words, Program: j.bay.Version(), Shop: j.bay.options.Shop,
 		Job: report.Job{Number: o.Job, Customer: o.Customer, Technician: o.Technician, Remarks: o.Remarks, Date: today},
 	}
 	if err := j.bay.gather(ctx, visits, &in, pictures); err != nil {
