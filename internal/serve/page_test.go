@@ -36,6 +36,7 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("typed", func(t *testing.T) { whatIsTypedStands(t, chromium) })
 	t.Run("code", func(t *testing.T) { theCodeIsTyped(t, chromium) })
 	t.Run("full", func(t *testing.T) { theDiskIsFull(t, chromium) })
+	t.Run("phone", func(t *testing.T) { aPhoneIsEnough(t, chromium) })
 	t.Run("weak", func(t *testing.T) { aWeakNetworkIsBorne(t, chromium) })
 	t.Run("restart", func(t *testing.T) { aRestartLosesNothing(t, chromium) })
 	t.Run("languages", func(t *testing.T) { everyLanguageIsSpoken(t, chromium) })

@@ -67,14 +67,27 @@ async function automatic() {
   if (await act('marks', { file: edit.file, marks })) end();
 }
 
+// Seen along the stem, its foot lies on the centre of the head: the handle of the whole outline stands a finger's width
+// beyond it then, so that both can be taken hold of.
+const fingerWidth = 44; // px on the screen, as large as a handle
+function besideTheFoot() {
+  const { head, stem } = edit;
+  const box = document.querySelector('.stage')?.getBoundingClientRect();
+  const width = fingerWidth * (box?.width ? edit.width / box.width : 1); // in pixels of the photo
+  if (!stem || Math.hypot(stem.x2 - head.x, stem.y2 - head.y) >= width) return [0, 0];
+  const length = Math.max(1, Math.hypot(stem.x2 - stem.x1, stem.y2 - stem.y1));
+  return [stem.x2 + (width * (stem.x2 - stem.x1)) / length - head.x, stem.y2 + (width * (stem.y2 - stem.y1)) / length - head.y];
+}
+
 // Where the handles are, and what moving one does.
 function handles() {
   const { head, stem } = edit;
   const [cos, sin] = [Math.cos(radians(head.angle)), Math.sin(radians(head.angle))];
   // Both ends of each axis: one of them is often beyond the photo. The stem goes where the head goes.
-  const found = [['head', words.handles.head, head.x, head.y, (x, y) => {
-    const [dx, dy] = [x - head.x, y - head.y];
-    Object.assign(head, { x, y });
+  const [besideX, besideY] = besideTheFoot();
+  const found = [['head', words.handles.head, head.x + besideX, head.y + besideY, (x, y) => {
+    const [dx, dy] = [x - besideX - head.x, y - besideY - head.y];
+    Object.assign(head, { x: head.x + dx, y: head.y + dy });
     if (stem) Object.assign(stem, { x1: stem.x1 + dx, y1: stem.y1 + dy, x2: stem.x2 + dx, y2: stem.y2 + dy });
   }]];
   for (const end of [1, -1]) {

@@ -39,12 +39,15 @@ export const openFacts = (before) => html`<div class="open"><p class="loud">${be
 export function report() {
   const { open, facts } = state.sheet;
   const others = earlierOnes();
-  const shown = made.id === state.sheet.id && made.path && made.path.endsWith('.html');
+  const path = made.id === state.sheet.id ? made.path : '';
+  const shown = path.endsWith('.html');
   return html`<main class="reporting">
     <div class="work">
       ${open.length ? openFacts(words.reportOpen)
         : shown ? html`<p><a class="button" href=${made.path} target="_blank" rel="noopener">${words.openPrint}</a></p>
-          <iframe title=${words.tabs.report} src=${made.path}></iframe>` : html`<p class="hint">${words.reportHint}</p>`}
+          <iframe title=${words.tabs.report} src=${made.path}></iframe>`
+        : path ? html`<p>${words.reportGiven} <a href=${path + '?download'} download>${decodeURIComponent(path.split('/').at(-1))}</a></p>`
+        : html`<p class="hint">${words.reportHint}</p>`}
     </div>
     <form class="sheet-facts" @submit=${make}>
       <h2>${words.tabs.report}</h2>

@@ -235,6 +235,7 @@ export const english = {
   reportOpen: 'Before a report can be written:',
   compareOpen: 'Before it can be compared:',
   reportHint: 'The report says what was measured, with every photo and every decision. It loads nothing from anywhere.',
+  reportGiven: 'Made, and given to the browser to keep:',
   openPrint: 'Open by itself, to print',
   job: 'Job number',
   customer: 'Customer',

@@ -235,6 +235,7 @@ export const german = {
   reportOpen: 'Bevor ein Bericht geschrieben werden kann:',
   compareOpen: 'Bevor verglichen werden kann:',
   reportHint: 'Der Bericht sagt, was gemessen wurde, mit jedem Foto und jeder Entscheidung. Er lädt nichts von irgendwo.',
+  reportGiven: 'Fertig, und dem Browser zum Speichern gegeben:',
   openPrint: 'Für sich öffnen, zum Drucken',
   job: 'Auftragsnummer',
   customer: 'Kunde',
