@@ -20,6 +20,19 @@ func TestCheck(t *testing.T) {
 	assert.Error(t, schema.Check([]byte(`{"type": 7}`), []byte(`{}`)), "not a JSON Schema")
 }
 
+func TestWhatIsWrittenTodayHasTheKeysOfLaterVersions(t *testing.T) {
+	definition := []byte(`{"properties": {"valves": {"items": {"required": ["grade"],
+		"$comment": "also written, but not by earlier versions: dark, due"}}}}`)
+	for text, today := range map[string]bool{
+		`{"valves": [{"grade": 2, "dark": 30, "due": null}]}`: true, `{"valves": [{"grade": 2, "dark": 30}]}`: false, `{"valves": [{"grade": 2}]}`: false,
+	} {
+		assert.NoError(t, schema.Check(definition, []byte(text)), text)
+		assert.Equal(t, today, schema.CheckToday(definition, []byte(text)) == nil, text)
+	}
+	assert.Error(t, schema.CheckToday(definition, []byte(`{"valves": [{"dark": 30, "due": 0.5}]}`)), "what all versions write is required, too")
+	assert.Error(t, schema.CheckToday([]byte(`{`), []byte(`{}`)), "no schema")
+}
+
 func TestReferencesHoldInAnyFolder(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "with a blank")
 	require.NoError(t, os.Mkdir(folder, 0o755))

@@ -16,7 +16,7 @@ func written(t *testing.T, value any) map[string]any {
 	t.Helper()
 	text, err := json.Marshal(value)
 	require.NoError(t, err)
-	require.NoError(t, schema.Check(Schema, text), string(text))
+	require.NoError(t, schema.CheckToday(Schema, text), string(text))
 	again, err := json.Marshal(value)
 	require.NoError(t, err)
 	assert.Equal(t, string(text), string(again))

@@ -51,17 +51,17 @@ func TestGoldenJSON(t *testing.T) {
 func TestJSONKeepsItsSchemas(t *testing.T) {
 	for _, names := range [][]string{{"before"}, {"before", "after"}} {
 		text := written(t, build(t, inputOf(t, names...)).WriteJSON)
-		assert.NoError(t, schema.Check(Schema, []byte(text)))
+		assert.NoError(t, schema.CheckToday(Schema, []byte(text)))
 		var parts struct {
 			Inspections []map[string]json.RawMessage `json:"inspections"`
 			Comparison  json.RawMessage              `json:"comparison"`
 		}
 		require.NoError(t, json.Unmarshal([]byte(text), &parts))
 		for _, i := range parts.Inspections {
-			assert.NoError(t, schema.Check(engine.Schema, i["inspection"]))
+			assert.NoError(t, schema.CheckToday(engine.Schema, i["inspection"]))
 		}
 		if len(names) == 2 {
-			assert.NoError(t, schema.Check(compare.Schema, parts.Comparison))
+			assert.NoError(t, schema.CheckToday(compare.Schema, parts.Comparison))
 		}
 	}
 }
@@ -74,7 +74,7 @@ func TestSchemaRefusesBrokenReports(t *testing.T) {
 		{`"vehicle": "fleet-17",`, `"vehicle": "",`}, {`"grade": 3,`, `"grade": 5,`}, {`"summary"`, `"sum"`},
 	} {
 		require.Contains(t, text, change[0])
-		assert.Error(t, schema.Check(Schema, []byte(strings.Replace(text, change[0], change[1], 1))), change[1])
+		assert.Error(t, schema.CheckToday(Schema, []byte(strings.Replace(text, change[0], change[1], 1))), change[1])
 	}
 }
 
@@ -167,7 +167,7 @@ func TestHostileNamesAreHarmlessInEveryFormat(t *testing.T) {
 		assert.NotContains(t, text, "\x1b")
 		assert.Contains(t, text, h.benign)
 
-		assert.NoError(t, schema.Check(Schema, []byte(written(t, m.WriteJSON))))
+		assert.NoError(t, schema.CheckToday(Schema, []byte(written(t, m.WriteJSON))))
 		_, err := csv.NewReader(strings.NewReader(written(t, m.WriteCSV))).ReadAll()
 		assert.NoError(t, err)
 	}
