@@ -32,6 +32,7 @@ export async function begin(shot, mode) {
   if (mode === 'paint') startPaint(edit);
   else if (!marks.head && !head) trace(edit);
   changed();
+  requestAnimationFrame(changed); // by the size of the stage, which is there now
 }
 
 export function end() {
