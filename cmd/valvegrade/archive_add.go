@@ -243,7 +243,7 @@ func lineOf(outcome archive.Outcome, given *inspection.Inspection, kept *archive
 		kept.Day,
 		kept.Stage,
 		kept.ID,
-		graded(kept.Grade),
+		judged(kept.Judged()),
 	)
 	if outcome == archive.Corrected {
 		line += "; it takes the place of an inspection with the same photos, of another day, odometer reading or stage"
