@@ -26,7 +26,7 @@ func Valve(mask *image.Gray, place int) *image.Gray {
 	return one
 }
 
-// Closest returns which of several outlines overlaps a valve most, head on head and stem on stem, of equals the first, and
+// Closest returns which of several outlines overlaps a valve most, head and stem taken together, of equals the first, and
 // the overlap: intersection over union, 0 to 1. It is -1 and 0 where none touches the valve. All masks have the labels of
 // package region; it panics on masks of different sizes.
 func Closest(valve *image.Gray, outlines []*image.Gray) (place int, overlap float64) {

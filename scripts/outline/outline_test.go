@@ -28,7 +28,7 @@ func TestTheClosestOutlineIsNoLargerOneBesideIt(t *testing.T) {
 	assert.InDelta(t, 6./8, overlap, 1e-12)
 	place, overlap = Closest(Valve(known, 2), []*image.Gray{beside, upon})
 	assert.Equal(t, 0, place)
-	assert.InDelta(t, 3./7, overlap, 1e-12, "a head where the truth has stem is none")
+	assert.InDelta(t, 4./6, overlap, 1e-12, "head and stem are one valve")
 	place, overlap = Closest(Valve(known, 3), []*image.Gray{beside, upon})
 	assert.Equal(t, -1, place, "the mask shows no such valve")
 	assert.Zero(t, overlap)
