@@ -236,6 +236,10 @@ func addOne(c *cli.Context, a *archive.Archive, place string, options score.Batc
 
 // lineOf tells of an inspection that was added or changed.
 func lineOf(outcome archive.Outcome, given *inspection.Inspection, kept *archive.Kept) string {
+	told := judged(kept.Judged())
+	if kept.Grade != nil {
+		told = "grade " + told
+	}
 	line := fmt.Sprintf(
 		"%s: %s, %s %s, inspection %d, %s",
 		outcome,
@@ -243,7 +247,7 @@ func lineOf(outcome archive.Outcome, given *inspection.Inspection, kept *archive
 		kept.Day,
 		kept.Stage,
 		kept.ID,
-		graded(kept.Grade),
+		told,
 	)
 	if outcome == archive.Corrected {
 		line += "; it takes the place of an inspection with the same photos, of another day, odometer reading or stage"

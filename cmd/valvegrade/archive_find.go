@@ -64,7 +64,7 @@ func showFound(c *cli.Context, text string, found []archive.Found) error {
 		rows = append(
 			rows,
 			[]string{"#" + strconv.FormatInt(f.ID, 10), f.Reference, orDash(f.Plate), orDash(f.VIN), orDash(f.Family),
-				strconv.Itoa(f.Visits), orDash(f.Last), worstGrade(f.Grade, f.CylindersGraded, f.Cylinders)},
+				strconv.Itoa(f.Visits), orDash(f.Last), worstGrade(f.OfWorst, f.Cylinders)},
 		)
 	}
 	return printGrades(c, rows, "NAME", "INSPECTIONS", "ENGINE", "VIN")
@@ -226,7 +226,7 @@ func showVehicle(c *cli.Context, a *archive.Archive) error {
 					orDash(k.Day),
 					k.Stage,
 					inspection.Odometer{Value: k.Odometer, Unit: k.Unit}.String(),
-					worstGrade(k.Grade, k.CylindersGraded, v.Cylinders),
+					worstGrade(k.OfWorst, v.Cylinders),
 					written(k.Worst, grade.IndexText),
 					written(k.Dark, func(v float64) string { return number.Text(v, 0) }),
 					strconv.Itoa(k.Photos),

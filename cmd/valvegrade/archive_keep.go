@@ -92,7 +92,7 @@ func archiveCheckCommand() *cli.Command {
 			},
 			&cli.BoolFlag{
 				Name:  "mend",
-				Usage: "write down again what is only derived: the words to find by, and the sums over cleanings",
+				Usage: "write down again what is only derived: the words to find by, which inspection was before each cleaning and what that took off, how likely each grade is",
 			},
 			jsonFlag(),
 		),

@@ -65,7 +65,7 @@ func pickVehicle(c *cli.Context, a *archive.Archive) (*archive.Found, error) {
 	)
 }
 
-// graded is "3 crusted", "-" where nothing was measured.
+// graded is the grade of a mean of many engines, or one that was written down alone, "3 crusted", "-" where nothing was measured.
 func graded(value *int) string {
 	if value == nil {
 		return "-"
@@ -73,12 +73,21 @@ func graded(value *int) string {
 	return fmt.Sprintf("%d %s", *value, grade.Names()[*value])
 }
 
-// worstGrade is the grade of the worst cylinder, with "[3 of 4]" where not all of them were graded.
-func worstGrade(value *int, of, cylinders int) string {
-	if value == nil || of == cylinders {
-		return graded(value)
+// judged is a grade as all tables have it, "3, perhaps 4" where another is likelier, "-" where nothing was measured.
+func judged(g *grade.Grade) string {
+	if g == nil {
+		return "-"
 	}
-	return fmt.Sprintf("%s [%d of %d]", graded(value), of, cylinders)
+	return terminal.GradeCell(g)
+}
+
+// worstGrade is the grade of the worst cylinder of so many, with "[3 of 4]" where not all of them were graded.
+func worstGrade(worst archive.OfWorst, cylinders int) string {
+	g := worst.Judged()
+	if g == nil || worst.CylindersGraded == cylinders {
+		return judged(g)
+	}
+	return fmt.Sprintf("%s [%d of %d]", judged(g), worst.CylindersGraded, cylinders)
 }
 
 // printGrades prints a table as printFitting does, with what its brackets mean where any has them.

@@ -23,7 +23,7 @@ var floors = []string{
 	// The work at the car.
 	"pkg/bay", "internal/serve",
 	// The programs.
-	"cmd/valvegrade", "scripts/calibrate", "scripts/measure",
+	"cmd/valvegrade", "scripts/outline", "scripts/calibrate", "scripts/measure",
 }
 
 func TestImportsGoDownOnly(t *testing.T) {

@@ -98,11 +98,15 @@ func indexCells(index measure.Figure, p grade.Probabilities) (graded, steps, fig
 	if g == nil {
 		return "not graded", "", unknown
 	}
-	graded = fmt.Sprintf("%d %s", g.Value, g.Name)
+	return GradeCell(g), likely(g.Probabilities), indexRangeCell(index)
+}
+
+// GradeCell is a grade in a table: "3 crusted", or "3, perhaps 4" where another is likelier.
+func GradeCell(g *grade.Grade) string {
 	if run, another := g.Perhaps(); another {
-		graded = fmt.Sprintf("%d, perhaps %s", g.Value, run)
+		return fmt.Sprintf("%d, perhaps %s", g.Value, run)
 	}
-	return graded, likely(g.Probabilities), indexRangeCell(index)
+	return fmt.Sprintf("%d %s", g.Value, g.Name)
 }
 
 // likely draws the probabilities of the grades 0 to 4 as five steps, "▁▁▂█▂".

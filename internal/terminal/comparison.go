@@ -97,7 +97,7 @@ func figuresTable(w io.Writer, c *compare.Comparison) error {
 }
 
 func changeRow(name string, c compare.Change, written func(measure.Figure) string) []string {
-	return []string{name, written(c.Before), written(c.After), wholeRangeCell(c.Difference), detectableCell(c)}
+	return []string{name, written(c.Before), written(c.After), wholeRangeCell(c.Shown()), detectableCell(c)}
 }
 
 // detectableCell is the smallest change that the photos can show, in whole points.
@@ -105,7 +105,7 @@ func detectableCell(c compare.Change) string {
 	if !math.IsNaN(c.Detectable) && !c.CanShow() {
 		return "never"
 	}
-	return wholeCell(math.Ceil(c.Detectable))
+	return wholeCell(c.SureAbove())
 }
 
 // common says how the two photos were laid on each other and how much of the valve that leaves.
@@ -203,7 +203,7 @@ func outcomeCells(c compare.Changes) []string {
 			cells = append(cells, unknown, unknown, unknown)
 			continue
 		}
-		cells = append(cells, fromTo(one.written(one.Before.Value), one.written(one.After.Value)), wholeRangeCell(one.Difference),
+		cells = append(cells, fromTo(one.written(one.Before.Value), one.written(one.After.Value)), wholeRangeCell(one.Shown()),
 			detectableCell(one.Change))
 	}
 	return append(cells, verdictCell(c))

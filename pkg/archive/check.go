@@ -17,7 +17,8 @@ type CheckOptions struct {
 	// makes none again.
 	Score   func(data []byte, marks string) []score.Record
 	Version string
-	// Mend writes down again what is only derived from other rows: the words to find by, and what cleanings took off.
+	// Mend writes down again what is only derived from other rows: the words to find by, which inspection was before a
+	// cleaning and what that took off, and how likely each grade is, which programs of an earlier format did not write.
 	Mend bool
 	// Step, when not nil, is called after each inspection.
 	Step func()
@@ -63,7 +64,7 @@ func (a *Archive) Check(ctx context.Context, o CheckOptions) (*Checked, error) {
 		return nil, err
 	}
 	for _, id := range ids {
-		if err := a.checkInspection(ctx, c, id); err != nil {
+		if err := a.checkInspection(ctx, c, id, o.Mend); err != nil {
 			return nil, err
 		}
 		c.Inspections++

@@ -13,7 +13,7 @@ import (
 const sameSum = 1e-6
 
 // checkInspection makes the figures of an inspection again from its results.
-func (a *Archive) checkInspection(ctx context.Context, c *Checked, id int64) error {
+func (a *Archive) checkInspection(ctx context.Context, c *Checked, id int64, mend bool) error {
 	kept, err := a.Inspection(ctx, id)
 	if err != nil {
 		return err
@@ -49,6 +49,9 @@ func (a *Archive) checkInspection(ctx context.Context, c *Checked, id int64) err
 	if err := a.checkSums(ctx, c, id, name, s); err != nil {
 		return err
 	}
+	if err := a.checkOdds(ctx, c, id, name, graded.Engine.WorstGrades, mend); err != nil {
+		return err
+	}
 	if err := a.checkCylinders(ctx, c, id, name, graded, s); err != nil {
 		return err
 	}
@@ -74,6 +77,32 @@ func (a *Archive) checkSums(ctx context.Context, c *Checked, id int64, name stri
 	c.compare(name, "number of valves taken again", &retaken, new(float64(s.retaken)))
 	c.compare(name, "probability that cleaning is due", due, s.due)
 	return nil
+}
+
+// checkOdds holds the probabilities of the grades against those of the results. That an earlier program did not write
+// them is no fault: lists take them from the results.
+func (a *Archive) checkOdds(ctx context.Context, c *Checked, id int64, name string, made grade.Probabilities, mend bool) error {
+	var shop string
+	var text *string
+	if err := a.db.QueryRowContext(ctx, `SELECT shop, odds FROM inspection WHERE id = $1`, id).Scan(&shop, &text); err != nil {
+		return Explain(err)
+	}
+	if text == nil && (!made.Known() || !mend) {
+		return nil
+	}
+	if kept := readOdds(text); kept != nil {
+		differs := false
+		for value := range made {
+			differs = differs || !same(&kept[value], &made[value], sameSum)
+		}
+		if !differs {
+			return nil
+		}
+	}
+	fault := name + ": the probabilities of its grades are not those that its results give"
+	return a.amend(ctx, c, mend, shop, fault, func(w writer) error {
+		return w.do(`UPDATE inspection SET odds = $2 WHERE id = $1`, id, oddsText(made))
+	})
 }
 
 // checkCylinders holds the figures of the cylinders against the results, and those before a cleaning against the

@@ -40,6 +40,8 @@ func TestEveryFigureThatWasChangedIsFound(t *testing.T) {
 			fmt.Sprintf(visit, "grade = 4"):                                      "grade",
 			fmt.Sprintf(visit, "dark = dark / 2"):                                "dark deposit",
 			fmt.Sprintf(visit, "due = 0.5"):                                      "cleaning is due",
+			fmt.Sprintf(visit, "odds = '[1, 0, 0, 0, 0]'"):                       "the probabilities of its grades are not those",
+			fmt.Sprintf(visit, "odds = 'likely'"):                                "the probabilities of its grades are not those",
 			fmt.Sprintf(visit, "photos = 5"):                                     "number of photos",
 			fmt.Sprintf(visit, "refused = 1"):                                    "refused photos",
 			fmt.Sprintf(visit, "seen = 3"):                                       "number of valves",

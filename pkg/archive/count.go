@@ -56,12 +56,12 @@ func sumUp(g *engine.Graded) (sums, error) {
 }
 
 // countedColumns are what the results of a version say of an inspection together, in the order of counting.
-const countedColumns = `version, worst, worst_low, worst_high, grade, dark, due, photos, refused, seen, retaken`
+const countedColumns = `version, worst, worst_low, worst_high, grade, odds, dark, due, photos, refused, seen, retaken`
 
 func (s sums) counting(version int64, g *engine.Graded) []any {
 	worst := g.Engine.Worst
 	return []any{
-		version, known(worst.Value), known(worst.Low), known(worst.High), gradeOf(g), s.dark.value(), s.due,
+		version, known(worst.Value), known(worst.Low), known(worst.High), gradeOf(g), oddsText(g.Engine.WorstGrades), s.dark.value(), s.due,
 		s.photos, s.refused, s.seen, s.retaken,
 	}
 }

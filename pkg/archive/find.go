@@ -29,17 +29,16 @@ type Vehicle struct {
 // Found is a vehicle that fits what was looked for.
 type Found struct {
 	Vehicle
-	// Visits counts its inspections; Last is the day of the last one, and Grade and Worst those of the worst of its
-	// cylinders that were graded, which CylindersGraded counts.
-	Visits          int      `json:"inspections"`
-	Last            string   `json:"last"`
-	CylindersGraded int      `json:"cylinders_graded"`
-	Grade           *int     `json:"grade"`
-	Worst           *float64 `json:"index"`
+	// Visits counts its inspections; Last is the day of the last one, of which the grade is.
+	Visits int    `json:"inspections"`
+	Last   string `json:"last"`
+	OfWorst
 	// Inspections are those that fit by job or wish, none where the vehicle itself fits.
 	Inspections []int64 `json:"fitting,omitempty"`
 	// Slips is how many letters differ from what was looked for.
 	Slips int `json:"slips"`
+
+	last int64 // the key of the last inspection, 0 for none
 }
 
 // MostFound is how many vehicles are returned at most.
@@ -224,6 +223,9 @@ func (a *Archive) found(ctx context.Context, fits map[int64]fit) ([]Found, error
 		return nil, err
 	}
 	for n := range all {
+		if err := all[n].complete(ctx, a, all[n].last); err != nil {
+			return nil, err
+		}
 		f := fits[all[n].ID]
 		slices.Sort(f.inspections)
 		all[n].Slips, all[n].Inspections = f.slips, slices.Compact(f.inspections)
@@ -248,12 +250,14 @@ func rank(f fit) int {
 const foundColumns = `SELECT v.id, v.shop, COALESCE(v.reference, ''), COALESCE(v.plate, ''), COALESCE(v.vin, ''), v.vin_check,
 	v.family, v.cylinders, v.valves,
 	(SELECT COUNT(*) FROM inspection i WHERE i.vehicle = v.id), COALESCE(l.day, ''),
-	(SELECT COUNT(c.worst) FROM cylinder c WHERE c.inspection = l.id), l.grade, l.worst
+	(SELECT COUNT(c.worst) FROM cylinder c WHERE c.inspection = l.id), l.grade, l.odds, l.worst, COALESCE(l.id, 0)
 	FROM vehicle v LEFT JOIN inspection l ON l.id = (SELECT i.id FROM inspection i WHERE i.vehicle = v.id
 		ORDER BY i.day DESC, i.km DESC, ` + stageOrder + ` DESC, i.id DESC LIMIT 1)`
 
 func scanFound(row *sql.Rows) (f Found, err error) {
+	var odds *string
 	err = row.Scan(&f.ID, &f.Shop, &f.Reference, &f.Plate, &f.VIN, &f.VINCheck, &f.Family, &f.Cylinders, &f.Valves,
-		&f.Visits, &f.Last, &f.CylindersGraded, &f.Grade, &f.Worst)
+		&f.Visits, &f.Last, &f.CylindersGraded, &f.Grade, &odds, &f.Worst, &f.last)
+	f.Odds = readOdds(odds)
 	return f, err
 }

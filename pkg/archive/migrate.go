@@ -18,7 +18,7 @@ import (
 var migrations embed.FS
 
 // Format is the version of the tables that this program makes and reads.
-const Format = 5
+const Format = 6
 
 // NewerError is returned for an archive that a newer program has changed since.
 type NewerError struct {

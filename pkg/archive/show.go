@@ -32,30 +32,30 @@ type Kept struct {
 	Wish       string          `json:"wish,omitempty"`
 	Notes      string          `json:"notes,omitempty"`
 	Source     string          `json:"source,omitempty"`
-	// Version is that of program and net whose results count; Grade and Worst are those of the worst of the cylinders that
-	// were graded, which CylindersGraded counts. Dark is the mean over the photos, see WorstDark.
-	Version         string   `json:"version"`
-	CylindersGraded int      `json:"cylinders_graded"`
-	Grade           *int     `json:"grade"`
-	Worst           *float64 `json:"index"`
-	Low             *float64 `json:"index_low"`
-	High            *float64 `json:"index_high"`
-	Dark            *float64 `json:"dark"`
-	Photos          int      `json:"photos"`
-	Refused         int      `json:"refused"`
+	// Version is that of program and net whose results count; Low and High are the interval of the index of the worst
+	// cylinder. Dark is the mean over the photos, see WorstDark.
+	Version string `json:"version"`
+	OfWorst
+	Low     *float64 `json:"index_low"`
+	High    *float64 `json:"index_high"`
+	Dark    *float64 `json:"dark"`
+	Photos  int      `json:"photos"`
+	Refused int      `json:"refused"`
 
 	banks string
 }
 
 const keptColumns = `SELECT i.id, i.vehicle, COALESCE(i.day, ''), i.stage, i.odometer, i.unit, i.technician, i.job, i.wish, i.notes,
-	i.source, COALESCE(n.name, ''), (SELECT COUNT(c.worst) FROM cylinder c WHERE c.inspection = i.id), i.grade, i.worst,
+	i.source, COALESCE(n.name, ''), (SELECT COUNT(c.worst) FROM cylinder c WHERE c.inspection = i.id), i.grade, i.odds, i.worst,
 	i.worst_low, i.worst_high, i.dark, i.photos, i.refused, i.banks
 	FROM inspection i LEFT JOIN version n ON n.id = i.version`
 
 func scanKept(row *sql.Rows) (k Kept, err error) {
+	var odds *string
 	err = row.Scan(&k.ID, &k.Vehicle, &k.Day, &k.Stage, &k.Odometer, &k.Unit, &k.Technician, &k.Job, &k.Wish, &k.Notes,
-		&k.Source, &k.Version, &k.CylindersGraded, &k.Grade, &k.Worst, &k.Low, &k.High, &k.Dark, &k.Photos, &k.Refused,
+		&k.Source, &k.Version, &k.CylindersGraded, &k.Grade, &odds, &k.Worst, &k.Low, &k.High, &k.Dark, &k.Photos, &k.Refused,
 		&k.banks)
+	k.Odds = readOdds(odds)
 	return k, err
 }
 
@@ -64,7 +64,13 @@ const stageOrder = `CASE i.stage WHEN 'routine' THEN 0 WHEN 'before' THEN 1 ELSE
 
 // Inspections returns those of a vehicle, the earliest first; the last one is the one that Find tells of.
 func (a *Archive) Inspections(ctx context.Context, vehicle int64) ([]Kept, error) {
-	return list(ctx, a.db, scanKept, keptColumns+` WHERE i.vehicle = $1 ORDER BY i.day, i.km, `+stageOrder+`, i.id`, vehicle)
+	all, err := list(ctx, a.db, scanKept, keptColumns+` WHERE i.vehicle = $1 ORDER BY i.day, i.km, `+stageOrder+`, i.id`, vehicle)
+	for n := range all {
+		if err := all[n].complete(ctx, a, all[n].ID); err != nil {
+			return nil, err
+		}
+	}
+	return all, err
 }
 
 // Inspection returns one by its key.
@@ -76,7 +82,7 @@ func (a *Archive) Inspection(ctx context.Context, id int64) (*Kept, error) {
 	if len(all) == 0 {
 		return nil, fmt.Errorf("inspection %d: %w", id, ErrUnknown)
 	}
-	return &all[0], nil
+	return &all[0], all[0].complete(ctx, a, id)
 }
 
 // WorstDark is the dark deposit of the worst cylinder of an inspection, whose index Kept.Worst is; nil where none was
@@ -103,7 +109,7 @@ func (a *Archive) VehicleOf(ctx context.Context, id int64) (*Found, error) {
 	if len(all) == 0 {
 		return nil, fmt.Errorf("vehicle %d: %w", id, ErrUnknown)
 	}
-	return &all[0], nil
+	return &all[0], all[0].complete(ctx, a, all[0].last)
 }
 
 // shot is a photo as an inspection lists it.

@@ -81,6 +81,8 @@ type car struct {
 	// index is that of each of the four cylinders' single valve; NaN for a refused photo.
 	index [4]float64
 	notes string
+	// odds are the probabilities of the grades of each, nil for those of the interval.
+	odds *grade.Probabilities
 }
 
 // facts is the inspection without its photos' bytes.
@@ -109,7 +111,11 @@ func (c car) saved(t testing.TB, version string) *engine.Graded {
 	document := score.NewDocument(version)
 	for n, p := range i.Photos {
 		hash := archive.Hash(fmt.Appendf(nil, "%s %s %s %d", c.name, c.day, i.Stage, n))
-		document.Photos = append(document.Photos, record(p.File, hash, version, c.index[n]))
+		r := record(p.File, hash, version, c.index[n])
+		if c.odds != nil && r.Status == score.Scored {
+			r.Written = grade.Of(r.IndexFigure(), *c.odds).Write()
+		}
+		document.Photos = append(document.Photos, r)
 	}
 	graded, err := engine.Together(i, document)
 	require.NoError(t, err)

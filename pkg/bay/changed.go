@@ -23,8 +23,8 @@ type ChangedCylinder struct {
 	Changed
 }
 
-// FromTo is a figure before and after, and the difference with its interval; null where nothing was compared, the interval
-// also where no change is claimed.
+// FromTo is a figure before and after, and the difference with its interval, as it is shown (compare.Change.Shown); null
+// where nothing was compared, the interval also where no change is claimed.
 type FromTo struct {
 	Before     measure.Number `json:"before"`
 	After      measure.Number `json:"after"`
@@ -42,7 +42,7 @@ func fromTo(c compare.Change) FromTo {
 		unknown := measure.Unmeasured().Write(measure.PointDecimals).Value
 		return FromTo{unknown, unknown, unknown, unknown, unknown}
 	}
-	d := c.Difference.Write(measure.PointDecimals)
+	d := c.Shown().Write(measure.PointDecimals)
 	return FromTo{
 		measure.Rounded(c.Before.Value, measure.PointDecimals), measure.Rounded(c.After.Value, measure.PointDecimals), d.Value, d.Low, d.High,
 	}

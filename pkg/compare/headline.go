@@ -59,13 +59,13 @@ func (e *Engine) outcome() string {
 		name, figures[0] = "the index", strings.Join(figures, ", ")
 	}
 	name += of
-	d := leading.Difference
+	d := leading.Shown()
 	switch {
-	case e.Cleaned() && d.Value < 0:
+	case e.Cleaned() && leading.Difference.Value < 0:
 		return fmt.Sprintf("helped (%s likely): %s", grade.Percent(leading.Less()), figures[0])
 	case e.Cleaned():
 		return fmt.Sprintf("did not help: %s, %s", figures[0], leading.size())
-	case d.Value > 0:
+	case leading.Difference.Value > 0:
 		return fmt.Sprintf("%s grew by %s%s", name, grown(d.Value, d.Low, d.High), e.distance())
 	}
 	return fmt.Sprintf("%s fell by %s%s", name, grown(-d.Value, -d.High, -d.Low), e.distance())

@@ -237,9 +237,9 @@ func TestPairWithTheMostInCommonIsTaken(t *testing.T) {
 		}
 	}
 	clean := plainView(all(deposit.Bare)).result("clean")
-	c := closest([]*View{view(refusedResult("refused")), view(half), view(whole)}, []*View{view(clean)}, exact)
+	c := closest(photographed{views: []*View{view(refusedResult("refused")), view(half), view(whole)}}, photographed{views: []*View{view(clean)}}, exact)
 	assert.Equal(t, "whole", c.Before.Photo)
-	c = closest([]*View{view(refusedResult("refused"))}, []*View{view(clean)}, exact)
+	c = closest(photographed{views: []*View{view(refusedResult("refused"))}}, photographed{views: []*View{view(clean)}}, exact)
 	assert.Equal(t, PhotoRefused, c.Reasons[0].Code)
 }
 
@@ -268,6 +268,34 @@ func TestOfManyPairsThoseThatShowMostAreLaidOnEachOther(t *testing.T) {
 		before = append(before, before[0])
 	}
 	assert.Equal(t, []string{"refused", "whole", "half", "third"}, first(before))
+	for _, view := range []*View{before[0], before[1], before[3]} {
+		_, weight := overlay(view.Map, clean[0].Map, alignment{})
+		assert.InDelta(t, sum(weight), inCommon(view.Map, clean[0].Map), 1e-12, "as they are laid on each other")
+	}
+}
+
+// Whose photos somebody left out is not asked to photograph the valve as if nobody had.
+func TestPhotosLeftOutAreNotToldAsMissing(t *testing.T) {
+	out := &inspection.LeftOut{By: "Ann", Reason: "smeared"}
+	said := func(first, second bool) string {
+		a, b := before(60, 70, 50, 40), after(0, 0, 20, 16)
+		if first {
+			a.Engine.Inspection.Photos[0].LeftOut = out
+		}
+		if second {
+			b.Engine.Inspection.Photos[0].LeftOut = out
+		}
+		reasons := engines(t, a, b, exact).Cylinders[0].Valves[0].Reasons
+		require.NotEmpty(t, reasons)
+		return reasons[0].Advice
+	}
+	assert.Contains(t, said(true, true), "all photos of it in both inspections were left out")
+	assert.Contains(t, said(true, false), "all photos of it in the first inspection were left out")
+	assert.Contains(t, said(false, true), "all photos of it in the second inspection were left out")
+	one := []*View{{}}
+	assert.Equal(t, "neither inspection has a photo of it that counts", lacking(photographed{leftOut: 1}, photographed{}))
+	assert.Equal(t, "neither inspection has a photo of it", lacking(photographed{}, photographed{}))
+	assert.Equal(t, "the first inspection has no photo of it", lacking(photographed{}, photographed{views: one}))
 }
 
 func TestWhatMakesAComparisonBetter(t *testing.T) {

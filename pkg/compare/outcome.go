@@ -3,7 +3,6 @@ package compare
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -87,10 +86,10 @@ func (c Changes) figures() []string {
 func (c Changes) Unsure() string {
 	var limits []string
 	if c.Dark.CanShow() {
-		limits = append(limits, number.Text(math.Ceil(c.Dark.Detectable), 0)+" points of dark deposit")
+		limits = append(limits, number.Text(c.Dark.SureAbove(), 0)+" points of dark deposit")
 	}
 	if c.Index.CanShow() {
-		limits = append(limits, number.Text(math.Ceil(c.Index.Detectable), 0)+" points of the index")
+		limits = append(limits, number.Text(c.Index.SureAbove(), 0)+" points of the index")
 	}
 	if limits == nil {
 		return "no sure change (the intervals are too wide to show any)"
@@ -100,7 +99,7 @@ func (c Changes) Unsure() string {
 
 // size words how much a figure has changed.
 func (c Change) size() string {
-	d := c.Difference
+	d := c.Shown()
 	if removed := c.Removed(); removed.Known() {
 		percent := removed.Scaled(100)
 		share, low, high := number.Text(percent.Value, 0), number.Text(percent.Low, 0), number.Text(percent.High, 0)
@@ -110,7 +109,7 @@ func (c Change) size() string {
 		return fmt.Sprintf("%s %% removed (%s to %s)", share, low, high)
 	}
 	word := "more"
-	if d.Value < 0 {
+	if c.Difference.Value < 0 {
 		word, d = "less", measure.Figure{Value: -d.Value, Low: -d.High, High: -d.Low}
 	}
 	return fmt.Sprintf("%s points %s (%s to %s)", number.Text(d.Value, 0), word, number.Text(d.Low, 0), number.Text(d.High, 0))

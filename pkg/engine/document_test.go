@@ -1,7 +1,10 @@
 package engine_test
 
 import (
+	"bytes"
 	"encoding/json"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -25,6 +28,37 @@ func TestWrittenFormMeetsItsSchema(t *testing.T) {
 		require.NoError(t, err)
 		assert.NoError(t, schema.CheckToday(engine.Schema, text), name)
 	}
+}
+
+// Figures of a saved inspection are not read, but one that nobody measures tells that the file is none.
+func TestIntervalsTurnedRoundAreRefused(t *testing.T) {
+	paths, err := filepath.Glob("../../testdata/history/*.json")
+	require.NoError(t, err)
+	text, err := os.ReadFile(paths[0])
+	require.NoError(t, err)
+	var saved map[string]any
+	require.NoError(t, json.Unmarshal(text, &saved))
+	i := saved["inspection"].(map[string]any)
+	cylinder := i["cylinders"].([]any)[0].(map[string]any)
+	valve := cylinder["valves"].([]any)[0].(map[string]any)
+	photo := valve["photos"].([]any)[0].(map[string]any)
+	for name, figures := range map[string]map[string]any{
+		"worst": i["worst"].(map[string]any), "median": i["median"].(map[string]any), "cylinder": cylinder, "valve": valve, "photo": photo,
+	} {
+		low, high := figures["index_low"], figures["index_high"]
+		require.NotEqual(t, low, high)
+		figures["index_low"], figures["index_high"] = high, low
+		turned, err := json.Marshal(saved)
+		require.NoError(t, err)
+		_, err = engine.Read(bytes.NewReader(turned))
+		require.ErrorIs(t, err, engine.ErrDocument, name)
+		assert.ErrorContains(t, err, "the ends of an interval are turned round", name)
+		figures["index_low"], figures["index_high"] = low, high
+	}
+	whole, err := json.Marshal(saved)
+	require.NoError(t, err)
+	_, err = engine.Read(bytes.NewReader(whole))
+	assert.NoError(t, err)
 }
 
 func TestUnmeasuredIsNullInJSON(t *testing.T) {

@@ -11,6 +11,7 @@ import (
 	"valvegrade/internal/plainjson"
 	"valvegrade/pkg/grade"
 	"valvegrade/pkg/inspection"
+	"valvegrade/pkg/measure"
 )
 
 // ErrDocument is wrapped by every error about an inspection in a document that is none.
@@ -39,6 +40,9 @@ func (r engineRecord) inspection() (*inspection.Inspection, error) {
 	if err != nil {
 		return nil, err
 	}
+	if r.turned() {
+		return nil, errors.New("the ends of an interval are turned round")
+	}
 	i.Methods, i.Notes = map[int]string{}, r.Remarks
 	if i.Engine, err = r.layout(); err != nil {
 		return nil, err
@@ -54,6 +58,23 @@ func (r engineRecord) inspection() (*inspection.Inspection, error) {
 	}
 	i.Photos, err = r.photos()
 	return i, err
+}
+
+// turned reports whether the ends of an interval are turned round. Figures are not read, but whoever wrote that wrote no
+// inspection.
+func (r engineRecord) turned() bool {
+	all := []measure.Figure{r.Worst.IndexFigure(), r.Median.IndexFigure()}
+	for _, c := range r.Cylinders {
+		all = append(all, c.IndexFigure(), c.DarkFigure())
+		for _, v := range c.Valves {
+			thick := measure.Written{Value: v.Thick, Low: v.ThickLow, High: v.ThickHigh}
+			all = append(all, v.IndexFigure(), v.DarkFigure(), v.CoverageFigure(), thick.Figure())
+			for _, shot := range v.Photos {
+				all = append(all, shot.IndexFigure())
+			}
+		}
+	}
+	return slices.ContainsFunc(all, measure.Figure.Turned)
 }
 
 // layout counts cylinders and valves, which are written without gaps.

@@ -17,6 +17,9 @@ func Exactly(value float64) Figure { return Figure{value, value, value} }
 // Known reports whether there is a value.
 func (f Figure) Known() bool { return !math.IsNaN(f.Value) }
 
+// Turned reports whether the ends of the interval are turned round, as nobody measures them; false where there is none.
+func (f Figure) Turned() bool { return f.Low > f.High }
+
 // SD returns the standard deviation that the interval stands for, were it that of a normal distribution.
 func (f Figure) SD() float64 { return (f.High - f.Low) / (2 * Normal975) }
 

@@ -49,14 +49,14 @@ func Build(in Input) (*Model, error) {
 		)
 	}
 	for n, source := range in.Visits {
-		m.shown = append(m.shown, m.Texts.SayAll(source.Engine.Inspection.Assumed)...)
-		for _, decided := range m.Texts.SayAll(source.Engine.Decisions()) {
+		m.shown = append(m.shown, m.say(source.Engine.Inspection.Assumed)...)
+		for _, decided := range m.say(source.Engine.Decisions()) {
 			m.shown = append(m.shown, m.of(n, decided))
 		}
 	}
 	m.Notes = slices.Clone(m.shown)
 	for n, source := range in.Visits {
-		m.note(n, m.Texts.SayAll(source.Engine.Notes)...)
+		m.note(n, m.say(source.Engine.Notes)...)
 		if day := source.Engine.Inspection.Date; day.After(inspection.Day(in.Job.Date)) {
 			m.note(n, fmt.Sprintf(m.Texts.DatedLater, m.Locale.Date(day)))
 		}
@@ -112,7 +112,7 @@ func (m *Model) follow(in Input) error {
 	if err != nil {
 		return err
 	}
-	t.Notes = m.Texts.SayAll(t.Notes)
+	t.Notes = m.say(t.Notes)
 	m.Trend = t
 	return nil
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"math"
 	"slices"
 
 	"github.com/disintegration/imaging"
@@ -26,9 +25,9 @@ func (m *Model) compare(in Input) error {
 		return err
 	}
 	m.Change = change
-	m.shown = append(m.shown, m.Texts.SayAll(change.Unexplained())...)
+	m.shown = append(m.shown, m.say(change.Unexplained())...)
 	m.shown = append(m.shown, m.doubts(change)...)
-	for _, sentence := range m.Texts.SayAll(change.Notes) {
+	for _, sentence := range m.say(change.Notes) {
 		if !slices.Contains(m.Notes, sentence) {
 			m.Notes = append(m.Notes, sentence)
 		}
@@ -155,12 +154,12 @@ func (m *Model) changeSentence(c compare.Changes) string {
 	case compare.NotDistinguishable:
 		return m.noChange(c, both)
 	}
-	d, removed := c.Leading().Difference, c.Leading().Removed()
+	d, removed := c.Leading().Shown(), c.Leading().Removed()
 	switch {
 	case removed.Known():
 		return fmt.Sprintf(m.Between.LessDeposit, first,
 			m.Locale.Share(removed.Value), m.Locale.Share(removed.Low), m.Locale.Share(removed.High), second)
-	case d.Value < 0:
+	case !more(c):
 		return fmt.Sprintf(m.Between.FewerPoints, first,
 			m.Locale.Number(-d.Value, 0), m.Locale.Number(-d.High, 0), m.Locale.Number(-d.Low, 0), second)
 	}
@@ -170,8 +169,8 @@ func (m *Model) changeSentence(c compare.Changes) string {
 
 // noChange says from what size on a change would be sure.
 func (m *Model) noChange(c compare.Changes, both string) string {
-	dark := fmt.Sprintf(m.Texts.DarkLimit, m.Locale.Number(math.Ceil(c.Dark.Detectable), 0))
-	index := fmt.Sprintf(m.Texts.IndexLimit, m.Locale.Number(math.Ceil(c.Index.Detectable), 0))
+	dark := fmt.Sprintf(m.Texts.DarkLimit, m.Locale.Number(c.Dark.SureAbove(), 0))
+	index := fmt.Sprintf(m.Texts.IndexLimit, m.Locale.Number(c.Index.SureAbove(), 0))
 	switch {
 	case c.Dark.CanShow() && c.Index.CanShow():
 		return fmt.Sprintf(m.Texts.NoChange, both, fmt.Sprintf(m.Texts.EitherLimit, dark, index))

@@ -157,7 +157,7 @@ func (m *Model) ComparisonFacts(c *Comparison) []Fact {
 	} {
 		facts = append(facts, Fact{one.before, one.write(one.Before)}, Fact{one.after, one.write(one.After)})
 		if one.Verdict() != compare.NoClaim {
-			facts = append(facts, Fact{one.difference, m.Points(one.Difference)})
+			facts = append(facts, Fact{one.difference, m.Points(one.Shown())})
 		}
 		if removed := one.Removed(); removed.Known() {
 			facts = append(facts, Fact{one.removed, m.Percentage(removed.Scaled(100))})

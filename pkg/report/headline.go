@@ -71,22 +71,23 @@ func (m *Model) engineOutcome() string {
 	case compare.NotDistinguishable:
 		return sentence(m.noChange(e.Changes, first))
 	}
-	name, d := m.Texts.Dark, e.Leading().Difference
+	name, d := m.Texts.Dark, e.Leading().Shown()
 	if e.IndexLeads() {
 		name, first = m.Texts.Index, fmt.Sprintf(m.Texts.Both, first, second)
 	}
 	name += of
 	points, low, high := m.Locale.Number(math.Abs(d.Value), 0), d.Low, d.High
-	if d.Value < 0 {
+	less := !more(e.Changes)
+	if less {
 		low, high = -d.High, -d.Low
 	}
 	between := fmt.Sprintf(m.Texts.Range, m.Locale.Number(low, 0), m.Locale.Number(high, 0))
 	switch {
-	case e.Cleaned() && d.Value < 0:
+	case e.Cleaned() && less:
 		return fmt.Sprintf(m.Texts.Helped, m.likely(e.Leading().Less()), first)
 	case e.Cleaned():
 		return fmt.Sprintf(m.Texts.DidNotHelp, first, points, between)
-	case d.Value > 0:
+	case !less:
 		return fmt.Sprintf(m.Texts.Grew, name, points, between, m.over())
 	}
 	return fmt.Sprintf(m.Texts.Fell, name, points, between, m.over())

@@ -4,6 +4,15 @@ import (
 	"slices"
 )
 
+// say returns sentences of the program in the language of the report, with days as its region writes them.
+func (m *Model) say(sentences []string) []string {
+	said := make([]string, len(sentences))
+	for n, s := range sentences {
+		said[n] = m.Texts.SayWith(m.Locale.Date, s)
+	}
+	return said
+}
+
 // of says of which of two visits a sentence speaks.
 func (m *Model) of(visit int, sentence string) string {
 	if len(m.Visits) == 1 {

@@ -92,6 +92,21 @@ func TestNotesAreSaidInTheLanguageOfTheReport(t *testing.T) {
 	assert.Contains(t, strings.Join(m.Notes, "\n"), "Vor der Reinigung: Zylinder 2 Ventil 1 hat kein Foto, das zu beurteilen war: unscharf")
 }
 
+// Days in notes are written as days beside them are, in English by region.
+func TestDaysInNotesAreInWords(t *testing.T) {
+	for locale, want := range map[string]string{
+		"en-US": "the inspection is of March 16, 2026, but", "en-GB": "the inspection is of 16 March 2026, but", "de-DE": "die Prüfung ist vom 16. März 2026, aber",
+	} {
+		in := inputOf(t, "before")
+		in.Locale = locale
+		in.Visits[0].Engine.Notes = []string{`the inspection is of 2026-03-16, but by the camera's clock "a.jpg" was taken on 2026-03-20 ` +
+			`(1 of 4 photos lie more than a day apart): check both dates`}
+		notes := strings.Join(build(t, in).Notes, "\n")
+		assert.Contains(t, notes, want, locale)
+		assert.NotContains(t, notes, "2026-03", locale)
+	}
+}
+
 // The customer reads what was wrong with a photo; what to do about it, which may be too late after a cleaning, the workshop.
 func TestCustomersReadNoAdvice(t *testing.T) {
 	for locale, expected := range map[string]struct{ line, refused, advice string }{

@@ -159,7 +159,10 @@ func (rec *Record) checkFigures() error {
 	if dark := rec.Dark.Known(); rec.DarkLow.Known() != dark || rec.DarkHigh.Known() != dark {
 		return errors.New("dark deposit without its interval")
 	}
-	for _, f := range []measure.Figure{rec.IndexFigure(), rec.DarkFigure(), rec.CoverageFigure(), rec.Heavy().Share} {
+	for _, f := range rec.figures() {
+		if f.Turned() {
+			return errors.New("the ends of an interval are turned round")
+		}
 		if f.Low > f.Value || f.Value > f.High { // false for NaN
 			return errors.New("a value lies outside its interval")
 		}
@@ -168,6 +171,17 @@ func (rec *Record) checkFigures() error {
 		return errors.New("probabilities or shares add up to more than 1")
 	}
 	return nil
+}
+
+// figures are all that have an interval: those of the valve, of its head and of its stem.
+func (rec *Record) figures() []measure.Figure {
+	all := []measure.Figure{rec.IndexFigure(), rec.DarkFigure(), rec.CoverageFigure(), rec.Heavy().Share}
+	for _, part := range []*RegionFigures{rec.Head, rec.Stem} {
+		if part != nil {
+			all = append(all, part.IndexFigure(), part.DarkFigure(), part.CoverageFigure())
+		}
+	}
+	return all
 }
 
 // beyondWhole reports whether parts of one whole are more than that, rounding aside.

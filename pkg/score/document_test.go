@@ -10,6 +10,7 @@ import (
 
 	"valvegrade/internal/schema"
 	"valvegrade/pkg/grade"
+	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 
@@ -161,8 +162,9 @@ func TestReadDocumentSaysWhatIsWrong(t *testing.T) {
 		"width below 0":     {strings.Replace(good, `"width": 64`, `"width": -640`, 1), "size"},
 		"refused, but read": {strings.Replace(good, `"status": "scored"`, `"status": "refused"`, 1), "refused with figures"},
 		"half an interval":  {strings.Replace(good, `"dark_low": `, `"x": `, 1), "dark deposit without its interval"},
-		"turned round":      {strings.Replace(good, `"index_low": `, `"index_low": 90, "x": `, 1), "a value lies outside its interval"},
-		"crust beyond":      {strings.Replace(good, `"dark_high": `, `"dark_high": 0, "x": `, 1), "a value lies outside its interval"},
+		"turned round":      {strings.Replace(good, `"index_low": `, `"index_low": 90, "x": `, 1), "the ends of an interval are turned round"},
+		"above its end":     {strings.Replace(good, `"index_low": `, `"index_low": 34.58, "x": `, 1), "a value lies outside its interval"},
+		"crust beyond":      {strings.Replace(good, `"dark_high": `, `"dark_high": 0, "x": `, 1), "the ends of an interval are turned round"},
 		"grade 99":          {strings.Replace(good, `"grade": 2`, `"grade": 99`, 1), "grade 99"},
 		"four times sure":   {strings.Replace(good, `"probabilities": [`, `"probabilities": [1, 1, 1, 1, 1], "x": [`, 1), "add up to more than 1"},
 		"all of everything": {strings.Replace(good, `"film": `, `"film": 1, "x": `, 1), "add up to more than 1"},
@@ -172,6 +174,26 @@ func TestReadDocumentSaysWhatIsWrong(t *testing.T) {
 		require.ErrorIs(t, err, ErrDocument, name)
 		assert.ErrorContains(t, err, c[1], name)
 		assert.NotContains(t, err.Error(), "json:", name)
+	}
+}
+
+// An interval that nobody measures is refused wherever it stands.
+func TestIntervalsTurnedRoundAreRefused(t *testing.T) {
+	low, high := measure.Rounded(90, 0), measure.Rounded(10, 0)
+	for name, turn := range map[string]func(r *Record){
+		"index":    func(r *Record) { r.IndexLow, r.IndexHigh = low, high },
+		"dark":     func(r *Record) { r.DarkLow, r.DarkHigh = low, high },
+		"coverage": func(r *Record) { r.CoverageLow, r.CoverageHigh = low, high },
+		"head":     func(r *Record) { r.Head.DarkLow, r.Head.DarkHigh = low, high },
+		"stem":     func(r *Record) { r.Stem.IndexLow, r.Stem.IndexHigh = low, high },
+		"thick":    func(r *Record) { r.Thick, r.ThickLow, r.ThickHigh = measure.Number{}, low, high },
+	} {
+		d := document(scored())
+		d.Photos[0].Stem = new(*d.Photos[0].Head)
+		turn(&d.Photos[0])
+		_, err := ReadDocument(bytes.NewReader(written(t, d)))
+		require.ErrorIs(t, err, ErrDocument, name)
+		assert.ErrorContains(t, err, "the ends of an interval are turned round", name)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"valvegrade/internal/truth"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
+	"valvegrade/scripts/outline"
 )
 
 // cutAround writes the crops of a photo around a valve, without loss, and their masks. It returns what is known of
@@ -33,7 +34,7 @@ func cutAround(t truth.Entry, dir, into string) (crops []truth.Entry, narrowest 
 			mask.Rect.Size(),
 		)
 	}
-	valve := extent(only(mask, t.Valve))
+	valve := extent(outline.Valve(mask, t.Valve))
 	if valve.Empty() {
 		return nil, 0, fmt.Errorf("%s: its mask shows no valve %d", t.Photo, t.Valve)
 	}

@@ -10,6 +10,7 @@ import (
 	"valvegrade/internal/truth"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
+	"valvegrade/scripts/outline"
 )
 
 // valve is one valve that a set knows, and what the program made of it.
@@ -45,15 +46,15 @@ func match(known []truth.Entry, records []score.Record, want, got *image.Gray) (
 }
 
 func (v *valve) match(records []score.Record, want, got *image.Gray) {
-	mask, best := only(want, v.Valve), image.NewGray(got.Rect)
-	v.whole = 0
-	for place, record := range bySize(records) {
-		outline := only(got, place+1)
-		if overlap := region.IoU(mask, outline, region.Head, region.Stem); overlap > v.whole {
-			v.whole, v.record, best = overlap, record, outline
-		}
+	mask, best := outline.Valve(want, v.Valve), image.NewGray(got.Rect)
+	scored := bySize(records)
+	outlines := make([]*image.Gray, len(scored))
+	for n := range scored {
+		outlines[n] = outline.Valve(got, n+1)
 	}
-	if v.record != nil {
+	var place int
+	if place, v.whole = outline.Closest(mask, outlines); place >= 0 {
+		v.record, best = scored[place], outlines[place]
 		v.reasons = reasons([]score.Record{*v.record})
 	}
 	if v.shows(v.Head, mask, region.Head) {
@@ -79,23 +80,6 @@ func bySize(records []score.Record) []*score.Record {
 	}
 	slices.SortStableFunc(scored, func(a, b *score.Record) int { return cmp.Compare(*b.Pixels, *a.Pixels) })
 	return scored
-}
-
-// only keeps one valve of a mask, with the labels of package region.
-func only(mask *image.Gray, place int) *image.Gray {
-	one := image.NewGray(image.Rectangle{Max: mask.Rect.Size()})
-	for y := range one.Rect.Dy() {
-		from, to := mask.Pix[y*mask.Stride:], one.Pix[y*one.Stride:][:one.Rect.Dx()]
-		for x := range to {
-			switch int(from[x]) {
-			case 2*place - 1:
-				to[x] = region.Head
-			case 2 * place:
-				to[x] = region.Stem
-			}
-		}
-	}
-	return one
 }
 
 // reasons are what a photo was refused for, or what is in doubt of its valves.

@@ -12,6 +12,7 @@ import (
 	"valvegrade/pkg/agree"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
+	"valvegrade/scripts/outline"
 )
 
 // viewed is a valve that was graded in a whole photo, and what became of it in the views that it is whole in.
@@ -30,7 +31,7 @@ func valvesOf(name string, records []score.Record, mask *image.Gray) []*viewed {
 	var valves []*viewed
 	for n, record := range bySize(records) {
 		valves = append(valves, &viewed{
-			photo: name, place: record.ValveInPhoto, of: record.ValvesInPhoto, pixels: pixels(only(mask, n+1)),
+			photo: name, place: record.ValveInPhoto, of: record.ValvesInPhoto, pixels: pixels(outline.Valve(mask, n+1)),
 		})
 	}
 	return valves

@@ -12,6 +12,7 @@ import (
 	"valvegrade/pkg/photo"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
+	"valvegrade/scripts/outline"
 )
 
 // What counts in a view.
@@ -88,7 +89,7 @@ func (v *views) look(p program, path string, mask *image.Gray, valves []*viewed,
 	random, margined := rand.New(rand.NewChaCha8(seed)), mirrored(shown.Pixels)
 	taken, paths := make([]view, number), make([]string, number)
 	for n := range taken {
-		kept := extent(only(mask, 1+random.IntN(len(valves))))
+		kept := extent(outline.Valve(mask, 1+random.IntN(len(valves))))
 		taken[n], paths[n] = anyView(random, mask.Rect, kept), filepath.Join(dir, fmt.Sprintf("%03d.jpg", n+1))
 		if err := taken[n].save(margined, paths[n]); err != nil {
 			return err
@@ -119,7 +120,7 @@ func (v *views) hold(taken view, mask *image.Gray, valves []*viewed, records []s
 	v.made++
 	carried := taken.carried(mask)
 	for n, one := range valves {
-		seen := float64(pixels(only(carried, n+1)))
+		seen := float64(pixels(outline.Valve(carried, n+1)))
 		if seen < wholeFrom*float64(one.pixels)*taken.scale()*taken.scale() {
 			continue
 		}
@@ -130,14 +131,14 @@ func (v *views) hold(taken view, mask *image.Gray, valves []*viewed, records []s
 		one.note(matched[0])
 	}
 	for place := range bySize(records) {
-		outline := only(got, place+1)
+		found := outline.Valve(got, place+1)
 		on := 0
-		for i, label := range outline.Pix {
+		for i, label := range found.Pix {
 			if label != region.Background && carried.Pix[i] != region.Background {
 				on++
 			}
 		}
-		if float64(on) < nowhereBelow*float64(pixels(outline)) {
+		if float64(on) < nowhereBelow*float64(pixels(found)) {
 			v.elsewhere++
 		}
 	}

@@ -27,8 +27,12 @@ type Phrase struct {
 // Phrases are those of a language, the more particular ones first.
 func (t *Texts) Phrases() []Phrase { return t.phrases }
 
-// Say returns a sentence of the program in this language, and one that the language does not have as it is.
-func (t *Texts) Say(sentence string) string {
+// Say returns a sentence of the program in this language, and one that the language does not have as it is. A day in it
+// is written with the day of the month first.
+func (t *Texts) Say(sentence string) string { return t.SayWith(t.dayFirst, sentence) }
+
+// SayWith is Say with days written by day.
+func (t *Texts) SayWith(day func(time.Time) string, sentence string) string {
 	for _, p := range t.phrases {
 		if parts := p.form.FindStringSubmatch(sentence); parts != nil {
 			return holes.ReplaceAllStringFunc(p.Own, func(hole string) string {
@@ -36,11 +40,11 @@ func (t *Texts) Say(sentence string) string {
 				n, _ := strconv.Atoi(found[2])
 				switch {
 				case found[1] == "say ":
-					return t.Say(parts[n])
+					return t.SayWith(day, parts[n])
 				case found[1] == "number " && decimals.MatchString(parts[n]):
 					return strings.Replace(parts[n], ".", t.Decimal, 1)
 				case found[1] == "day ":
-					return t.day(parts[n])
+					return written(day, parts[n])
 				}
 				return parts[n]
 			})
@@ -49,12 +53,16 @@ func (t *Texts) Say(sentence string) string {
 	return sentence
 }
 
-// day writes a day YYYY-MM-DD in this language, and what is none as it is.
-func (t *Texts) day(text string) string {
-	day, err := time.Parse(time.DateOnly, text)
+// written writes a day YYYY-MM-DD by day, and what is none as it is.
+func written(day func(time.Time) string, text string) string {
+	at, err := time.Parse(time.DateOnly, text)
 	if err != nil {
 		return text
 	}
+	return day(at)
+}
+
+func (t *Texts) dayFirst(day time.Time) string {
 	return fmt.Sprintf(t.DateDayFirst, day.Day(), t.Months[day.Month()-1], day.Year())
 }
 
@@ -75,9 +83,8 @@ var (
 // verb is one of package fmt in a sentence.
 var verb = regexp.MustCompile(`%(?:\.?\d*[dfsqvw]|%)`)
 
-// phrasesOf makes them of a language's own sentences; reasons and names of grades are those of its tables.
-func phrasesOf(own map[string]string, t *Texts) []Phrase {
-	own = withTables(own, t)
+// phrasesOf makes them of a language's own sentences.
+func phrasesOf(own map[string]string) []Phrase {
 	forms := make([]string, 0, len(own))
 	for form := range own {
 		forms = append(forms, form)
@@ -92,6 +99,7 @@ func phrasesOf(own map[string]string, t *Texts) []Phrase {
 	return phrases
 }
 
+// withTables adds reasons and names of grades, which are those of the language's tables.
 func withTables(own map[string]string, t *Texts) map[string]string {
 	all := map[string]string{}
 	for value, name := range grade.Names() {

@@ -1,6 +1,7 @@
 package texts
 
 import (
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -10,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -133,6 +135,9 @@ func TestEverySentenceOfTheProgramIsSaid(t *testing.T) {
 
 // A form takes up all that changes in it and nothing else, and every piece of it can be told again.
 func TestPhrasesAreWhole(t *testing.T) {
+	for form := range englishSaid {
+		assert.Contains(t, germanSaid, form, "the sentence stands in the code, which the other test reads")
+	}
 	for form, own := range germanSaid {
 		pattern := regexp.MustCompile(patternOf(form))
 		for _, hole := range holes.FindAllStringSubmatch(own, -1) {
@@ -183,6 +188,29 @@ func TestSaid(t *testing.T) {
 		"the archive is of format 9, this program knows up to 7: valvegrade 1.2.3 or newer is needed": "das Archiv hat Format 9, dieses Programm kennt bis 7: valvegrade 1.2.3 oder neuer ist nötig",
 	} {
 		assert.Equal(t, german, German.Say(english))
-		assert.Equal(t, english, English.Say(english))
+		if !strings.Contains(english, "2026-") {
+			assert.Equal(t, english, English.Say(english))
+		}
+	}
+}
+
+// Days within sentences are written in words wherever days beside them are, in English, too.
+func TestDaysInEnglishSentences(t *testing.T) {
+	american := func(day time.Time) string {
+		return fmt.Sprintf(English.DateMonthFirst, day.Day(), English.Months[day.Month()-1], day.Year())
+	}
+	for said, want := range map[string][2]string{
+		`the inspection is of 2026-03-16, but by the camera's clock "2026-03-20 a.jpg" was taken on 2026-03-20 (2 of 4 photos lie more than a day apart): check both dates`: {
+			`the inspection is of 16 March 2026, but by the camera's clock "2026-03-20 a.jpg" was taken on 20 March 2026 (2 of 4 photos lie more than a day apart): check both dates`,
+			`the inspection is of March 16, 2026, but by the camera's clock "2026-03-20 a.jpg" was taken on March 20, 2026 (2 of 4 photos lie more than a day apart): check both dates`,
+		},
+		"odometer runs backwards: 90000 mi on 2026-01-02, then 80000 mi on 2026-03-04: correct the day or the reading in inspection.yaml": {
+			"odometer runs backwards: 90000 mi on 2 January 2026, then 80000 mi on 4 March 2026: correct the day or the reading in inspection.yaml",
+			"odometer runs backwards: 90000 mi on January 2, 2026, then 80000 mi on March 4, 2026: correct the day or the reading in inspection.yaml",
+		},
+		`photo "2026-03-20.jpg" was left out`: {`photo "2026-03-20.jpg" was left out`, `photo "2026-03-20.jpg" was left out`},
+	} {
+		assert.Equal(t, want[0], English.Say(said))
+		assert.Equal(t, want[1], English.SayWith(american, said))
 	}
 }

@@ -34,7 +34,7 @@ type Texts struct {
 	Grades [5]Grade
 	// Reasons hold the words for each code; a code that is missing here is told in the English of its table.
 	Reasons map[reason.Code]Reason
-	// phrases are what the program says in sentences of its own, none in English.
+	// phrases are what the program says in sentences of its own, in English those that hold days.
 	phrases []Phrase
 }
 
@@ -196,7 +196,10 @@ type Explanations struct {
 // all are the languages that there are.
 var all = []*Texts{&English, &German}
 
-func init() { German.phrases = phrasesOf(germanSaid, &German) }
+func init() {
+	English.phrases = phrasesOf(englishSaid)
+	German.phrases = phrasesOf(withTables(germanSaid, &German))
+}
 
 // For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, with numbers as its
 // region writes them, and false with English when there are none.
