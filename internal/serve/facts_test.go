@@ -46,10 +46,10 @@ func whatIsTypedStands(t *testing.T, chromium context.Context) {
 	b.until(t, "document.querySelector('.work > .hint')?.innerText.startsWith('2 ')")
 	assert.Equal(t, []string{"van 7", "after", "whip"}, []string{typed("vehicle"), typed("stage"), typed("method-1")}, "a photo arrived")
 
-	fill("odometer", "84.200 km")
+	fill("odometer", "84,2 km")
 	eval[any](t, b, "void document.querySelector('.sheet-facts').requestSubmit()")
-	b.until(t, "document.querySelector('.said').innerText.includes('84.200')")
-	assert.Equal(t, []string{"van 7", "84.200 km", "whip"}, []string{typed("vehicle"), typed("odometer"), typed("method-1")}, "a field was refused")
+	b.until(t, "document.querySelector('.said').innerText.includes('84,2')")
+	assert.Equal(t, []string{"van 7", "84,2 km", "whip"}, []string{typed("vehicle"), typed("odometer"), typed("method-1")}, "a field was refused")
 
 	fill("odometer", "84200 km")
 	reach := eval[bool](t, b, `(() => {

@@ -123,7 +123,7 @@ func TestAFaultOfOneOfTwoInspectionsNamesIt(t *testing.T) {
 		form := filepath.Join(dir, wrong, inspection.File)
 		text, err := os.ReadFile(form)
 		require.NoError(t, err)
-		require.NoError(t, os.WriteFile(form, bytes.Replace(text, []byte("84200 mi"), []byte("84.200 mi"), 1), 0o644))
+		require.NoError(t, os.WriteFile(form, bytes.Replace(text, []byte("84200 mi"), []byte("84,2 mi"), 1), 0o644))
 		for action, body := range map[string]string{
 			"compare": `{"earlier":"june"}`, "report": `{"format":"txt","before":"june"}`,
 		} {

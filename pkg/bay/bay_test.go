@@ -310,7 +310,7 @@ func TestFilesAreThoseOfTheCommandLine(t *testing.T) {
 	read(t, j, 1)
 	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 1, Valves: 1}, nil))
 	require.NoError(t, j.Assign([]string{"a.jpg"}, 1, []int{1}))
-	assert.Error(t, j.SetFacts(Facts{Odometer: "84.200 mi"}))
+	assert.Error(t, j.SetFacts(Facts{Odometer: "84,2 mi"}))
 	assert.Error(t, j.SetFacts(Facts{Date: "today"}))
 	assert.Error(t, j.SetFacts(Facts{Date: "0026-05-01"}), "26 typed into a field of a date")
 	require.NoError(t, j.SetFacts(Facts{Vehicle: "van", Date: "2026-05-01", Odometer: "84200 mi", Stage: "before"}))

@@ -58,7 +58,7 @@ func TestLoadNamesTheLine(t *testing.T) {
 		{"odometer: 45210 mi", "odometer:", ":6: odometer is missing"},
 		{"odometer: 45210 mi", "odometer: 45210 leagues", `:6: odometer unit "leagues"`},
 		{"odometer: 45210 mi", "odometer: 45,21 mi", `:6: odometer "45,21 mi" is not a number`},
-		{"odometer: 45210 mi", "odometer: 45.210 km", `:6: odometer "45.210 km" may mean thousands: write it without the point`},
+		{"odometer: 45210 mi", "odometer: 45210.210 km", `:6: odometer "45210.210 km" may mean thousands: write it without the point`},
 		{"vehicle: fleet-17", "vehicle: K\xe4fer", ": not a text in UTF-8"},
 		{"odometer: 45210 mi", "odometer: -5 mi", `:6: odometer "-5 mi"`},
 		{"odometer: 45210 mi", "odometer: 99999999999 mi", ":6: odometer \"99999999999 mi\" is more than"},
@@ -172,17 +172,17 @@ func TestOdometerInEitherUnit(t *testing.T) {
 }
 
 func TestOdometerAsPeopleWriteIt(t *testing.T) {
-	for _, text := range []string{"84200 mi", "84,200 mi", "84 200 mi", "84\u00a0200 mi", "84'200 mi", "84200 miles", "84200 MI", "84,200.0 Miles", "84200mi", " 84200 mi. "} {
+	for _, text := range []string{"84200 mi", "84,200 mi", "84.200 mi", "84 200 mi", "84\u00a0200 mi", "84'200 mi", "84200 miles", "84200 MI", "84,200.0 Miles", "84200mi", " 84200 mi. "} {
 		o, err := inspection.ParseOdometer(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, inspection.Odometer{Value: 84200, Unit: inspection.Miles}, o, text)
 	}
-	for _, text := range []string{"1,084,200 km", "1084200 Kilometres", "1 084 200 kilometers", "1084200 Km"} {
+	for _, text := range []string{"1,084,200 km", "1.084.200 km", "1084200 Kilometres", "1 084 200 kilometers", "1084200 Km"} {
 		o, err := inspection.ParseOdometer(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, inspection.Odometer{Value: 1084200, Unit: inspection.Kilometres}, o, text)
 	}
-	for _, text := range []string{"84,2 mi", "84,20 mi", "8,42,00 mi", "8420,000 mi", ",200 mi", "84.200 mi", "84.200.000 km", "84200", "84k mi", "84200 m"} {
+	for _, text := range []string{"84,2 mi", "84,20 mi", "8,42,00 mi", "8420,000 mi", ",200 mi", "84200.200 mi", "84,200.200 mi", "84.200.5 mi", "84.20.200 mi", "84.200.000 km", "84200", "84k mi", "84200 m"} {
 		_, err := inspection.ParseOdometer(text)
 		assert.Error(t, err, text)
 	}

@@ -66,14 +66,16 @@ func (o Odometer) String() string { return number.Thousands(o.Value) + " " + str
 // MostDistance is beyond any vehicle, in either unit: a larger number is a slip of the pen.
 const MostDistance = 5e6
 
-// odometerForm is a number, whose thousands may stand apart by blanks, commas or apostrophes, and a word.
-var odometerForm = regexp.MustCompile(`^(\d+|\d{1,3}(?:[ ,'’]\d{3})+)(\.\d+)? ?([a-z]*)\.?$`)
+// odometerForm is a number, whose thousands may stand apart by points, blanks, commas or apostrophes, and a word. A point
+// with three digits behind it stands for thousands: in many countries 84.200 is 84 thousand, and no odometer shows
+// thousandths.
+var odometerForm = regexp.MustCompile(`^(?:(\d{1,3}(?:\.\d{3})+)|(\d+|\d{1,3}(?:[ ,'’]\d{3})+)(\.\d+)?) ?([a-z]*)\.?$`)
 
 // blanks are those that typesetting puts between thousands.
 var blanks = strings.NewReplacer("\u00a0", " ", "\u2009", " ", "\u202f", " ")
 
 // thousands takes away what stands between thousands.
-var thousands = strings.NewReplacer(" ", "", ",", "", "'", "", "’", "")
+var thousands = strings.NewReplacer(".", "", " ", "", ",", "", "'", "", "’", "")
 
 // units are the ways of writing them, in small letters.
 var units = map[string]Unit{
@@ -81,25 +83,25 @@ var units = map[string]Unit{
 	"km": Kilometres, "kms": Kilometres, "kilometre": Kilometres, "kilometres": Kilometres, "kilometer": Kilometres, "kilometers": Kilometres,
 }
 
-// thousandsPoint finds a point with three digits behind it: in many countries 84.200 is 84 thousand, and no odometer
-// shows thousandths.
-var thousandsPoint = regexp.MustCompile(`^\.\d{3}$`)
+// thousandth finds three digits behind the point of a number whose thousands do not stand apart by points.
+var thousandth = regexp.MustCompile(`^\.\d{3}$`)
 
-// ParseOdometer reads a number with its unit as people write them, such as "45210 mi", "45,210 miles" or "72 760 KM".
+// ParseOdometer reads a number with its unit as people write them, such as "45210 mi", "45,210 miles", "45.210 mi" or
+// "72 760 KM".
 // What may be read in two ways is an error.
 func ParseOdometer(text string) (Odometer, error) {
 	parts := odometerForm.FindStringSubmatch(strings.ToLower(blanks.Replace(strings.TrimSpace(text))))
 	if parts == nil {
 		return Odometer{}, fmt.Errorf("odometer %q is not a number with mi or km, such as 45210 mi", text)
 	}
-	if thousandsPoint.MatchString(parts[2]) {
+	if thousandth.MatchString(parts[3]) {
 		return Odometer{}, fmt.Errorf("odometer %q may mean thousands: write it without the point", text)
 	}
-	value, err := strconv.ParseFloat(thousands.Replace(parts[1])+parts[2], 64)
+	value, err := strconv.ParseFloat(thousands.Replace(parts[1]+parts[2])+parts[3], 64)
 	if err != nil || value > MostDistance {
 		return Odometer{}, fmt.Errorf("odometer %q is more than any vehicle runs", text)
 	}
-	word := parts[3]
+	word := parts[4]
 	if word == "" {
 		return Odometer{}, errors.New("odometer has no unit: write mi or km behind the number")
 	}
