@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"valvegrade/pkg/folder"
 	"valvegrade/pkg/inspection"
 )
 
@@ -49,5 +50,5 @@ func plainPhotos(arg string) (*inspection.Plain, error) {
 		return &inspection.Plain{Dir: filepath.Dir(arg), Files: []string{filepath.Base(arg)}, Alone: true}, nil
 	}
 	files, err := photosIn(arg)
-	return &inspection.Plain{Dir: arg, Files: files}, err
+	return &inspection.Plain{Dir: arg, Files: files, Elsewhere: folder.Deeper(arg)}, err
 }

@@ -207,8 +207,10 @@ func openReported(c *cli.Context) ([]inspectionSource, error) {
 		return nil, err
 	}
 	words, _ := texts.For(c.String("locale"))
-	for _, assumed := range words.SayAll(sources[0].inspection().Assumed) {
-		note(c.App.ErrWriter, "%s", assumed)
+	for _, source := range sources {
+		for _, assumed := range words.SayAll(source.inspection().Assumed) {
+			note(c.App.ErrWriter, "%s", assumed)
+		}
 	}
 	return sources, nil
 }

@@ -17,6 +17,26 @@ type Plain struct {
 	Files []string
 	// Alone is true for one photo that was named itself, and not by its folder.
 	Alone bool
+	// Elsewhere are photos in folders of the folder that are not among the files.
+	Elsewhere []string
+}
+
+// mostTold is how many photos are told by name in a sentence.
+const mostTold = 3
+
+// leftOut says which photos in folders of the folder do not count; none for none.
+func (p Plain) leftOut() []string {
+	if len(p.Elsewhere) == 0 {
+		return nil
+	}
+	var names []string
+	for _, name := range p.Elsewhere[:min(mostTold, len(p.Elsewhere))] {
+		names = append(names, path.Join(filepath.Base(p.Dir), name))
+	}
+	if len(p.Elsewhere) > mostTold {
+		names = append(names, "...")
+	}
+	return []string{fmt.Sprintf("left out, as their folders are named for no cylinder: %s", strings.Join(names, ", "))}
 }
 
 // unnamed stands for a vehicle that nobody named.
@@ -27,8 +47,8 @@ var ErrPlaces = errors.New("it is not clear which photos belong together")
 
 // Assume makes inspections of plain photos: of one folder, or of two, taken for before and after a cleaning. Cylinder
 // and valve are those of the file names where all tell them; else photos of one name, or else of one place in the order
-// of names, are taken for one valve, which gets a number. What was assumed stands in the Assumed of the first. taken
-// returns when a photo was taken, nil when its file does not say.
+// of names, are taken for one valve, which gets a number. What was assumed stands in the Assumed of the first, and what is
+// left out of a folder in that of its inspection. taken returns when a photo was taken, nil when its file does not say.
 func Assume(folders []Plain, taken func(path string) *time.Time) ([]*Inspection, error) {
 	places, assumed, err := assumePlaces(folders)
 	if err != nil {
@@ -57,6 +77,9 @@ func Assume(folders []Plain, taken func(path string) *time.Time) ([]*Inspection,
 		inspections[n] = i
 	}
 	inspections[0].Assumed = assumed
+	for n, folder := range folders {
+		inspections[n].Assumed = append(inspections[n].Assumed, folder.leftOut()...)
+	}
 	return inspections, nil
 }
 

@@ -49,7 +49,7 @@ func TestPlacesOfPlainPhotos(t *testing.T) {
 }
 
 func TestTwoPhotosGivenThemselvesAreOneValve(t *testing.T) {
-	got, err := Assume([]Plain{{".", []string{"c1v1.jpg"}, true}, {".", []string{"c3v2.jpg"}, true}}, never)
+	got, err := Assume([]Plain{{Dir: ".", Files: []string{"c1v1.jpg"}, Alone: true}, {Dir: ".", Files: []string{"c3v2.jpg"}, Alone: true}}, never)
 	require.NoError(t, err)
 	assert.Equal(t, got[0].Photos[0].Cylinder, got[1].Photos[0].Cylinder)
 	assert.Contains(t, got[0].Assumed[1], "one valve")
@@ -59,13 +59,13 @@ func TestTwoPhotosGivenThemselvesAreOneValve(t *testing.T) {
 		{"IMG_0011.jpg", "IMG_0012.jpg"}:                    "1.1 both photos are taken for one valve",
 		{"c1v1.jpg", "c3v2.jpg"}:                            "1.1 both photos are taken for one valve",
 	} {
-		got, err = Assume([]Plain{{".", names[:1], true}, {".", names[1:], true}}, never)
+		got, err = Assume([]Plain{{Dir: ".", Files: names[:1], Alone: true}, {Dir: ".", Files: names[1:], Alone: true}}, never)
 		require.NoError(t, err)
 		for _, i := range got {
 			assert.Equal(t, want, fmt.Sprintf("%d.%d %s", i.Photos[0].Cylinder, i.Photos[0].Valve, got[0].Assumed[1]))
 		}
 	}
-	got, err = Assume([]Plain{{".", []string{"a.jpg"}, true}}, never)
+	got, err = Assume([]Plain{{Dir: ".", Files: []string{"a.jpg"}, Alone: true}}, never)
 	require.NoError(t, err)
 	assert.Empty(t, got[0].Assumed, "one photo leaves nothing open")
 }
@@ -78,6 +78,19 @@ func TestPlainPhotosThatCannotBeMatched(t *testing.T) {
 	assert.ErrorIs(t, err, ErrPlaces)
 	_, err = Assume([]Plain{{Dir: "b", Files: make([]string, MostCylinders+1)}}, never)
 	assert.ErrorIs(t, err, ErrPlaces)
+}
+
+// Photos in folders of theirs are told, a few by name, with the inspection that they are missing from.
+func TestPlainPhotosInFoldersOfTheirsAreTold(t *testing.T) {
+	got, err := Assume([]Plain{
+		{Dir: "b", Files: []string{"c1v1.jpg"}},
+		{Dir: "shop/a", Files: []string{"c1v1.jpg"}, Elsewhere: []string{"DCIM/1.jpg", "DCIM/2.jpg", "DCIM/3.jpg", "DCIM/4.jpg"}},
+	}, never)
+	require.NoError(t, err)
+	for _, said := range got[0].Assumed {
+		assert.NotContains(t, said, "left out")
+	}
+	assert.Equal(t, []string{"left out, as their folders are named for no cylinder: a/DCIM/1.jpg, a/DCIM/2.jpg, a/DCIM/3.jpg, ..."}, got[1].Assumed)
 }
 
 func TestPlainPhotosAreOfTheDayOfTheLast(t *testing.T) {

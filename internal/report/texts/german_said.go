@@ -235,6 +235,7 @@ var germanSaid = map[string]string{
 	"%w: %d and %d, with names that have nothing in common":                                       "{say 1}: {2} und {3}, mit Namen, die nichts gemeinsam haben",
 	"taken for one engine before and after a cleaning, as the order says: there is no %s to tell": "als ein Motor vor und nach einer Reinigung genommen, wie die Reihenfolge sagt: es gibt keine {1}, die es sagt",
 	"cylinders and valves are those of the file names":                                            "Zylinder und Ventile sind die der Dateinamen",
+	"left out, as their folders are named for no cylinder: %s":                                    "weggelassen, weil ihre Ordner nach keinem Zylinder heißen: {1}",
 	"%s; cylinder %s":                                                                             "{say 1}; Zylinder {say 2}",
 	"%d is %s":                                                                                    "{1} ist {2}",
 	"%d is %s, %s":                                                                                "{1} ist {2}, {say 3}",
