@@ -142,6 +142,8 @@ type Sentences struct {
 	// OverruledBy takes a name, a grade and a reason; LeftOutBy a name and a reason; Painted a share, PaintedBy a share
 	// and a name.
 	OverruledBy, LeftOutBy, Painted, PaintedBy string
+	// OverruledAlt takes a grade, who gave it, and the measured grade in words; OverruledKey explains how both are drawn.
+	OverruledAlt, OverruledKey string
 	// ChartAlt takes what the chart follows.
 	ChartAlt string
 	// PhotoMissing and PhotoChanged take the file's name; PhotoOtherVersion takes the version of the saved result.
