@@ -32,7 +32,7 @@ var English = Texts{
 	},
 	Numbers: Numbers{
 		NotMeasured: "–",
-		Decimal:     ".", Percent: "%s\u00a0%%", Range: "%s to %s", Below: "below %s", FromBelow: "%s to below %s", AndUp: "%s and up",
+		Decimal:     ".", Thousands: ",", Percent: "%s\u00a0%%", Range: "%s to %s", Below: "below %s", FromBelow: "%s to below %s", AndUp: "%s and up",
 		Months: [12]string{
 			"January",
 			"February",

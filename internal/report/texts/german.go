@@ -35,7 +35,7 @@ var German = Texts{
 	},
 	Numbers: Numbers{
 		NotMeasured: "–",
-		Decimal:     ",", Percent: "%s\u00a0%%", Range: "%s bis %s", Below: "unter %s", FromBelow: "%s bis unter %s", AndUp: "ab %s",
+		Decimal:     ",", Thousands: ".", Percent: "%s\u00a0%%", Range: "%s bis %s", Below: "unter %s", FromBelow: "%s bis unter %s", AndUp: "ab %s",
 		Months: [12]string{
 			"Januar", "Februar", "März", "April", "Mai", "Juni", "Juli", "August", "September", "Oktober", "November", "Dezember",
 		},
