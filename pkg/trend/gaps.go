@@ -3,11 +3,13 @@ package trend
 import (
 	"slices"
 
+	"valvegrade/pkg/engine"
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 )
 
 // place is a valve of the engine.
-type place struct{ cylinder, valve int }
+type place = inspection.Place
 
 // measuredValves returns every valve that some inspection measured.
 func measuredValves(visits []visit) map[place]bool {
@@ -16,7 +18,7 @@ func measuredValves(visits []visit) map[place]bool {
 		for _, c := range v.Cylinders {
 			for _, valve := range c.Valves {
 				if valve.Index.Known() {
-					measured[place{c.Number, valve.Number}] = true
+					measured[place{Cylinder: c.Number, Valve: valve.Number}] = true
 				}
 			}
 		}
@@ -36,7 +38,7 @@ func (s Series) gaps(v visit, watched map[place]bool) []place {
 			continue
 		}
 		for _, valve := range c.Valves {
-			if here := (place{c.Number, valve.Number}); watched[here] && !valve.Index.Known() {
+			if here := (place{Cylinder: c.Number, Valve: valve.Number}); watched[here] && !valve.Index.Known() {
 				missing = append(missing, here)
 			}
 		}
@@ -50,15 +52,16 @@ const fewestForGrowth = 2
 // runs returns the readings of a series from cleaning to cleaning. Inspections that lack a valve are left out of it; where
 // too few remain since the last cleaning, the valve is left out of all of them instead, if its cylinder has another that
 // every one of them measured.
-func (t *Trend) runs(s Series, visits []visit, watched map[place]bool) [][]Reading {
+func (t *Trend) runs(s *Series, visits []visit, watched map[place]bool) [][]Reading {
 	before := slices.Clone(t.Notes)
-	runs := t.whole(s, visits, watched)
+	runs := t.whole(*s, visits, watched)
 	if lastOf(runs) >= fewestForGrowth {
 		return runs
 	}
 	noted := t.Notes
 	t.Notes = before
-	if fewer := t.without(s, visits, watched); lastOf(fewer) > lastOf(runs) {
+	if gone, fewer := t.without(*s, visits, watched); lastOf(fewer) > lastOf(runs) {
+		s.Without = gone
 		return fewer
 	}
 	t.Notes = noted
@@ -82,7 +85,7 @@ func (t *Trend) whole(s Series, visits []visit, watched map[place]bool) [][]Read
 			return index
 		case index.Known():
 			t.note("%s at %s was left out: cylinder %d valve %d was not measured, so the figure does not compare",
-				s.Name(), v, missing[0].cylinder, missing[0].valve)
+				s.Name(), v, missing[0].Cylinder, missing[0].Valve)
 		default:
 			t.note("%s at %s was left out: none of its valves was measured", s.Name(), v)
 		}
@@ -90,18 +93,17 @@ func (t *Trend) whole(s Series, visits []visit, watched map[place]bool) [][]Read
 	}))
 }
 
-// without are the runs of the valves that no inspection lacks which measured any of the series; none where a cylinder keeps
-// none of its valves.
-func (t *Trend) without(s Series, visits []visit, watched map[place]bool) [][]Reading {
+// without are the valves that some inspection lacks which measured any of the series, and the runs of the others; none where
+// a cylinder keeps none of its valves.
+func (t *Trend) without(s Series, visits []visit, watched map[place]bool) (gone []place, runs [][]Reading) {
 	lacking := map[place]visit{}
-	var order []place
 	for _, v := range visits {
 		if !s.index(v.Engine).Known() {
 			continue
 		}
 		for _, p := range s.gaps(v, watched) {
-			if _, known := lacking[p]; !known {
-				order = append(order, p)
+			if !slices.Contains(gone, p) {
+				gone = append(gone, p)
 			}
 			lacking[p] = v
 		}
@@ -109,30 +111,44 @@ func (t *Trend) without(s Series, visits []visit, watched map[place]bool) [][]Re
 	kept := map[int]bool{}
 	for p := range watched {
 		if _, lacks := lacking[p]; !lacks {
-			kept[p.cylinder] = true
+			kept[p.Cylinder] = true
 		}
 	}
-	for _, p := range order {
-		if !kept[p.cylinder] {
-			return nil
+	for _, p := range gone {
+		if !kept[p.Cylinder] {
+			return nil, nil
 		}
 		t.note("%s is told without cylinder %d valve %d, which was not measured at %s: else too few inspections compare",
-			s.Name(), p.cylinder, p.valve, lacking[p])
+			s.Name(), p.Cylinder, p.Valve, lacking[p])
 	}
-	counts := func(cylinder, valve int) bool {
-		_, lacks := lacking[place{cylinder, valve}]
-		return !lacks
-	}
-	return t.cut(s.Name(), s.readings(visits, func(v visit) measure.Figure { return s.index(v.Engine.Of(counts)) }))
+	s.Without = gone
+	return gone, t.cut(s.Name(), s.readings(visits, func(v visit) measure.Figure { return s.Of(v.Engine) }))
 }
 
-// readings are those of all visits. Visits in which the series was not measured count, too: a cleaning that they tell of has
+// Of is the index that an inspection has in the series, as it is written, by the valves that count in it; unmeasured where
+// the engine has no such cylinder or valve.
+func (s Series) Of(e *engine.Engine) measure.Figure {
+	if layout := e.Inspection.Engine; s.Cylinder > layout.Cylinders || s.Valve > layout.Valves {
+		return measure.Unmeasured()
+	}
+	if len(s.Without) > 0 {
+		e = e.Of(func(cylinder, valve int) bool {
+			return !slices.Contains(s.Without, place{Cylinder: cylinder, Valve: valve})
+		})
+	}
+	return asWritten(s.index(e))
+}
+
+// readings are those of all visits, as they are written: whoever has a document finds the same growth in it. Visits in which the series was not measured count, too: a cleaning that they tell of has
 // passed.
 func (s Series) readings(visits []visit, index func(v visit) measure.Figure) []takenReading {
 	var readings []takenReading
 	for _, v := range visits {
 		readings = append(readings, takenReading{
-			Reading{Odometer: v.odometer, Date: v.Inspection.Date, Stage: v.Inspection.Stage, Index: index(v), Inspections: 1},
+			Reading{
+				Odometer: whole(v.odometer).Value(), Date: v.Inspection.Date, Stage: v.Inspection.Stage,
+				Index: asWritten(index(v)), Inspections: 1,
+			},
 			s.cleaned(v),
 		})
 	}

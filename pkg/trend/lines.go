@@ -87,7 +87,7 @@ func (t *Trend) merge(name string, a, b Reading) Reading {
 		Odometer:    a.Odometer,
 		Date:        b.Date,
 		Stage:       b.Stage,
-		Index:       index,
+		Index:       asWritten(index),
 		Inspections: a.Inspections + b.Inspections,
 	}
 }

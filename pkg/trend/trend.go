@@ -40,6 +40,9 @@ const (
 type Series struct {
 	Kind            Kind
 	Cylinder, Valve int
+	// Without are the valves that do not count in it, because some inspection did not measure them and too few would have
+	// remained without that one.
+	Without []inspection.Place
 	// Lines run from cleaning to cleaning, in order; none when nothing was measured.
 	Lines []Line
 }
@@ -115,7 +118,7 @@ func Of(engines []*engine.Engine, unit inspection.Unit) (*Trend, error) {
 
 // add gathers the readings of a series and fits its lines.
 func (t *Trend) add(s Series, visits []visit, watched map[place]bool) {
-	runs := t.runs(s, visits, watched)
+	runs := t.runs(&s, visits, watched)
 	for i, run := range runs {
 		s.Lines = append(s.Lines, fit(run, i == len(runs)-1))
 	}
