@@ -112,13 +112,8 @@ func guess(dir string, files []string, o DraftOptions) []place {
 	places := make([]place, len(files))
 	told := 0
 	for i, file := range files {
-		for _, p := range patterns {
-			if found, ok := p.placeBelow(filepath.ToSlash(file)); ok {
-				places[i] = found
-				told = max(told, found.valve)
-				break
-			}
-		}
+		places[i] = toldBy(file, patterns)
+		told = max(told, places[i].valve)
 	}
 	most := max(told, o.Engine.Valves)
 	for i := range places {
@@ -139,6 +134,17 @@ func guess(dir string, files []string, o DraftOptions) []place {
 		}
 	}
 	return places
+}
+
+// toldBy returns what the first pattern that fits finds in a file's name and folder, a place without numbers where none
+// does.
+func toldBy(file string, patterns []*Pattern) place {
+	for _, p := range patterns {
+		if found, ok := p.placeBelow(filepath.ToSlash(file)); ok {
+			return found
+		}
+	}
+	return place{}
 }
 
 // Named returns the cylinder and the valve that a photo's file name tells in one of the usual ways; a number that it
