@@ -30,6 +30,9 @@ type Server struct {
 // Owner is the login that owns every database of a Server; it needs no password.
 const Owner = "valvegrade"
 
+// patience is how long a server may take to answer: one that was killed reads its whole folder first, which a busy disk draws out.
+const patience = 5 * time.Minute
+
 // binaries is where Debian puts the server's programs, by version.
 const binaries = "/usr/lib/postgresql/*/bin"
 
@@ -98,11 +101,10 @@ func (s *Server) Run() error {
 	if err := s.process.Start(); err != nil {
 		return err
 	}
-	for range 600 {
+	for begun := time.Now(); time.Since(begun) < patience; time.Sleep(50 * time.Millisecond) {
 		if s.as(s.tool("pg_isready"), "-q", "-h", s.dir, "-p", strconv.Itoa(s.port)).Run() == nil {
 			return nil
 		}
-		time.Sleep(50 * time.Millisecond)
 	}
 	return fmt.Errorf("PostgreSQL did not start: %s", out.String())
 }

@@ -14,7 +14,7 @@ from frames import Pool, picture_size, place
 from scenes import DEMO, TRAINING
 
 ORDINARY = 0.08  # share of the frames that are ordinary pictures
-EVERYDAY = 0.25  # share of the rendered scenes that are everyday views: without them, a net unlearns these for the rarer ones
+EVERYDAY = 0.3  # share of the rendered scenes that are everyday views: without them, a net unlearns these for the rarer ones
 
 
 class Feed:

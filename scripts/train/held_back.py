@@ -44,7 +44,7 @@ def figures(region, deposit):
 
 def photograph(renderer, chosen, first, count):
     """Yields (image, region, deposit, judgeable) of scenes first .. first + count - 1 after the seed."""
-    frames = as_frames(renderer(chosen.seed + first, count, WIDTH, HEIGHT, HELD_BACK, samples=chosen.samples))
+    frames = as_frames(renderer(chosen.seed + first, count, WIDTH, HEIGHT, chosen.family, samples=chosen.samples))
     size = labelling.valve_size(frames) * 320 / WIDTH
     photos = camera.develop(
         frames.rgb, frames.box, size, chosen.seed % 997 + first, getattr(camera, chosen.camera), file=False
@@ -64,6 +64,7 @@ def main():
     parser.add_argument("--photos", type=int, default=400)
     parser.add_argument("--device", default="cuda:0")
     parser.add_argument("--camera", choices=("VALIDATION", "FAIR", "PHONE", "SCOPE"), default="VALIDATION")
+    parser.add_argument("--family", type=int, default=HELD_BACK, help="of looks: 1 held back from training, 2 everyday views")
     parser.add_argument("--seed", type=int, default=SEED, help="of the first scene")
     parser.add_argument("--samples", type=int, default=4, help="rays a pixel")
     chosen = parser.parse_args()

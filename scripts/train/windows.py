@@ -6,7 +6,7 @@ import numpy as np
 import torch
 
 HULL = 64  # directions in which a valve's outline is known
-BENT = 0.6  # share of the windows that are seen as if from another place
+BENT = 0.5  # share of the windows that are seen as if from another place
 BEND = (0.16, 0.2, 0.16, 0.16)  # most of it: logarithm of the stretch, shear, depth across and down
 FILL, SPREAD, SHIFT = 0.8, 0.17, 0.07  # window round a valve as in window.h: share, spread of its logarithm, shift
 
