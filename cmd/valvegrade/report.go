@@ -39,7 +39,8 @@ the photos in both are matched by their names, or else by their order. The repor
 FORMATS:
   html  one self-contained page for screen, phone and print; loads nothing from anywhere
   pdf   the same for paper, with page numbers and a line to sign on
-  csv   one line per valve under a header (valvegrade schema columns explains it)
+  csv   one line per valve under a header (valvegrade schema columns explains it), for the spreadsheets of the region: in
+        German with semicolons and decimal commas; --separator says otherwise
   json  everything, for other programs and for valvegrade verify (valvegrade schema report)
   txt   plain lines: one that sums up, a few for each cylinder, why a photo was refused, notes
 
@@ -111,6 +112,7 @@ func reportCommand() *cli.Command {
 				Usage: "write numbers and dates as in `TAG`, such as en-GB",
 				Value: "en-US",
 			},
+			separatorFlag("by --locale: semicolon where decimals have a comma"),
 			&cli.StringFlag{
 				Name:        "paper",
 				Usage:       "make the PDF for `PAPER`, a4 or letter",
@@ -125,9 +127,10 @@ func reportCommand() *cli.Command {
 		Action: runReport,
 		BashComplete: completeValues(
 			map[string][]string{
-				"format": formatNames(),
-				"paper":  {string(report.A4), string(report.Letter)},
-				"unit":   {"km", "mi"},
+				"format":    formatNames(),
+				"paper":     {string(report.A4), string(report.Letter)},
+				"unit":      {"km", "mi"},
+				"separator": {string(report.Comma), string(report.Semicolon)},
 			},
 		),
 	}

@@ -369,6 +369,14 @@ func decisionsAndReport(t *testing.T, chromium context.Context) {
 		assert.NotContains(t, told, "(", "in the unit of the odometer alone")
 	}
 
+	eval[any](t, b, "void (location.hash = '#/then/photos')")
+	b.until(t, "document.querySelector('.disc.given')")
+	keepPicture(t, b, "overruled")
+	measured := j.Sheet().Cylinders[0].Valves[0].Grade
+	require.NotNil(t, measured)
+	assert.Equal(t, fmt.Sprint("2", *measured), eval[string](t, b, "document.querySelector('.disc.given').textContent"),
+		"the grade that was given, and the measured one on it")
+
 	eval[any](t, b, "void (location.hash = '#/then/report')")
 	b.until(t, "document.querySelector('.reporting form')")
 	b.button(t, "Page")

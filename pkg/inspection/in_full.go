@@ -6,24 +6,23 @@ import (
 	"slices"
 )
 
-// inFull takes photos that are assumed to show one place, and whose names tell no valve, for all valves in them, from left
-// to right, where all of them show as many; and says so. Where they differ the largest valve of each counts. It changes
-// the places of the folders' photos.
+// inFull takes photos of a cylinder whose names tell no valve for all valves in them, from left to right, where each of
+// them shows as many; and says so. Where they differ the largest valve of each counts. It changes the
+// places of the folders' photos.
 func inFull(folders []Plain, places [][]Photo, valves func(path string) int) (assumed []string) {
-	told := map[string]bool{} // by path
+	byName := map[string]bool{} // by path
 	for _, folder := range folders {
-		for _, file := range folder.Files {
-			told[folder.path(file)] = toldBy(file, usual).valve != 0
+		for k, found := range told(folder.Files, nil) {
+			byName[folder.path(folder.Files[k])] = found.valve != 0
 		}
 	}
-	seen := map[Place]inView{}
+	seen := map[int]inView{} // by cylinder
 	for n, folder := range folders {
 		for _, p := range places[n] {
-			at := Place{p.Cylinder, p.Valve}
-			if told[folder.path(p.File)] {
-				seen[at] = inView{told: true}
-			} else if so := seen[at]; !so.told {
-				seen[at] = so.and(path.Base(p.File), valves(folder.path(p.File)))
+			if byName[folder.path(p.File)] {
+				seen[p.Cylinder] = inView{told: true}
+			} else if so := seen[p.Cylinder]; !so.told {
+				seen[p.Cylinder] = so.and(path.Base(p.File), valves(folder.path(p.File)))
 			}
 		}
 	}
@@ -31,7 +30,7 @@ func inFull(folders []Plain, places [][]Photo, valves func(path string) int) (as
 	for n := range places {
 		var full []Photo
 		for _, p := range places[n] {
-			count := seen[Place{p.Cylinder, p.Valve}].all()
+			count := seen[p.Cylinder].all()
 			if count < 2 {
 				full = append(full, p)
 				continue
@@ -47,7 +46,7 @@ func inFull(folders []Plain, places [][]Photo, valves func(path string) int) (as
 		assumed = append(assumed, "where photos show several valves, these are taken for those of a cylinder, in one order from left to right")
 	}
 	for _, p := range slices.Concat(places...) {
-		differ := seen[Place{p.Cylinder, p.Valve}].differ
+		differ := seen[p.Cylinder].differ
 		if differ != "" && !slices.Contains(assumed, differ) {
 			assumed = append(assumed, differ)
 		}
@@ -55,7 +54,7 @@ func inFull(folders []Plain, places [][]Photo, valves func(path string) int) (as
 	return assumed
 }
 
-// inView is how many valves the photos of a place show.
+// inView is how many valves the photos of a cylinder show.
 type inView struct {
 	// told is true where the name of a photo says which valve it is of.
 	told bool

@@ -106,6 +106,9 @@ func assumePlaces(folders []Plain) (places [][]Photo, assumed []string, err erro
 	if places := byNames(folders); places != nil {
 		return places, append(assumed, "cylinders and valves are those of the file names"), nil
 	}
+	if places, how, err := byCylinders(folders); places != nil || err != nil {
+		return places, append(assumed, how), err
+	}
 	if len(folders) == 1 && len(folders[0].Files) == 1 {
 		return [][]Photo{{{File: folders[0].Files[0], Cylinder: 1, Valve: 1}}}, nil, nil
 	}
@@ -137,7 +140,7 @@ func byNames(folders []Plain) [][]Photo {
 	places := make([][]Photo, len(folders))
 	for n, folder := range folders {
 		for k, found := range byName(folder) {
-			if found.cylinder == 0 || found.valve == 0 {
+			if found.cylinder == 0 || found.valve == 0 || found.ranked {
 				return nil
 			}
 			places[n] = append(places[n], Photo{File: folder.Files[k], Cylinder: found.cylinder, Valve: found.valve})

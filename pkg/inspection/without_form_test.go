@@ -24,6 +24,11 @@ func TestPlacesOfPlainPhotos(t *testing.T) {
 		"equal names":        {[]string{"b.jpg", "a.jpg", "new.jpg"}, []string{"A.PNG", "b.jpg"}, "[1.1 2.1 3.1] [1.1 2.1]", "photos of one name"},
 		"order":              {[]string{"x1.jpg", "x2.jpg"}, []string{"y7.jpg", "y9.jpg"}, "[1.1 2.1] [1.1 2.1]", "cylinder 1 is x1.jpg, 2 is x2.jpg"},
 		"names tell of some": {[]string{"c1.jpg", "odd.jpg"}, []string{"c1.jpg", "even.jpg"}, "[1.1 2.1] [1.1 3.1]", "photos of one name"},
+		"cylinder alone":     {[]string{"cyl1/2.jpg", "cyl1/1.jpg", "c2v1.jpg"}, []string{"cyl1/1.jpg", "cyl1/2.jpg"}, "[1.1 1.2 2.1] [1.1 1.2]", "cylinder 1 valve 1 is cyl1/1.jpg, 1 valve 2 is cyl1/2.jpg"},
+		"alone, in order":    {[]string{"c1.jpg", "c1b.jpg", "c2.jpg"}, []string{"cyl1 9.jpg", "cyl1 10.jpg", "cyl2.jpg"}, "[1.1 1.2 2.1] [1.1 1.2 2.1]", "by its name or else by the order of names"},
+		"alone, in one":      {[]string{"cyl1/a.jpg", "cyl1/b.jpg", "cyl1/c.jpg"}, []string{"cyl2/a.jpg"}, "[1.1 1.2 1.3] [2.1]", "names tell only the cylinder"},
+		"alone, one each":    {[]string{"cyl1/a.jpg", "cyl2/a.jpg"}, []string{"cyl1/b.jpg", "cyl2/b.jpg"}, "[1.1 2.1] [1.1 2.1]", "those of the file names"},
+		"alone, one folder":  {[]string{"cyl1/b.jpg", "cyl1/a.jpg"}, nil, "[1.1 1.2]", "numbered in the order of names; cylinder 1 valve 1 is cyl1/a.jpg, 1 valve 2 is cyl1/b.jpg"},
 		"one folder":         {[]string{"odd.jpg", "even.jpg"}, nil, "[1.1 2.1]", "a valve of its own"},
 	} {
 		folders := []Plain{{Dir: "b", Files: c.before}, {Dir: "a", Files: c.after}}
@@ -78,6 +83,11 @@ func TestPlainPhotosThatCannotBeMatched(t *testing.T) {
 		never,
 		nil,
 	)
+	assert.ErrorIs(t, err, ErrPlaces)
+	_, err = Assume([]Plain{{Dir: "b", Files: []string{"cyl2/a.jpg", "cyl2/b.jpg"}}, {Dir: "a", Files: []string{"cyl2/c.jpg"}}}, never, nil)
+	assert.ErrorIs(t, err, ErrPlaces)
+	assert.ErrorContains(t, err, "cylinder 2: ")
+	_, err = Assume([]Plain{{Dir: "b", Files: []string{"cyl2/a.jpg", "cyl2/b.jpg", "cyl2/c.jpg", "cyl2/d.jpg"}}}, never, nil)
 	assert.ErrorIs(t, err, ErrPlaces)
 	_, err = Assume([]Plain{{Dir: "b", Files: make([]string, MostCylinders+1)}}, never, nil)
 	assert.ErrorIs(t, err, ErrPlaces)

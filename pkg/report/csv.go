@@ -1,7 +1,6 @@
 package report
 
 import (
-	"encoding/csv"
 	"io"
 	"strconv"
 	"strings"
@@ -25,10 +24,32 @@ func Columns() []Column {
 	return columns
 }
 
-// WriteCSV writes one line per valve under a header, as RFC 4180 has it: UTF-8, commas, decimals with a point. A text
-// that a spreadsheet would take for a formula gets an apostrophe in front.
+// Separator parts the columns of the CSV form.
+type Separator string
+
+// The separators. With Comma decimals have a point, as RFC 4180 and most programs have it; with Semicolon a comma, as
+// spreadsheets expect it where people write numbers so, and the file begins with the mark of UTF-8.
+const (
+	Comma     Separator = "comma"
+	Semicolon Separator = "semicolon"
+)
+
+// form is that of the separator, of none by the locale.
+func (m *Model) form() spreadsheet.Form {
+	if m.Separator == Semicolon || m.Separator == "" && m.Locale.decimalComma() {
+		return spreadsheet.Semicolons
+	}
+	return spreadsheet.Standard
+}
+
+// WriteCSV writes one line per valve under a header, in UTF-8, parted as the Separator says. A text that a spreadsheet would
+// take for a formula gets an apostrophe in front.
 func (m *Model) WriteCSV(w io.Writer) error {
-	out := csv.NewWriter(w)
+	form := m.form()
+	out, err := form.Writer(w)
+	if err != nil {
+		return err
+	}
 	header := make([]string, len(valveColumns))
 	for i, c := range valveColumns {
 		header[i] = c.Name
@@ -40,7 +61,7 @@ func (m *Model) WriteCSV(w io.Writer) error {
 		for _, v := range c.Valves {
 			line := make([]string, len(valveColumns))
 			for i, column := range valveColumns {
-				line[i] = column.cell(row{m, c, v})
+				line[i] = column.cell(row{m, c, v, form})
 			}
 			if err := out.Write(line); err != nil {
 				return err
@@ -56,6 +77,12 @@ type row struct {
 	*Model
 	cylinder Cylinder
 	valve    Valve
+	form     spreadsheet.Form
+}
+
+// decimal writes a figure to hundredths, "" when it was not measured.
+func (r row) decimal(v float64) string {
+	return r.form.Number(measure.Rounded(v, measure.PointDecimals).String())
 }
 
 // column is a Column with how its cells are written.
@@ -165,7 +192,7 @@ func visitColumns(visit int, prefix, of string) []column {
 		return visitColumn(visit, Column{prefix + name, meaning + of}, cell)
 	}
 	figure := func(name, meaning string, value func(State) float64) column {
-		return with(name, meaning, func(_ row, _ *inspection.Inspection, s State) string { return decimal(value(s)) })
+		return with(name, meaning, func(r row, _ *inspection.Inspection, s State) string { return r.decimal(value(s)) })
 	}
 	return []column{
 		with(
@@ -181,7 +208,7 @@ func visitColumns(visit int, prefix, of string) []column {
 		with(
 			"odometer",
 			"odometer reading, in odometer_unit",
-			func(r row, i *inspection.Inspection, _ State) string { return decimal(i.Odometer.In(r.Locale.Unit)) },
+			func(r row, i *inspection.Inspection, _ State) string { return r.decimal(i.Odometer.In(r.Locale.Unit)) },
 		),
 		with(
 			"odometer_unit",
@@ -222,11 +249,11 @@ func visitColumns(visit int, prefix, of string) []column {
 		),
 		figure("dark_low", "low end of its 95 % interval", func(s State) float64 { return s.Dark.Low }),
 		figure("dark_high", "high end of its 95 % interval", func(s State) float64 { return s.Dark.High }),
-		with("due", "probability that cleaning is due", func(_ row, _ *inspection.Inspection, s State) string {
+		with("due", "probability that cleaning is due", func(r row, _ *inspection.Inspection, s State) string {
 			if s.Grade == nil {
 				return ""
 			}
-			return decimal(s.Grade.Probabilities.Due())
+			return r.decimal(s.Grade.Probabilities.Due())
 		}),
 		figure("index", "deposit index, 0 to 100", func(s State) float64 { return s.Index.Value }),
 		figure("index_low", "low end of its 95 % interval", func(s State) float64 { return s.Index.Low }),
@@ -280,6 +307,3 @@ func reasonCodes(s State) []string {
 	}
 	return codes
 }
-
-// decimal writes a figure to hundredths, "" when it was not measured.
-func decimal(v float64) string { return measure.Rounded(v, measure.PointDecimals).String() }

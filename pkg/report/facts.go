@@ -206,6 +206,15 @@ func (m *Model) Index(v measure.Figure) string { return m.measured(v, m.IndexVal
 // IndexValue writes an index alone.
 func (m *Model) IndexValue(index float64) string { return m.Locale.index(index) }
 
+// Whole keeps what stands in brackets on one line.
+func (m *Model) Whole(figure string) string {
+	value, interval, found := strings.Cut(figure, " (")
+	if !found {
+		return value
+	}
+	return value + " (" + strings.ReplaceAll(interval, " ", "\u00a0")
+}
+
 func (m *Model) measured(v measure.Figure, write func(float64) string) string {
 	if !v.Known() {
 		return m.Texts.NotMeasured
