@@ -175,7 +175,7 @@ func openReported(c *cli.Context) ([]inspectionSource, error) {
 	if len(history) > 0 {
 		return openInspections(append(c.Args().Slice(), history...))
 	}
-	sources, err := openVisits(c.Args().Slice())
+	sources, err := openVisits(c)
 	if err != nil {
 		return nil, err
 	}

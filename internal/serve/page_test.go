@@ -26,7 +26,7 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("sixteen", func(t *testing.T) { sixteenPhotosInTenActions(t, chromium) })
 	t.Run("ways", func(t *testing.T) { namesAndOrdersOfOnesOwn(t, chromium) })
 	t.Run("keyboard", func(t *testing.T) { keyboardAlone(t, chromium) })
-	t.Run("one outline", func(t *testing.T) { outlinesAreOfOneValve(t, chromium) })
+	t.Run("outlines of several valves", func(t *testing.T) { outlinesOfSeveralValves(t, chromium) })
 	t.Run("outline", func(t *testing.T) { outlinesAreDragged(t, chromium) })
 	t.Run("hand", func(t *testing.T) { outlinesAreSoonPutRight(t, chromium) })
 	t.Run("fingers", func(t *testing.T) { fingersZoomAndMove(t, chromium) })

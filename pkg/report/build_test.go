@@ -164,6 +164,9 @@ func TestPlainPhotosAreOfTheCylinderOfTheirNames(t *testing.T) {
 	text = written(t, build(t, in).WriteText)
 	assert.Contains(t, text, "\nNote: Cylinder 2, valve 1: by their names the photos that were compared show two valves.\n")
 	in.Locale = "de-DE"
+	in.Visits[0].Engine.Inspection.Vehicle, in.Visits[1].Engine.Inspection.Vehicle = inspection.Unnamed, inspection.Unnamed
+	assert.Contains(t, written(t, build(t, in).WriteText), "Fahrzeug ohne Namen")
+	assert.Contains(t, written(t, build(t, in).WriteHTML), "<dd dir=\"auto\">Fahrzeug ohne Namen</dd>")
 	assert.Contains(t, written(t, build(t, in).WriteText), "\nHinweis: Zylinder 2, Ventil 1: die verglichenen Fotos zeigen ihren Namen nach zwei Ventile.\n")
 }
 

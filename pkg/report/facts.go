@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 )
@@ -64,6 +65,14 @@ func (m *Model) tableKey() string {
 		return key + " " + m.Texts.CleanedKey
 	}
 	return key + " " + m.Between.MeanKey
+}
+
+// VehicleNamed is the shop's reference, or in the report's language that there is none.
+func (m *Model) VehicleNamed() string {
+	if m.Vehicle == inspection.Unnamed {
+		return m.Texts.Say(m.Vehicle)
+	}
+	return m.Vehicle
 }
 
 // PhotoFigures are a scored photo's own figures in one sentence.
