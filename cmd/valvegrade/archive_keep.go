@@ -14,6 +14,7 @@ import (
 	"valvegrade/pkg/archive"
 	"valvegrade/pkg/archive/export"
 	"valvegrade/pkg/archive/queue"
+	"valvegrade/pkg/report"
 	"valvegrade/pkg/score"
 )
 
@@ -25,17 +26,23 @@ func archiveExportCommand() *cli.Command {
 		Flags: archiveFlags(
 			&cli.StringFlag{Name: "out", Usage: "write them to `FILE`, - for standard output"},
 			&cli.StringFlag{Name: "format", Usage: "as `FORMAT`: " + formats, DefaultText: "by the extension of --out"},
+			separatorFlag(string(report.Comma)),
 			whereFlag()),
 		Action: func(c *cli.Context) error {
 			f, err := filterOption(c)
 			if err != nil {
 				return err
 			}
+			separator, err := separatorOption(c)
+			if err != nil {
+				return err
+			}
+			options := export.Options{Semicolons: separator == report.Semicolon}
 			out, format := c.String("out"), c.String("format")
 			if format == "" {
 				format = strings.TrimPrefix(strings.ToLower(filepath.Ext(out)), ".")
 			}
-			if _, err := export.New(format, io.Discard); out == "" || err != nil {
+			if _, err := export.New(format, io.Discard, options); out == "" || err != nil {
 				return hinted(
 					misuse("--out does not say where, or as what, the results are written"),
 					"--out results.csv, or one of %s",
@@ -44,7 +51,7 @@ func archiveExportCommand() *cli.Command {
 			}
 			return withArchive(c, func(a *archive.Archive) error {
 				return stream(out, c.App.Writer, func(w io.Writer) error {
-					rows, err := export.New(format, w)
+					rows, err := export.New(format, w, options)
 					if err != nil {
 						return err
 					}

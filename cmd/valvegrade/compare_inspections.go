@@ -14,7 +14,7 @@ import (
 )
 
 func compareInspections(c *cli.Context) error {
-	sources, err := openVisits(c.Args().Slice())
+	sources, err := openVisits(c)
 	if err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/inspection"
@@ -60,6 +61,12 @@ func engineGuess(d *inspection.Proposal) string {
 			d.Engine.Cylinders,
 			d.Engine.Valves,
 		)
+	case d.Counted:
+		return fmt.Sprintf(
+			"cylinders %d, the highest in the file names, intake valves of one cylinder %d, as many as each has photos",
+			d.Engine.Cylinders,
+			d.Engine.Valves,
+		)
 	default:
 		return fmt.Sprintf(
 			"cylinders %d, intake valves of one cylinder %d, the highest in the file names",
@@ -100,6 +107,7 @@ func tellOpen(w io.Writer, dir, path string, d *inspection.Proposal, deeper []st
 			terminal.Printable(p.File), unclear(p, d.Engine.Valves),
 		)
 	}
+	tellRanked(w, d)
 	if len(deeper) > 0 {
 		fmt.Fprintf(w, "  left out, as their folders are named for no cylinder: %s; if they are of this inspection, put them\n"+
 			"    beside the others, or name their folders such as cyl2, and begin anew\n", terminal.Printable(named(deeper)))
@@ -108,9 +116,23 @@ func tellOpen(w io.Writer, dir, path string, d *inspection.Proposal, deeper []st
 	return err
 }
 
+// tellRanked says which photos were given to the valves of their cylinder by nothing but the order of names, and how to say
+// that they are of one valve.
+func tellRanked(w io.Writer, d *inspection.Proposal) {
+	if len(d.Ranked) == 0 {
+		return
+	}
+	first := d.Placed[slices.IndexFunc(d.Placed, func(p inspection.Photo) bool { return d.IsRanked(p.File) })]
+	fmt.Fprintf(w, "  %d photos whose names tell only the cylinder were given to its valves in the order of names, as %q to valve %d of\n"+
+		"    cylinder %d; photos of one valve are named for it, such as c2v1a.jpg and c2v1b.jpg, or lie in a folder c2v1\n",
+		len(d.Ranked), first.File, first.Valve, first.Cylinder) // %q keeps control characters from the terminal
+}
+
 // unclear says why it is not known which of so many valves a photo shows.
 func unclear(p inspection.Unplaced, valves int) string {
 	switch {
+	case p.Beside > 0 && valves < 2 && (p.Shows == nil || *p.Shows > 0):
+		return "its name tells only the cylinder, of which there are more photos: fill in the valve, or name all such as c2v1.jpg"
 	case p.Shows == nil || valves < 2 && *p.Shows > 0:
 		return "its name does not say which valve it shows"
 	case *p.Shows == 0:

@@ -5,13 +5,16 @@ import (
 	"path/filepath"
 	"strings"
 
+	"github.com/urfave/cli/v2"
+
 	"valvegrade/pkg/folder"
 	"valvegrade/pkg/inspection"
 )
 
 // openVisits reads one inspection, or two of one engine. Folders and photos without inspection.yaml stand for
 // inspections, too, if none of the arguments has one: what is assumed of them then is in the first.
-func openVisits(args []string) ([]inspectionSource, error) {
+func openVisits(c *cli.Context) ([]inspectionSource, error) {
+	args := c.Args().Slice()
 	var folders []inspection.Plain
 	for _, arg := range args {
 		plain, err := plainPhotos(arg)
@@ -26,7 +29,13 @@ func openVisits(args []string) ([]inspectionSource, error) {
 	if len(args) == 2 && absolute(args[0]) == absolute(args[1]) {
 		return nil, misuse("%q is given twice", args[0])
 	}
-	assumed, err := inspection.Assume(folders, taken)
+	nets, err := chosenNets(c)
+	if err != nil {
+		return nil, err
+	}
+	look := looker{nets: nets}
+	defer look.close()
+	assumed, err := inspection.Assume(folders, taken, look.valvesIn)
 	if err != nil {
 		return nil, hinted(misuse("%w", err),
 			"name the photos of a valve alike, or let valvegrade init write an %s into each folder", inspection.File)

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -13,7 +12,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"valvegrade/internal/report/gather"
-	"valvegrade/internal/report/pdf"
 	"valvegrade/internal/report/texts"
 	"valvegrade/internal/terminal"
 	"valvegrade/pkg/compare"
@@ -39,7 +37,8 @@ the photos in both are matched by their names, or else by their order. The repor
 FORMATS:
   html  one self-contained page for screen, phone and print; loads nothing from anywhere
   pdf   the same for paper, with page numbers and a line to sign on
-  csv   one line per valve under a header (valvegrade schema columns explains it)
+  csv   one line per valve under a header (valvegrade schema columns explains it), for the spreadsheets of the region: in
+        German with semicolons and decimal commas; --separator says otherwise
   json  everything, for other programs and for valvegrade verify (valvegrade schema report)
   txt   plain lines: one that sums up, a few for each cylinder, why a photo was refused, notes
 
@@ -50,32 +49,6 @@ Only pixels and the time of taking are taken from a photo: no position gets into
 if --customer gives it.
 
 ` + cautions + "\n\n" + exitHelp
-
-// format is how a report can be written, and whether it shows pictures: those take as long as scoring.
-type format struct {
-	write    func(*report.Model, io.Writer) error
-	pictures bool
-}
-
-// formats are those there are, by the extension of the file. What could not be written is told to stderr.
-func formats(stderr io.Writer) map[string]format {
-	return map[string]format{
-		"html": {(*report.Model).WriteHTML, true},
-		"csv":  {(*report.Model).WriteCSV, false},
-		"json": {(*report.Model).WriteJSON, false},
-		"txt":  {(*report.Model).WriteText, false},
-		"pdf": {func(m *report.Model, w io.Writer) error {
-			lost, err := pdf.Write(m, w)
-			if len(lost) > 0 {
-				note(stderr, "%s", m.Texts.Say(fmt.Sprintf(
-					"the fonts of the PDF lack %q, which stand as ? in it; as a page (--format html) the report shows them",
-					string(lost),
-				)))
-			}
-			return err
-		}, true},
-	}
-}
 
 func reportCommand() *cli.Command {
 	return &cli.Command{
@@ -111,6 +84,7 @@ func reportCommand() *cli.Command {
 				Usage: "write numbers and dates as in `TAG`, such as en-GB",
 				Value: "en-US",
 			},
+			separatorFlag("by --locale: semicolon where decimals have a comma"),
 			&cli.StringFlag{
 				Name:        "paper",
 				Usage:       "make the PDF for `PAPER`, a4 or letter",
@@ -125,15 +99,14 @@ func reportCommand() *cli.Command {
 		Action: runReport,
 		BashComplete: completeValues(
 			map[string][]string{
-				"format": formatNames(),
-				"paper":  {string(report.A4), string(report.Letter)},
-				"unit":   {"km", "mi"},
+				"format":    formatNames(),
+				"paper":     {string(report.A4), string(report.Letter)},
+				"unit":      {"km", "mi"},
+				"separator": {string(report.Comma), string(report.Semicolon)},
 			},
 		),
 	}
 }
-
-func formatNames() []string { return slices.Sorted(maps.Keys(formats(io.Discard))) }
 
 func runReport(c *cli.Context) error {
 	as, err := chosenFormat(c, "out")
@@ -202,7 +175,7 @@ func openReported(c *cli.Context) ([]inspectionSource, error) {
 	if len(history) > 0 {
 		return openInspections(append(c.Args().Slice(), history...))
 	}
-	sources, err := openVisits(c.Args().Slice())
+	sources, err := openVisits(c)
 	if err != nil {
 		return nil, err
 	}
@@ -213,36 +186,6 @@ func openReported(c *cli.Context) ([]inspectionSource, error) {
 		}
 	}
 	return sources, nil
-}
-
-// chosenFormat is that of --format, else that of the extension of the file that an option names.
-func chosenFormat(c *cli.Context, option string) (format, error) {
-	name, out := c.String("format"), c.String(option)
-	if out == "" {
-		return format{}, hinted(misuse("--%s does not say where the report goes", option), "add --%s report.html", option)
-	}
-	if err := tryFile("--"+option, out); err != nil {
-		return format{}, err
-	}
-	if name == "" {
-		name = strings.TrimPrefix(strings.ToLower(filepath.Ext(out)), ".")
-	}
-	as, known := formats(c.App.ErrWriter)[name]
-	switch {
-	case name == "":
-		return as, hinted(
-			misuse("the name %q does not say how the report is to be written", out),
-			"--format %s",
-			strings.Join(formatNames(), "|"),
-		)
-	case !known:
-		return as, hinted(
-			misuse("no report can be written as %q", name),
-			"--format %s",
-			strings.Join(formatNames(), "|"),
-		)
-	}
-	return as, nil
 }
 
 // gatherReport scores or reads the inspections of the report, which come first, and those of the history. It puts them

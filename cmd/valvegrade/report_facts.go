@@ -23,8 +23,12 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 	if paper != "" && paper != report.A4 && paper != report.Letter {
 		return report.Input{}, misuse("--paper %q is neither a4 nor letter", paper)
 	}
+	separator, err := separatorOption(c)
+	if err != nil {
+		return report.Input{}, err
+	}
 	in := report.Input{
-		Texts: words, Locale: c.String("locale"), Unit: unit, Paper: paper,
+		Texts: words, Locale: c.String("locale"), Unit: unit, Paper: paper, Separator: separator,
 		Workshop: c.Bool("workshop"),
 		Job: report.Job{
 			Number: c.String("job"), Customer: c.String("customer"), Technician: c.String("technician"),
@@ -44,6 +48,24 @@ func reportFacts(c *cli.Context) (report.Input, error) {
 	}
 	in.Shop, err = shopOf(c)
 	return in, err
+}
+
+// separatorFlag says how the columns of CSV are parted, by what where it does not say.
+func separatorFlag(otherwise string) cli.Flag {
+	return &cli.StringFlag{
+		Name:        "separator",
+		Usage:       "part the columns of CSV by `SIGN`, comma or semicolon; with semicolons decimals have a comma",
+		DefaultText: otherwise,
+	}
+}
+
+// separatorOption reads it, "" where it does not say.
+func separatorOption(c *cli.Context) (report.Separator, error) {
+	s := report.Separator(c.String("separator"))
+	if s != "" && s != report.Comma && s != report.Semicolon {
+		return "", misuse("--separator %q is neither comma nor semicolon", s)
+	}
+	return s, nil
 }
 
 // cannotUse explains why the file of an option cannot be used.

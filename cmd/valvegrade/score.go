@@ -31,6 +31,7 @@ A folder stands for the photos in it and in its folders; files that are no photo
 Outlines set by hand are also read from a file beside the photo: a.jpg has a.jpg.marks.yaml or a.marks.yaml, such as
   head: {centre: [310, 240], axes: [120, 95], angle: 10}           # semi-axes; pixels, degrees clockwise
   stem: {from: [300, 20], to: [308, 160], width: 44}               # from the far end; left out where it is hidden
+  find_others: true                                                # other valves as the program finds them, else none
 Pictures are named by the photo: a.region.png, a.deposit.png, a.overlay.png; a second a.jpg in one run becomes a-2.
 
 ` + exitHelp + "\n\n" + caution

@@ -147,7 +147,7 @@ func tellChecks(w io.Writer, checks []verify.Check, faults []string, saved *veri
 			what = "bytes, versions, figures and sentences"
 		}
 		if saved.Trend {
-			unchecked = "; growth over the odometer was not checked"
+			unchecked = "; growth over the odometer follows from its readings, those of earlier inspections are taken at their word"
 		}
 		within := ""
 		if slices.ContainsFunc(checks, func(c verify.Check) bool { return c.Verdict != verify.Same }) {

@@ -57,7 +57,7 @@ func everyLanguageIsSpoken(t *testing.T, chromium context.Context) {
 	assert.Equal(t, "Nur Zylinder 2 ist bewertet: Grad 4. Am schlechtesten von 3 bewerteten: Zylinder 2, Grad 4.", eval[string](t, b,
 		"import('/page/words.js').then(({ words }) => [words.worstCylinder(2, 'Grad 4', 1), words.worstCylinder(2, 'Grad 4', 3)].join(' '))"),
 		"the number is that of the cylinder, and one is not the worst of any")
-	assert.Equal(t, "90 000 mi am 7. Dezember 2025", eval[string](t, b,
+	assert.Equal(t, "90.000 mi am 7. Dezember 2025", eval[string](t, b,
 		"import('/page/words.js').then(({ said }) => said('90 000 mi on 2025-12-07'))"))
 	assert.Equal(t, "vielleicht 4", eval[string](t, b, "import('/page/words.js').then(({ fill, shared }) => fill(shared().perhaps, 4))"))
 	assert.Equal(t, "vielleicht 0 bis 3", eval[string](t, b,

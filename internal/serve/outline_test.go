@@ -87,9 +87,9 @@ func outlinesAreDragged(t *testing.T, chromium context.Context) {
 	b.quiet(t)
 }
 
-// An outline by hand is that of one valve: whoever sets it where two are in view must know that the other is not graded
-// then.
-func outlinesAreOfOneValve(t *testing.T, chromium context.Context) {
+// Of two valves in a photo one is outlined by hand, then both; the other one stays as the program finds it. A valve that
+// nobody outlined is left out when that is asked for.
+func outlinesOfSeveralValves(t *testing.T, chromium context.Context) {
 	dir := t.TempDir()
 	copyDemo(t, dir, map[string]string{"one.jpg": "cyl3-valve2-before.jpg"})
 	both := image.NewNRGBA(image.Rect(0, 0, 1280, 480))
@@ -100,14 +100,87 @@ func outlinesAreOfOneValve(t *testing.T, chromium context.Context) {
 	}
 	require.NoError(t, imaging.Save(both, filepath.Join(dir, "both.png")))
 	bayed, server := start(t, dir, Options{})
-	ready(t, bayed, 2)
-	for file, warned := range map[string]bool{"one.jpg": false, "both.png": true} {
-		b := visit(t, chromium, server.URL+"/#/here/photo/"+file, 390, 844, "light")
-		b.button(t, "Outline by hand")
-		b.until(t, "document.querySelector('.handle.first')")
-		assert.Equal(t, warned, eval[bool](t, b, "document.body.innerText.includes('the other valves in view do not count then')"), file)
-		b.quiet(t)
+	j := ready(t, bayed, 2)
+	byHand := func(want ...bool) {
+		t.Helper()
+		require.Eventually(t, func() bool {
+			s := j.Sheet()
+			if s.Reading > 0 || len(s.Shots[0].Seen) != len(want) {
+				return false
+			}
+			for n, seen := range s.Shots[0].Seen {
+				if seen.ByHand != want[n] {
+					return false
+				}
+			}
+			return true
+		}, time.Minute, 20*time.Millisecond)
 	}
+	byHand(false, false)
+	found := j.Sheet().Shots[0].Seen
+	b := visit(t, chromium, server.URL+"/#/here/photo/one.jpg", 390, 844, "light")
+	b.button(t, "Outline by hand")
+	b.until(t, "document.querySelector('.handle.first')")
+	assert.False(t, eval[bool](t, b, "Boolean(document.querySelector('.editing select, .others ellipse'))"), "one valve: nothing to choose")
+
+	b = visit(t, chromium, server.URL+"/#/here/photo/both.png", 1200, 900, "light")
+	outline := func() {
+		b.button(t, "Outline by hand")
+		b.until(t, "document.querySelector('.handle.first') && document.querySelectorAll('.others ellipse').length === 1")
+	}
+	choose := func(n int) {
+		eval[any](t, b, fmt.Sprintf(
+			"(s => { s.selectedIndex = %d; s.dispatchEvent(new Event('change', {bubbles: true})) })(document.querySelector('.editing select'))", n))
+	}
+	outline()
+	choose(1)
+	b.until(t, fmt.Sprintf("Math.abs(Number(document.querySelector('.stage .casing').getAttribute('cx')) - %f) < 1", found[1].Head.X.Value()))
+	eval[any](t, b, "void document.querySelector('.handle.head').focus()")
+	press(t, b, "ArrowLeft", "ArrowLeft", "ArrowLeft")
+	keepPicture(t, b, "outline-of-two")
+	b.button(t, "Keep")
+	byHand(false, true)
+	seen := j.Sheet().Shots[0].Seen
+	assert.Equal(t, found[0].Index, seen[0].Index, "the other valve is as it was")
+	assert.InDelta(t, found[1].Head.X.Value()-3, seen[1].Head.X.Value(), 0.6)
+
+	outline()
+	choose(0)
+	b.button(t, "Keep")
+	byHand(true, true)
+	marks, err := region.ReadMarks(filepath.Join(dir, "both.png.marks.yaml"))
+	require.NoError(t, err)
+	assert.Len(t, marks.Others, 1)
+	assert.True(t, marks.FindOthers)
+
+	outline()
+	choose(1)
+	b.button(t, "Let the program find the outline")
+	byHand(true, false)
+
+	outline()
+	eval[any](t, b, "void document.querySelector('.editing input[type=checkbox]').click()")
+	b.button(t, "Keep")
+	byHand(true)
+	b.until(t, "document.body.innerText.includes('outline set by hand')")
+
+	b.button(t, "Outline by hand")
+	b.until(t, "document.querySelector('.handle.first')")
+	b.button(t, "Another valve in this photo")
+	b.until(t, "document.querySelector('.trace')")
+	for _, at := range [][2]float64{{-0.3, 0}, {0.3, 0}, {0, 0.2}, {0, -0.4}, {0, -0.1}} { // in heads from the right one's middle
+		h := found[1].Head
+		x := h.X.Value() + at[0]*2*h.A.Value()
+		y := h.Y.Value() + at[1]*2*h.A.Value()
+		place := eval[[]float64](t, b, fmt.Sprintf(
+			"(r => [r.left + (%f / 1280) * r.width, r.top + (%f / 480) * r.height])(document.querySelector('.stage').getBoundingClientRect())", x, y))
+		b.mouse(t, input.DispatchMouseEventTypeMousePressed, place[0], place[1])
+		b.mouse(t, input.DispatchMouseEventTypeMouseReleased, place[0], place[1])
+	}
+	b.button(t, "Keep")
+	byHand(true, true)
+	assert.InDelta(t, found[1].Head.X.Value(), j.Sheet().Shots[0].Seen[1].Head.X.Value(), 4)
+	b.quiet(t)
 }
 
 func classesArePainted(t *testing.T, chromium context.Context) {

@@ -26,7 +26,7 @@ func TestPageInABrowser(t *testing.T) {
 	t.Run("sixteen", func(t *testing.T) { sixteenPhotosInTenActions(t, chromium) })
 	t.Run("ways", func(t *testing.T) { namesAndOrdersOfOnesOwn(t, chromium) })
 	t.Run("keyboard", func(t *testing.T) { keyboardAlone(t, chromium) })
-	t.Run("one outline", func(t *testing.T) { outlinesAreOfOneValve(t, chromium) })
+	t.Run("outlines of several valves", func(t *testing.T) { outlinesOfSeveralValves(t, chromium) })
 	t.Run("outline", func(t *testing.T) { outlinesAreDragged(t, chromium) })
 	t.Run("hand", func(t *testing.T) { outlinesAreSoonPutRight(t, chromium) })
 	t.Run("fingers", func(t *testing.T) { fingersZoomAndMove(t, chromium) })
@@ -368,6 +368,14 @@ func decisionsAndReport(t *testing.T, chromium context.Context) {
 		assert.Contains(t, told, again)
 		assert.NotContains(t, told, "(", "in the unit of the odometer alone")
 	}
+
+	eval[any](t, b, "void (location.hash = '#/then/photos')")
+	b.until(t, "document.querySelector('.disc.given')")
+	keepPicture(t, b, "overruled")
+	measured := j.Sheet().Cylinders[0].Valves[0].Grade
+	require.NotNil(t, measured)
+	assert.Equal(t, fmt.Sprint("2", *measured), eval[string](t, b, "document.querySelector('.disc.given').textContent"),
+		"the grade that was given, and the measured one on it")
 
 	eval[any](t, b, "void (location.hash = '#/then/report')")
 	b.until(t, "document.querySelector('.reporting form')")

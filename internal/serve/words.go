@@ -10,9 +10,11 @@ import (
 // catalogue is what the page says in the words of the reports; its own words are in page/words. %s in a sentence takes
 // what the comments of package texts say.
 type catalogue struct {
-	Language string       `json:"language"`
-	Decimal  string       `json:"decimal"`
-	Grades   []gradeWords `json:"grades"`
+	Language string `json:"language"`
+	Decimal  string `json:"decimal"`
+	// Thousands parts them.
+	Thousands string       `json:"thousands"`
+	Grades    []gradeWords `json:"grades"`
 	// Soonest and Latest are the miles in the practice of watching.
 	Soonest int `json:"soonest"`
 	Latest  int `json:"latest"`
@@ -47,7 +49,7 @@ func (s *Server) spoken(r *http.Request) *texts.Texts {
 
 func catalogueOf(t *texts.Texts) catalogue {
 	c := catalogue{
-		Language: t.Language, Decimal: t.Decimal, Soonest: grade.Soonest, Latest: grade.Latest,
+		Language: t.Language, Decimal: t.Decimal, Thousands: t.Thousands, Soonest: grade.Soonest, Latest: grade.Latest,
 		Dark: t.Dark, Index: t.Index, Borderline: t.Borderline, Perhaps: t.Perhaps, PerhapsRun: t.PerhapsRun,
 		Cautions: t.CautionList, Phrases: t.Phrases(),
 		Classes: map[string]string{"bare": t.Bare, "film": t.Film, "medium": t.Medium, "heavy": t.Heavy},

@@ -109,7 +109,8 @@ func (j *Job) AssignInOrder(files []string, order string, each int) error {
 
 // AssignByNames gives photos without a valve to those that their names, or those of their folders, tell: in the usual
 // ways of naming, or by a pattern of inspection.NewPattern. A photo whose name tells its cylinder alone is given to all
-// valves of it where it shows as many. Where the engine is not known yet it becomes the smallest that has all of them;
+// valves of it where it shows as many, and to one of them where there are as many photos as valves, in the order of names, and
+// none of the cylinder was given to a valve before. Where the engine is not known yet it becomes the smallest that has all of them;
 // else what is told of others stays without a valve. While a photo whose name tells its cylinder alone is still being read
 // it is an error: whether it shows one valve or all is not known yet.
 func (j *Job) AssignByNames(pattern string) error {
@@ -147,12 +148,25 @@ func (j *Job) AssignByNames(pattern string) error {
 	if len(known.Places()) == 0 {
 		known = draft.Engine
 	}
+	had := map[int]bool{}
+	for _, e := range j.form.Photos {
+		had[e.Cylinder] = true
+	}
+	entries = slices.DeleteFunc(entries, func(e inspection.Entry) bool { return had[e.Cylinder] && draft.IsRanked(e.File) })
+	if len(entries) == 0 {
+		return errors.New("names that tell only the cylinder do not say which of its valves are still to come: give each photo its valve")
+	}
 	all := len(entries)
 	entries = slices.DeleteFunc(entries, func(e inspection.Entry) bool { return !within(known, e) })
 	if len(entries) == 0 {
 		return fmt.Errorf("the names tell valves of %s that the engine does not have", photos(all))
 	}
-	return j.edit(photos(len(entries))+" by their names", func(f *inspection.Form) error {
+	words := photos(len(entries)) + " by their names"
+	ranked := slices.DeleteFunc(slices.Clone(entries), func(e inspection.Entry) bool { return !draft.IsRanked(e.File) })
+	if len(ranked) > 0 {
+		words = fmt.Sprintf("%s, %d of them in order", words, len(ranked))
+	}
+	return j.edit(words, func(f *inspection.Form) error {
 		if len(f.Engine.Places()) == 0 {
 			f.Engine = known
 		}

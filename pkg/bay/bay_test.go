@@ -66,6 +66,28 @@ func TestNamesAndFoldersTellTheValve(t *testing.T) {
 	assert.Equal(t, []int{2}, find(s, "cyl2/valve2.jpg").Valves)
 }
 
+// Two photos in the folder of a cylinder are its two valves, and not one of them twice; who takes the step back is told. Where
+// a photo of the cylinder has its valve already, its place among the others tells nothing.
+func TestPhotosInTheFolderOfACylinderAreItsValves(t *testing.T) {
+	dir := t.TempDir()
+	for _, place := range []string{"1-valve1", "1-valve2", "2-valve1", "2-valve2"} {
+		putDemo(t, dir, "cyl"+place[:1]+"/IMG_"+place[7:]+".jpg", "cyl"+place+"-after.jpg")
+	}
+	_, j := open(t, dir)
+	read(t, j, 4)
+	require.NoError(t, j.SetEngine(inspection.Layout{Cylinders: 2, Valves: 2}, nil))
+	require.NoError(t, j.Assign([]string{"cyl2/IMG_1.jpg"}, 2, []int{2}))
+	require.NoError(t, j.AssignByNames(""))
+	s := j.Sheet()
+	assert.Equal(t, []int{1}, find(s, "cyl1/IMG_1.jpg").Valves)
+	assert.Equal(t, []int{2}, find(s, "cyl1/IMG_2.jpg").Valves)
+	assert.Equal(t, []int{2}, find(s, "cyl2/IMG_1.jpg").Valves)
+	assert.Empty(t, find(s, "cyl2/IMG_2.jpg").Valves)
+	said, err := j.Undo()
+	require.NoError(t, err)
+	assert.Equal(t, "2 photos by their names, 2 of them in order", said)
+}
+
 // A photo of a whole cylinder is given to all of its valves, and one valve to none where its name does not say which; the
 // engine that somebody set stays as it is.
 func TestNamesOfCylindersGoByWhatIsInView(t *testing.T) {
@@ -100,7 +122,6 @@ func TestNamesOfCylindersWaitForWhatIsInView(t *testing.T) {
 	assert.ErrorContains(t, j.AssignByNames(""), "no name tells a valve")
 }
 
-// A change is taken back only when nobody else changed the file meanwhile.
 // A form written by hand may name photos in whatever folder below: they count for the commands, so they do here.
 func TestPhotosThatTheFormNamesElsewhere(t *testing.T) {
 	dir := t.TempDir()

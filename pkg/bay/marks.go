@@ -12,9 +12,19 @@ import (
 type Outline struct {
 	By string `json:"by"`
 	// Head is null where the outlines are the program's own.
-	Head    *Ellipse `json:"head"`
-	Stem    *Line    `json:"stem"`
-	Painted []Stroke `json:"painted"`
+	Head *Ellipse `json:"head"`
+	Stem *Line    `json:"stem"`
+	// Others are those of further valves in the photo.
+	Others []OfValve `json:"others"`
+	// FindOthers leaves valves on which no outline lies to the program; else the photo is of the outlined ones alone.
+	FindOthers bool     `json:"find_others"`
+	Painted    []Stroke `json:"painted"`
+}
+
+// OfValve is the outline of one valve.
+type OfValve struct {
+	Head *Ellipse `json:"head"`
+	Stem *Line    `json:"stem"`
 }
 
 // Ellipse, Line and Stroke are those of package region.
@@ -47,7 +57,7 @@ func (j *Job) Marks(file string) (*Outline, error) {
 	if _, known := j.shots[file]; !known {
 		return nil, ErrUnknown
 	}
-	told := &Outline{Painted: []Stroke{}}
+	told := &Outline{Others: []OfValve{}, Painted: []Stroke{}}
 	path := region.FindMarks(j.path(file))
 	if path == "" {
 		return told, nil
@@ -56,12 +66,13 @@ func (j *Job) Marks(file string) (*Outline, error) {
 	if err != nil {
 		return nil, err
 	}
-	told.By = m.By
+	told.By, told.FindOthers = m.By, m.FindOthers
 	if m.Outlined() {
-		told.Head = &Ellipse{m.Head.X, m.Head.Y, m.Head.A, m.Head.B, m.Head.Angle}
+		first := outlineTold(region.Outline{Head: m.Head, Stem: m.Stem})
+		told.Head, told.Stem = first.Head, first.Stem
 	}
-	if s := m.Stem; s != nil {
-		told.Stem = &Line{s.X1, s.Y1, s.X2, s.Y2, s.Width}
+	for _, o := range m.Others {
+		told.Others = append(told.Others, outlineTold(o))
 	}
 	for _, s := range m.Painted {
 		stroke := Stroke{Paint: string(s.Paint), Width: s.Width}
@@ -71,6 +82,25 @@ func (j *Job) Marks(file string) (*Outline, error) {
 		told.Painted = append(told.Painted, stroke)
 	}
 	return told, nil
+}
+
+func outlineTold(o region.Outline) OfValve {
+	v := OfValve{Head: &Ellipse{o.Head.X, o.Head.Y, o.Head.A, o.Head.B, o.Head.Angle}}
+	if s := o.Stem; s != nil {
+		v.Stem = &Line{s.X1, s.Y1, s.X2, s.Y2, s.Width}
+	}
+	return v
+}
+
+// outline of the valve; a missing head is one that fits no photo.
+func (v OfValve) outline() (o region.Outline) {
+	if h := v.Head; h != nil {
+		o.Head = region.Ellipse{X: h.X, Y: h.Y, A: h.A, B: h.B, Angle: h.Angle}
+	}
+	if s := v.Stem; s != nil {
+		o.Stem = &region.Line{X1: s.X1, Y1: s.Y1, X2: s.X2, Y2: s.Y2, Width: s.Width}
+	}
+	return o
 }
 
 // SetMarks sets outlines and paint by hand; where neither is given the program does both by itself again. The photo is
@@ -110,11 +140,12 @@ func (j *Job) SetMarks(file string, o Outline) error {
 
 func (o Outline) marks() *region.Marks {
 	m := &region.Marks{By: o.By}
-	if h := o.Head; h != nil {
-		m.Head = region.Ellipse{X: h.X, Y: h.Y, A: h.A, B: h.B, Angle: h.Angle}
-	}
-	if s := o.Stem; s != nil && o.Head != nil {
-		m.Stem = &region.Line{X1: s.X1, Y1: s.Y1, X2: s.X2, Y2: s.Y2, Width: s.Width}
+	if o.Head != nil {
+		first := OfValve{o.Head, o.Stem}.outline()
+		m.Head, m.Stem, m.FindOthers = first.Head, first.Stem, o.FindOthers
+		for _, v := range o.Others {
+			m.Others = append(m.Others, v.outline())
+		}
 	}
 	for _, s := range o.Painted {
 		stroke := region.Stroke{Paint: region.Paint(s.Paint), Width: s.Width}

@@ -21,8 +21,10 @@ func TestValvesWithoutAPairAreLeftOutAndNamed(t *testing.T) {
 	assert.Contains(t, one.Outcome(), "cylinder 1, shell blasting: dark deposit from 60 % to 0 %, valve 1 alone: 100 % removed")
 	assert.Contains(t, one.Outcome(), "valve 2 not compared: b")
 	assert.Equal(t, Verdict(""), two.Verdict)
-	assert.Equal(t, "cylinder 2, hand tools: valve 1 not compared: the second inspection has no photo of it: photograph every valve at each inspection; "+
-		"valve 2 not compared: the second inspection has no photo of it: photograph every valve at each inspection", two.Outcome())
+	assert.Equal(t, "cylinder 2, hand tools: valve 1 not compared: the second inspection has no photo of it; "+
+		"valve 2 not compared: the second inspection has no photo of it", two.Outcome())
+	assert.Equal(t, "photograph every valve at each inspection", e.Notes[len(e.Notes)-1], "once for both")
+	assert.NotContains(t, engines(t, a, after(0, 0, 20, 16), exact).Notes, "photograph every valve at each inspection")
 	assert.Equal(t, Changed, e.Verdict)
 
 	none := engines(t, before(math.NaN(), math.NaN(), math.NaN(), math.NaN()), b, exact)

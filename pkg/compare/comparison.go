@@ -76,7 +76,7 @@ func Views(before, after *View, o Options) *Comparison {
 	a, registration := register(before.Map, after.Map)
 	registration.laid = a
 	residue, weight := overlay(before.Map, after.Map, a)
-	c.Registration, c.Common = &registration, sum(weight)
+	c.Registration, c.Common = &registration, inBoth(weight)
 	if registration.Method == ByOutline {
 		c.Common = math.NaN() // which cells are the same is not known
 	}

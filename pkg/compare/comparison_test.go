@@ -13,6 +13,7 @@ import (
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/region"
 	"valvegrade/pkg/score"
+	"valvegrade/pkg/unroll"
 )
 
 func codesOf(reasons []reason.Reason) []reason.Code {
@@ -137,6 +138,22 @@ func TestOnlyWhatBothShowIsCompared(t *testing.T) {
 	)
 	assert.InDelta(t, 0, c.Index.Difference.Value, 0.5, "points")
 	assert.InDelta(t, 0.75, c.Common, 0.06, "half of one photo and all of the other, mean; the stem is in the middle")
+}
+
+func TestBothPhotosShowTheWholeValveAtMost(t *testing.T) {
+	whole := &unroll.Map{Class: make([]uint8, rows*columns), Weight: make([]float64, rows*columns)}
+	for cell := range headRows * columns { // all of it near the foot, which moves most
+		if cell < 20*columns {
+			whole.Weight[cell] = 1 / float64(20*columns)
+		}
+	}
+	most := 0.0
+	for _, across := range []float64{-0.1, -0.05, 0, 0.05, 0.1} {
+		_, weight := overlay(whole, whole, alignment{across: across})
+		most = max(most, sum(weight))
+		assert.LessOrEqual(t, inBoth(weight), 1.0)
+	}
+	assert.Greater(t, most, 1.0, "cells of the second map that lie under several")
 }
 
 func TestUnreadablePixelsAreLeftOut(t *testing.T) {

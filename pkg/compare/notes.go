@@ -26,6 +26,21 @@ func (e *Engine) note() {
 	}
 	e.Notes = append(e.Notes, e.Unexplained()...)
 	e.Notes = append(e.Notes, e.valveNotes(func(code reason.Code) bool { return !byHand(code) })...)
+	if e.lacksPhotos() {
+		e.Notes = append(e.Notes, table.Of(NoPhoto).Advice)
+	}
+}
+
+// lacksPhotos reports whether a valve was not compared for want of a photo.
+func (e *Engine) lacksPhotos() bool {
+	for n := range e.Cylinders {
+		for _, v := range e.Cylinders[n].Heard() {
+			if !v.Compared && v.has(NoPhoto) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // uncleaned reports whether the deposit fell beyond doubt though neither inspection speaks of a cleaning: a stage is easily

@@ -42,12 +42,21 @@ func (c *Comparison) unclaimed() string {
 	return "the photos do not register as one valve, so no change is claimed"
 }
 
+// WithoutRemedy is the advice of a reason, of a photo that is missing only which: that every valve should be photographed
+// at each inspection is said once for all valves, among the notes of an Engine.
+func WithoutRemedy(r reason.Reason) string {
+	if r.Code != NoPhoto {
+		return r.Advice
+	}
+	return strings.TrimSuffix(r.Advice, ": "+table.Of(NoPhoto).Advice)
+}
+
 // refusal is the advice of every reason that stopped the comparison.
 func (c *Comparison) refusal() string {
 	var advice []string
 	for _, r := range c.Reasons {
 		if table.Refuses([]reason.Reason{r}) {
-			advice = append(advice, r.Advice)
+			advice = append(advice, WithoutRemedy(r))
 		}
 	}
 	return strings.Join(advice, "; ")

@@ -41,3 +41,7 @@ func overlay(first, second *unroll.Map, a alignment) (r *Residue, weight []float
 	}
 	return r, weight
 }
+
+// inBoth is the share of the valve that both photos show, by the weights of overlay. Where the foot was moved a cell of the
+// second map may lie under several of the first, so that they can come to a little more than everything.
+func inBoth(weight []float64) float64 { return min(sum(weight), 1) }

@@ -76,6 +76,19 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 		e.noteValves(c)
 		e.Cylinders = append(e.Cylinders, c)
 	}
+	e.conclude()
+	for _, sentence := range e.Decisions() {
+		e.note("%s", sentence)
+	}
+	e.noteFurther()
+	e.noteMore(shots)
+	e.noteRepeated(shots)
+	e.noteDates(shots)
+	return e, nil
+}
+
+// conclude finds the worst and the median of the cylinders.
+func (e *Engine) conclude() {
 	_, e.WorstCylinder = worst(e.Cylinders, func(c Cylinder) measure.Figure { return c.Index })
 	e.Worst, e.WorstGrades = measure.Unmeasured(), grade.Probabilities{}
 	if c := e.WorstOne(); c != nil {
@@ -86,14 +99,22 @@ func Combine(i *inspection.Inspection, shots []Shot) (*Engine, error) {
 	if e.CylindersGraded() == 1 { // itself the median, and not to be told two ways
 		e.MedianGrades = e.WorstGrades
 	}
-	for _, sentence := range e.Decisions() {
-		e.note("%s", sentence)
+}
+
+// Of returns the engine as those valves alone say that counts says, the others not measured; without notes.
+func (e *Engine) Of(counts func(cylinder, valve int) bool) *Engine {
+	of := &Engine{Inspection: e.Inspection}
+	for _, c := range e.Cylinders {
+		var valves []int
+		for _, v := range c.Valves {
+			if counts(c.Number, v.Number) {
+				valves = append(valves, v.Number)
+			}
+		}
+		of.Cylinders = append(of.Cylinders, c.Of(valves))
 	}
-	e.noteFurther()
-	e.noteMore(shots)
-	e.noteRepeated(shots)
-	e.noteDates(shots)
-	return e, nil
+	of.conclude()
+	return of
 }
 
 // conclude grades the cylinder by its worst valve.

@@ -19,8 +19,11 @@ func Listed(places int, seen []score.Record) []score.Record {
 	}
 	r := seen[0]
 	if r.Status == score.Scored || len(seen) > 1 { // else its own refusal says more
-		r = r.Refuse(reason.With(reason.FewerValves,
-			fmt.Sprintf("%s lists it for %d valves, and it shows %d", inspection.File, places, len(seen))))
+		detail := "%s lists it for %d valves, and it shows %d"
+		if r.ByHand() {
+			detail = "%s lists it for %d valves, and outlines by hand, beside which no other valve counts, are set for %d"
+		}
+		r = r.Refuse(reason.With(reason.FewerValves, fmt.Sprintf(detail, inspection.File, places, len(seen))))
 	}
 	return slices.Repeat([]score.Record{r}, places)
 }

@@ -47,8 +47,9 @@ type Proposal struct {
 	Vehicle string
 	Stage   Stage
 	Engine  Layout
-	// Seen is true when no name tells the highest valve, so that Engine.Valves is by what the photos show.
-	Seen bool
+	// Seen is true when no name tells the highest valve, so that Engine.Valves is by what the photos show; Counted when it is
+	// by how many photos there are of each cylinder.
+	Seen, Counted bool
 	// Ordered is true when the places are by the order of shooting.
 	Ordered bool
 	// First and Last are the days of the first and the last photo, YYYY-MM-DD, "" when no photo says. The last was
@@ -58,15 +59,19 @@ type Proposal struct {
 	// of the engine; Unplaced are the others, which stand in Text as comments.
 	Placed   []Photo
 	Unplaced []Unplaced
+	// Ranked are the files among Placed that were given to the valves of the cylinder in the order of names, as each may
+	// show another: nothing tells so.
+	Ranked []string
 }
 
 // Unplaced is a photo of which it is not clear which valve it shows.
 type Unplaced struct {
 	File string
 	// Cylinder is what the name tells, 0 for nothing. Shows is how many valves were seen in the photo, nil where nobody
-	// looked.
+	// looked. Beside is how many other photos there are of the cylinder.
 	Cylinder int
 	Shows    *int
+	Beside   int
 }
 
 // Entry is a photo as it stands in the file, with the valves that it shows from left to right.
@@ -77,6 +82,9 @@ type Entry struct {
 	// LeftOut is nil for a photo that counts.
 	LeftOut *LeftOut
 }
+
+// IsRanked reports whether a file is one of Ranked.
+func (p *Proposal) IsRanked(file string) bool { return slices.Contains(p.Ranked, file) }
 
 // List is how several valves are written, "" for one.
 func (e Entry) List() string {
@@ -120,8 +128,12 @@ func Draft(dir string, files []string, o DraftOptions) (*Proposal, error) {
 	} else {
 		p.guess(dir, files, o)
 	}
-	p.Seen = len(p.Placed) > 0 &&
-		!slices.ContainsFunc(p.Placed, func(placed Photo) bool { return placed.FromLeft == 0 && placed.Valve == p.Engine.Valves })
+	highest := func(told func(Photo) bool) bool {
+		return slices.ContainsFunc(p.Placed, func(placed Photo) bool { return placed.Valve == p.Engine.Valves && told(placed) })
+	}
+	byName := highest(func(placed Photo) bool { return placed.FromLeft == 0 && !p.IsRanked(placed.File) })
+	p.Seen = !byName && highest(func(placed Photo) bool { return placed.FromLeft > 0 })
+	p.Counted = !byName && !p.Seen && len(p.Ranked) > 0
 	sortPhotos(p.Placed)
 	if o.Taken != nil {
 		p.date(dir, files, o.Taken)
@@ -155,13 +167,25 @@ func (p *Proposal) deal(files []string, o DraftOptions) error {
 
 // guess places the photos by their names and what they show.
 func (p *Proposal) guess(dir string, files []string, o DraftOptions) {
-	for i, found := range guess(dir, files, o) {
+	places := guess(dir, files, o)
+	of := map[int]int{} // photos of each cylinder
+	for _, found := range places {
+		of[found.cylinder]++
+	}
+	for i, found := range places {
 		photo := Photo{File: filepath.ToSlash(files[i]), Cylinder: found.cylinder, Valve: found.valve}
 		// A name that tells its cylinder alone says that the engine has it, whichever valve the photo shows.
 		p.Engine.Cylinders = max(p.Engine.Cylinders, found.cylinder)
 		if found.cylinder == 0 || found.valve == 0 && found.all == 0 {
-			p.Unplaced = append(p.Unplaced, Unplaced{photo.File, photo.Cylinder, found.shows})
+			u := Unplaced{File: photo.File, Cylinder: photo.Cylinder, Shows: found.shows}
+			if u.Cylinder > 0 {
+				u.Beside = of[u.Cylinder] - 1
+			}
+			p.Unplaced = append(p.Unplaced, u)
 			continue
+		}
+		if found.ranked {
+			p.Ranked = append(p.Ranked, photo.File)
 		}
 		p.Engine.Valves = max(p.Engine.Valves, found.valve, found.all)
 		if found.all == 0 {

@@ -21,6 +21,8 @@ type Plain struct {
 	Elsewhere []string
 }
 
+func (p Plain) path(file string) string { return filepath.Join(p.Dir, filepath.FromSlash(file)) }
+
 // mostTold is how many photos are told by name in a sentence.
 const mostTold = 3
 
@@ -39,8 +41,8 @@ func (p Plain) leftOut() []string {
 	return []string{fmt.Sprintf("left out, as their folders are named for no cylinder: %s", strings.Join(names, ", "))}
 }
 
-// unnamed stands for a vehicle that nobody named.
-const unnamed = "vehicle without a name"
+// Unnamed stands for a vehicle that nobody named.
+const Unnamed = "vehicle without a name"
 
 // ErrPlaces is returned where names and numbers of photos do not tell which of them belong together.
 var ErrPlaces = errors.New("it is not clear which photos belong together")
@@ -49,10 +51,17 @@ var ErrPlaces = errors.New("it is not clear which photos belong together")
 // and valve are those of the file names where all tell them; else photos of one name, or else of one place in the order
 // of names, are taken for one valve, which gets a number. What was assumed stands in the Assumed of the first, and what is
 // left out of a folder in that of its inspection. taken returns when a photo was taken, nil when its file does not say.
-func Assume(folders []Plain, taken func(path string) *time.Time) ([]*Inspection, error) {
+// valves returns how many valves a photo shows, 0 for none that can be judged; it is asked of photos whose names tell no
+// valve, and nil takes each for one of one valve.
+func Assume(
+	folders []Plain, taken func(path string) *time.Time, valves func(path string) int,
+) ([]*Inspection, error) {
 	places, assumed, err := assumePlaces(folders)
 	if err != nil {
 		return nil, err
+	}
+	if valves != nil {
+		assumed = append(assumed, inFull(folders, places, valves)...)
 	}
 	var layout Layout
 	var heard []Place
@@ -68,7 +77,7 @@ func Assume(folders []Plain, taken func(path string) *time.Time) ([]*Inspection,
 	}
 	inspections := make([]*Inspection, len(folders))
 	for n, folder := range folders {
-		i := &Inspection{Dir: folder.Dir, Vehicle: unnamed, Engine: layout, Stage: Routine, Photos: places[n], Heard: heard}
+		i := &Inspection{Dir: folder.Dir, Vehicle: Unnamed, Engine: layout, Stage: Routine, Photos: places[n], Heard: heard}
 		if len(folders) == 2 {
 			i.Stage = [...]Stage{Before, After}[n]
 		}
@@ -96,6 +105,9 @@ func assumePlaces(folders []Plain) (places [][]Photo, assumed []string, err erro
 	}
 	if places := byNames(folders); places != nil {
 		return places, append(assumed, "cylinders and valves are those of the file names"), nil
+	}
+	if places, how, err := byCylinders(folders); places != nil || err != nil {
+		return places, append(assumed, how), err
 	}
 	if len(folders) == 1 && len(folders[0].Files) == 1 {
 		return [][]Photo{{{File: folders[0].Files[0], Cylinder: 1, Valve: 1}}}, nil, nil
@@ -128,7 +140,7 @@ func byNames(folders []Plain) [][]Photo {
 	places := make([][]Photo, len(folders))
 	for n, folder := range folders {
 		for k, found := range byName(folder) {
-			if found.cylinder == 0 || found.valve == 0 {
+			if found.cylinder == 0 || found.valve == 0 || found.ranked {
 				return nil
 			}
 			places[n] = append(places[n], Photo{File: folder.Files[k], Cylinder: found.cylinder, Valve: found.valve})

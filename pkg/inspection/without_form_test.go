@@ -2,6 +2,8 @@ package inspection
 
 import (
 	"fmt"
+	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -22,6 +24,11 @@ func TestPlacesOfPlainPhotos(t *testing.T) {
 		"equal names":        {[]string{"b.jpg", "a.jpg", "new.jpg"}, []string{"A.PNG", "b.jpg"}, "[1.1 2.1 3.1] [1.1 2.1]", "photos of one name"},
 		"order":              {[]string{"x1.jpg", "x2.jpg"}, []string{"y7.jpg", "y9.jpg"}, "[1.1 2.1] [1.1 2.1]", "cylinder 1 is x1.jpg, 2 is x2.jpg"},
 		"names tell of some": {[]string{"c1.jpg", "odd.jpg"}, []string{"c1.jpg", "even.jpg"}, "[1.1 2.1] [1.1 3.1]", "photos of one name"},
+		"cylinder alone":     {[]string{"cyl1/2.jpg", "cyl1/1.jpg", "c2v1.jpg"}, []string{"cyl1/1.jpg", "cyl1/2.jpg"}, "[1.1 1.2 2.1] [1.1 1.2]", "cylinder 1 valve 1 is cyl1/1.jpg, 1 valve 2 is cyl1/2.jpg"},
+		"alone, in order":    {[]string{"c1.jpg", "c1b.jpg", "c2.jpg"}, []string{"cyl1 9.jpg", "cyl1 10.jpg", "cyl2.jpg"}, "[1.1 1.2 2.1] [1.1 1.2 2.1]", "by its name or else by the order of names"},
+		"alone, in one":      {[]string{"cyl1/a.jpg", "cyl1/b.jpg", "cyl1/c.jpg"}, []string{"cyl2/a.jpg"}, "[1.1 1.2 1.3] [2.1]", "names tell only the cylinder"},
+		"alone, one each":    {[]string{"cyl1/a.jpg", "cyl2/a.jpg"}, []string{"cyl1/b.jpg", "cyl2/b.jpg"}, "[1.1 2.1] [1.1 2.1]", "those of the file names"},
+		"alone, one folder":  {[]string{"cyl1/b.jpg", "cyl1/a.jpg"}, nil, "[1.1 1.2]", "numbered in the order of names; cylinder 1 valve 1 is cyl1/a.jpg, 1 valve 2 is cyl1/b.jpg"},
 		"one folder":         {[]string{"odd.jpg", "even.jpg"}, nil, "[1.1 2.1]", "a valve of its own"},
 	} {
 		folders := []Plain{{Dir: "b", Files: c.before}, {Dir: "a", Files: c.after}}
@@ -29,7 +36,7 @@ func TestPlacesOfPlainPhotos(t *testing.T) {
 		if c.after == nil {
 			folders, stages = folders[:1], []Stage{Routine}
 		}
-		got, err := Assume(folders, never)
+		got, err := Assume(folders, never, nil)
 		require.NoError(t, err, name)
 		text := ""
 		for n, i := range got {
@@ -49,7 +56,7 @@ func TestPlacesOfPlainPhotos(t *testing.T) {
 }
 
 func TestTwoPhotosGivenThemselvesAreOneValve(t *testing.T) {
-	got, err := Assume([]Plain{{Dir: ".", Files: []string{"c1v1.jpg"}, Alone: true}, {Dir: ".", Files: []string{"c3v2.jpg"}, Alone: true}}, never)
+	got, err := Assume([]Plain{{Dir: ".", Files: []string{"c1v1.jpg"}, Alone: true}, {Dir: ".", Files: []string{"c3v2.jpg"}, Alone: true}}, never, nil)
 	require.NoError(t, err)
 	assert.Equal(t, got[0].Photos[0].Cylinder, got[1].Photos[0].Cylinder)
 	assert.Contains(t, got[0].Assumed[1], "one valve")
@@ -59,13 +66,13 @@ func TestTwoPhotosGivenThemselvesAreOneValve(t *testing.T) {
 		{"IMG_0011.jpg", "IMG_0012.jpg"}:                    "1.1 both photos are taken for one valve",
 		{"c1v1.jpg", "c3v2.jpg"}:                            "1.1 both photos are taken for one valve",
 	} {
-		got, err = Assume([]Plain{{Dir: ".", Files: names[:1], Alone: true}, {Dir: ".", Files: names[1:], Alone: true}}, never)
+		got, err = Assume([]Plain{{Dir: ".", Files: names[:1], Alone: true}, {Dir: ".", Files: names[1:], Alone: true}}, never, nil)
 		require.NoError(t, err)
 		for _, i := range got {
 			assert.Equal(t, want, fmt.Sprintf("%d.%d %s", i.Photos[0].Cylinder, i.Photos[0].Valve, got[0].Assumed[1]))
 		}
 	}
-	got, err = Assume([]Plain{{Dir: ".", Files: []string{"a.jpg"}, Alone: true}}, never)
+	got, err = Assume([]Plain{{Dir: ".", Files: []string{"a.jpg"}, Alone: true}}, never, nil)
 	require.NoError(t, err)
 	assert.Empty(t, got[0].Assumed, "one photo leaves nothing open")
 }
@@ -74,9 +81,15 @@ func TestPlainPhotosThatCannotBeMatched(t *testing.T) {
 	_, err := Assume(
 		[]Plain{{Dir: "b", Files: []string{"x.jpg"}}, {Dir: "a", Files: []string{"y.jpg", "z.jpg"}}},
 		never,
+		nil,
 	)
 	assert.ErrorIs(t, err, ErrPlaces)
-	_, err = Assume([]Plain{{Dir: "b", Files: make([]string, MostCylinders+1)}}, never)
+	_, err = Assume([]Plain{{Dir: "b", Files: []string{"cyl2/a.jpg", "cyl2/b.jpg"}}, {Dir: "a", Files: []string{"cyl2/c.jpg"}}}, never, nil)
+	assert.ErrorIs(t, err, ErrPlaces)
+	assert.ErrorContains(t, err, "cylinder 2: ")
+	_, err = Assume([]Plain{{Dir: "b", Files: []string{"cyl2/a.jpg", "cyl2/b.jpg", "cyl2/c.jpg", "cyl2/d.jpg"}}}, never, nil)
+	assert.ErrorIs(t, err, ErrPlaces)
+	_, err = Assume([]Plain{{Dir: "b", Files: make([]string, MostCylinders+1)}}, never, nil)
 	assert.ErrorIs(t, err, ErrPlaces)
 }
 
@@ -85,7 +98,7 @@ func TestPlainPhotosInFoldersOfTheirsAreTold(t *testing.T) {
 	got, err := Assume([]Plain{
 		{Dir: "b", Files: []string{"c1v1.jpg"}},
 		{Dir: "shop/a", Files: []string{"c1v1.jpg"}, Elsewhere: []string{"DCIM/1.jpg", "DCIM/2.jpg", "DCIM/3.jpg", "DCIM/4.jpg"}},
-	}, never)
+	}, never, nil)
 	require.NoError(t, err)
 	for _, said := range got[0].Assumed {
 		assert.NotContains(t, said, "left out")
@@ -100,7 +113,7 @@ func TestPlainPhotosAreOfTheDayOfTheLast(t *testing.T) {
 		}
 		return nil
 	}
-	got, err := Assume([]Plain{{Dir: "b", Files: []string{"x.jpg", "y.jpg"}}}, taken)
+	got, err := Assume([]Plain{{Dir: "b", Files: []string{"x.jpg", "y.jpg"}}}, taken, nil)
 	require.NoError(t, err)
 	assert.Equal(t, time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC), got[0].Date)
 }
@@ -130,5 +143,53 @@ func TestFactsAreReadAsTheyWereWritten(t *testing.T) {
 		spoil(&w)
 		_, err := w.Inspection()
 		assert.Error(t, err, "%+v", w)
+	}
+}
+
+// Each row: the photos of one or two folders with how many valves each shows, their places as cylinder.valve<-place from
+// the left, and what is said of it.
+func TestPlainPhotosOfSeveralValves(t *testing.T) {
+	type shown map[string]int
+	for name, c := range map[string]struct {
+		before, after []string
+		shows         shown
+		want, says    string
+	}{
+		"names tell cylinders": {[]string{"cyl2.jpg", "cyl4.jpg"}, []string{"cyl2.jpg", "cyl4.jpg"},
+			shown{"b/cyl2.jpg": 2, "a/cyl2.jpg": 2, "b/cyl4.jpg": 2, "a/cyl4.jpg": 2},
+			"[2.1<-1 2.2<-2 4.1<-1 4.2<-2] [2.1<-1 2.2<-2 4.1<-1 4.2<-2]", "where photos show several valves, these are taken for those of a cylinder, in one order from left to right"},
+		"order": {[]string{"x.jpg"}, []string{"y.jpg"}, shown{"b/x.jpg": 2, "a/y.jpg": 2},
+			"[1.1<-1 1.2<-2] [1.1<-1 1.2<-2]", "where photos show several valves"},
+		"one of each": {[]string{"cyl1.jpg"}, []string{"cyl1.jpg"}, shown{"b/cyl1.jpg": 1, "a/cyl1.jpg": 1},
+			"[1.1<-0] [1.1<-0]", "cylinders and valves are those of the file names"},
+		"one refused": {[]string{"cyl1.jpg"}, []string{"cyl1.jpg"}, shown{"a/cyl1.jpg": 2},
+			"[1.1<-1 1.2<-2] [1.1<-1 1.2<-2]", "where photos show several valves"},
+		"not as many": {[]string{"x.jpg"}, []string{"y.jpg"}, shown{"b/x.jpg": 2, "a/y.jpg": 1},
+			"[1.1<-0] [1.1<-0]", "x.jpg and y.jpg show 2 and 1 valves: the largest of each counts"},
+		"names tell valves": {[]string{"c2v1.jpg"}, []string{"c2v1.jpg"}, shown{"b/c2v1.jpg": 2, "a/c2v1.jpg": 2},
+			"[2.1<-0] [2.1<-0]", "cylinders and valves are those of the file names"},
+		"one folder": {[]string{"odd.jpg", "even.jpg"}, nil, shown{"b/odd.jpg": 2, "b/even.jpg": 1},
+			"[1.1<-1 1.2<-2 2.1<-0]", "where photos show several valves"},
+		"two photos of a cylinder": {[]string{"cyl1 a.jpg", "cyl1 b.jpg"}, nil, shown{"b/cyl1 a.jpg": 2, "b/cyl1 b.jpg": 2},
+			"[1.1<-1 1.1<-1 1.2<-2 1.2<-2]", "where photos show several valves"},
+	} {
+		folders := []Plain{{Dir: "b", Files: c.before}, {Dir: "a", Files: c.after}}
+		if c.after == nil {
+			folders = folders[:1]
+		}
+		got, err := Assume(folders, never, func(path string) int { return c.shows[filepath.ToSlash(path)] })
+		require.NoError(t, err, name)
+		var text []string
+		for _, i := range got {
+			var places []string
+			for _, p := range i.Photos {
+				places = append(places, fmt.Sprintf("%d.%d<-%d", p.Cylinder, p.Valve, p.FromLeft))
+				assert.True(t, i.HeardOf(p.Cylinder, p.Valve), name)
+				assert.LessOrEqual(t, p.Valve, i.Engine.Valves, name)
+			}
+			text = append(text, fmt.Sprint(places))
+		}
+		assert.Equal(t, c.want, strings.Join(text, " "), name)
+		assert.Contains(t, got[0].Assumed[len(got[0].Assumed)-1], c.says, name)
 	}
 }

@@ -8,17 +8,17 @@ import (
 // onOutline is how far outside, in pixels, a centre still counts as on the outline: rounding must not decide.
 const onOutline = 1e-9
 
-// draw renders the marks: a pixel belongs to a shape when its centre lies inside or on the outline. The stem stands
+// draw renders the outline: a pixel belongs to a shape when its centre lies inside or on the outline. The stem stands
 // before the head.
-func (m *Marks) draw(width, height int) *image.Gray {
+func (o Outline) draw(width, height int) *image.Gray {
 	mask := image.NewGray(image.Rect(0, 0, width, height))
 	for y := range height {
 		row := mask.Pix[y*mask.Stride:][:width]
-		if from, to, ok := m.Head.span(float64(y)); ok {
+		if from, to, ok := o.Head.span(float64(y)); ok {
 			paint(row, from, to, Head)
 		}
-		if m.Stem != nil {
-			if from, to, ok := m.Stem.span(float64(y)); ok {
+		if o.Stem != nil {
+			if from, to, ok := o.Stem.span(float64(y)); ok {
 				paint(row, from, to, Stem)
 			}
 		}

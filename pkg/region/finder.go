@@ -40,8 +40,9 @@ func NewFinder(o FinderOptions) (*Finder, error) {
 func (f *Finder) Close() { f.eyes.Close() }
 
 // Find returns where the valves of a photo are, from left to right, at least one Region. Outlines of marks replace
-// what the nets propose and give one Region; the second look is taken all the same, for its evidence about deposit and
-// light. Paint of marks is handed on to package deposit.
+// what the nets propose and give a Region each; the second look is taken all the same, for its evidence about deposit
+// and light. Beside them the nets propose further valves where the marks say so. Paint of marks is handed on to package
+// deposit.
 //
 // A photo without a valve is no error: it gives a Region with an empty mask and a reason. Valves that cannot be judged
 // beside others that can are counted in OtherValves. Errors are marks that do not fit the photo, and nets that cannot
@@ -59,9 +60,17 @@ func (f *Finder) Find(p *photo.Photo, marks *Marks) ([]*Region, error) {
 
 func (f *Finder) find(p *photo.Photo, marks *Marks) ([]*Region, error) {
 	if marks != nil && marks.Outlined() {
-		r, err := f.byHand(p.Pixels, marks)
-		return []*Region{r}, err
+		return f.outlined(p, marks)
 	}
+	found, err := f.proposed(p)
+	if err != nil {
+		return nil, err
+	}
+	return choose(nil, found), nil
+}
+
+// proposed returns what the nets see, in the order of the first look, at least one Region.
+func (f *Finder) proposed(p *photo.Photo) ([]*Region, error) {
 	seen, err := f.eyes.Find(p.Pixels)
 	if err != nil {
 		return nil, err
@@ -81,7 +90,33 @@ func (f *Finder) find(p *photo.Photo, marks *Marks) ([]*Region, error) {
 			found[i].Reasons = append(slices.Clone(spoilt), found[i].Reasons...)
 		}
 	}
-	return choose(found), nil
+	return found, nil
+}
+
+// outlined returns the valves that marks outline and, where these leave others to the nets, those on which no outline
+// lies.
+func (f *Finder) outlined(p *photo.Photo, marks *Marks) ([]*Region, error) {
+	var byHand, others []*Region
+	for _, o := range marks.outlines() {
+		r, err := f.byHand(p.Pixels, o, marks.By)
+		if err != nil {
+			return nil, err
+		}
+		if slices.ContainsFunc(byHand, r.isSameAs) {
+			return nil, wrongMarks("two outlines lie on each other: a valve has one")
+		}
+		byHand = append(byHand, r)
+	}
+	if marks.FindOthers {
+		found, err := f.proposed(p)
+		if err != nil {
+			return nil, err
+		}
+		others = slices.DeleteFunc(found, func(r *Region) bool {
+			return r.pixels() == 0 || slices.ContainsFunc(byHand, r.isSameAs)
+		})
+	}
+	return choose(byHand, others), nil
 }
 
 func evidence(o *net.Output) *Evidence {
@@ -127,15 +162,15 @@ func (f *Finder) automatic(e *Evidence, sighted, judgeable float64, size image.R
 	return r.finish(nil)
 }
 
-// byHand draws the outline that the marks give, and looks at it for evidence.
-func (f *Finder) byHand(img *image.NRGBA, marks *Marks) (*Region, error) {
+// byHand draws an outline that somebody set, and looks at it for evidence.
+func (f *Finder) byHand(img *image.NRGBA, o Outline, by string) (*Region, error) {
 	width, height := img.Rect.Dx(), img.Rect.Dy()
-	if err := marks.Check(width, height); err != nil {
+	if err := o.check(width, height); err != nil {
 		return nil, err
 	}
-	head := marks.Head.ordered()
+	head := o.Head.ordered()
 	r := &Region{
-		Mask: marks.draw(width, height), Ellipse: &head, Sighted: 1, PhotoJudgeable: 1, Confidence: 1, Source: ByHand, OutlinedBy: marks.By,
+		Mask: o.draw(width, height), Ellipse: &head, Sighted: 1, PhotoJudgeable: 1, Confidence: 1, Source: ByHand, OutlinedBy: by,
 	}
 	box := r.Bounds()
 	out, err := f.eyes.Read(img, net.Box{
@@ -145,7 +180,7 @@ func (f *Finder) byHand(img *image.NRGBA, marks *Marks) (*Region, error) {
 		return nil, err
 	}
 	r.Evidence = evidence(out)
-	return r.finish(marks.Stem), nil
+	return r.finish(o.Stem), nil
 }
 
 // finish fills in what follows from the mask; the stem is measured unless it is given.
@@ -166,10 +201,11 @@ func (r *Region) count() *census {
 	return c
 }
 
-// choose returns the valves to be graded, from left to right: those that can be judged, or when there are none the
-// surest one, which tells why. A part of a valve that the first look took for another one is left out.
-func choose(found []*Region) []*Region {
-	var judged []*Region
+// choose returns the valves to be graded, from left to right: those outlined by hand, and of those that the nets found
+// the ones that can be judged. When there are neither it is the surest one, which tells why. A part of a valve that the
+// first look took for another one is left out.
+func choose(byHand, found []*Region) []*Region {
+	judged := slices.Clone(byHand)
 	for _, r := range found {
 		if reason.Refuses(r.Reasons) || slices.ContainsFunc(judged, r.isPartOf) {
 			continue
@@ -181,7 +217,7 @@ func choose(found []*Region) []*Region {
 	}
 	largest := slices.MaxFunc(judged, func(a, b *Region) int { return cmp.Compare(a.pixels(), b.pixels()) })
 	least := otherValveShare * float64(largest.pixels())
-	judged = slices.DeleteFunc(judged, func(r *Region) bool { return r.isAside(largest.pixels()) })
+	judged = slices.DeleteFunc(judged, func(r *Region) bool { return r.Source != ByHand && r.isAside(largest.pixels()) })
 	others := 0
 	for _, r := range found {
 		if !slices.Contains(judged, r) && float64(r.pixels()) >= least && !slices.ContainsFunc(judged, r.isPartOf) {
@@ -230,6 +266,13 @@ func (r *Region) middle() int {
 func (r *Region) isPartOf(other *Region) bool {
 	both := shared(r.Mask, other.Mask, r.Bounds().Intersect(other.Bounds()))
 	return float64(both) > mostlyShared*float64(r.pixels())
+}
+
+// isSameAs reports whether two outlines are of one valve: so much of the smaller one lies within the other that it is no
+// neighbour of it.
+func (r *Region) isSameAs(other *Region) bool {
+	both := shared(r.Mask, other.Mask, r.Bounds().Intersect(other.Bounds()))
+	return float64(both) > sameValveShare*float64(min(r.pixels(), other.pixels()))
 }
 
 // standApart takes pixels that a surer valve claims, too, off the mask.

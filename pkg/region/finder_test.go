@@ -100,10 +100,10 @@ func TestPartsOfOneValve(t *testing.T) {
 		return &Region{Mask: mask, HeadPixels: c[Head].pixels, Confidence: confidence}
 	}
 	a, b := region(whole, 0.9), region(part, 0.8)
-	assert.Equal(t, []*Region{a}, choose([]*Region{a, b}))
+	assert.Equal(t, []*Region{a}, choose(nil, []*Region{a, b}))
 
 	c := region(beside, 0.8)
-	assert.Equal(t, []*Region{a, c}, choose([]*Region{c, a}))
+	assert.Equal(t, []*Region{a, c}, choose(nil, []*Region{c, a}))
 	assert.Equal(t, 30*30, a.HeadPixels, "the surer one keeps what both claim")
 	assert.Equal(t, 8*30, c.HeadPixels)
 }
@@ -117,12 +117,12 @@ func TestASliceOfANeighbourIsNotGraded(t *testing.T) {
 		return r
 	}
 	whole, small := region(1000), region(200)
-	assert.Len(t, choose([]*Region{whole, small}), 2, "a small valve in full view")
-	graded := choose([]*Region{region(1000), region(200, reason.CutOff)})
+	assert.Len(t, choose(nil, []*Region{whole, small}), 2, "a small valve in full view")
+	graded := choose(nil, []*Region{region(1000), region(200, reason.CutOff)})
 	require.Len(t, graded, 1)
 	assert.Equal(t, 1, graded[0].OtherValves)
-	assert.Len(t, choose([]*Region{region(1000), region(400, reason.CutOff)}), 2)
-	assert.Len(t, choose([]*Region{region(300, reason.CutOff)}), 1, "of what is left of a valve alone")
+	assert.Len(t, choose(nil, []*Region{region(1000), region(400, reason.CutOff)}), 2)
+	assert.Len(t, choose(nil, []*Region{region(300, reason.CutOff)}), 1, "of what is left of a valve alone")
 }
 
 func TestTheMostTellingRefusal(t *testing.T) {
@@ -130,8 +130,8 @@ func TestTheMostTellingRefusal(t *testing.T) {
 		return &Region{Mask: image.NewGray(image.Rect(0, 0, 9, 9)), Reasons: []reason.Reason{reason.Of(code)}}
 	}
 	none, blurred := refused(reason.NoValve), refused(reason.Blurred)
-	assert.Equal(t, []*Region{blurred}, choose([]*Region{none, blurred}))
-	assert.Equal(t, []*Region{none}, choose([]*Region{none, none}))
+	assert.Equal(t, []*Region{blurred}, choose(nil, []*Region{none, blurred}))
+	assert.Equal(t, []*Region{none}, choose(nil, []*Region{none, none}))
 }
 
 func TestFindReasons(t *testing.T) {
@@ -224,4 +224,50 @@ func TestNoPhotoAndNoNet(t *testing.T) {
 	assert.Error(t, err)
 	_, err = NewFinder(FinderOptions{Nets: [][]byte{[]byte("not a net")}})
 	assert.Error(t, err)
+}
+
+func TestOutlinesOfSeveralValves(t *testing.T) {
+	left, right, both := pair(1.1)
+	f, p := finderWith(t, "two.onnx"), paintMask(both)
+	found, err := f.Find(p, nil)
+	require.NoError(t, err)
+	require.Len(t, found, 2)
+	outline := func(r *Region) Outline { return Outline{Head: *r.Ellipse, Stem: r.Axis} }
+	one, other := outline(found[0]), outline(found[1])
+
+	alone, err := f.Find(p, &Marks{Head: other.Head, Stem: other.Stem})
+	require.NoError(t, err)
+	require.Len(t, alone, 1, "without a word on others the photo is of the outlined valve")
+
+	moved := other
+	moved.Head.X += other.Head.B
+	beside, err := f.Find(p, &Marks{Head: moved.Head, Stem: moved.Stem, FindOthers: true, By: "Ann"})
+	require.NoError(t, err)
+	require.Len(t, beside, 2, "the outline by hand replaces that of its valve, however far off that is")
+	assert.Greater(t, IoU(left, beside[0].Mask, Head, Stem), 0.98, "the other one stays as it was found")
+	assert.Equal(t, Auto, beside[0].Source)
+	assert.Empty(t, beside[0].OutlinedBy)
+	assert.Equal(t, ByHand, beside[1].Source)
+	assert.Equal(t, "Ann", beside[1].OutlinedBy)
+
+	set, err := f.Find(p, &Marks{Head: other.Head, Stem: other.Stem, Others: []Outline{one}})
+	require.NoError(t, err)
+	require.Len(t, set, 2)
+	assert.Less(t, set[0].middle(), set[1].middle(), "from left to right, in whatever order they were set")
+	assert.Greater(t, IoU(left, set[0].Mask, Head, Stem), 0.8)
+	assert.Greater(t, IoU(right, set[1].Mask, Head, Stem), 0.8)
+	for _, r := range set {
+		assert.Equal(t, ByHand, r.Source)
+	}
+
+	_, err = f.Find(p, &Marks{Head: one.Head, Others: []Outline{one}})
+	require.ErrorIs(t, err, ErrMarks)
+	assert.ErrorContains(t, err, "lie on each other")
+}
+
+func TestASmallOutlineByHandStays(t *testing.T) {
+	region := func(pixels int, source Source) *Region {
+		return &Region{Mask: image.NewGray(image.Rect(0, 0, 9, 9)), HeadPixels: pixels, Source: source}
+	}
+	assert.Len(t, choose([]*Region{region(50, ByHand)}, []*Region{region(1000, Auto), region(50, Auto)}), 2)
 }

@@ -28,6 +28,9 @@ const (
 	cutOffValveShare = 0.4
 	// A valve of which more than this share lies within another one is a part of that.
 	mostlyShared = 0.5
+	// One that shares more than this of the smaller with an outline set by hand is the valve that was outlined, however far
+	// off the net's own outline is: neighbours share hardly anything.
+	sameValveShare = 0.2
 	// A background hole inside the valve is filled up to this share of the valve: metal has no holes, but a large one
 	// is something in front of the valve.
 	largestHole = 0.05

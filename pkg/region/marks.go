@@ -27,6 +27,11 @@ type Marks struct {
 	Head Ellipse
 	// Stem is the centre line from the far end to the head and the width; nil when the stem is hidden.
 	Stem *Line
+	// Others are the outlines of further valves in the photo, mostOthers at most.
+	Others []Outline
+	// FindOthers leaves further valves, on which no outline lies, to the net. Without it the photo is taken for one of
+	// the outlined valves alone.
+	FindOthers bool
 	// Painted are strokes, later ones over earlier ones.
 	Painted []Stroke
 	// By is who set the marks, "" when nobody said.
@@ -42,6 +47,8 @@ const (
 	// farthestMark is how far outside a centre or an end may lie, in photo widths or heights; a semi-axis or a width
 	// may be this many times the photo's diagonal.
 	farthestMark = 1
+	// mostOthers bounds the work for one photo: each outline costs a look of the net.
+	mostOthers = 7
 )
 
 // validate checks what must hold in any photo.
@@ -66,7 +73,7 @@ func finite(values ...float64) bool {
 	return true
 }
 
-// Check reports whether the marks can belong to a photo of the given size: head and stem are near it and not larger
+// Check reports whether the marks can belong to a photo of the given size: each head and stem is near it and not larger
 // than it could show, and some of the head lies inside. The error is an ErrMarks.
 func (m *Marks) Check(width, height int) error {
 	for n, s := range m.Painted {
@@ -77,30 +84,13 @@ func (m *Marks) Check(width, height int) error {
 			return wrongMarks("stroke %d does not fit a photo of %dx%d pixels", n+1, width, height)
 		}
 	}
-	if len(m.Painted) > 0 && !m.Outlined() {
-		return nil
+	if !m.Outlined() && len(m.Painted) == 0 {
+		return Outline{}.check(width, height)
 	}
-	if err := m.Head.validate(); err != nil {
-		return wrongMarks("head: %w", err)
-	}
-	w, h := float64(width), float64(height)
-	near := func(x, y float64) bool {
-		return x >= -farthestMark*w && x <= (1+farthestMark)*w && y >= -farthestMark*h && y <= (1+farthestMark)*h
-	}
-	largest := farthestMark * math.Hypot(w, h)
-	if !near(m.Head.X, m.Head.Y) || max(m.Head.A, m.Head.B) > largest {
-		return wrongMarks("head: does not fit a photo of %dx%d pixels", width, height)
-	}
-	if m.Stem != nil {
-		if err := m.Stem.validate(); err != nil {
-			return wrongMarks("stem: %w", err)
+	for _, o := range m.outlines() {
+		if err := o.check(width, height); err != nil {
+			return err
 		}
-		if !near(m.Stem.X1, m.Stem.Y1) || !near(m.Stem.X2, m.Stem.Y2) || m.Stem.Width > largest {
-			return wrongMarks("stem: does not fit a photo of %dx%d pixels", width, height)
-		}
-	}
-	if !m.Head.visible(width, height) {
-		return wrongMarks("head: lies outside the photo of %dx%d pixels", width, height)
 	}
 	return nil
 }

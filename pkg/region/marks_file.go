@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -16,7 +17,14 @@ import (
 
 // marksFile is the form of PHOTO.marks.yaml.
 type marksFile struct {
-	By   string `yaml:"by"`
+	outlineForm `yaml:",inline"`
+	By          string        `yaml:"by"`
+	Others      []outlineForm `yaml:"others"`
+	FindOthers  bool          `yaml:"find_others"`
+	Painted     []strokeForm  `yaml:"painted"`
+}
+
+type outlineForm struct {
 	Head *struct {
 		Centre []float64 `yaml:"centre"`
 		Axes   []float64 `yaml:"axes"`
@@ -27,7 +35,6 @@ type marksFile struct {
 		To    []float64 `yaml:"to"`
 		Width *float64  `yaml:"width"`
 	} `yaml:"stem"`
-	Painted []strokeForm `yaml:"painted"`
 }
 
 type strokeForm struct {
@@ -43,7 +50,7 @@ var MarksSchema []byte
 
 // knownMarks says what may stand in a marks file.
 const knownMarks = "head takes centre: [x, y], axes: [a, b] and angle; stem takes from: [x, y], to: [x, y] and width; " +
-	"painted takes strokes of paint, width and path"
+	"others takes a list of both, find_others true or false; painted takes strokes of paint, width and path"
 
 // ReadMarks reads a marks file. A missing file gives an error that is fs.ErrNotExist; what cannot be read as marks
 // gives an ErrMarks and names the file, without its folder, and the line.
@@ -73,6 +80,9 @@ func ReadMarks(path string) (*Marks, error) {
 //	  from: [300, 20]      # far end
 //	  to: [318, 190]       # where it meets the head
 //	  width: 44
+//	others:                # further valves of the photo, outlined as well
+//	  - {head: {centre: [520, 250], axes: [150, 110], angle: 170}}
+//	find_others: true      # further valves, on which no outline lies, as the program finds them; else there are no others
 //	painted:               # over what the program says of the surface
 //	  - {paint: heavy, width: 30, path: [[310, 240], [330, 260]]}  # or bare, film, medium, aside (does not count)
 //	by: Ann                # who set the marks
@@ -106,42 +116,60 @@ func (f *marksFile) marks() (m *Marks, at string, err error) {
 	if err != nil {
 		return nil, "painted", err
 	}
-	h := f.Head
-	switch {
-	case h == nil && f.Stem == nil && len(painted) > 0:
+	if f.Head == nil && f.Stem == nil && len(f.Others) == 0 && len(painted) > 0 {
 		return &Marks{Painted: painted, By: f.By}, "", nil
-	case h == nil:
-		return nil, "", fmt.Errorf("head is missing: %s", knownMarks)
-	case len(h.Centre) != 2:
-		return nil, "head.centre", errors.New("head needs centre: [x, y]")
-	case len(h.Axes) != 2:
-		return nil, "head.axes", errors.New("head needs axes: [a, b]")
-	case h.Angle == nil:
-		return nil, "head.angle", errors.New("head needs an angle")
 	}
-	m = &Marks{
-		Head: Ellipse{h.Centre[0], h.Centre[1], h.Axes[0], h.Axes[1], *h.Angle}, Painted: painted, By: f.By,
+	first, at, err := f.outline("")
+	if err != nil {
+		return nil, at, err
 	}
-	if err := m.Head.validate(); err != nil {
-		return nil, "head", fmt.Errorf("head: %w", err)
+	if len(f.Others) > mostOthers {
+		return nil, "others", fmt.Errorf("others has more than %d outlines", mostOthers)
 	}
-	m.Head = m.Head.ordered()
-	s := f.Stem
-	switch {
-	case s == nil:
-		return m, "", nil
-	case len(s.From) != 2:
-		return nil, "stem.from", errors.New("stem needs from: [x, y]")
-	case len(s.To) != 2:
-		return nil, "stem.to", errors.New("stem needs to: [x, y]")
-	case s.Width == nil:
-		return nil, "stem.width", errors.New("stem needs a width")
-	}
-	m.Stem = &Line{s.From[0], s.From[1], s.To[0], s.To[1], *s.Width}
-	if err := m.Stem.validate(); err != nil {
-		return nil, "stem", fmt.Errorf("stem: %w", err)
+	m = &Marks{Head: first.Head, Stem: first.Stem, FindOthers: f.FindOthers, Painted: painted, By: f.By}
+	for n, other := range f.Others {
+		o, at, err := other.outline(fmt.Sprintf("others.%d.", n))
+		if err != nil {
+			return nil, at, err
+		}
+		m.Others = append(m.Others, o)
 	}
 	return m, "", nil
+}
+
+// outline checks the form, whose path ends in a dot or is "" for the document; at is the path of the first value at fault.
+func (f *outlineForm) outline(path string) (o Outline, at string, err error) {
+	h, s := f.Head, f.Stem
+	switch {
+	case h == nil:
+		return o, strings.TrimSuffix(path, "."), fmt.Errorf("head is missing: %s", knownMarks)
+	case len(h.Centre) != 2:
+		return o, path + "head.centre", errors.New("head needs centre: [x, y]")
+	case len(h.Axes) != 2:
+		return o, path + "head.axes", errors.New("head needs axes: [a, b]")
+	case h.Angle == nil:
+		return o, path + "head.angle", errors.New("head needs an angle")
+	}
+	o.Head = Ellipse{h.Centre[0], h.Centre[1], h.Axes[0], h.Axes[1], *h.Angle}
+	if err := o.Head.validate(); err != nil {
+		return o, path + "head", fmt.Errorf("head: %w", err)
+	}
+	o.Head = o.Head.ordered()
+	switch {
+	case s == nil:
+		return o, "", nil
+	case len(s.From) != 2:
+		return o, path + "stem.from", errors.New("stem needs from: [x, y]")
+	case len(s.To) != 2:
+		return o, path + "stem.to", errors.New("stem needs to: [x, y]")
+	case s.Width == nil:
+		return o, path + "stem.width", errors.New("stem needs a width")
+	}
+	o.Stem = &Line{s.From[0], s.From[1], s.To[0], s.To[1], *s.Width}
+	if err := o.Stem.validate(); err != nil {
+		return o, path + "stem", fmt.Errorf("stem: %w", err)
+	}
+	return o, "", nil
 }
 
 func (f *marksFile) strokes() ([]Stroke, error) {
@@ -178,6 +206,10 @@ func line(tree *yaml.Node, at string) int {
 	found := 1
 	for _, name := range strings.Split(at, ".") {
 		var value *yaml.Node
+		if n, err := strconv.Atoi(name); err == nil && tree.Kind == yaml.SequenceNode {
+			value = tree.Content[n]
+			found = value.Line
+		}
 		for i := 0; i+1 < len(tree.Content); i += 2 { // keys and values in turn
 			if tree.Content[i].Value == name {
 				found, value = tree.Content[i].Line, tree.Content[i+1]

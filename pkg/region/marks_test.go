@@ -207,3 +207,46 @@ func TestCheckMarks(t *testing.T) {
 		assert.ErrorIs(t, m.Check(640, 480), ErrMarks, name)
 	}
 }
+
+const several = `by: "Ann"
+head: {centre: [120, 200], axes: [60, 40], angle: 12}
+stem: {from: [100, 20], to: [118, 190], width: 44}
+others:
+  - head: {centre: [420, 200], axes: [60, 40], angle: 0}
+    stem: {from: [440, 20], to: [422, 190], width: 44}
+  - head: {centre: [720, 200], axes: [60, 40], angle: 0}
+find_others: true
+`
+
+func TestMarksOfSeveralValves(t *testing.T) {
+	m, err := ParseMarks([]byte(several))
+	require.NoError(t, err)
+	require.Len(t, m.Others, 2)
+	assert.Equal(t, Outline{Ellipse{420, 200, 60, 40, 0}, &Line{440, 20, 422, 190, 44}}, m.Others[0])
+	assert.Nil(t, m.Others[1].Stem)
+	assert.True(t, m.FindOthers)
+	text, err := m.Write()
+	require.NoError(t, err)
+	assert.Equal(t, several, string(text))
+	assert.NoError(t, schema.Check(MarksSchema, asJSON(t, several)))
+
+	require.NoError(t, m.Check(800, 400))
+	require.ErrorContains(t, m.Check(600, 400), "head: lies outside the photo of 600x400 pixels")
+	half := m.Shrunk(2)
+	assert.InDelta(t, 209.75, half.Others[0].Head.X, 1e-9)
+	assert.InDelta(t, 22, half.Others[0].Stem.Width, 1e-9)
+	assert.True(t, half.FindOthers)
+
+	for text, message := range map[string]string{
+		"others: [{head: {centre: [1, 2], axes: [3, 4], angle: 0}}]":                                                                "line 1: head is missing",
+		strings.Replace(several, "[420, 200]", "[420]", 1):                                                                          "line 5: head needs centre",
+		strings.Replace(several, "[440, 20]", "[422, 190]", 1):                                                                      "line 6: stem: the two ends",
+		strings.Replace(several, "  - head: {centre: [720", "  - {}\n  - head: {centre: [720", 1):                                   "line 7: head is missing",
+		several + "painted: []\nother: 1":                                                                                           "line 10: unknown field",
+		strings.Replace(several, "find_others: true", strings.Repeat("  - head: {centre: [1, 2], axes: [3, 4], angle: 0}\n", 6), 1): "line 4: others has more than 7 outlines",
+	} {
+		_, err := ParseMarks([]byte(text))
+		require.ErrorIs(t, err, ErrMarks, text)
+		assert.ErrorContains(t, err, message)
+	}
+}

@@ -14,24 +14,19 @@ func (m *Marks) Write() ([]byte, error) {
 	if m.By != "" {
 		fmt.Fprintf(&text, "by: %q\n", m.By)
 	}
-	if m.Outlined() {
-		h := m.Head
-		fmt.Fprintf(
-			&text,
-			"head: {centre: %s, axes: %s, angle: %s}\n",
-			inBrackets(h.X, h.Y),
-			inBrackets(h.A, h.B),
-			hundredths(h.Angle),
-		)
+	for n, o := range m.outlines() {
+		switch n {
+		case 0:
+			o.write(&text, "", "")
+		case 1:
+			text.WriteString("others:\n")
+			fallthrough
+		default:
+			o.write(&text, "  - ", "    ")
+		}
 	}
-	if s := m.Stem; s != nil {
-		fmt.Fprintf(
-			&text,
-			"stem: {from: %s, to: %s, width: %s}\n",
-			inBrackets(s.X1, s.Y1),
-			inBrackets(s.X2, s.Y2),
-			hundredths(s.Width),
-		)
+	if m.FindOthers {
+		text.WriteString("find_others: true\n")
 	}
 	for n, s := range m.Painted {
 		if n == 0 {
@@ -50,6 +45,29 @@ func (m *Marks) Write() ([]byte, error) {
 		return nil, err
 	}
 	return text.Bytes(), nil
+}
+
+// write writes head and stem, each on a line of its own that begins with what is given.
+func (o Outline) write(text *bytes.Buffer, first, next string) {
+	h := o.Head
+	fmt.Fprintf(
+		text,
+		"%shead: {centre: %s, axes: %s, angle: %s}\n",
+		first,
+		inBrackets(h.X, h.Y),
+		inBrackets(h.A, h.B),
+		hundredths(h.Angle),
+	)
+	if s := o.Stem; s != nil {
+		fmt.Fprintf(
+			text,
+			"%sstem: {from: %s, to: %s, width: %s}\n",
+			next,
+			inBrackets(s.X1, s.Y1),
+			inBrackets(s.X2, s.Y2),
+			hundredths(s.Width),
+		)
+	}
 }
 
 func inBrackets(a, b float64) string { return "[" + hundredths(a) + ", " + hundredths(b) + "]" }

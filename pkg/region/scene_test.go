@@ -79,6 +79,11 @@ func valve(width, height int) *Marks {
 	}
 }
 
+// draw renders the first outline.
+func (m *Marks) draw(width, height int) *image.Gray {
+	return Outline{m.Head, m.Stem}.draw(width, height)
+}
+
 // grid makes evidence from rows of text: '.' background, 'h' head, 's' stem; each logit is sure for its cell. A cell is
 // 10x10 photo pixels.
 func grid(rows ...string) *Evidence {

@@ -10,10 +10,13 @@ func (m *Marks) Shrunk(factor int) *Marks {
 	}
 	k := float64(factor)
 	place := func(v float64) float64 { return (v - (k-1)/2) / k }
-	head := m.Head
-	shrunk := &Marks{By: m.By}
-	if m.Outlined() {
-		shrunk.Head = Ellipse{place(head.X), place(head.Y), head.A / k, head.B / k, head.Angle}
+	shrunk := &Marks{By: m.By, FindOthers: m.FindOthers}
+	for n, o := range m.outlines() {
+		if o = o.shrunk(k); n == 0 {
+			shrunk.Head, shrunk.Stem = o.Head, o.Stem
+		} else {
+			shrunk.Others = append(shrunk.Others, o)
+		}
 	}
 	for _, s := range m.Painted {
 		stroke := Stroke{Paint: s.Paint, Width: s.Width / k}
@@ -21,9 +24,6 @@ func (m *Marks) Shrunk(factor int) *Marks {
 			stroke.Path = append(stroke.Path, Point{place(p.X), place(p.Y)})
 		}
 		shrunk.Painted = append(shrunk.Painted, stroke)
-	}
-	if s := m.Stem; s != nil {
-		shrunk.Stem = &Line{place(s.X1), place(s.Y1), place(s.X2), place(s.Y2), s.Width / k}
 	}
 	return shrunk
 }

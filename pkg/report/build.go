@@ -36,7 +36,7 @@ func Build(in Input) (*Model, error) {
 		return nil, err
 	}
 	m := &Model{
-		Texts: in.Texts, Locale: locale, Paper: in.Paper, Shop: in.Shop, Job: in.Job, Program: in.Program, Workshop: in.Workshop, Vehicle: first.Vehicle, Layout: first.Engine,
+		Texts: in.Texts, Locale: locale, Paper: in.Paper, Shop: in.Shop, Job: in.Job, Program: in.Program, Separator: in.Separator, Workshop: in.Workshop, Vehicle: first.Vehicle, Layout: first.Engine,
 		Between: in.between(),
 	}
 	if m.Paper == "" {

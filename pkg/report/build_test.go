@@ -164,5 +164,28 @@ func TestPlainPhotosAreOfTheCylinderOfTheirNames(t *testing.T) {
 	text = written(t, build(t, in).WriteText)
 	assert.Contains(t, text, "\nNote: Cylinder 2, valve 1: by their names the photos that were compared show two valves.\n")
 	in.Locale = "de-DE"
+	in.Visits[0].Engine.Inspection.Vehicle, in.Visits[1].Engine.Inspection.Vehicle = inspection.Unnamed, inspection.Unnamed
+	assert.Contains(t, written(t, build(t, in).WriteText), "Fahrzeug ohne Namen")
+	assert.Contains(t, written(t, build(t, in).WriteHTML), "<dd dir=\"auto\">Fahrzeug ohne Namen</dd>")
 	assert.Contains(t, written(t, build(t, in).WriteText), "\nHinweis: Zylinder 2, Ventil 1: die verglichenen Fotos zeigen ihren Namen nach zwei Ventile.\n")
+}
+
+// A grade that a person gave stands in the circle of its valve, the measured one on it, and both are told in words.
+func TestAGradeOverruledStandsInItsCircle(t *testing.T) {
+	in := inputOf(t, "before", "after")
+	first := in.Visits[0].Engine.Inspection
+	first.Overruled = append(first.Overruled, inspection.Overruled{Cylinder: 1, Valve: 1, Grade: 1, By: "Ann", Reason: "oil sheen"})
+	m := build(t, in)
+	measured := m.Plate(m.Cylinders[0].Valves[0].States[0].Reading)
+	require.NotEqual(t, "1", measured.Digit)
+	given, later := m.Discs(m.Cylinders[0], 0)[0], m.Discs(m.Cylinders[0], 1)[0]
+	assert.Equal(t, Plate{"1", "1", "film"}, given.Plate)
+	require.NotNil(t, given.Measured)
+	assert.Equal(t, measured, given.Measured.Plate)
+	assert.Nil(t, later.Measured, "nobody gave the valve another grade after cleaning")
+	assert.Contains(t, m.CylinderAlt(m.Cylinders[0], 0), "grade 1 film by the eye of Ann, measured: grade "+measured.Digit)
+	page := written(t, m.WriteHTML)
+	assert.Equal(t, 1, strings.Count(page, `class="disc g1 given"`))
+	assert.Contains(t, page, m.Texts.OverruledKey)
+	assert.NotContains(t, written(t, build(t, inputOf(t, "before")).WriteHTML), m.Texts.OverruledKey)
 }

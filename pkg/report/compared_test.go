@@ -100,12 +100,14 @@ func TestLinesOfACylinderBeforeAndAfter(t *testing.T) {
 	lines := build(t, in).Cylinders
 	assert.Contains(t, lines[0].Lines, "After cleaning: Nothing is to be done: 99\u00a0% likely. Common practice: nothing to do; look again at the next service.")
 	assert.Contains(t, lines[1].Lines, "Cylinder 2 was not compared: c2v1.jpg (out of focus): choose another photo of this valve, or retake it if the valve is still as it was; "+
-		"the second inspection has no photo of it: photograph every valve at each inspection.")
+		"the second inspection has no photo of it.")
+	assert.Contains(t, build(t, in).Notes, "photograph every valve at each inspection")
 	in.Locale = "de-DE"
 	lines = build(t, in).Cylinders
 	assert.Contains(t, lines[0].Lines, "Nach der Reinigung: Es ist nichts zu tun: zu 99\u00a0% wahrscheinlich. Üblich ist: nichts zu tun; beim nächsten Service wieder ansehen.")
 	assert.Contains(t, lines[1].Lines, "Zylinder 2 wurde nicht verglichen: c2v1.jpg (unscharf): ein anderes Foto dieses Ventils wählen, oder es neu aufnehmen, wenn das Ventil noch ist, "+
-		"wie es war; die zweite Prüfung hat kein Foto davon: jedes Ventil bei jeder Prüfung fotografieren.")
+		"wie es war; die zweite Prüfung hat kein Foto davon.")
+	assert.Contains(t, build(t, in).Notes, "jedes Ventil bei jeder Prüfung fotografieren")
 }
 
 // A photo that was refused takes its valve out of what its cylinder is held against, not only out of the mean.

@@ -6,35 +6,35 @@ import (
 )
 
 var comparisonColumns = []column{
-	comparisonColumn(
+	comparisonFigure(
 		"comparable_percent",
 		"percent of the readable valve that both photos show",
-		func(c *Comparison) string { return decimal(100 * c.Comparable) },
+		func(c *Comparison) float64 { return 100 * c.Comparable },
 	),
-	comparisonColumn(
+	comparisonFigure(
 		"common_dark",
 		"dark deposit before, on that part",
-		func(c *Comparison) string { return decimal(c.Dark.Before.Value) },
+		func(c *Comparison) float64 { return c.Dark.Before.Value },
 	),
-	comparisonColumn(
+	comparisonFigure(
 		"after_common_dark",
 		"dark deposit after, on that part",
-		func(c *Comparison) string { return decimal(c.Dark.After.Value) },
+		func(c *Comparison) float64 { return c.Dark.After.Value },
 	),
 	differenceColumn("dark_difference", "after minus before, in points of dark deposit", dark, difference),
 	differenceColumn("dark_difference_low", "low end of its 95 % interval", dark, differenceLow),
 	differenceColumn("dark_difference_high", "high end of its 95 % interval", dark, differenceHigh),
 	differenceColumn("dark_detectable", "smallest change that the two photos can show, in points of dark deposit", dark, detectable),
 	differenceColumn("dark_removed_percent", "percent of the dark deposit before that is gone, empty where no less shows beyond doubt", dark, removedPercent),
-	comparisonColumn(
+	comparisonFigure(
 		"common_index",
 		"index before, on that part",
-		func(c *Comparison) string { return decimal(c.Index.Before.Value) },
+		func(c *Comparison) float64 { return c.Index.Before.Value },
 	),
-	comparisonColumn(
+	comparisonFigure(
 		"after_common_index",
 		"index after, on that part",
-		func(c *Comparison) string { return decimal(c.Index.After.Value) },
+		func(c *Comparison) float64 { return c.Index.After.Value },
 	),
 	differenceColumn("difference", "after minus before, in index points", index, difference),
 	differenceColumn("difference_low", "low end of its interval", index, differenceLow),
@@ -63,7 +63,16 @@ func detectable(c compare.Change) float64     { return c.Detectable }
 func removedPercent(c compare.Change) float64 { return 100 * c.Removed().Value }
 
 func differenceColumn(name, meaning string, of func(*Comparison) compare.Change, figure func(compare.Change) float64) column {
-	return comparisonColumn(name, meaning, func(c *Comparison) string { return decimal(figure(of(c))) })
+	return comparisonFigure(name, meaning, func(c *Comparison) float64 { return figure(of(c)) })
+}
+
+func comparisonFigure(name, meaning string, figure func(*Comparison) float64) column {
+	return column{Column{name, meaning}, func(r row) string {
+		if r.valve.Comparison == nil {
+			return ""
+		}
+		return r.decimal(figure(r.valve.Comparison))
+	}}
 }
 
 func comparisonColumn(name, meaning string, cell func(*Comparison) string) column {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"valvegrade/pkg/compare"
+	"valvegrade/pkg/inspection"
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/score"
 )
@@ -64,6 +65,14 @@ func (m *Model) tableKey() string {
 		return key + " " + m.Texts.CleanedKey
 	}
 	return key + " " + m.Between.MeanKey
+}
+
+// VehicleNamed is the shop's reference, or in the report's language that there is none.
+func (m *Model) VehicleNamed() string {
+	if m.Vehicle == inspection.Unnamed {
+		return m.Texts.Say(m.Vehicle)
+	}
+	return m.Vehicle
 }
 
 // PhotoFigures are a scored photo's own figures in one sentence.
@@ -196,6 +205,15 @@ func (m *Model) Index(v measure.Figure) string { return m.measured(v, m.IndexVal
 
 // IndexValue writes an index alone.
 func (m *Model) IndexValue(index float64) string { return m.Locale.index(index) }
+
+// Whole keeps what stands in brackets on one line.
+func (m *Model) Whole(figure string) string {
+	value, interval, found := strings.Cut(figure, " (")
+	if !found {
+		return value
+	}
+	return value + " (" + strings.ReplaceAll(interval, " ", "\u00a0")
+}
 
 func (m *Model) measured(v measure.Figure, write func(float64) string) string {
 	if !v.Known() {

@@ -34,6 +34,34 @@ func TestGoldenCSV(t *testing.T) {
 	golden(t, "readings.csv", build(t, readings(t)).WriteCSV)
 }
 
+// Spreadsheets expect semicolons where decimals have a comma, and texts as they are.
+func TestCSVIsPartedAsTheLocaleOrTheSeparatorSays(t *testing.T) {
+	for _, c := range []struct {
+		locale    string
+		separator Separator
+		comma     rune
+		dark      string
+	}{
+		{"en-US", "", ',', "12.5"}, {"de-DE", "", ';', "12,5"}, {"fr-FR", "", ';', "12,5"}, {"de-CH", "", ',', "12.5"},
+		{"de-DE", Comma, ',', "12.5"}, {"en-US", Semicolon, ';', "12,5"},
+	} {
+		in := inputOf(t, "before", "after")
+		in.Locale, in.Separator = c.locale, c.separator
+		m := build(t, in)
+		m.Vehicle, m.Cylinders[0].Valves[0].States[0].Dark.Value = "van 4.5", 12.5
+		text, marked := strings.CutPrefix(written(t, m.WriteCSV), "\ufeff")
+		assert.Equal(t, c.comma == ';', marked, "%+v", c)
+		reader := csv.NewReader(strings.NewReader(text))
+		reader.Comma = c.comma
+		cells, err := reader.ReadAll()
+		require.NoError(t, err, "%+v", c)
+		require.Len(t, cells[1], len(Columns()), "%+v", c)
+		of := func(name string) string { return cells[1][slices.Index(cells[0], name)] }
+		assert.Equal(t, c.dark, of("dark"), "%+v", c)
+		assert.Equal(t, "van 4.5", of("vehicle"))
+	}
+}
+
 func TestGoldenJSON(t *testing.T) {
 	golden(t, "one.report.json", build(t, inputOf(t, "before")).WriteJSON)
 	both := build(t, inputOf(t, "before", "after"))

@@ -29,6 +29,8 @@ type Input struct {
 	Visits []Source
 	// Compare says how two visits are compared; the zero value is right for everyday use.
 	Compare compare.Options
+	// Separator parts the columns of the CSV form; "" is a semicolon where the locale writes decimals with a comma.
+	Separator Separator
 	// Workshop shows what only the workshop can use, see Model.
 	Workshop bool
 	// History are further inspections of the same vehicle, in any order.

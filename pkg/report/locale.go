@@ -50,6 +50,9 @@ func (l Locale) Number(v float64, decimals int) string {
 	return l.printer.Sprint(format.Decimal(number.Shown(v, decimals), format.Scale(decimals)))
 }
 
+// decimalComma reports whether decimals are written with a comma.
+func (l Locale) decimalComma() bool { return strings.Contains(l.Number(0.5, 1), ",") }
+
 // index writes an index as grade.IndexText does.
 func (l Locale) index(v float64) string { return l.Number(v, grade.Decimals(v)) }
 

@@ -44,6 +44,8 @@ type Model struct {
 	Summary string
 	// Notes are sentences on what is missing or contradicts itself, each once; those on the history are Trend.Notes.
 	Notes []string
+	// Separator is that of the Input.
+	Separator Separator
 	// Workshop is true for a report that also shows what only the workshop can use: all Notes, and each photo's
 	// figures.
 	Workshop bool

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"context"
 	"os"
 	"os/exec"
 	"strings"
@@ -72,9 +73,23 @@ func TestPageInABrowser(t *testing.T) {
 		})
 		t.Run("print/"+name, func(t *testing.T) { printsWell(t, open(t, chromium, text, 1200, 900)) })
 	}
+	t.Run("tablet", func(t *testing.T) { resultFits(t, chromium) })
 	t.Run("larger", func(t *testing.T) { mapEnlarges(t, open(t, chromium, both, 360, 740)) })
 	t.Run("divider", func(t *testing.T) { dividerMoves(t, open(t, chromium, both, 1200, 900)) })
 	t.Run("marks", func(t *testing.T) { marksGoAway(t, open(t, chromium, one, 1200, 900)) })
+}
+
+// resultFits: in the language of the longest words the result needs no scrolling to the side, whatever the width of the
+// window, and what is in brackets stands on one line.
+func resultFits(t *testing.T, chromium context.Context) {
+	in := fullInput(t, "before", "after")
+	in.Locale = "de-DE"
+	b := open(t, chromium, written(t, build(t, in).WriteHTML), 1200, 900)
+	for _, width := range []int64{360, 640, 641, 768, 800, 896, 897, 960, 1024, 1087, 1089} {
+		b.do(t, chromedp.EmulateViewport(width, 900))
+		assert.Zero(t, eval[int](t, b, "(e => e.scrollWidth - e.clientWidth)(document.querySelector('.stacked').parentElement)"), "at %d", width)
+	}
+	assert.Regexp(t, `^\d+.% \(\d+\x{a0}bis\x{a0}\d+\)$`, eval[string](t, b, "document.querySelector('.stacked td.number').innerText"))
 }
 
 // staysQuiet: no complaint of the browser, such as a breach of the content policy, and no request but for the page.

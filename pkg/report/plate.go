@@ -35,6 +35,8 @@ func (m *Model) ScalePlate(row ScaleRow) Plate {
 type Disc struct {
 	Plate
 	X, Y, R, Size float64
+	// Measured is the smaller one with the measured grade, where a person gave the valve another; nil for none.
+	Measured *Disc
 }
 
 // places of one, two and three intake valves within a cylinder, seen from above.
@@ -48,16 +50,46 @@ var places = [...][]Disc{
 func (m *Model) Discs(c Cylinder, visit int) []Disc {
 	discs := append([]Disc(nil), places[len(c.Valves)-1]...)
 	for i, v := range c.Valves {
-		discs[i].Plate = m.Plate(v.States[visit].Reading)
+		state := v.States[visit]
+		discs[i].Plate = m.Plate(state.Reading)
+		if o := state.Overruled; o != nil {
+			discs[i] = discs[i].overruled(fmt.Sprint(o.Grade), m.Texts.Grades[o.Grade].Name)
+		}
 	}
 	return discs
+}
+
+// overruled is the disc with the grade that a person gave, and the measured one at its lower edge.
+func (d Disc) overruled(digit, words string) Disc {
+	const measured = 6.5 // its radius, for a digit that can still be read
+	small := Disc{Plate: d.Plate, X: d.X + 0.72*d.R, Y: d.Y + 0.9*d.R, R: measured, Size: 1.4 * measured}
+	d.Plate, d.Measured = Plate{digit, digit, words}, &small
+	return d
+}
+
+// OverruledKey explains discs of grades that persons gave; "" where there are none.
+func (m *Model) OverruledKey() string {
+	for _, c := range m.Cylinders {
+		for _, v := range c.Valves {
+			for _, s := range v.States {
+				if s.Overruled != nil {
+					return m.Texts.OverruledKey
+				}
+			}
+		}
+	}
+	return ""
 }
 
 // CylinderAlt says in words what the drawing of a cylinder shows.
 func (m *Model) CylinderAlt(c Cylinder, visit int) string {
 	parts := []string{fmt.Sprintf("%s %d: %s", m.Texts.Cylinder, c.Number, m.GradeText(c.Readings[visit]))}
 	for _, v := range c.Valves {
-		parts = append(parts, fmt.Sprintf("%s %d: %s", m.Texts.Valve, v.Number, m.GradeText(v.States[visit].Reading)))
+		said := m.GradeText(v.States[visit].Reading)
+		if o := v.States[visit].Overruled; o != nil {
+			said = fmt.Sprintf(m.Texts.OverruledAlt, fmt.Sprintf(m.Texts.GradeOf, o.Grade, m.Texts.Grades[o.Grade].Name), o.By, said)
+		}
+		parts = append(parts, fmt.Sprintf("%s %d: %s", m.Texts.Valve, v.Number, said))
 	}
 	return strings.Join(parts, "; ")
 }

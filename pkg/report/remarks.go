@@ -58,6 +58,9 @@ func (m *Model) notCompared(c *compare.Comparison, states []State) string {
 		return compare.Refuses([]reason.Reason{r})
 	})]
 	if m.Workshop {
+		if why.Code == compare.NoPhoto {
+			return m.Texts.Say(compare.WithoutRemedy(why))
+		}
 		return m.Texts.Reason(why).Advice
 	}
 	var missing []string

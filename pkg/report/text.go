@@ -15,7 +15,7 @@ import (
 func (m *Model) WriteText(w io.Writer) error {
 	var text strings.Builder
 	last := m.Visits[len(m.Visits)-1].Engine.Inspection
-	about := append([]string{m.Vehicle}, m.Locale.when(last)...)
+	about := append([]string{m.VehicleNamed()}, m.Locale.when(last)...)
 	fmt.Fprintf(&text, "%s: %s\n", oneLine(strings.Join(about, ", ")), m.Summary)
 	for _, c := range m.Cylinders {
 		for _, line := range append(slices.Clone(c.Lines), m.refusals(c)...) {

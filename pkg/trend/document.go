@@ -27,11 +27,13 @@ type trendRecord struct {
 }
 
 type seriesRecord struct {
-	Kind     Kind         `json:"kind"`
-	Name     string       `json:"name"`
-	Cylinder *int         `json:"cylinder"`
-	Valve    *int         `json:"valve"`
-	Lines    []lineRecord `json:"lines"`
+	Kind     Kind   `json:"kind"`
+	Name     string `json:"name"`
+	Cylinder *int   `json:"cylinder"`
+	Valve    *int   `json:"valve"`
+	// Without are the valves that do not count in it.
+	Without []inspection.Place `json:"without,omitempty"`
+	Lines   []lineRecord       `json:"lines"`
 }
 
 type lineRecord struct {
@@ -82,7 +84,7 @@ func (t *Trend) MarshalJSON() ([]byte, error) {
 }
 
 func (s Series) record() seriesRecord {
-	r := seriesRecord{Kind: s.Kind, Name: s.Name(), Lines: []lineRecord{}}
+	r := seriesRecord{Kind: s.Kind, Name: s.Name(), Without: s.Without, Lines: []lineRecord{}}
 	if s.Cylinder > 0 {
 		r.Cylinder = &s.Cylinder
 	}
@@ -95,10 +97,16 @@ func (s Series) record() seriesRecord {
 	return r
 }
 
+// whole writes odometer readings and forecasts, in whole units.
+func whole(v float64) measure.Number { return measure.Rounded(v, 0) }
+
+// asWritten is an index as it is written.
+func asWritten(index measure.Figure) measure.Figure {
+	return index.Write(measure.PointDecimals).Figure()
+}
+
 func (l Line) record() lineRecord {
 	var r lineRecord
-	// Odometer readings and forecasts are written in whole units.
-	whole := func(v float64) measure.Number { return measure.Rounded(v, 0) }
 	for _, reading := range l.Readings {
 		r.Readings = append(r.Readings, readingRecord{
 			whole(reading.Odometer), reading.Date.Format(time.DateOnly), reading.Stage,

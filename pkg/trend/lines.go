@@ -13,44 +13,6 @@ type takenReading struct {
 	cleaned bool
 }
 
-// place is a valve of the engine.
-type place struct{ cylinder, valve int }
-
-// measuredValves returns every valve that some inspection measured.
-func measuredValves(visits []visit) map[place]bool {
-	measured := map[place]bool{}
-	for _, v := range visits {
-		for _, c := range v.Cylinders {
-			for _, valve := range c.Valves {
-				if valve.Index.Known() {
-					measured[place{c.Number, valve.Number}] = true
-				}
-			}
-		}
-	}
-	return measured
-}
-
-// gap returns a valve that counts in the series, was measured in some inspection, and was not in this one: the worst of
-// fewer valves is no figure to compare with the worst of all.
-func (s Series) gap(v visit, watched map[place]bool) (place, bool) {
-	if s.Kind == OfValve {
-		return place{}, false
-	}
-	for _, c := range v.Cylinders {
-		if s.Cylinder != 0 && s.Cylinder != c.Number {
-			continue
-		}
-		for _, valve := range c.Valves {
-			here := place{c.Number, valve.Number}
-			if watched[here] && !valve.Index.Known() {
-				return here, true
-			}
-		}
-	}
-	return place{}, false
-}
-
 // cut divides the readings at cleanings, drops those that were not measured, and combines those of one odometer reading
 // within a line.
 func (t *Trend) cut(name string, readings []takenReading) [][]Reading {
@@ -125,7 +87,7 @@ func (t *Trend) merge(name string, a, b Reading) Reading {
 		Odometer:    a.Odometer,
 		Date:        b.Date,
 		Stage:       b.Stage,
-		Index:       index,
+		Index:       asWritten(index),
 		Inspections: a.Inspections + b.Inspections,
 	}
 }

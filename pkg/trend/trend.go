@@ -40,6 +40,9 @@ const (
 type Series struct {
 	Kind            Kind
 	Cylinder, Valve int
+	// Without are the valves that do not count in it, because some inspection did not measure them and too few would have
+	// remained without that one.
+	Without []inspection.Place
 	// Lines run from cleaning to cleaning, in order; none when nothing was measured.
 	Lines []Line
 }
@@ -113,34 +116,9 @@ func Of(engines []*engine.Engine, unit inspection.Unit) (*Trend, error) {
 	return t, nil
 }
 
-// add gathers the readings of a series and fits its lines. Visits in which it was not measured count, too: a cleaning
-// that they tell of has passed.
+// add gathers the readings of a series and fits its lines.
 func (t *Trend) add(s Series, visits []visit, watched map[place]bool) {
-	var readings []takenReading
-	for _, v := range visits {
-		index := s.index(v)
-		if gap, found := s.gap(v, watched); found && index.Known() {
-			t.note(
-				"%s at %s was left out: cylinder %d valve %d was not measured, so the figure does not compare",
-				s.Name(),
-				v,
-				gap.cylinder,
-				gap.valve,
-			)
-			index = measure.Unmeasured()
-		}
-		readings = append(readings, takenReading{
-			Reading{
-				Odometer:    v.odometer,
-				Date:        v.Inspection.Date,
-				Stage:       v.Inspection.Stage,
-				Index:       index,
-				Inspections: 1,
-			},
-			s.cleaned(v),
-		})
-	}
-	runs := t.cut(s.Name(), readings)
+	runs := t.runs(&s, visits, watched)
 	for i, run := range runs {
 		s.Lines = append(s.Lines, fit(run, i == len(runs)-1))
 	}
@@ -158,16 +136,16 @@ func (t *Trend) note(format string, args ...any) {
 	t.Notes = append(t.Notes, sentence)
 }
 
-func (s Series) index(v visit) measure.Figure {
+func (s Series) index(e *engine.Engine) measure.Figure {
 	switch s.Kind {
 	case EngineWorst:
-		return v.Worst
+		return e.Worst
 	case EngineMedian:
-		return v.Median
+		return e.Median
 	case OfCylinder:
-		return v.Cylinders[s.Cylinder-1].Index
+		return e.Cylinders[s.Cylinder-1].Index
 	default:
-		return v.Cylinders[s.Cylinder-1].Valves[s.Valve-1].Index
+		return e.Cylinders[s.Cylinder-1].Valves[s.Valve-1].Index
 	}
 }
 

@@ -274,7 +274,7 @@ func TestUnitsAreConverted(t *testing.T) {
 
 	metric, err := trend.Of([]*engine.Engine{routine(1, 10000, 10), routine(90, 20000, 20)}, inspection.Kilometres)
 	require.NoError(t, err)
-	assert.InDelta(t, 10/1.609344, onlyLine(t, metric).Growth.Value, 1e-6)
+	assert.InDelta(t, 10/1.609344, onlyLine(t, metric).Growth.Value, 1e-3, "of readings in whole kilometres, as they are written")
 }
 
 func TestHistoriesThatCannotBe(t *testing.T) {

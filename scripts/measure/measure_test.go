@@ -17,18 +17,8 @@ import (
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
+	"valvegrade/scripts/outline/drawn"
 )
-
-// mask draws rows of digits.
-func mask(rows ...string) *image.Gray {
-	m := image.NewGray(image.Rect(0, 0, len(rows[0]), len(rows)))
-	for y, row := range rows {
-		for x, code := range row {
-			m.Pix[y*m.Stride+x] = uint8(code - '0')
-		}
-	}
-	return m
-}
 
 // result is that of a graded valve; its interval is 5 points to either side, and all its deposit is heavy.
 func result(pixels, value int, index float64) score.Record {
@@ -47,11 +37,11 @@ func known(place int, index float64) truth.Entry {
 }
 
 func TestEachValveGetsTheResultThatOverlapsItMost(t *testing.T) {
-	want := mask(
+	want := drawn.Mask(
 		"112200330",
 		"112200330",
 		"000000330")
-	got := mask( // the right one is the largest here, and the left one has lost half of its stem
+	got := drawn.Mask( // the right one is the largest here, and the left one has lost half of its stem
 		"330400110",
 		"330400110",
 		"000000112")
@@ -71,12 +61,12 @@ func TestEachValveGetsTheResultThatOverlapsItMost(t *testing.T) {
 }
 
 func TestAValveThatNoResultTouchesIsNotFound(t *testing.T) {
-	valves, err := match([]truth.Entry{known(1, 12)}, []score.Record{result(2, 1, 10)}, mask("1100"), mask("0011"))
+	valves, err := match([]truth.Entry{known(1, 12)}, []score.Record{result(2, 1, 10)}, drawn.Mask("1100"), drawn.Mask("0011"))
 	require.NoError(t, err)
 	assert.Nil(t, valves[0].record)
 	assert.Equal(t, []float64{0, 0}, []float64{valves[0].whole, valves[0].head})
 	assert.False(t, valves[0].refused)
-	_, err = match([]truth.Entry{known(1, 12)}, []score.Record{result(2, 1, 10)}, mask("1100"), mask("00110"))
+	_, err = match([]truth.Entry{known(1, 12)}, []score.Record{result(2, 1, 10)}, drawn.Mask("1100"), drawn.Mask("00110"))
 	assert.ErrorContains(t, err, "a.jpg")
 }
 

@@ -11,6 +11,7 @@ import (
 	"valvegrade/pkg/measure"
 	"valvegrade/pkg/reason"
 	"valvegrade/pkg/score"
+	"valvegrade/scripts/outline/drawn"
 )
 
 // placed is a result of a valve of a photo with two, counted from the left.
@@ -22,7 +23,7 @@ func placed(place, pixels, grade int, index, dark float64) score.Record {
 }
 
 func TestValvesOfAViewAreHeldAgainstThoseOfThePhoto(t *testing.T) {
-	photo := mask( // the right one is the larger
+	photo := drawn.Mask( // the right one is the larger
 		"00330001120",
 		"00330001120",
 		"00000001100")
@@ -34,7 +35,7 @@ func TestValvesOfAViewAreHeldAgainstThoseOfThePhoto(t *testing.T) {
 
 	// The whole photo again: the left one is the larger now, the right one half as large and still found, and at the
 	// right border is something that was no valve.
-	got := mask(
+	got := drawn.Mask(
 		"01110003305",
 		"01110003305",
 		"00000000005")

@@ -5,24 +5,15 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"valvegrade/scripts/outline/drawn"
 )
 
-// mask draws rows of digits.
-func mask(rows ...string) *image.Gray {
-	m := image.NewGray(image.Rect(0, 0, len(rows[0]), len(rows)))
-	for y, row := range rows {
-		for x, code := range row {
-			m.Pix[y*m.Stride+x] = uint8(code - '0')
-		}
-	}
-	return m
-}
-
 func TestTheClosestOutlineIsNoLargerOneBesideIt(t *testing.T) {
-	known := mask(
+	known := drawn.Mask(
 		"11220033",
 		"11220034")
-	beside, upon := mask("00000111", "00000111"), mask("11200000", "11200000")
+	beside, upon := drawn.Mask("00000111", "00000111"), drawn.Mask("11200000", "11200000")
 	place, overlap := Closest(Valve(known, 1), []*image.Gray{beside, upon})
 	assert.Equal(t, 1, place)
 	assert.InDelta(t, 6./8, overlap, 1e-12)

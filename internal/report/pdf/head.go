@@ -83,7 +83,7 @@ func (b beforeText) draw(s *sheet, x, y, width float64) {
 
 // jobFacts are vehicle, job, people and visits, those that are known.
 func (r *writer) jobFacts() []report.Fact {
-	facts := []report.Fact{{Name: r.Texts.Vehicle, Value: r.Vehicle}}
+	facts := []report.Fact{{Name: r.Texts.Vehicle, Value: r.VehicleNamed()}}
 	for _, fact := range []report.Fact{
 		{Name: r.Texts.Job, Value: r.Job.Number}, {Name: r.Texts.Customer, Value: r.Job.Customer}, {Name: r.Texts.Technician, Value: r.Job.Technician},
 	} {

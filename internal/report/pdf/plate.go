@@ -111,12 +111,26 @@ func (b cylinders) cylinder(s *sheet, number int, discs []report.Disc, x, y floa
 	s.Circle(x+30*unit, y+30*unit, 28.5*unit, "FD")
 	s.SetLineWidth(0.15)
 	for _, d := range discs {
-		s.fill(classColours[d.Class])
-		s.Circle(x+d.X*unit, y+d.Y*unit, d.R*unit, "FD")
-		digit := style{d.Size * unit / millimetresPerPoint, 1, bold, readableOn(d.Class)}
-		s.write(x+d.X*unit-widthOf(d.Digit, bold)*digit.mm()/2, y+d.Y*unit+0.36*digit.mm(), d.Digit, digit)
+		if d.Measured != nil {
+			s.SetLineWidth(0.6)
+			s.stroke(ink)
+		}
+		b.disc(s, d, x, y, unit)
+		s.SetLineWidth(0.15)
+		s.stroke(soft)
+		if d.Measured != nil {
+			b.disc(s, *d.Measured, x, y, unit)
+		}
 	}
 	below := fmt.Sprint(number)
 	at := x + 30*unit - widthOf(below, b.number.faces)*b.number.mm()/2
 	s.write(at, y+cylinderSide+b.number.baseline(), below, b.number)
+}
+
+// disc draws a valve with its grade, in a cylinder that begins at x and y.
+func (b cylinders) disc(s *sheet, d report.Disc, x, y, unit float64) {
+	s.fill(classColours[d.Class])
+	s.Circle(x+d.X*unit, y+d.Y*unit, d.R*unit, "FD")
+	digit := style{d.Size * unit / millimetresPerPoint, 1, bold, readableOn(d.Class)}
+	s.write(x+d.X*unit-widthOf(d.Digit, bold)*digit.mm()/2, y+d.Y*unit+0.36*digit.mm(), d.Digit, digit)
 }

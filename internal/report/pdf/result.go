@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"fmt"
-	"strings"
 
 	"valvegrade/pkg/report"
 )
@@ -20,14 +19,18 @@ func (r *writer) result() []block {
 	if len(r.Visits) > 1 {
 		below = append(below, r.words(small, r.Between.EngineChartKey))
 	}
+	seen := stack{
+		r.heading(chapter, 0, r.Texts.Result),
+		gap(1),
+		r.words(lead, r.Summary),
+		gap(3),
+		columns{gutter: photoGap, blocks: engines},
+	}
+	if key := r.OverruledKey(); key != "" {
+		seen = append(seen, r.words(small, key))
+	}
 	return []block{
-		stack{
-			r.heading(chapter, 0, r.Texts.Result),
-			gap(1),
-			r.words(lead, r.Summary),
-			gap(3),
-			columns{gutter: photoGap, blocks: engines},
-		}, gap(2),
+		seen, gap(2),
 		r.table(), gap(1), r.words(small, r.TableKey()), gap(3),
 		yielding{
 			chart{r.EngineChart(), report.EngineChartWidth, report.EngineChartHeight, highestChart},
@@ -75,8 +78,8 @@ func (r *writer) table() table {
 			row = append(
 				row,
 				r.plate(r.Plate(reading), cell),
-				r.right(cell, whole(r.Percentage(reading.Dark))),
-				r.right(cell, whole(r.Index(reading.Index))),
+				r.right(cell, r.Whole(r.Percentage(reading.Dark))),
+				r.right(cell, r.Whole(r.Index(reading.Index))),
 			)
 		}
 		if r.Methods() {
@@ -85,15 +88,6 @@ func (r *writer) table() table {
 		t.rows = append(t.rows, row)
 	}
 	return t
-}
-
-// whole keeps what stands in brackets on one line.
-func whole(figure string) string {
-	value, interval, _ := strings.Cut(figure, " (")
-	if interval == "" {
-		return value
-	}
-	return value + " (" + strings.ReplaceAll(interval, " ", "\u00a0")
 }
 
 // longestCell is the number of letters that a cell of a table shows of a text: its row must fit on a page.

@@ -45,7 +45,7 @@ func (s *sheet) describe(m *report.Model) {
 	day := time.Date(y, month, d, 0, 0, 0, 0, time.UTC)
 	s.SetCreationDate(day)
 	s.SetModificationDate(day)
-	s.SetTitle(fact(m.Texts.Title+" – "+m.Vehicle), true)
+	s.SetTitle(fact(m.Texts.Title+" – "+m.VehicleNamed()), true)
 	s.SetAuthor(fact(m.Shop.Name), true)
 	s.SetCreator(fact("valvegrade "+m.Program), true)
 	s.SetLang(m.Texts.Language)

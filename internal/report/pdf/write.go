@@ -111,7 +111,7 @@ func (r *writer) edges(s *sheet, number, of int) {
 
 // headLine says on every page what it belongs to.
 func (r *writer) headLine(s *sheet, width float64) {
-	about := r.Vehicle
+	about := r.VehicleNamed()
 	if r.Job.Number != "" {
 		about += " · " + r.Texts.Job + " " + r.Job.Number
 	}

@@ -32,7 +32,7 @@ var English = Texts{
 	},
 	Numbers: Numbers{
 		NotMeasured: "–",
-		Decimal:     ".", Percent: "%s\u00a0%%", Range: "%s to %s", Below: "below %s", FromBelow: "%s to below %s", AndUp: "%s and up",
+		Decimal:     ".", Thousands: ",", Percent: "%s\u00a0%%", Range: "%s to %s", Below: "below %s", FromBelow: "%s to below %s", AndUp: "%s and up",
 		Months: [12]string{
 			"January",
 			"February",
@@ -100,9 +100,11 @@ var English = Texts{
 		PhotoAlt:         "Photo of cylinder %d, valve %d, %s: %s.", MarkedAlt: "The same photo with the outlines of head and stem of cylinder %d, valve %d, and the deposit classes as tints.",
 		PhotoFigures: "Dark deposit %s, deposit index %s, unreadable %s, %s.",
 		OutlineFound: "outline confidence %s", OutlineByHand: "outline set by hand", OutlineBy: "outline set by hand, by %s",
-		OverruledBy: "By the eye of %s: %s. Reason: %s. The measured grade stands beside it.",
-		LeftOutBy:   "Left out by %s, so that it does not count. Reason: %s",
-		Painted:     "%s of the valve was corrected by hand.", PaintedBy: "%s of the valve was corrected by hand, by %s.",
+		OverruledAlt: "%s by the eye of %s, measured: %s",
+		OverruledKey: "A thick edge marks a grade that a person gave; the small circle on it is the measured one.",
+		OverruledBy:  "By the eye of %s: %s. Reason: %s. The measured grade stands beside it.",
+		LeftOutBy:    "Left out by %s, so that it does not count. Reason: %s",
+		Painted:      "%s of the valve was corrected by hand.", PaintedBy: "%s of the valve was corrected by hand, by %s.",
 		ChartAlt:          "Chart of the deposit index over the odometer, %s; the table below holds its figures.",
 		PhotoMissing:      "The photo %s was not found: its saved figures are shown without a picture.",
 		PhotoChanged:      "The file %s is not the photo that was graded (its SHA-256 differs): its saved figures are shown without a picture.",

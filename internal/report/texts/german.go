@@ -35,7 +35,7 @@ var German = Texts{
 	},
 	Numbers: Numbers{
 		NotMeasured: "–",
-		Decimal:     ",", Percent: "%s\u00a0%%", Range: "%s bis %s", Below: "unter %s", FromBelow: "%s bis unter %s", AndUp: "ab %s",
+		Decimal:     ",", Thousands: ".", Percent: "%s\u00a0%%", Range: "%s bis %s", Below: "unter %s", FromBelow: "%s bis unter %s", AndUp: "ab %s",
 		Months: [12]string{
 			"Januar", "Februar", "März", "April", "Mai", "Juni", "Juli", "August", "September", "Oktober", "November", "Dezember",
 		},
@@ -92,9 +92,11 @@ var German = Texts{
 		PhotoAlt:         "Foto von Zylinder %d, Ventil %d, %s: %s.", MarkedAlt: "Dasselbe Foto mit den Umrissen von Teller und Schaft an Zylinder %d, Ventil %d, und den Klassen der Ablagerung als Farben.",
 		PhotoFigures: "Dunkle Ablagerung %s, Ablagerungsindex %s, nicht lesbar %s, %s.",
 		OutlineFound: "Umriss zu %s sicher", OutlineByHand: "Umriss von Hand gesetzt", OutlineBy: "Umriss von Hand gesetzt, von %s",
-		OverruledBy: "Nach dem Auge von %s: %s. Grund: %s. Der gemessene Grad steht daneben.",
-		LeftOutBy:   "Von %s ausgelassen, so dass es nicht zählt. Grund: %s",
-		Painted:     "%s des Ventils wurden von Hand berichtigt.", PaintedBy: "%s des Ventils wurden von Hand berichtigt, von %s.",
+		OverruledAlt: "%s nach dem Auge von %s, gemessen: %s",
+		OverruledKey: "Ein dicker Rand heißt, dass ein Mensch den Grad gegeben hat; der kleine Kreis daran ist der gemessene.",
+		OverruledBy:  "Nach dem Auge von %s: %s. Grund: %s. Der gemessene Grad steht daneben.",
+		LeftOutBy:    "Von %s ausgelassen, so dass es nicht zählt. Grund: %s",
+		Painted:      "%s des Ventils wurden von Hand berichtigt.", PaintedBy: "%s des Ventils wurden von Hand berichtigt, von %s.",
 		ChartAlt:          "Ablagerungsindex über den Kilometerstand als Diagramm, %s; die Tabelle darunter nennt die Zahlen.",
 		PhotoMissing:      "Das Foto %s wurde nicht gefunden: seine gespeicherten Zahlen stehen ohne Bild.",
 		PhotoChanged:      "Die Datei %s ist nicht das Foto, das bewertet wurde (ihr SHA-256 ist ein anderer): seine gespeicherten Zahlen stehen ohne Bild.",

@@ -28,11 +28,22 @@ type Phrase struct {
 func (t *Texts) Phrases() []Phrase { return t.phrases }
 
 // Say returns a sentence of the program in this language, and one that the language does not have as it is. A day in it
-// is written with the day of the month first.
+// is written with the day of the month first, a distance with the thousands of the region.
 func (t *Texts) Say(sentence string) string { return t.SayWith(t.dayFirst, sentence) }
 
 // SayWith is Say with days written by day.
 func (t *Texts) SayWith(day func(time.Time) string, sentence string) string {
+	return distances.ReplaceAllStringFunc(t.phrase(day, sentence), func(far string) string {
+		at := strings.LastIndexAny(far, " \u00a0") // before the unit
+		return strings.ReplaceAll(far[:at], " ", t.Thousands) + far[at:]
+	})
+}
+
+// distances are those of an odometer as the program writes them, with blanks between thousands.
+var distances = regexp.MustCompile(`\b\d{1,3}(?: \d{3})+[ \x{a0}](?:mi|km)\b`)
+
+// phrase is the sentence by the first phrase that it is one of.
+func (t *Texts) phrase(day func(time.Time) string, sentence string) string {
 	for _, p := range t.phrases {
 		if parts := p.form.FindStringSubmatch(sentence); parts != nil {
 			return holes.ReplaceAllStringFunc(p.Own, func(hole string) string {
@@ -40,7 +51,7 @@ func (t *Texts) SayWith(day func(time.Time) string, sentence string) string {
 				n, _ := strconv.Atoi(found[2])
 				switch {
 				case found[1] == "say ":
-					return t.SayWith(day, parts[n])
+					return t.phrase(day, parts[n])
 				case found[1] == "number " && decimals.MatchString(parts[n]):
 					return strings.Replace(parts[n], ".", t.Decimal, 1)
 				case found[1] == "day ":

@@ -68,8 +68,8 @@ type Labels struct {
 type Numbers struct {
 	// NotMeasured stands where there is no figure.
 	NotMeasured string
-	// Decimal stands before decimals.
-	Decimal string
+	// Decimal stands before decimals, Thousands between them and the rest.
+	Decimal, Thousands string
 	// Percent, Below and AndUp take a number; Range and FromBelow two.
 	Percent, Range, Below, FromBelow, AndUp string
 	Months                                  [12]string
@@ -142,6 +142,8 @@ type Sentences struct {
 	// OverruledBy takes a name, a grade and a reason; LeftOutBy a name and a reason; Painted a share, PaintedBy a share
 	// and a name.
 	OverruledBy, LeftOutBy, Painted, PaintedBy string
+	// OverruledAlt takes a grade, who gave it, and the measured grade in words; OverruledKey explains how both are drawn.
+	OverruledAlt, OverruledKey string
 	// ChartAlt takes what the chart follows.
 	ChartAlt string
 	// PhotoMissing and PhotoChanged take the file's name; PhotoOtherVersion takes the version of the saved result.
@@ -217,7 +219,7 @@ func For(tag string) (*Texts, bool) {
 	return &English, false
 }
 
-// in are the texts with the decimal separator of the tag's region by Unicode's CLDR, which every other number of a report
+// in are the texts with the separators of the tag's region by Unicode's CLDR, which every other number of a report
 // follows, too: German has a comma, and a point in Switzerland.
 func (t *Texts) in(tag string) *Texts {
 	parsed, err := language.Parse(tag)
@@ -225,8 +227,9 @@ func (t *Texts) in(tag string) *Texts {
 		return t
 	}
 	regional := *t
-	half := message.NewPrinter(parsed).Sprint(number.Decimal(0.5, number.Scale(1)))
-	regional.Decimal = strings.Trim(half, "05")
+	printer := message.NewPrinter(parsed)
+	regional.Decimal = strings.Trim(printer.Sprint(number.Decimal(0.5, number.Scale(1))), "05")
+	regional.Thousands = strings.Trim(printer.Sprint(number.Decimal(55555)), "5")
 	fraction := regexp.MustCompile(`(\d)` + regexp.QuoteMeta(t.Decimal) + `(\d)`)
 	written := func(sentence string) string {
 		return fraction.ReplaceAllString(sentence, "${1}"+regional.Decimal+"${2}")

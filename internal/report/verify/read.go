@@ -21,7 +21,7 @@ type Saved struct {
 	// Faults are sentences on figures of valves, cylinders and engine that do not follow from the photos' own.
 	Faults []string
 	// Trend is true for a report with growth over the odometer. Its earlier inspections are not in the report, so that
-	// it cannot be reckoned again.
+	// their readings cannot be checked.
 	Trend bool
 
 	engines    []*engine.Engine
@@ -57,7 +57,7 @@ type savedReport struct {
 	Unit        inspection.Unit   `json:"odometer_unit"`
 	Inspections []json.RawMessage `json:"inspections"`
 	Comparison  json.RawMessage   `json:"comparison"`
-	Trend       *struct{}         `json:"trend"`
+	Trend       json.RawMessage   `json:"trend"`
 }
 
 // Read loads a report written as JSON, or what score --json wrote. Errors wrap score.ErrDocument or engine.ErrDocument.
@@ -80,7 +80,7 @@ func read(text []byte) (*Saved, error) {
 		len(written.Inspections) == 0 { // what is wrong with it is said there
 		return readResult(text)
 	}
-	saved := &Saved{Trend: written.Trend != nil, text: text, report: &written}
+	saved := &Saved{Trend: written.Trend != nil && string(written.Trend) != "null", text: text, report: &written}
 	var parts []*Saved
 	for _, one := range written.Inspections {
 		part, engine, err := readInspection(one)

@@ -17,7 +17,7 @@ func (s *Saved) Tells() bool { return s.report != nil }
 
 // Rewrite writes the report once more and says in a sentence each what comes out otherwise: figures of before and after,
 // and sentences. again are the results of all its photos, with their maps where the report Compares, scored by the
-// version that scored them for the report. What shop and customer wrote, and growth over the odometer, are left aside.
+// version that scored them for the report. What shop and customer wrote, and what earlier inspections read, is left aside.
 func (s *Saved) Rewrite(again []score.Record) ([]string, error) {
 	if !s.Tells() {
 		return nil, nil
@@ -41,7 +41,15 @@ func (s *Saved) Rewrite(again []score.Record) ([]string, error) {
 	if err != nil {
 		return []string{"the report cannot be written of its photos: " + err.Error()}, nil
 	}
-	return s.unlike(model.Document())
+	document := model.Document()
+	var forged []string
+	if s.Trend {
+		if document.Trend, forged, err = s.growth(); err != nil {
+			return nil, err
+		}
+	}
+	faults, err := s.unlike(document)
+	return append(faults, forged...), err
 }
 
 // unlike says where the report differs from what it should be.

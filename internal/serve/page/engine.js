@@ -35,10 +35,11 @@ const carried = 'application/x-valvegrade';
 function disc(cylinder, valve) {
   const figure = figureOf(cylinder, valve);
   const overruled = figure?.overruled;
-  const grade = figure?.grade ?? null;
+  const measured = figure?.grade ?? null;
+  const grade = overruled ? overruled.grade : measured;
   const next = state.sheet.next === `${cylinder}.${valve}`;
   const told = gradeWords(figure) + (overruled ? `, ${words.overruledShort(overruled.by, gradeWords(overruled))}` : '') + (next ? `, ${words.nextOne}` : '');
-  return html`<button class="disc ${grade === null ? 'none' : 'g' + grade} ${next ? 'next' : ''} ${overruled ? 'signed' : ''}"
+  return html`<button class="disc ${grade === null ? 'none' : 'g' + grade} ${next ? 'next' : ''} ${overruled ? 'given' : ''}"
     aria-label=${words.valveButton(cylinder, valve, told, words.photoCount(figure?.photos ?? 0))}
     title=${words.valveLong(cylinder, valve)}
     @click=${() => press(cylinder, valve)}
@@ -48,7 +49,7 @@ function disc(cylinder, valve) {
       event.currentTarget.classList.remove('over');
       const files = event.dataTransfer.getData(carried);
       if (files) { event.preventDefault(); void assign(JSON.parse(files), cylinder, [valve]); }
-    }}>${grade ?? (figure?.photos ? '–' : '')}</button>`;
+    }}>${grade ?? (figure?.photos ? '–' : '')}${overruled ? html`<span class="measured ${measured === null ? 'none' : 'g' + measured}">${measured ?? '–'}</span>` : ''}</button>`;
 }
 
 export function carry(event, file) {

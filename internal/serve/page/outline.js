@@ -5,8 +5,10 @@ import { words } from './words.js';
 import { down, move, up, wheel, zoomBy } from './fingers.js';
 import { paintBoard, paintTools, startPaint } from './paint.js';
 import { trace, traceBoard, traceTools, tapped } from './trace.js';
+import { byHand, outlines, outlinesKept, valveTools } from './valves.js';
 
-// What is being set, null where nothing is: {file, mode, head, stem, painted, others, taps, zoom, x, y, steps}
+// What is being set, null where nothing is: {file, mode, valves, at, findOthers, head, stem, painted, taps, zoom, x, y, steps};
+// head and stem are those of the valve at hand.
 export let edit = null;
 
 const radians = (degrees) => (degrees * Math.PI) / 180;
@@ -17,20 +19,19 @@ export async function begin(shot, mode) {
     marks = await call(`${jobPath('marks')}?photo=${encodeURIComponent(shot.file)}`);
   } catch (error) {
     say(error.message); // such as marks that cannot be read: what is set now replaces them
-    marks = { head: null, stem: null, painted: [] };
+    marks = { head: null, stem: null, others: [], painted: [] };
   }
-  const found = shot.seen.find((one) => one.head) ?? {};
-  const side = Math.min(shot.width, shot.height);
-  const { head, stem } = found;
+  const valves = outlines(shot, marks);
   edit = {
-    file: shot.file, mode, byHand: Boolean(marks.head), steps: [], taps: null, zoom: 1, x: 0, y: 0, width: shot.width, height: shot.height,
-    head: marks.head ?? (head ? { x: head.x_px, y: head.y_px, a: head.a_px, b: head.b_px, angle: head.angle_deg }
-      : { x: shot.width / 2, y: shot.height / 2, a: side / 3, b: side / 3.5, angle: 0 }),
-    stem: marks.head ? marks.stem : stem ? { x1: stem.x1_px, y1: stem.y1_px, x2: stem.x2_px, y2: stem.y2_px, width: stem.width_px } : null,
-    painted: marks.painted, others: shot.seen.length > 1,
+    file: shot.file, mode, valves, at: Math.max(0, valves.findIndex(byHand)), findOthers: marks.head ? marks.find_others : valves.length > 1,
+    painted: marks.painted, steps: [], taps: null, zoom: 1, x: 0, y: 0, width: shot.width, height: shot.height,
+    get head() { return this.valves[this.at].head; },
+    set head(head) { this.valves[this.at].head = head; },
+    get stem() { return this.valves[this.at].stem; },
+    set stem(stem) { this.valves[this.at].stem = stem; },
   };
   if (mode === 'paint') startPaint(edit);
-  else if (!marks.head && !head) trace(edit);
+  else if (valves[edit.at].guessed) trace(edit);
   changed();
   requestAnimationFrame(changed); // by the size of the stage, which is there now
 }
@@ -42,7 +43,7 @@ export function end() {
 
 // Remembers how things stand before a change, for the editor's own way back.
 export function step() {
-  edit.steps.push(JSON.stringify({ head: edit.head, stem: edit.stem, painted: edit.painted }));
+  edit.steps.push(JSON.stringify({ valves: edit.valves, at: edit.at, findOthers: edit.findOthers, painted: edit.painted }));
   if (edit.steps.length > 100) edit.steps.shift();
 }
 
@@ -52,18 +53,17 @@ export function back() {
   changed();
 }
 
+// What is kept of an outline counts as set by hand, also where it was right as it was.
 async function keep() {
-  const outlined = edit.mode === 'outline' || edit.byHand;
-  const done = await act('marks', {
-    file: edit.file,
-    marks: { by: state.by, head: outlined ? edit.head : null, stem: outlined ? edit.stem : null, painted: edit.painted },
-  });
-  if (done) end();
+  const set = edit.valves.filter((valve, n) => byHand(valve) || (edit.mode === 'outline' && n === edit.at));
+  if (await act('marks', { file: edit.file, marks: { by: state.by, ...outlinesKept(set, edit.findOthers), painted: edit.painted } })) end();
 }
 
+// Leaves the outline of the valve at hand, or the classes, to the program again.
 async function automatic() {
-  const marks = { by: '', head: null, stem: null, painted: edit.mode === 'outline' ? edit.painted : [] };
-  if (edit.mode === 'paint' && edit.byHand) Object.assign(marks, { head: edit.head, stem: edit.stem });
+  const outlining = edit.mode === 'outline';
+  const set = edit.valves.filter((valve, n) => byHand(valve) && !(outlining && n === edit.at));
+  const marks = { by: '', ...outlinesKept(set, outlining || edit.findOthers), painted: outlining ? edit.painted : [] };
   if (marks.head || marks.painted.length) marks.by = state.by; // what stays by hand is signed
   if (await act('marks', { file: edit.file, marks })) end();
 }
@@ -174,14 +174,17 @@ function nudge(event, pull, x, y) {
 }
 
 function shapes() {
-  const { head: h, stem: s } = edit;
   if (edit.taps && edit.taps.length < 3) return svg`<g transform="translate(.5 .5)">${tapped(edit)}</g>`;
+  const others = edit.valves.filter((_, n) => n !== edit.at);
   return svg`<g transform="translate(.5 .5)">
-    <ellipse class="casing" cx=${h.x} cy=${h.y} rx=${h.a} ry=${h.b} transform=${`rotate(${h.angle} ${h.x} ${h.y})`}/>
-    ${s ? svg`<path class="casing" d=${corners(s)}/>` : ''}
-    <ellipse class="line" cx=${h.x} cy=${h.y} rx=${h.a} ry=${h.b} transform=${`rotate(${h.angle} ${h.x} ${h.y})`}/>
-    ${s ? svg`<path class="line" d=${corners(s)}/>` : ''}
+    <g class="others">${others.map((valve) => outlineOf(valve, 'line'))}</g>
+    ${outlineOf(edit, 'casing')}${outlineOf(edit, 'line')}
     ${edit.taps ? tapped(edit) : ''}</g>`;
+}
+
+function outlineOf({ head: h, stem: s }, look) {
+  return svg`<ellipse class=${look} cx=${h.x} cy=${h.y} rx=${h.a} ry=${h.b} transform=${`rotate(${h.angle} ${h.x} ${h.y})`}/>
+    ${s ? svg`<path class=${look} d=${corners(s)}/>` : ''}`;
 }
 
 function corners(s) {
@@ -231,8 +234,7 @@ export function tools() {
   return html`<section class="editing" aria-label=${edit.mode === 'outline' ? words.outline : words.paint}>
     <h2>${edit.mode === 'outline' ? words.outline : words.paint}</h2>
     ${edit.taps ? traceTools(edit) : html`<p class="hint">${edit.mode === 'outline' ? words.outlineHint : words.paintHint}</p>
-    ${edit.mode === 'outline' && edit.others ? html`<p class="hint"><b>${words.outlineOne}</b></p>` : ''}
-    ${edit.mode === 'outline' ? html`<button @click=${() => trace(edit)}>${words.drawAnew}</button>${stemSwitch()}` : paintTools(edit)}
+    ${edit.mode === 'outline' ? html`${valveTools(edit)}<button @click=${() => trace(edit)}>${words.drawAnew}</button>${stemSwitch()}` : paintTools(edit)}
     <label class="field"><span>${words.yourName}</span><input .value=${state.by} maxlength="200" @change=${(event) => signAs(event.target.value.trim())}></label>
     `}<div class="row" role="group" aria-label=${words.zoom}>
       <button class="square" aria-label=${words.zoomOut} @click=${() => zoomBy(edit, 1 / 1.5)}>−</button>

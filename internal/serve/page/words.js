@@ -51,8 +51,13 @@ export function fill(sentence, ...parts) {
 }
 
 // A sentence of the program in the language that is spoken, by the phrases of the reports; where there is none, as the
-// program said it.
+// program said it. Distances in it have their thousands parted as everywhere on the page.
 export function said(text) {
+  return phrase(text).replace(distances, (far) => far.replaceAll(' ', common?.thousands ?? ' '));
+}
+const distances = /(?<!\d)\d{1,3}(?: \d{3})+(?=[ \u00a0](?:mi|km)(?!\p{L}))/gu;
+
+function phrase(text) {
   for (const { form, own } of common?.phrases ?? []) {
     const parts = text.match(pattern(form));
     if (parts) return own.replace(/\{(say |number |day )?(\d)\}/g, (_, how, n) => held(how, parts[n]));
@@ -61,7 +66,7 @@ export function said(text) {
 }
 
 function held(how, part) {
-  if (how === 'say ') return said(part);
+  if (how === 'say ') return phrase(part);
   if (how === 'day ') return day(part, locale());
   return how === 'number ' && decimals.test(part) ? part.replace('.', common.decimal) : part;
 }

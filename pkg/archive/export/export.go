@@ -27,12 +27,26 @@ type Writer interface {
 // Formats are the names that New knows; they are extensions of files, too.
 func Formats() []string { return []string{"csv", "jsonl", "parquet"} }
 
+// Options steer New. The zero value is right for programs.
+type Options struct {
+	// Semicolons parts the columns of CSV by semicolons, with decimals in commas: for spreadsheets where people write
+	// numbers so.
+	Semicolons bool
+}
+
 // New returns a writer of a format. What was not measured is an empty cell, null, or a Parquet null.
-func New(format string, w io.Writer) (Writer, error) {
+func New(format string, w io.Writer, o Options) (Writer, error) {
 	switch format {
 	case "csv":
-		out := &csvWriter{csv.NewWriter(w)}
-		return out, out.Write(Columns())
+		form := spreadsheet.Standard
+		if o.Semicolons {
+			form = spreadsheet.Semicolons
+		}
+		lines, err := form.Writer(w)
+		if err != nil {
+			return nil, err
+		}
+		return &csvWriter{lines, form}, lines.Write(Columns())
 	case "jsonl":
 		buffer := bufio.NewWriter(w)
 		encoder := json.NewEncoder(buffer)
@@ -54,19 +68,22 @@ func Columns() []string {
 	return names
 }
 
-type csvWriter struct{ *csv.Writer }
+type csvWriter struct {
+	*csv.Writer
+	form spreadsheet.Form
+}
 
 func (w *csvWriter) Row(r archive.Row) error {
 	row := reflect.ValueOf(r)
 	cells := make([]string, row.NumField())
 	for n := range cells {
-		cells[n] = cell(row.Field(n))
+		cells[n] = w.cell(row.Field(n))
 	}
 	return w.Write(cells)
 }
 
 // cell writes a value.
-func cell(v reflect.Value) string {
+func (w *csvWriter) cell(v reflect.Value) string {
 	if v.Kind() == reflect.Pointer {
 		if v.IsNil() {
 			return ""
@@ -75,7 +92,7 @@ func cell(v reflect.Value) string {
 	}
 	switch v.Kind() {
 	case reflect.Float64:
-		return strconv.FormatFloat(v.Float(), 'g', -1, 64)
+		return w.form.Number(strconv.FormatFloat(v.Float(), 'g', -1, 64))
 	case reflect.String:
 		return spreadsheet.Text(v.String())
 	}

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -43,8 +45,12 @@ var rows = []archive.Row{
 }
 
 func written(t *testing.T, format string) *bytes.Buffer {
+	return writtenAs(t, format, export.Options{})
+}
+
+func writtenAs(t *testing.T, format string, o export.Options) *bytes.Buffer {
 	var out bytes.Buffer
-	w, err := export.New(format, &out)
+	w, err := export.New(format, &out, o)
 	require.NoError(t, err)
 	for _, r := range rows {
 		require.NoError(t, w.Row(r))
@@ -66,6 +72,20 @@ func TestCSVHasACellForEachColumn(t *testing.T) {
 	assert.Equal(t, "'\u00a0=2+2", by["technician"], "nor one behind a blank")
 	assert.Equal(t, rows[1].Method, by["method"])
 	assert.Empty(t, by["index"], "not measured is not 0")
+}
+
+// Where decimals have a comma a spreadsheet parts columns at semicolons, and knows UTF-8 by its mark.
+func TestCSVForSpreadsheetsWithDecimalCommas(t *testing.T) {
+	text, marked := strings.CutPrefix(writtenAs(t, "csv", export.Options{Semicolons: true}).String(), "\ufeff")
+	assert.True(t, marked)
+	reader := csv.NewReader(strings.NewReader(text))
+	reader.Comma = ';'
+	cells, err := reader.ReadAll()
+	require.NoError(t, err)
+	assert.Equal(t, export.Columns(), cells[0])
+	at := slices.Index(cells[0], "index")
+	require.NotNil(t, rows[0].Index)
+	assert.Equal(t, strings.Replace(fmt.Sprint(*rows[0].Index), ".", ",", 1), cells[1][at])
 }
 
 func TestJSONLinesReadBack(t *testing.T) {
@@ -93,6 +113,6 @@ func TestParquetReadsBack(t *testing.T) {
 }
 
 func TestUnknownFormat(t *testing.T) {
-	_, err := export.New("xlsx", &bytes.Buffer{})
+	_, err := export.New("xlsx", &bytes.Buffer{}, export.Options{})
 	require.Error(t, err)
 }

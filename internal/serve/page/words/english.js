@@ -137,7 +137,9 @@ export const english = {
 
   outline: 'Outline by hand',
   outlineHint: 'Drag the square to move the whole outline, the points to change it; or use the arrow keys: hold one down, or press shift, to go faster. The blue ellipse is the rim of the head.',
-  outlineOne: 'By hand there is one outline in a photo: the other valves in view do not count then.',
+  outlineOf: 'Outline of',
+  addValve: 'Another valve in this photo',
+  findOthers: 'Valves without an outline by hand count as the program finds them',
   drawAnew: 'Draw it anew: five taps',
   traceLabel: 'Photo to tap the outline on. Arrow keys move a cross, space sets a point, backspace takes it back.',
   traceSteps: [

@@ -137,7 +137,9 @@ export const german = {
 
   outline: 'Umriss von Hand',
   outlineHint: 'Das Quadrat ziehen, um den ganzen Umriss zu bewegen, die Punkte, um ihn zu ändern; oder die Pfeiltasten benutzen: gehalten, oder mit Umschalt, gehen sie schneller. Die blaue Ellipse ist der Rand des Tellers.',
-  outlineOne: 'Von Hand gibt es einen Umriss je Foto: die anderen Ventile im Bild zählen dann nicht.',
+  outlineOf: 'Umriss von',
+  addValve: 'Ein weiteres Ventil in diesem Foto',
+  findOthers: 'Ventile ohne Umriss von Hand zählen so, wie das Programm sie findet',
   drawAnew: 'Neu zeichnen: fünfmal tippen',
   traceLabel: 'Foto, um den Umriss darauf zu tippen. Pfeiltasten bewegen ein Kreuz, die Leertaste setzt einen Punkt, die Rücktaste nimmt ihn zurück.',
   traceSteps: [
