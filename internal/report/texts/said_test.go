@@ -30,7 +30,7 @@ var rooms = map[string][]string{
 	"internal/limit":    nil,
 	"pkg/region":        {"marks_write.go", "marks_flags.go"},
 	"pkg/photo":         {"errors.go", "source.go"},
-	"pkg/report":        {"csv.go", "csv_comparison.go", "locale.go", "logo.go"},
+	"pkg/report":        {"csv_columns.go", "csv_comparison.go", "locale.go", "logo.go"},
 	"pkg/archive":       {"backup.go", "check.go", "check_cleanings.go", "check_inspection.go", "check_photos.go", "check_words.go", "location.go", "restore.go"},
 }
 
