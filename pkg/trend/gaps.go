@@ -139,8 +139,8 @@ func (s Series) Of(e *engine.Engine) measure.Figure {
 	return asWritten(s.index(e))
 }
 
-// readings are those of all visits, as they are written: whoever has a document finds the same growth in it. Visits in which the series was not measured count, too: a cleaning that they tell of has
-// passed.
+// readings are those of all visits, as they are written: whoever has a document finds the same growth in it. Visits in which
+// the series was not measured count, too: a cleaning that they tell of has passed.
 func (s Series) readings(visits []visit, index func(v visit) measure.Figure) []takenReading {
 	var readings []takenReading
 	for _, v := range visits {
