@@ -3,18 +3,19 @@
 import numpy as np
 from scipy.spatial import cKDTree
 
-WAVES = 24  # in one octave
+WAVES = 14  # in one octave: each costs a cosine for every point
 
 
 def waves(dice, points, length, octaves=5, gain=0.55):
     """[n] of mean 0 and deviation about 1 for points [n, 3]; `length` of the longest waves, each octave half as long."""
-    total, strength, power = np.zeros(len(points)), 1.0, 0.0
+    points = points.astype("f4")
+    total, strength, power = np.zeros(len(points), "f4"), 1.0, 0.0
     for _ in range(octaves):
         direction = dice.normal(size=(WAVES, 3))
         direction /= np.linalg.norm(direction, axis=1, keepdims=True)
         waves = direction * (2 * np.pi / length) * dice.uniform(0.6, 1.6, (WAVES, 1))
         phase = dice.uniform(0, 2 * np.pi, WAVES)
-        total += strength * np.sqrt(2 / WAVES) * np.cos(points @ waves.T + phase).sum(1)
+        total += np.float32(strength * np.sqrt(2 / WAVES)) * np.cos(points @ waves.T.astype("f4") + phase.astype("f4")).sum(1)
         power += strength**2
         strength, length = strength * gain, length / 2
     return total / np.sqrt(power)

@@ -9,6 +9,7 @@ from mathutils import Vector
 WIDTH, HEIGHT = 400, 320
 SAMPLES = 16  # paths a pixel, at most
 BOUNCES = 4
+TINT = 0.1  # deviation of the colours of a lamp
 POWER = 4000  # of a lamp in W; the length unit is a millimetre, so it says nothing but the scale of the radiance
 
 
@@ -17,6 +18,7 @@ def begin():
     bpy.ops.wm.read_factory_settings(use_empty=True)
     scene = bpy.context.scene
     scene.render.engine = "CYCLES"
+    scene.render.use_persistent_data = True  # truth and light are of the same meshes
     scene.render.resolution_x, scene.render.resolution_y = WIDTH, HEIGHT
     scene.render.image_settings.file_format, scene.render.image_settings.color_depth = "OPEN_EXR", "32"
     scene.view_settings.view_transform = "Raw"
@@ -67,6 +69,7 @@ def lamps(dice, eye, aside, count):
     for k in range(count):
         light = bpy.data.lights.new("lamp", "SPOT")
         light.energy, light.spot_size, light.spot_blend = POWER * dice.uniform(0.5, 1.5), dice.uniform(1.2, 2.6), 0.7
+        light.color = np.clip(1 + dice.normal(0, TINT, 3), 0.3, 1.7)
         light.shadow_soft_size = dice.uniform(0.2, 1.0) * max(1, aside / 4)
         made = bpy.data.objects.new("lamp", light)
         bpy.context.scene.collection.objects.link(made)
