@@ -6,11 +6,12 @@ Lorensen & Cline, "Marching Cubes", 1987, as scikit-image has it.
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.spatial import cKDTree
 from skimage.measure import marching_cubes
 
 import noise
 
-STEP = 0.9  # mm between points of the grid
+STEP = 1.1  # mm between points of the grid
 WALL = 6  # mm of metal around what is hollow
 
 
@@ -37,10 +38,9 @@ def draw(dice, valves):
 
 def inside(port, valves, points):
     """Distance [n] in mm to the wall, about: below 0 in the hollow."""
-    squeezed = lambda p: p * (1 / port.wide, 1, 1)
-    hollow = np.full(len(points), np.inf)
-    for at in port.path[::3]:
-        hollow = np.minimum(hollow, np.linalg.norm(squeezed(points - at), axis=1) - port.radius)
+    squeeze = np.array([1 / port.wide, 1, 1], "f4")
+    nearest, _ = cKDTree(port.path[::3] * squeeze).query(points * squeeze)
+    hollow = nearest - port.radius
     for valve in valves:  # the throat above each seat
         z, r = valve.inward(points)
         throat = np.maximum(r - (valve.head + 0.9), np.maximum(-3 - z, z - 14))
@@ -64,7 +64,7 @@ def surface(dice, port, valves, mouth):
     room = (port.radius + WALL) * np.array([port.wide, 1, 1])
     low, high = ends.min(0) - room, ends.max(0) + room
     axes = [np.arange(a, b, STEP) for a, b in zip(low, high)]
-    points = np.stack(np.meshgrid(*axes, indexing="ij"), -1).reshape(-1, 3)
+    points = np.stack(np.meshgrid(*axes, indexing="ij"), -1).reshape(-1, 3).astype("f4")
     metal = -inside(port, valves, points)
     out = port.path[-1] - port.path[-2]
     out /= np.linalg.norm(out)
