@@ -198,13 +198,7 @@ func visitColumns(visit int, prefix, of string) []column {
 			"outlines_by_hand",
 			"number of photos whose outlines were set by hand",
 			func(_ row, _ *inspection.Inspection, s State) string {
-				byHand := 0
-				for _, p := range s.Photos {
-					if p.Record.ByHand() {
-						byHand++
-					}
-				}
-				return strconv.Itoa(byHand)
+				return count(s.Photos, func(p Photo) bool { return p.Record.ByHand() })
 			},
 		),
 		with(

@@ -84,7 +84,7 @@ def add_valve(dice, each, number):
     part = 2 * number + 1 + stem
     film = np.where(edge, NO_HEAD, film)
     grown = (points + normals * relief[:, None]) @ each.lean.T + each.foot
-    shot.mesh(f"valve {number}", grown, faces, material.of_valve(dice)[0], thick=relief, body=body, film=film, part=part)
+    shot.mesh(f"valve {number}", grown, faces, material.of_valve(dice), thick=relief, body=body, film=film, part=part)
 
 
 def look(dice, valves, runner, mouth, middle, out):

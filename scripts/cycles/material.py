@@ -78,7 +78,7 @@ METALS = {  # reflectance, warmth, roughness, how much of it is metal
 
 
 def of_valve(dice):
-    """(material, name of the metal): crust and film over metal by the attributes `thick` (mm) and `film` of the mesh."""
+    """Crust and film over metal by the attributes `thick` (mm) and `film` of the mesh."""
     name = dice.choice(list(METALS))
     level, warm, rough, metallic = METALS[name]
     s = Shader("valve")
@@ -89,7 +89,7 @@ def of_valve(dice):
     )
     stain = between(dice, 0.03, 0.25)
     film = s.surface(tinted(dice, stain, 1), Metallic=0.5, Roughness=dice.uniform(0.2, 0.6))
-    return s.finish(s.mix(crusted(s), s.mix(s.attribute("film"), metal, film), crust(dice, s))), name
+    return s.finish(s.mix(crusted(s), s.mix(s.attribute("film"), metal, film), crust(dice, s)))
 
 
 def crusted(s):
