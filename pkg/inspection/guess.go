@@ -6,10 +6,11 @@ import (
 	"strings"
 )
 
-// place is what a file name says; a number that it does not say is 0. all is how many valves the photo shows where they
-// are all that the cylinder has, else 0; shows what the photo was seen to show, nil where nobody looked. ranked is true
-// where the valve is that of the photo's place among those of its cylinder.
+// place is what the name of a file says; a number that it does not say is 0. all is how many valves the photo shows where
+// they are all that the cylinder has, else 0; shows what the photo was seen to show, nil where nobody looked. ranked is
+// true where the valve is that of the photo's place among those of its cylinder.
 type place struct {
+	file                 string
 	cylinder, valve, all int
 	shows                *int
 	ranked               bool
@@ -46,7 +47,7 @@ func guess(dir string, files []string, o DraftOptions) []place {
 	if named > 0 && most == 1 { // valve 1 may be the first of two
 		return places
 	}
-	rank(places, files, most)
+	rank(places, most)
 	return places
 }
 
@@ -64,6 +65,7 @@ func told(files []string, pattern *Pattern) []place {
 				break
 			}
 		}
+		places[i].file = file
 	}
 	return places
 }

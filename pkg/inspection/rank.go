@@ -2,7 +2,6 @@ package inspection
 
 import (
 	"path"
-	"slices"
 	"strings"
 )
 
@@ -13,7 +12,7 @@ const usualValves = 2
 // rank gives photos of which nothing but the cylinder is known to its valves in the order of names, where the cylinder has
 // one photo for each of them: most valves, by what is known so far. Where no more than one is known of, the photos tell how
 // many there are, if each cylinder has one photo, or each has two. Photos that may be of one valve are left open.
-func rank(places []place, files []string, most int) {
+func rank(places []place, most int) {
 	open := alone(places)
 	each := most
 	if most <= 1 {
@@ -30,39 +29,23 @@ func rank(places []place, files []string, most int) {
 		}
 	}
 	for _, members := range open {
-		if len(members) != each || each > 1 && !apart(places, files, members) {
+		if len(members) != each || each > 1 && !apart(members) {
 			continue
 		}
-		slices.SortFunc(members, func(a, b int) int { return CompareNames(files[a], files[b]) })
-		for n, i := range members {
-			places[i].valve, places[i].ranked = n+1, each > 1
+		inOrder(members)
+		for _, p := range members {
+			p.ranked = each > 1
 		}
 	}
-}
-
-// alone returns the photos of each cylinder, by their number, of which no photo is known to show any certain valve.
-func alone(places []place) map[int][]int {
-	open := map[int][]int{}
-	for i, p := range places {
-		if p.cylinder > 0 {
-			open[p.cylinder] = append(open[p.cylinder], i)
-		}
-	}
-	for cylinder, members := range open {
-		if slices.ContainsFunc(members, func(i int) bool { return places[i].valve > 0 || places[i].all > 0 }) {
-			delete(open, cylinder)
-		}
-	}
-	return open
 }
 
 // apart reports whether photos of a cylinder may each show another valve: each shows one that can be judged, as far as
 // somebody looked, and their names are neither of one picture in two formats nor of two stages.
-func apart(places []place, files []string, members []int) bool {
+func apart(members []*place) bool {
 	seen := map[string]bool{}
-	for _, i := range members {
-		name := strings.ToLower(strings.TrimSuffix(files[i], path.Ext(files[i])))
-		if shows := places[i].shows; shows != nil && *shows != 1 || seen[name] {
+	for _, p := range members {
+		name := stem(p.file)
+		if p.shows != nil && *p.shows != 1 || seen[name] {
 			return false
 		}
 		seen[name] = true

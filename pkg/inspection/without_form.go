@@ -26,19 +26,30 @@ func (p Plain) path(file string) string { return filepath.Join(p.Dir, filepath.F
 // mostTold is how many photos are told by name in a sentence.
 const mostTold = 3
 
-// leftOut says which photos in folders of the folder do not count; none for none.
-func (p Plain) leftOut() []string {
-	if len(p.Elsewhere) == 0 {
-		return nil
+// leftOut says which photos of the folder, and of its folders, do not count; none for none.
+func (p Plain) leftOut(placed []Photo) (said []string) {
+	if names := p.first(p.Elsewhere); names != "" {
+		said = append(said, fmt.Sprintf("left out, as their folders are named for no cylinder: %s", names))
 	}
+	unclear := slices.DeleteFunc(slices.Clone(p.Files), func(file string) bool {
+		return slices.ContainsFunc(placed, func(photo Photo) bool { return photo.File == file })
+	})
+	if names := p.first(unclear); names != "" {
+		said = append(said, fmt.Sprintf("left out, as their names do not tell which valve they show: %s", names))
+	}
+	return said
+}
+
+// first names the first of some files.
+func (p Plain) first(files []string) string {
 	var names []string
-	for _, name := range p.Elsewhere[:min(mostTold, len(p.Elsewhere))] {
-		names = append(names, path.Join(filepath.Base(p.Dir), name))
+	for _, file := range files[:min(mostTold, len(files))] {
+		names = append(names, path.Join(filepath.Base(p.Dir), filepath.ToSlash(file)))
 	}
-	if len(p.Elsewhere) > mostTold {
+	if len(files) > mostTold {
 		names = append(names, "...")
 	}
-	return []string{fmt.Sprintf("left out, as their folders are named for no cylinder: %s", strings.Join(names, ", "))}
+	return strings.Join(names, ", ")
 }
 
 // Unnamed stands for a vehicle that nobody named.
@@ -47,15 +58,20 @@ const Unnamed = "vehicle without a name"
 // ErrPlaces is returned where names and numbers of photos do not tell which of them belong together.
 var ErrPlaces = errors.New("it is not clear which photos belong together")
 
-// Assume makes inspections of plain photos: of one folder, or of two, taken for before and after a cleaning. Cylinder
-// and valve are those of the file names where all tell them; else photos of one name, or else of one place in the order
-// of names, are taken for one valve, which gets a number. What was assumed stands in the Assumed of the first, and what is
-// left out of a folder in that of its inspection. taken returns when a photo was taken, nil when its file does not say.
-// valves returns how many valves a photo shows, 0 for none that can be judged; it is asked of photos whose names tell no
-// valve, and nil takes each for one of one valve.
+// Assume makes inspections of plain photos: of one folder, or of two, taken for before and after a cleaning. Where each
+// folder has names that tell their cylinder, places are those of the names, as Draft finds them; photos of a cylinder
+// alone are numbered even where they may be repeats, and left out are those whose place stays open. Else photos of one name,
+// or else of one place in the order of names, are taken for one valve, which gets a number. What was assumed stands in the
+// Assumed of the first, and what is left out of a folder in that of its inspection. taken returns when a photo was taken,
+// nil when its file does not say. valves returns how many valves a photo shows, 0 for none that can be judged; it is asked
+// of photos whose names tell no valve, and nil takes each for one of one valve. Errors are ErrPlaces.
 func Assume(
 	folders []Plain, taken func(path string) *time.Time, valves func(path string) int,
 ) ([]*Inspection, error) {
+	folders = slices.Clone(folders)
+	for n, folder := range folders {
+		folders[n].Files = slices.SortedStableFunc(slices.Values(folder.Files), compareStems)
+	}
 	places, assumed, err := assumePlaces(folders)
 	if err != nil {
 		return nil, err
@@ -87,7 +103,7 @@ func Assume(
 	}
 	inspections[0].Assumed = assumed
 	for n, folder := range folders {
-		inspections[n].Assumed = append(inspections[n].Assumed, folder.leftOut()...)
+		inspections[n].Assumed = append(inspections[n].Assumed, folder.leftOut(places[n])...)
 	}
 	return inspections, nil
 }
@@ -98,15 +114,18 @@ func assumePlaces(folders []Plain) (places [][]Photo, assumed []string, err erro
 		assumed = append(assumed,
 			"taken for one engine before and after a cleaning, as the order says: there is no "+File+" to tell")
 	}
-	alone := len(folders) == 2 && folders[0].Alone && folders[1].Alone
-	if alone {
-		places, how := oneValve(folders[0].Files[0], folders[1].Files[0], byName(folders[0])[0], byName(folders[1])[0])
+	names := make([][]place, len(folders))
+	tells := true
+	for n, folder := range folders {
+		names[n] = told(folder.Files, nil)
+		tells = tells && slices.ContainsFunc(names[n], func(p place) bool { return p.cylinder > 0 })
+	}
+	switch {
+	case len(folders) == 2 && folders[0].Alone && folders[1].Alone:
+		places, how := oneValve(names[0][0], names[1][0])
 		return places, append(assumed, how), nil
-	}
-	if places := byNames(folders); places != nil {
-		return places, append(assumed, "cylinders and valves are those of the file names"), nil
-	}
-	if places, how, err := byCylinders(folders); places != nil || err != nil {
+	case tells:
+		places, how, err := byNames(names)
 		return places, append(assumed, how), err
 	}
 	if len(folders) == 1 && len(folders[0].Files) == 1 {
@@ -135,28 +154,12 @@ func assumePlaces(folders []Plain) (places [][]Photo, assumed []string, err erro
 	return places, append(assumed, how), nil
 }
 
-// byNames returns the places that the file names tell, nil unless all do.
-func byNames(folders []Plain) [][]Photo {
-	places := make([][]Photo, len(folders))
-	for n, folder := range folders {
-		for k, found := range byName(folder) {
-			if found.cylinder == 0 || found.valve == 0 || found.ranked {
-				return nil
-			}
-			places[n] = append(places[n], Photo{File: folder.Files[k], Cylinder: found.cylinder, Valve: found.valve})
-		}
-	}
-	return places
-}
-
-func byName(folder Plain) []place { return guess(folder.Dir, folder.Files, DraftOptions{}) }
-
 // oneValve takes two photos for one valve: that of the file names where these tell one, else the first of all.
-func oneValve(before, after string, first, second place) (places [][]Photo, how string) {
+func oneValve(before, after place) (places [][]Photo, how string) {
 	differ := func(a, b int) bool { return a != 0 && b != 0 && a != b }
-	cylinder, valve := cmp.Or(first.cylinder, second.cylinder), cmp.Or(first.valve, second.valve)
+	cylinder, valve := cmp.Or(before.cylinder, after.cylinder), cmp.Or(before.valve, after.valve)
 	switch {
-	case differ(first.cylinder, second.cylinder) || differ(first.valve, second.valve):
+	case differ(before.cylinder, after.cylinder) || differ(before.valve, after.valve):
 		cylinder, valve = 1, 1 // which of the two is not known
 		fallthrough
 	case cylinder == 0:
@@ -164,8 +167,8 @@ func oneValve(before, after string, first, second place) (places [][]Photo, how 
 	default:
 		how = "both photos are taken for one valve, that of the file names"
 	}
-	for _, file := range []string{before, after} {
-		places = append(places, []Photo{{File: file, Cylinder: max(1, cylinder), Valve: max(1, valve)}})
+	for _, p := range []place{before, after} {
+		places = append(places, []Photo{{File: p.file, Cylinder: max(1, cylinder), Valve: max(1, valve)}})
 	}
 	return places, how
 }
@@ -187,8 +190,7 @@ func partners(folders []Plain) (keys [][]string, how string, err error) {
 	keys = make([][]string, len(folders))
 	for n, folder := range folders {
 		for _, file := range folder.Files {
-			name := filepath.ToSlash(file)
-			keys[n] = append(keys[n], strings.ToLower(strings.TrimSuffix(name, path.Ext(name))))
+			keys[n] = append(keys[n], stem(file))
 		}
 	}
 	shared := func(key string) bool { return slices.Contains(keys[1], key) }

@@ -23,9 +23,14 @@ func TestPlacesOfPlainPhotos(t *testing.T) {
 		"names tell":         {[]string{"c2v1.jpg", "c1v2.jpg"}, []string{"cyl1-valve2.png", "cyl2-valve1.png"}, "[1.2 2.1] [1.2 2.1]", "those of the file names"},
 		"equal names":        {[]string{"b.jpg", "a.jpg", "new.jpg"}, []string{"A.PNG", "b.jpg"}, "[1.1 2.1 3.1] [1.1 2.1]", "photos of one name"},
 		"order":              {[]string{"x1.jpg", "x2.jpg"}, []string{"y7.jpg", "y9.jpg"}, "[1.1 2.1] [1.1 2.1]", "cylinder 1 is x1.jpg, 2 is x2.jpg"},
-		"names tell of some": {[]string{"c1.jpg", "odd.jpg"}, []string{"c1.jpg", "even.jpg"}, "[1.1 2.1] [1.1 3.1]", "photos of one name"},
+		"names tell of some": {[]string{"c3.jpg", "odd.jpg"}, []string{"c3.jpg", "even.jpg"}, "[3.1] [3.1]", "left out, as their names do not tell which valve they show: b/odd.jpg"},
+		"as people count":    {[]string{"x9.jpg", "x10.jpg"}, []string{"x11.jpg", "x12.jpg"}, "[1.1 2.1] [1.1 2.1]", "cylinder 1 is x9.jpg, 2 is x10.jpg"},
+		"told beside alone":  {[]string{"cyl1/b.jpg", "cyl1/a.jpg"}, []string{"c1v1.jpg", "c1v2.jpg"}, "[1.1 1.2] [1.1 1.2]", "cylinder 1 valve 1 is cyl1/a.jpg, 1 valve 2 is cyl1/b.jpg"},
 		"cylinder alone":     {[]string{"cyl1/2.jpg", "cyl1/1.jpg", "c2v1.jpg"}, []string{"cyl1/1.jpg", "cyl1/2.jpg"}, "[1.1 1.2 2.1] [1.1 1.2]", "cylinder 1 valve 1 is cyl1/1.jpg, 1 valve 2 is cyl1/2.jpg"},
-		"alone, in order":    {[]string{"c1.jpg", "c1b.jpg", "c2.jpg"}, []string{"cyl1 9.jpg", "cyl1 10.jpg", "cyl2.jpg"}, "[1.1 1.2 2.1] [1.1 1.2 2.1]", "by its name or else by the order of names"},
+		"alone, in order":    {[]string{"c1.jpg", "c1b.jpg", "c2.jpg"}, []string{"cyl1 9.jpg", "cyl1 10.jpg", "cyl2.jpg"}, "[1.1 1.2 2.1] [1.1 1.2 2.1]", "by the order of names, or by its name where one has fewer; cylinder 1 valve 1 is c1.jpg"},
+		"alone, one deleted": {[]string{"cyl1/1.jpg", "cyl1/3.jpg"}, []string{"cyl1/1.jpg", "cyl1/2.jpg"}, "[1.1 1.2] [1.1 1.2]", "cylinder 1 valve 1 is cyl1/1.jpg, 1 valve 2 is cyl1/3.jpg"},
+		"alone, one fewer":   {[]string{"cyl1/b.jpg"}, []string{"cyl1/a.jpg", "cyl1/B.PNG"}, "[1.2] [1.1 1.2]", "cylinder 1 valve 1 is cyl1/a.jpg, 1 valve 2 is cyl1/b.jpg"},
+		"alone, two formats": {[]string{"cyl1/a.jpg", "cyl1/a.heic", "cyl1/b.jpg"}, nil, "[1.1 1.1 1.2]", "numbered in the order of names"},
 		"alone, in one":      {[]string{"cyl1/a.jpg", "cyl1/b.jpg", "cyl1/c.jpg"}, []string{"cyl2/a.jpg"}, "[1.1 1.2 1.3] [2.1]", "names tell only the cylinder"},
 		"alone, one each":    {[]string{"cyl1/a.jpg", "cyl2/a.jpg"}, []string{"cyl1/b.jpg", "cyl2/b.jpg"}, "[1.1 2.1] [1.1 2.1]", "those of the file names"},
 		"alone, one folder":  {[]string{"cyl1/b.jpg", "cyl1/a.jpg"}, nil, "[1.1 1.2]", "numbered in the order of names; cylinder 1 valve 1 is cyl1/a.jpg, 1 valve 2 is cyl1/b.jpg"},
@@ -64,6 +69,7 @@ func TestTwoPhotosGivenThemselvesAreOneValve(t *testing.T) {
 		{"cyl4-valve2-before.jpg", "cyl4-valve2-after.jpg"}: "4.2 both photos are taken for one valve, that of the file names",
 		{"c3v2.jpg", "IMG_0012.jpg"}:                        "3.2 both photos are taken for one valve, that of the file names",
 		{"IMG_0011.jpg", "IMG_0012.jpg"}:                    "1.1 both photos are taken for one valve",
+		{"cyl4.jpg", "c4v2.jpg"}:                            "4.2 both photos are taken for one valve, that of the file names",
 		{"c1v1.jpg", "c3v2.jpg"}:                            "1.1 both photos are taken for one valve",
 	} {
 		got, err = Assume([]Plain{{Dir: ".", Files: names[:1], Alone: true}, {Dir: ".", Files: names[1:], Alone: true}}, never, nil)
@@ -89,8 +95,42 @@ func TestPlainPhotosThatCannotBeMatched(t *testing.T) {
 	assert.ErrorContains(t, err, "cylinder 2: ")
 	_, err = Assume([]Plain{{Dir: "b", Files: []string{"cyl2/a.jpg", "cyl2/b.jpg", "cyl2/c.jpg", "cyl2/d.jpg"}}}, never, nil)
 	assert.ErrorIs(t, err, ErrPlaces)
-	_, err = Assume([]Plain{{Dir: "b", Files: make([]string, MostCylinders+1)}}, never, nil)
+	_, err = Assume([]Plain{{Dir: "b", Files: []string{"cyl2/a.jpg", "cyl2/b.jpg", "cyl2/c.jpg"}}, {Dir: "a", Files: []string{"cyl2/c.jpg", "cyl2/d.jpg"}}}, never, nil)
+	assert.ErrorContains(t, err, "4 photos, and at most 3 can be numbered")
+	var files []string
+	for n := range MostCylinders + 1 {
+		files = append(files, fmt.Sprintf("%d.jpg", n))
+	}
+	_, err = Assume([]Plain{{Dir: "b", Files: files}}, never, nil)
 	assert.ErrorIs(t, err, ErrPlaces)
+}
+
+// A photo that Draft gives to a valve is of that valve without a form, too, alone and beside the photos after a cleaning.
+func TestPlainPhotosAreWhereDraftPutsThem(t *testing.T) {
+	for _, files := range [][]string{
+		{"cyl1/IMG_10.jpg", "cyl1/IMG_9.jpg", "cyl2/a.jpg", "cyl2/b.jpg"},
+		{"cyl2a.JPG", "Cyl2B.jpg", "c1v2.jpg"},
+		{"c3v2.jpg", "IMG_1.jpg", "cyl4.jpg"},
+		{"cyl1/v2.jpg", "cyl1/b.jpg", "cyl1/c.jpg", "cyl2/a.jpg"},
+		{"c1v1.jpg", "c1v2.jpg", "cyl1.jpg", "c2v1a.jpg", "c2v1b.jpg"},
+		{"cyl1/a.jpg", "cyl2/a.jpg", "cyl3/b.jpg"},
+	} {
+		draft, err := Draft("b", files, DraftOptions{})
+		require.NoError(t, err)
+		require.NotEmpty(t, draft.Placed)
+		var others []string
+		for _, file := range files {
+			others = append(others, strings.Replace(file, ".", " clean.", 1))
+		}
+		plain := Plain{Dir: "b", Files: files}
+		for _, folders := range [][]Plain{{plain}, {plain, {Dir: "a", Files: files}}, {plain, {Dir: "a", Files: others}}} {
+			got, err := Assume(folders, never, nil)
+			require.NoError(t, err, files)
+			for _, placed := range draft.Placed {
+				assert.Contains(t, got[0].Photos, placed, files)
+			}
+		}
+	}
 }
 
 // Photos in folders of theirs are told, a few by name, with the inspection that they are missing from.
@@ -169,7 +209,7 @@ func TestPlainPhotosOfSeveralValves(t *testing.T) {
 		"names tell valves": {[]string{"c2v1.jpg"}, []string{"c2v1.jpg"}, shown{"b/c2v1.jpg": 2, "a/c2v1.jpg": 2},
 			"[2.1<-0] [2.1<-0]", "cylinders and valves are those of the file names"},
 		"one folder": {[]string{"odd.jpg", "even.jpg"}, nil, shown{"b/odd.jpg": 2, "b/even.jpg": 1},
-			"[1.1<-1 1.2<-2 2.1<-0]", "where photos show several valves"},
+			"[1.1<-0 2.1<-1 2.2<-2]", "where photos show several valves"},
 		"two photos of a cylinder": {[]string{"cyl1 a.jpg", "cyl1 b.jpg"}, nil, shown{"b/cyl1 a.jpg": 2, "b/cyl1 b.jpg": 2},
 			"[1.1<-1 1.1<-1 1.2<-2 1.2<-2]", "where photos show several valves"},
 	} {
