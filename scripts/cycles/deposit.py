@@ -36,7 +36,7 @@ def soft(value, width):
 
 def patches(dice, valve, points, place):
     """Crust in blotches with slopes, grainy."""
-    body = thickness(dice, valve) * soft(place, dice.uniform(0.05, 0.5))
+    body = thickness(dice, valve) * soft(place, dice.uniform(0.05, 1.5))
     body = np.where(body > 0.03, body, 0)
     return body, body * (1 + dice.uniform(0.1, 0.5) * noise.waves(dice, points, dice.uniform(0.5, 2.5), 5, 0.65))
 
@@ -51,9 +51,18 @@ def lumps(dice, valve, points, place):
     return body, body * (1 + dice.uniform(0.3, 0.9) * bulge + 0.1 * noise.waves(dice, points, 0.6, 3))
 
 
+def crags(dice, valve, points, place):
+    """Thick, as if baked on in layers: ridges over ridges, least towards the rim."""
+    upwards = np.clip(0.3 + points[:, 2] / (dice.uniform(0.3, 1.5) * valve.fillet), 0, 1)
+    body = thickness(dice, valve, least=HEAVY * valve.stem) * soft(place + dice.uniform(0, 1.5), 0.6) * upwards
+    body = np.where(body > 0.03, body, 0)
+    ridges = 1 - np.abs(noise.waves(dice, points, dice.uniform(2, 6), 5, 0.6))
+    return body, body * (1 + dice.uniform(0.3, 0.8) * ridges)
+
+
 def even(dice, valve, points, place):
-    """One thickness that ends at an edge, smooth."""
-    body = thickness(dice, valve) * (place > 0)
+    """One thickness, smooth, that covers everything or ends at an edge."""
+    body = thickness(dice, valve) * (place > dice.choice((-9, 0)))
     return body, body * (1 + dice.uniform(0, 0.08) * noise.waves(dice, points, dice.uniform(0.4, 3), 4))
 
 
@@ -67,12 +76,12 @@ def flakes(dice, valve, points, place):
 
 
 def kind(dice):
-    return dice.choice((patches, patches, lumps, even, flakes))
+    return dice.choice((patches, patches, lumps, crags, even, flakes))
 
 
-def thickness(dice, valve):
+def thickness(dice, valve, least=1.2 * MEDIUM):
     """From just crust to three times heavy, in mm."""
-    return np.exp(dice.uniform(np.log(1.2 * MEDIUM), np.log(6 * HEAVY * valve.stem)))
+    return noise.between(dice, least, 6 * HEAVY * valve.stem)
 
 
 def films(dice, points):

@@ -1,9 +1,14 @@
-"""Random fields on points in space: smooth waves, and distances to scattered seeds."""
+"""Random numbers, and random fields on points in space: smooth waves, and distances to scattered seeds."""
 
 import numpy as np
 from scipy.spatial import cKDTree
 
 WAVES = 14  # in one octave: each costs a cosine for every point
+
+
+def between(dice, low, high):
+    """One number, evenly in the logarithm."""
+    return np.exp(dice.uniform(np.log(low), np.log(high)))
 
 
 def waves(dice, points, length, octaves=5, gain=0.55):

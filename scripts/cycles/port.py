@@ -28,7 +28,7 @@ def draw(dice, valves):
     """A runner that leaves the valves upwards and bends away to one side."""
     reach = max(abs(valve.foot[0]) + valve.head for valve in valves)
     radius = max(valve.head for valve in valves) * dice.uniform(1.0, 1.2)
-    bend, length = dice.uniform(0.3, 1.3), dice.uniform(55, 110)
+    bend, length = dice.uniform(0.6, 1.3), dice.uniform(55, 110)
     t = np.linspace(0, 1, 60)[:, None]
     turn = bend * np.minimum(1, 1.6 * t)
     steps = np.concatenate((np.zeros_like(t), np.sin(turn), np.cos(turn)), 1) * length / len(t)
@@ -69,8 +69,20 @@ def surface(dice, port, valves, mouth):
     out = port.path[-1] - port.path[-2]
     out /= np.linalg.norm(out)
     beyond = (points - port.path[-1]) @ out + port.radius
-    solid = np.maximum(metal, beyond if mouth else beyond - 2 * port.radius)
+    solid = -blend(-metal, -(beyond if mouth else beyond - 2 * port.radius), 1.5)
     vertices, faces, normals, _ = marching_cubes(solid.reshape([len(axis) for axis in axes]), 0, spacing=(STEP,) * 3)
     vertices = vertices + low
-    rough = dice.uniform(0, 0.5) * noise.waves(dice, vertices, dice.uniform(3, 14), 3)
-    return vertices + normals * rough[:, None], faces, port.path[-1] - port.radius * out, out
+    middle = port.path[-1] - port.radius * out
+    flange = np.abs((vertices - middle) @ out) < 0.2 * STEP
+    rough = noise.between(dice, 0.02, 0.4) * noise.waves(dice, vertices, dice.uniform(4, 20), 3) * ~flange
+    return vertices + normals * rough[:, None], faces, flange, middle, out
+
+
+def plate(dice, port, out):
+    """Points [8, 3] and faces [6, 4] of a thin sheet from the mouth inwards that parts the port above from below."""
+    half, deep, thick = port.radius * port.wide * 1.2, dice.uniform(8, 35), dice.uniform(0.4, 1.2)
+    up = np.cross(out, (1.0, 0, 0))
+    at = port.path[-1] - port.radius * out + up * dice.uniform(-0.4, 0.4) * port.radius - out * dice.uniform(0.5, 4)
+    corners = np.array([(x, y, z) for x in (-half, half) for y in (0, -deep) for z in (-thick / 2, thick / 2)])
+    points = at + corners[:, :1] * (1, 0, 0) + corners[:, 1:2] * out + corners[:, 2:] * up
+    return points, np.array([(0, 1, 3, 2), (4, 6, 7, 5), (0, 4, 5, 1), (2, 3, 7, 6), (0, 2, 6, 4), (1, 5, 7, 3)])

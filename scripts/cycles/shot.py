@@ -7,8 +7,8 @@ import numpy as np
 from mathutils import Vector
 
 WIDTH, HEIGHT = 400, 320
-SAMPLES = 16  # paths a pixel, at most
-BOUNCES = 4
+SAMPLES = 10  # paths a pixel, at most
+BOUNCES = 3
 TINT = 0.1  # deviation of the colours of a lamp
 POWER = 4000  # of a lamp in W; the length unit is a millimetre, so it says nothing but the scale of the radiance
 
@@ -21,6 +21,7 @@ def begin():
     scene.render.use_persistent_data = True  # truth and light are of the same meshes
     scene.render.resolution_x, scene.render.resolution_y = WIDTH, HEIGHT
     scene.render.image_settings.file_format, scene.render.image_settings.color_depth = "OPEN_EXR", "32"
+    scene.render.film_transparent = True  # what is behind the valve in the hand is put there afterwards
     scene.view_settings.view_transform = "Raw"
     scene.cycles.max_bounces, scene.cycles.use_denoising = BOUNCES, False
     scene.cycles.sample_clamp_indirect, scene.cycles.light_sampling_threshold = 5, 0  # little light counts too, deep in a port
@@ -64,11 +65,12 @@ def camera(dice, place, target, angle, sharp):
     return made
 
 
-def lamps(dice, eye, aside, count):
+def lamps(dice, eye, aside, count, strength=1.0):
     """`count` lamps around the lens, `aside` mm from it, shining where it looks."""
     for k in range(count):
         light = bpy.data.lights.new("lamp", "SPOT")
-        light.energy, light.spot_size, light.spot_blend = POWER * dice.uniform(0.5, 1.5), dice.uniform(1.2, 2.6), 0.7
+        light.energy = POWER * strength * dice.uniform(0.5, 1.5)
+        light.spot_size, light.spot_blend = dice.uniform(1.2, 2.6), 0.7
         light.color = np.clip(1 + dice.normal(0, TINT, 3), 0.3, 1.7)
         light.shadow_soft_size = dice.uniform(0.2, 1.0) * max(1, aside / 4)
         made = bpy.data.objects.new("lamp", light)
@@ -83,10 +85,10 @@ def surroundings(level):
 
 
 def light(folder):
-    """The picture [h, w, 3], linear."""
+    """The picture [h, w, 4], linear, with how much of each pixel is covered."""
     cycles = bpy.context.scene.cycles
     cycles.samples, cycles.pixel_filter_type, cycles.filter_width = SAMPLES, "BLACKMAN_HARRIS", 1.5
-    return render(Path(folder) / "light.exr")
+    return render(Path(folder) / "light.exr", 4)
 
 
 def truth(folder, shader):
@@ -98,18 +100,18 @@ def truth(folder, shader):
         thing.data.materials[0] = shader(thing.name)
     scene.camera.data.dof.use_dof = False
     scene.cycles.samples, scene.cycles.pixel_filter_type, scene.cycles.filter_width = 1, "BOX", 0.01
-    seen = render(Path(folder) / "truth.exr")
+    seen = render(Path(folder) / "truth.exr", 3)
     for thing, material in zip(things, looks):
         thing.data.materials[0] = material
     scene.camera.data.dof.use_dof = True
     return seen
 
 
-def render(path):
+def render(path, channels):
     bpy.context.scene.render.filepath = str(path)
     bpy.ops.render.render(write_still=True)
     image = bpy.data.images.load(str(path))
     image.colorspace_settings.name = "Raw"
-    values = np.array(image.pixels[:], dtype="f4").reshape(HEIGHT, WIDTH, -1)[::-1, :, :3]
+    values = np.array(image.pixels[:], dtype="f4").reshape(HEIGHT, WIDTH, -1)[::-1, :, :channels]
     bpy.data.images.remove(image)
     return values
