@@ -128,8 +128,7 @@ func assumePlaces(folders []Plain) (places [][]Photo, assumed []string, err erro
 	case tells:
 		places, how, err := byNames(names)
 		return places, append(assumed, how), err
-	}
-	if len(folders) == 1 && len(folders[0].Files) == 1 {
+	case len(folders) == 1 && len(folders[0].Files) == 1:
 		return [][]Photo{{{File: folders[0].Files[0], Cylinder: 1, Valve: 1}}}, nil, nil
 	}
 	places, how, err := byPartners(folders, names)
