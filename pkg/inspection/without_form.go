@@ -61,10 +61,11 @@ var ErrPlaces = errors.New("it is not clear which photos belong together")
 // Assume makes inspections of plain photos: of one folder, or of two, taken for before and after a cleaning. Where each
 // folder has names that tell their cylinder, places are those of the names, as Draft finds them; photos of a cylinder
 // alone are numbered even where they may be repeats, and left out are those whose place stays open. Else photos of one name,
-// or else of one place in the order of names, are taken for one valve, which gets a number. What was assumed stands in the
-// Assumed of the first, and what is left out of a folder in that of its inspection. taken returns when a photo was taken,
-// nil when its file does not say. valves returns how many valves a photo shows, 0 for none that can be judged; it is asked
-// of photos whose names tell no valve, and nil takes each for one of one valve. Errors are ErrPlaces.
+// or else of one place in the order of names, are taken for one valve: the one that the names in the other folder tell, if
+// they do of all photos, or one that gets a number. What was assumed stands in the Assumed of the first, and what is left
+// out of a folder in that of its inspection. taken returns when a photo was taken, nil when its file does not say. valves
+// returns how many valves a photo shows, 0 for none that can be judged; it is asked of photos whose names tell no valve,
+// and nil takes each for one of one valve. Errors are ErrPlaces.
 func Assume(
 	folders []Plain, taken func(path string) *time.Time, valves func(path string) int,
 ) ([]*Inspection, error) {
@@ -127,31 +128,11 @@ func assumePlaces(folders []Plain) (places [][]Photo, assumed []string, err erro
 	case tells:
 		places, how, err := byNames(names)
 		return places, append(assumed, how), err
-	}
-	if len(folders) == 1 && len(folders[0].Files) == 1 {
+	case len(folders) == 1 && len(folders[0].Files) == 1:
 		return [][]Photo{{{File: folders[0].Files[0], Cylinder: 1, Valve: 1}}}, nil, nil
 	}
-	keys, how, err := partners(folders)
-	if err != nil {
-		return nil, nil, err
-	}
-	var told []string
-	numbers := map[string]int{}
-	places = make([][]Photo, len(folders))
-	for n, folder := range folders {
-		for k, file := range folder.Files {
-			key := keys[n][k]
-			if numbers[key] == 0 {
-				numbers[key] = len(numbers) + 1
-				told = append(told, fmt.Sprintf("%d is %s", numbers[key], path.Base(file)))
-			}
-			places[n] = append(places[n], Photo{File: file, Cylinder: numbers[key], Valve: 1})
-		}
-	}
-	if len(told) > 1 {
-		how += "; cylinder " + strings.Join(told, ", ")
-	}
-	return places, append(assumed, how), nil
+	places, how, err := byPartners(folders, names)
+	return places, append(assumed, how...), err
 }
 
 // oneValve takes two photos for one valve: that of the file names where these tell one, else the first of all.
@@ -171,38 +152,6 @@ func oneValve(before, after place) (places [][]Photo, how string) {
 		places = append(places, []Photo{{File: p.file, Cylinder: max(1, cylinder), Valve: max(1, valve)}})
 	}
 	return places, how
-}
-
-// partners returns a key for each photo, the same for those that are taken for one valve, and the words for why.
-func partners(folders []Plain) (keys [][]string, how string, err error) {
-	inOrder := func() [][]string {
-		keys := make([][]string, len(folders))
-		for n, folder := range folders {
-			for k := range folder.Files {
-				keys[n] = append(keys[n], fmt.Sprint(k))
-			}
-		}
-		return keys
-	}
-	if len(folders) == 1 {
-		return inOrder(), "each photo is taken for a valve of its own, numbered in the order of names", nil
-	}
-	keys = make([][]string, len(folders))
-	for n, folder := range folders {
-		for _, file := range folder.Files {
-			keys[n] = append(keys[n], stem(file))
-		}
-	}
-	shared := func(key string) bool { return slices.Contains(keys[1], key) }
-	switch {
-	case slices.ContainsFunc(keys[0], shared):
-		return keys, "photos of one name are taken for one valve", nil
-	case len(folders[0].Files) == len(folders[1].Files):
-		return inOrder(), "the first photo of each folder, in the order of names, is taken for one valve, the second " +
-			"for the next, and so on", nil
-	}
-	return nil, "", fmt.Errorf("%w: %d and %d, with names that have nothing in common",
-		ErrPlaces, len(folders[0].Files), len(folders[1].Files))
 }
 
 // lastDay is the day of the last photo, the zero time when none says.

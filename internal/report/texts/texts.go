@@ -2,20 +2,7 @@
 // all.
 package texts
 
-import (
-	"fmt"
-	"regexp"
-	"slices"
-	"strings"
-
-	"golang.org/x/text/language"
-	"golang.org/x/text/message"
-	"golang.org/x/text/number"
-
-	"valvegrade/pkg/compare"
-	"valvegrade/pkg/grade"
-	"valvegrade/pkg/reason"
-)
+import "valvegrade/pkg/reason"
 
 // Texts are the words of one language. Words with verbs of package fmt say in their comment what fills them, in order.
 type Texts struct {
@@ -37,12 +24,6 @@ type Texts struct {
 	// phrases are what the program says in sentences of its own, in English those that hold days.
 	phrases []Phrase
 }
-
-// Grade is a row of the scale. %s in Practice takes a distance.
-type Grade struct{ Name, ReadsAs, Practice string }
-
-// Reason is a label of a few words, what a customer is told, and one sentence of advice for the workshop.
-type Reason struct{ Label, Told, Advice string }
 
 // Labels are headings, column heads and captions.
 type Labels struct {
@@ -195,118 +176,10 @@ type Explanations struct {
 	ScaleNote, Verify, Privacy string
 }
 
-// all are the languages that there are.
-var all = []*Texts{&English, &German}
-
-func init() {
-	English.phrases = phrasesOf(englishSaid)
-	German.phrases = phrasesOf(withTables(germanSaid, &German))
-}
-
-// For returns the texts for a BCP 47 language tag, or one with underscores as systems write it, with numbers as its
-// region writes them, and false with English when there are none.
-func For(tag string) (*Texts, bool) {
-	spoken, _, _ := strings.Cut(strings.ReplaceAll(strings.ToLower(tag), "_", "-"), "-")
-	if parsed, err := language.Parse(tag); err == nil { // deu is de, too
-		base, _, _ := parsed.Raw()
-		spoken = base.String()
-	}
-	for _, t := range all {
-		if spoken == t.Language {
-			return t.in(tag), true
-		}
-	}
-	return &English, false
-}
-
-// in are the texts with the separators of the tag's region by Unicode's CLDR, which every other number of a report
-// follows, too: German has a comma, and a point in Switzerland.
-func (t *Texts) in(tag string) *Texts {
-	parsed, err := language.Parse(tag)
-	if err != nil {
-		return t
-	}
-	regional := *t
-	printer := message.NewPrinter(parsed)
-	regional.Decimal = strings.Trim(printer.Sprint(number.Decimal(0.5, number.Scale(1))), "05")
-	regional.Thousands = strings.Trim(printer.Sprint(number.Decimal(55555)), "5")
-	fraction := regexp.MustCompile(`(\d)` + regexp.QuoteMeta(t.Decimal) + `(\d)`)
-	written := func(sentence string) string {
-		return fraction.ReplaceAllString(sentence, "${1}"+regional.Decimal+"${2}")
-	}
-	regional.Measured = slices.Clone(t.Measured)
-	for n, sentence := range t.Measured {
-		regional.Measured[n] = written(sentence)
-	}
-	regional.Verify = written(t.Verify)
-	return &regional
-}
-
 // Between are the words of two inspections that a cleaning lies between, or miles.
 func (t *Texts) Between(cleaned bool) Between {
 	if cleaned {
 		return t.Cleaning
 	}
 	return t.Mileage
-}
-
-// Reason returns the words for a reason found in a photo or a comparison. Its advice keeps the photo's own figures, but
-// not what a marks file or a library said: that is for whoever scores, not for a report.
-func (t *Texts) Reason(r reason.Reason) Reason {
-	entry, known := entryOf(r.Code)
-	if !known {
-		return Reason{Label: string(r.Code), Told: string(r.Code), Advice: r.Advice}
-	}
-	if r.Code == reason.BadMarks || r.Code == reason.Failed {
-		r.Advice = entry.Advice
-	}
-	own, translated := t.Reasons[r.Code]
-	if !translated {
-		return Reason{entry.Short, entry.Told, r.Advice}
-	}
-	if found, ok := strings.CutSuffix(r.WithoutTyping(), ": "+entry.Advice); ok {
-		own.Advice = t.Say(found) + ": " + own.Advice
-	}
-	return own
-}
-
-// entryOf returns the row of a reason in the tables of photos and of comparisons.
-func entryOf(code reason.Code) (reason.Entry, bool) {
-	if entry, known := reason.Find(code); known {
-		return entry, true
-	}
-	return compare.Table().Find(code)
-}
-
-// GradeName writes a grade with its doubt: "grade 2 patchy", "grade 2 patchy (not certain)", "grade 3 crusted (perhaps
-// 4)".
-func (t *Texts) GradeName(g *grade.Grade) string {
-	name := fmt.Sprintf(t.GradeOf, g.Value, t.Grades[g.Value].Name)
-	if doubt := t.Doubt(g); doubt != "" {
-		return name + " (" + doubt + ")"
-	}
-	return name
-}
-
-// Doubt says that a grade is not certain, or which one is likelier; "" for a clear one.
-func (t *Texts) Doubt(g *grade.Grade) string {
-	if run, another := g.Perhaps(); another {
-		if run.From < run.To {
-			return fmt.Sprintf(t.PerhapsRun, run.From, run.To)
-		}
-		return fmt.Sprintf(t.Perhaps, run.From)
-	}
-	if g.Borderline {
-		return t.Borderline
-	}
-	return ""
-}
-
-// GradeNames are the words for grades 0 to 4.
-func (t *Texts) GradeNames() []string {
-	names := make([]string, len(t.Grades))
-	for value, g := range t.Grades {
-		names[value] = g.Name
-	}
-	return names
 }
