@@ -15,7 +15,7 @@ export TAGS = nodynamic
 VERSION    := $(shell git describe --tags --always --dirty 2>/dev/null || echo devel)
 PROGRAM    := bin/valvegrade
 SOURCES    := cmd internal pkg
-TESTING    := go test -tags $(TAGS) -ldflags '$(LINK)'
+TESTING    := go test -timeout 40m -tags $(TAGS) -ldflags '$(LINK)'
 # Packages in which goroutines share something.
 CONCURRENT := ./internal/cv ./internal/net ./pkg/score ./pkg/bay
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck@v0.8.2
