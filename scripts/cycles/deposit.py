@@ -80,7 +80,7 @@ def kind(dice):
 
 
 def thickness(dice, valve, least=1.2 * MEDIUM):
-    """From just crust to three times heavy, in mm."""
+    """From `least`, just crust unless given, to three times heavy, in mm."""
     return noise.between(dice, least, 6 * HEAVY * valve.stem)
 
 
