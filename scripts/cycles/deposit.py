@@ -76,7 +76,7 @@ def flakes(dice, valve, points, place):
 
 
 def kind(dice):
-    return dice.choice((patches, patches, lumps, crags, even, flakes))
+    return dice.choice((patches, patches, lumps, crags, even, even, flakes))
 
 
 def thickness(dice, valve, least=1.2 * MEDIUM):

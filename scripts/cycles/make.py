@@ -1,6 +1,6 @@
 """Photos with masks by another renderer than scripts/scenes: README.md says how and what for.
 
-    blender -b -P make.py -- --out DIR --photos 100 --seed 1
+    blender -b -P make.py -- --out DIR --scenes 100 --seed 1
 """
 
 import argparse
@@ -10,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 from PIL import Image
+from skimage.restoration import denoise_nl_means
 
 sys.path.insert(0, str(Path(__file__).parent))
 import deposit
@@ -19,25 +20,30 @@ import scene
 import shot
 
 DARKEST, BRIGHTEST = 0.45, 0.95  # display value that the 90th percentile of a photo is brought to
+SMOOTHED = 0.6  # share of the photos freed from noise, as phones do it
 SMALLEST = 0.02  # share of the picture that valves must fill; scenes that show less are left out
 
 
 def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--out", type=Path, required=True)
-    parser.add_argument("--photos", type=int, default=100)
-    parser.add_argument("--seed", type=int, default=1, help="of the first photo; the next ones follow")
+    parser.add_argument("--scenes", type=int, default=100)
+    parser.add_argument("--seed", type=int, default=1, help="of the first scene; the next ones follow")
     parser.add_argument("--behind", type=Path, help="folder of ordinary pictures to stand behind valves in the hand")
+    parser.add_argument("--views", type=int, default=2, help="photos of each scene, in other materials and from another place")
+    parser.add_argument("--card", action="store_true", help="render on NVIDIA cards")
     chosen = parser.parse_args(sys.argv[sys.argv.index("--") + 1 :])
     chosen.out.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
-        for seed in range(chosen.seed, chosen.seed + chosen.photos):
+        for seed in range(chosen.seed, chosen.seed + chosen.scenes):
             dice = np.random.default_rng(seed)
-            valves = scene.build(dice)
-            seen = shot.truth(folder, of_truth)
-            if (seen[:, :, 0] > 0.5).mean() > SMALLEST:
-                picture = behind(dice, shot.light(folder), chosen.behind)
-                save(chosen.out / f"c{seed:05d}", dice, picture, seen, valves)
+            valves, view = scene.build(dice, chosen.card)
+            for number in range(chosen.views):
+                view()
+                seen = shot.truth(folder, of_truth)
+                if (seen[:, :, 0] > 0.5).mean() > SMALLEST:
+                    picture = behind(dice, shot.light(folder), chosen.behind)
+                    save(chosen.out / f"c{seed:05d}-{number}", dice, picture, seen, valves)
 
 
 def of_truth(name):
@@ -69,6 +75,9 @@ def save(path, dice, picture, seen, valves):
     kinds[own] = deposit.classes(seen[:, :, 1], seen[:, :, 2], 2 * valves[0].stem)[own]
     level = np.percentile(picture.max(2), 90)
     display = (picture / max(level, 1e-9)).clip(0) ** (1 / 2.2) * dice.uniform(DARKEST, BRIGHTEST)
+    display = display.clip(0, 1)
+    if dice.random() < SMOOTHED:
+        display = denoise_nl_means(display, patch_size=3, patch_distance=5, h=dice.uniform(0.02, 0.08), channel_axis=2)
     Image.fromarray((255 * display.clip(0, 1)).round().astype(np.uint8)).save(f"{path}.jpg", quality=95)
     Image.fromarray(part).save(f"{path}.region.png")
     Image.fromarray(kinds).save(f"{path}.deposit.png")

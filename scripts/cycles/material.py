@@ -81,9 +81,12 @@ METALS = {  # reflectance, warmth, roughness, how much of it is metal
 }
 
 
+DARK_METALS = ["dull", "nitrided"]  # drawn twice as often, for they are taken for crust
+
+
 def of_valve(dice):
     """Crust and film over metal by the attributes `thick` (mm) and `film` of the mesh."""
-    name = dice.choice(list(METALS))
+    name = dice.choice(list(METALS) + DARK_METALS)
     level, warm, rough, metallic = METALS[name]
     s = Shader("valve")
     metal = s.surface(
@@ -160,6 +163,9 @@ def of_plate(dice):
     normal = s.bumps(dice, between(dice, 0.2, 2), between(dice, 0.005, 0.1))
     sheet = s.surface(tinted(dice, between(dice, 0.03, 0.5), 0.3), normal, Metallic=dice.choice((0, 0.9)), Roughness=dice.uniform(0.3, 0.8))
     return s.finish(glinting(dice, s, sheet) if dice.random() < 0.5 else sheet)
+
+
+OF = {"valve": of_valve, "wall": of_wall, "plate": of_plate}
 
 
 def of_truth(known):

@@ -9,38 +9,53 @@ import shot
 import valve
 
 HAND = 0.12  # share of the scenes that are no port
+MOUTH = 0.55  # share of the ports that are seen from outside
 NO_HEAD = -1  # in place of film: seat face and rim
 
 
-def build(dice):
-    """Builds a scene and returns its valves."""
-    shot.begin()
+def build(dice, card):
+    """Builds a scene and returns its valves, and what sets up a view of it: new materials, camera and lamps."""
+    shot.begin(card)
     if dice.random() < HAND:
-        return in_hand(dice)
+        valves, look = in_hand(dice)
+    else:
+        valves, look = in_port(dice)
+
+    def view():
+        shot.clear()
+        shot.dress(lambda name: material.OF[name.split()[0]](dice))
+        look()
+
+    return valves, view
+
+
+def in_hand(dice):
+    one = valve.draw(dice)
+    add_valve(dice, one, 0)
+    return [one], lambda: look_at(dice, one)
+
+
+def in_port(dice):
     valves = row(dice)
     for k, each in enumerate(valves):
         add_valve(dice, each, k)
     runner = port.draw(dice, valves)
-    mouth = dice.random() < 0.4
+    mouth = dice.random() < MOUTH
     points, faces, flange, middle, out = port.surface(dice, runner, valves, mouth)
-    shot.mesh("wall", points, faces, material.of_wall(dice), flange=flange & mouth)
+    shot.mesh("wall", points, faces, flange=flange & mouth)
     if mouth and dice.random() < 0.3:
-        shot.mesh("plate", *port.plate(dice, runner, out), material.of_plate(dice))
-    look(dice, valves, runner, mouth, middle, out)
-    return valves
+        shot.mesh("plate", *port.plate(dice, runner, out))
+    return valves, lambda: look_into(dice, valves, runner, mouth, middle, out)
 
 
-def in_hand(dice):
+def look_at(dice, one):
     """A valve by itself, seen from above the head to a little below it, under a lamp beside the lens and light from all around."""
-    one = valve.draw(dice)
-    add_valve(dice, one, 0)
     turn, up, far = dice.uniform(-np.pi, np.pi), dice.uniform(-0.1, 1.2), dice.uniform(90, 250)
     target = np.array([0, 0, dice.uniform(0, 0.5) * one.length]) + dice.uniform(-0.3, 0.3, 3) * one.head
     place = target + far * np.array([np.cos(turn) * np.cos(up), np.sin(turn) * np.cos(up), np.sin(up)])
     eye = shot.camera(dice, place, target, 2 * np.arctan(dice.uniform(1.1, 3) * one.head / far), dice.uniform(3, 30))
     shot.lamps(dice, eye, dice.uniform(5, 120), dice.integers(1, 4), strength=(far / 30) ** 2)
     shot.surroundings(dice.uniform(0.02, 0.3))
-    return [one]
 
 
 def row(dice):
@@ -70,10 +85,10 @@ def add_valve(dice, each, number):
     part = 2 * number + 1 + stem
     film = np.where(edge, NO_HEAD, film)
     grown = (points + normals * relief[:, None]) @ each.lean.T + each.foot
-    shot.mesh(f"valve {number}", grown, faces, material.of_valve(dice), thick=relief, body=body, film=film, part=part)
+    shot.mesh(f"valve {number}", grown, faces, thick=relief, body=body, film=film, part=part)
 
 
-def look(dice, valves, runner, mouth, middle, out):
+def look_into(dice, valves, runner, mouth, middle, out):
     """Camera and lamps: from outside through the mouth, or from a place in the runner, towards one of the valves."""
     aim = valves[dice.integers(len(valves))]
     target = aim.foot + aim.lean @ np.array([*dice.uniform(-0.4, 0.4, 2) * aim.head, dice.uniform(0, 0.6) * aim.fillet])

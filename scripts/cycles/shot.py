@@ -7,14 +7,14 @@ import numpy as np
 from mathutils import Vector
 
 WIDTH, HEIGHT = 400, 320
-SAMPLES = 10  # paths a pixel, at most
-BOUNCES = 3
+SAMPLES, BOUNCES = 7, 3  # paths a pixel, on the processor
+CARD_SAMPLES, CARD_BOUNCES = 24, 5  # and on a card
 TINT = 0.1  # deviation of the colours of a lamp
 POWER = 4000  # of a lamp in W; the length unit is a millimetre, so it says nothing but the scale of the radiance
 
 
-def begin():
-    """An empty scene for Cycles on the processor."""
+def begin(card):
+    """An empty scene for Cycles, on the processor or the NVIDIA `card`s there are."""
     bpy.ops.wm.read_factory_settings(use_empty=True)
     scene = bpy.context.scene
     scene.render.engine = "CYCLES"
@@ -23,13 +23,20 @@ def begin():
     scene.render.image_settings.file_format, scene.render.image_settings.color_depth = "OPEN_EXR", "32"
     scene.render.film_transparent = True  # what is behind the valve in the hand is put there afterwards
     scene.view_settings.view_transform = "Raw"
-    scene.cycles.max_bounces, scene.cycles.use_denoising = BOUNCES, False
+    scene.cycles.samples, scene.cycles.max_bounces = (CARD_SAMPLES, CARD_BOUNCES) if card else (SAMPLES, BOUNCES)
+    scene.cycles.use_denoising = False
     scene.cycles.sample_clamp_indirect, scene.cycles.light_sampling_threshold = 5, 0  # little light counts too, deep in a port
     scene.world = bpy.data.worlds.new("outside")
     scene.world.use_nodes = True
+    if card:
+        known = bpy.context.preferences.addons["cycles"].preferences
+        known.compute_device_type, scene.cycles.device = "CUDA", "GPU"
+        known.get_devices()
+        for device in known.devices:
+            device.use = device.type == "CUDA"
 
 
-def mesh(name, points, faces, material, **attributes):
+def mesh(name, points, faces, **attributes):
     """An object of points [n, 3] and faces [m, 3 or 4]; attributes have a number for each point."""
     made, corners = bpy.data.meshes.new(name), faces.shape[1]
     made.vertices.add(len(points))
@@ -43,10 +50,25 @@ def mesh(name, points, faces, material, **attributes):
     made.update(calc_edges=True)
     for attribute, values in attributes.items():
         made.attributes.new(attribute, "FLOAT", "POINT").data.foreach_set("value", values.astype("f4"))
-    made.materials.append(material)
-    thing = bpy.data.objects.new(name, made)
-    bpy.context.scene.collection.objects.link(thing)
-    return thing
+    made.materials.append(None)
+    bpy.context.scene.collection.objects.link(bpy.data.objects.new(name, made))
+
+
+def things():
+    return [thing for thing in bpy.context.scene.objects if thing.type == "MESH"]
+
+
+def dress(material):
+    """Gives each mesh the material(its name)."""
+    for thing in things():
+        thing.data.materials[0] = material(thing.name)
+
+
+def clear():
+    """Takes away camera and lamps."""
+    for thing in list(bpy.context.scene.objects):
+        if thing.type != "MESH":
+            bpy.data.objects.remove(thing)
 
 
 def camera(dice, place, target, angle, sharp):
@@ -87,23 +109,21 @@ def surroundings(level):
 def light(folder):
     """The picture [h, w, 4], linear, with how much of each pixel is covered."""
     cycles = bpy.context.scene.cycles
-    cycles.samples, cycles.pixel_filter_type, cycles.filter_width = SAMPLES, "BLACKMAN_HARRIS", 1.5
+    cycles.pixel_filter_type, cycles.filter_width = "BLACKMAN_HARRIS", 1.5
     return render(Path(folder) / "light.exr", 4)
 
 
 def truth(folder, shader):
     """What shader(name of the object) shines [h, w, 3], without blur; afterwards the scene is as before."""
     scene = bpy.context.scene
-    things = [thing for thing in scene.objects if thing.type == "MESH"]
-    looks = [thing.data.materials[0] for thing in things]
-    for thing in things:
-        thing.data.materials[0] = shader(thing.name)
+    looks = {thing.name: thing.data.materials[0] for thing in things()}
+    dress(shader)
     scene.camera.data.dof.use_dof = False
-    scene.cycles.samples, scene.cycles.pixel_filter_type, scene.cycles.filter_width = 1, "BOX", 0.01
+    samples, scene.cycles.samples = scene.cycles.samples, 1
+    scene.cycles.pixel_filter_type, scene.cycles.filter_width = "BOX", 0.01
     seen = render(Path(folder) / "truth.exr", 3)
-    for thing, material in zip(things, looks):
-        thing.data.materials[0] = material
-    scene.camera.data.dof.use_dof = True
+    dress(looks.get)
+    scene.camera.data.dof.use_dof, scene.cycles.samples = True, samples
     return seen
 
 
