@@ -119,14 +119,14 @@ func TestComparingScoresNothingAgain(t *testing.T) {
 	assert.Nil(t, seen.head(compare.NewView(&graded.Photos[0]), new(album)), "another photo now")
 }
 
-// leftPart cuts the left two thirds out of a photo.
+// leftPart cuts the left three fifths out of a photo.
 func leftPart(t *testing.T, photo []byte) []byte {
 	t.Helper()
 	whole, err := imaging.Decode(bytes.NewReader(photo))
 	require.NoError(t, err)
 	size := whole.Bounds().Size()
 	var file bytes.Buffer
-	require.NoError(t, imaging.Encode(&file, imaging.Crop(whole, image.Rect(0, 0, 2*size.X/3, size.Y)), imaging.JPEG))
+	require.NoError(t, imaging.Encode(&file, imaging.Crop(whole, image.Rect(0, 0, 3*size.X/5, size.Y)), imaging.JPEG))
 	return file.Bytes()
 }
 
