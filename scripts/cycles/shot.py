@@ -7,7 +7,7 @@ import numpy as np
 from mathutils import Vector
 
 WIDTH, HEIGHT = 400, 320
-SAMPLES, BOUNCES = 7, 3  # paths a pixel, on the processor
+SAMPLES, BOUNCES = 7, 3  # paths a pixel and bounces of light, on the processor
 CARD_SAMPLES, CARD_BOUNCES = 24, 5  # and on a card
 TINT = 0.1  # deviation of the colours of a lamp
 POWER = 4000  # of a lamp in W; the length unit is a millimetre, so it says nothing but the scale of the radiance
