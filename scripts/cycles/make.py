@@ -41,7 +41,7 @@ def main():
             for number in range(chosen.views):
                 view()
                 seen = shot.truth(folder, of_truth)
-                if (seen[:, :, 0] > 0.5).mean() > SMALLEST:
+                if not valves or (seen[:, :, 0] > 0.5).mean() > SMALLEST:
                     picture = behind(dice, shot.light(folder), chosen.behind)
                     save(chosen.out / f"c{seed:05d}-{number}", dice, picture, seen, valves)
 
@@ -72,7 +72,8 @@ def save(path, dice, picture, seen, valves):
     own = (seen[:, :, 0] > 0.5) & (seen[:, :, 2] > scene.NO_HEAD / 2)
     part = (np.rint(seen[:, :, 0]) * own).astype(np.uint8)
     kinds = np.full(part.shape, 255, np.uint8)
-    kinds[own] = deposit.classes(seen[:, :, 1], seen[:, :, 2], 2 * valves[0].stem)[own]
+    if valves:
+        kinds[own] = deposit.classes(seen[:, :, 1], seen[:, :, 2], 2 * valves[0].stem)[own]
     level = np.percentile(picture.max(2), 90)
     display = (picture / max(level, 1e-9)).clip(0) ** (1 / 2.2) * dice.uniform(DARKEST, BRIGHTEST)
     display = display.clip(0, 1)

@@ -10,11 +10,12 @@ import valve
 
 HAND = 0.12  # share of the scenes that are no port
 MOUTH = 0.55  # share of the ports that are seen from outside
+EMPTY = 0.06  # share of the ports that have no valve in them
 NO_HEAD = -1  # in place of film: seat face and rim
 
 
 def build(dice, card):
-    """Builds a scene and returns its valves, and what sets up a view of it: new materials, camera and lamps."""
+    """Builds a scene and returns the valves in it, and what sets up a view of it: new materials, camera and lamps."""
     shot.begin(card)
     if dice.random() < HAND:
         valves, look = in_hand(dice)
@@ -37,7 +38,8 @@ def in_hand(dice):
 
 def in_port(dice):
     valves = row(dice)
-    for k, each in enumerate(valves):
+    present = valves if dice.random() > EMPTY else []
+    for k, each in enumerate(present):
         add_valve(dice, each, k)
     runner = port.draw(dice, valves)
     mouth = dice.random() < MOUTH
@@ -45,7 +47,7 @@ def in_port(dice):
     shot.mesh("wall", points, faces, flange=flange & mouth)
     if mouth and dice.random() < 0.3:
         shot.mesh("plate", *port.plate(dice, runner, out))
-    return valves, lambda: look_into(dice, valves, runner, mouth, middle, out)
+    return present, lambda: look_into(dice, valves, runner, mouth, middle, out)
 
 
 def look_at(dice, one):
