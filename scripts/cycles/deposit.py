@@ -61,9 +61,9 @@ def crags(dice, valve, points, place):
 
 
 def even(dice, valve, points, place):
-    """One thickness, smooth, that covers everything or ends at an edge."""
+    """One thickness, hardly any relief, that covers everything or ends at an edge."""
     body = thickness(dice, valve) * (place > dice.choice((-9, 0)))
-    return body, body * (1 + dice.uniform(0, 0.08) * noise.waves(dice, points, dice.uniform(0.4, 3), 4))
+    return body, body * (1 + dice.uniform(0.01, 0.12) * noise.waves(dice, points, dice.uniform(0.4, 3), 4))
 
 
 def flakes(dice, valve, points, place):

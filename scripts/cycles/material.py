@@ -89,13 +89,12 @@ def of_valve(dice):
     name = dice.choice(list(METALS) + DARK_METALS)
     level, warm, rough, metallic = METALS[name]
     s = Shader("valve")
-    metal = s.surface(
-        tinted(dice, dice.uniform(*level), warm), s.bumps(dice, dice.uniform(0.1, 0.5), dice.uniform(0, 0.02)),
-        s.patchy(dice.uniform(2, 12), dice.uniform(*rough), dice.uniform(*rough)),
-        Metallic=metallic, Anisotropic=dice.uniform(0, 0.9) * (name in ("polished", "turned")),
-    )
-    stain = between(dice, 0.03, 0.25)
-    film = s.surface(tinted(dice, stain, 1), Metallic=0.5, Roughness=dice.uniform(0.2, 0.6))
+    colour, stain = tinted(dice, dice.uniform(*level), warm), tinted(dice, between(dice, 0.2, 0.8), 1)
+    normal = s.bumps(dice, dice.uniform(0.1, 0.5), dice.uniform(0, 0.02))
+    roughness = s.patchy(dice.uniform(2, 12), dice.uniform(*rough), dice.uniform(*rough))
+    turned = dice.uniform(0, 0.9) * (name in ("polished", "turned"))
+    metal = s.surface(colour, normal, roughness, Metallic=metallic, Anisotropic=turned)
+    film = s.surface(tuple(a * b for a, b in zip(colour, stain)), normal, roughness, Metallic=metallic)  # metal seen through a tint
     return s.finish(s.mix(crusted(dice, s), s.mix(s.attribute("film"), metal, film), crust(dice, s)))
 
 
@@ -106,14 +105,14 @@ def crusted(dice, s):
 
 def crust(dice, s):
     """Soot, ash, tar: dark to grey, brown to black, dry or wet."""
-    level, warm = between(dice, 0.008, 0.14), dice.choice((0.05, 0.3, 1))
+    level, warm = between(dice, 0.008, 0.1), dice.choice((0.05, 0.3, 1))
     grain = between(dice, 0.1, 1.2)
-    normal = s.bumps(dice, grain, grain * between(dice, 0.02, 0.4))
+    normal = s.bumps(dice, grain, grain * between(dice, 0.06, 0.4))  # without any grain, a pale even coat is metal to every eye
     wet = dice.random() < 0.3
     rough = (0.08, 0.35) if wet else (0.4, 1)
     dark = s.surface(tinted(dice, level, warm), normal, Roughness=dice.uniform(*rough), Specular=dice.uniform(0.1, 0.6))
     pale = s.surface(
-        tinted(dice, min(0.35, level * between(dice, 1, 3.5)), dice.choice((0.05, 0.6))), normal,
+        tinted(dice, min(0.25, level * between(dice, 1, 3.5)), dice.choice((0.05, 0.6))), normal,
         Roughness=dice.uniform(*rough), Specular=dice.uniform(0.1, 0.5),
     )
     mixed = s.mix(s.patchy(between(dice, 1, 12), 0, 1), dark, pale)
