@@ -13,7 +13,6 @@ import torch
 from frames import Pool, picture_size, place
 from scenes import DEMO, TRAINING
 
-ORDINARY = 0.08  # share of the frames that are ordinary pictures
 EVERYDAY = 0.3  # share of the rendered scenes that are everyday views: without them, a net unlearns these for the rarer ones
 
 
@@ -23,7 +22,8 @@ class Feed:
     def __init__(self, renderer, device, chosen, look, negatives=None, sets=None):
         self.renderer, self.device, self.look = renderer, device, look
         self.batch, self.samples, self.reuse = chosen.render_batch, chosen.samples, chosen.reuse
-        self.negatives, self.sets, self.share = negatives, sets, chosen.sets_share
+        self.negatives, self.sets = negatives, sets
+        self.share, self.ordinary = chosen.sets_share, chosen.ordinary_share
         self.pool = Pool(chosen.pool, device)
         self.drawn = 0
         self.seed, self.dice = chosen.seed * 10_000_000_000, torch.Generator().manual_seed(chosen.seed)
@@ -41,7 +41,7 @@ class Feed:
         kind = torch.rand(1, generator=self.dice).item()
         if self.sets and kind < self.share:
             scenes = self.sets.draw(self.batch, width, height, self.look, self.dice)
-        elif self.negatives and kind > 1 - ORDINARY:
+        elif self.negatives and kind > 1 - self.ordinary:
             scenes = self.negatives.draw(self.batch, width, height, self.dice)
         else:
             family = DEMO if torch.rand(1, generator=self.dice).item() < EVERYDAY else TRAINING

@@ -52,6 +52,7 @@ def options(arguments=None):
     parser.add_argument("--compile", action="store_true", help="fuse the net's kernels: a third off its time after a minute of compiling")
     parser.add_argument("--reuse", type=float, default=12.0, help="photographs of one scene, on average, at most")
     parser.add_argument("--negatives", help="folder of ordinary pictures, made by negatives.sh")
+    parser.add_argument("--ordinary-share", type=float, default=0.08, help="share of the frames that are ordinary pictures")
     parser.add_argument("--sets", nargs="*", help="folders of photos with masks")
     parser.add_argument("--sets-share", type=float, default=0.19, help="share of the frames that are photos with masks")
     parser.add_argument("--names", nargs="+", default=["*"], help="only photos of the sets with such names (patterns)")
