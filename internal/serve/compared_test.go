@@ -54,7 +54,7 @@ func theEngineIsCompared(t *testing.T, chromium context.Context) {
 		assert.Contains(t, eval[string](t, b, "document.querySelector('.work > .loud').innerText"), look.helped)
 		rows := eval[[]string](t, b, "[...document.querySelectorAll('.changes tbody tr')].map(r => r.innerText.replace(/\\s+/g, ' '))")
 		require.Len(t, rows, 1+4*3)
-		assert.Regexp(t, "^"+look.all+` (changed|geändert) \d\d % → \d\d % −\d\d \(−\d\d (to|bis) −\d\d\) \d\d → \d −\d\d \(`, rows[0])
+		assert.Regexp(t, "^"+look.all+` (changed|geändert) \d\d % → \d\d % −\d\d \(−\d\d (to|bis) −\d\d\) \d\d → \d\d −\d\d \(`, rows[0])
 		assert.Contains(t, rows[7], look.third)
 		assert.Contains(t, rows[12], look.last, "the dark deposit may not have changed")
 		told := eval[string](t, b, "document.querySelector('.work').innerText")
