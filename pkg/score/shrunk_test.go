@@ -14,8 +14,8 @@ import (
 // What a result says of a photo that was shrunk on reading is in the pixels of its file.
 func TestShrunkPhotoIsDescribedInItsOwnPixels(t *testing.T) {
 	halved := Options{Limits: photo.Limits{KeptPixels: 320 * 240}}
-	photo := "../../testdata/engine/cyl2-valve1-before.jpg"
-	whole, half := only(t, newScorer(t, Options{}).Score(photo)), only(t, newScorer(t, halved).Score(photo))
+	name := "../../testdata/engine/cyl2-valve1-before.jpg"
+	whole, half := only(t, newScorer(t, Options{}).Score(name)), only(t, newScorer(t, halved).Score(name))
 	require.Equal(t, Scored, half.Status, half.Reasons)
 	assert.Equal(t, 320, half.Photo.Width)
 	assert.Equal(t, []int{640, 480}, []int{half.Width, half.Height})
