@@ -1,5 +1,5 @@
-"""Things that are no valve, cut out of photographs, before the ordinary pictures of OUT: OUT/thing-NNNN.jpg. A net that knows valves in the
-hand, cut out before pictures too, takes a tree before the sky for one, unless it has seen such things. negatives.sh calls it.
+"""Things that are no valve, cut out of photographs, before the ordinary pictures of OUT: OUT/thing-NNNN.jpg. A net that knows valves
+in the hand before pictures takes a tree before the sky for one, unless it has seen such things. negatives.sh calls it.
 
     python3 place_things.py FOLDER OUT
 """
