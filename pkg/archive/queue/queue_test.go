@@ -230,7 +230,7 @@ func TestTasksWhoseTurnDoesNotComeGoBack(t *testing.T) {
 			}
 			return graded(t, data, marks)
 		}
-		require.NoError(t, queue.Work(ctx, a, queue.Options{Grade: slow, UntilEmpty: true, Workers: 1, Rescue: time.Second,
+		require.NoError(t, queue.Work(ctx, a, queue.Options{Grade: slow, UntilEmpty: true, Workers: 1, Rescue: 2 * time.Second,
 			Done: func(t queue.Task, err error) {
 				lock.Lock()
 				defer lock.Unlock()
