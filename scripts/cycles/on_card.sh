@@ -15,8 +15,11 @@ if [ -n "$card" ]; then
     cuda=$(ldconfig -p | awk '/libcuda.so.1 .*x86-64/ { print $NF; exit }')
     cp "${cuda:-/usr/local/nvidia/lib64/libcuda.so.1}" "$folder/cuda/libcuda.so.1"
     ln -sf libcuda.so.1 "$folder/cuda/libcuda.so"
-    [ -e "$kernel" ] || nvcc "-arch=$SM" --cubin "$cycles/source/kernel/device/cuda/kernel.cu" -o "$kernel" -m64 --use_fast_math -DNVCC \
-        -I "$cycles/source" -w --split-compile=6
+    if [ ! -e "$kernel" ]; then
+        nvcc "-arch=$SM" --cubin "$cycles/source/kernel/device/cuda/kernel.cu" -o "$kernel.part" -m64 --use_fast_math -DNVCC \
+            -I "$cycles/source" -w --split-compile=6
+        mv "$kernel.part" "$kernel"
+    fi
 fi
 libraries=$(find "$folder" -name '*.so*' -type f -printf '%h\n' | grep -v python3 | sort -u | paste -sd:)
 export BLENDER_SYSTEM_SCRIPTS=$folder/usr/share/blender/scripts BLENDER_SYSTEM_DATAFILES=$folder/usr/share/blender/datafiles

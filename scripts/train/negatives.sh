@@ -12,7 +12,7 @@ cd "$work"
 apt-get download mate-backgrounds lomiri-wallpapers-16.04 lomiri-wallpapers-20.04 gnome-backgrounds ukui-wallpapers supertuxkart-data \
     ufoai-textures tuxpaint-stamps-default
 for package in *.deb; do dpkg -x "$package" unpacked; done
-find unpacked -name '*.pk3' | while read -r archive; do python3 -m zipfile -e "$archive" "${archive%.pk3}"; done
+find unpacked -name '*.pk3' | while read -r archive; do /usr/bin/python3 -m zipfile -e "$archive" "${archive%.pk3}"; done
 mv unpacked/usr/share/tuxpaint/stamps things
 /usr/bin/python3 "$here/cut_negatives.py" unpacked "$out"
 /usr/bin/python3 "$here/place_things.py" things "$out"
