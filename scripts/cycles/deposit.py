@@ -6,7 +6,7 @@ import noise
 
 MEDIUM = 0.05  # mm of crust
 HEAVY = 0.08  # stem diameters of crust
-BARE = 0.16  # share of the valves without any
+BARE = 0.22  # share of the valves without any
 
 
 def draw(dice, valve, points, normals, edge):
