@@ -21,7 +21,8 @@ import shot
 
 DARKEST, BRIGHTEST = 0.45, 0.95  # display value that the 90th percentile of a photo is brought to
 SMOOTHED = 0.6  # share of the photos freed from noise, as phones do it
-SMALLEST = 0.02  # share of the picture that valves must fill; scenes that show less are left out
+GAMMA = 1.7, 2.7  # the lower, the harder the contrast
+SMALLEST = 0.01  # share of the picture that heads must fill; scenes that show less are left out
 
 
 def main():
@@ -41,9 +42,13 @@ def main():
             for number in range(chosen.views):
                 view()
                 seen = shot.truth(folder, of_truth)
-                if not valves or (seen[:, :, 0] > 0.5).mean() > SMALLEST:
+                if not valves or heads(seen).mean() > SMALLEST:
                     picture = behind(dice, shot.light(folder), chosen.behind)
                     save(chosen.out / f"c{seed:05d}-{number}", dice, picture, seen, valves)
+
+
+def heads(seen):
+    return np.rint(seen[:, :, 0]) % 2 == 1
 
 
 def of_truth(name):
@@ -75,7 +80,7 @@ def save(path, dice, picture, seen, valves):
     if valves:
         kinds[own] = deposit.classes(seen[:, :, 1], seen[:, :, 2], 2 * valves[0].stem)[own]
     level = np.percentile(picture.max(2), 90)
-    display = (picture / max(level, 1e-9)).clip(0) ** (1 / 2.2) * dice.uniform(DARKEST, BRIGHTEST)
+    display = (picture / max(level, 1e-9)).clip(0) ** (1 / dice.uniform(*GAMMA)) * dice.uniform(DARKEST, BRIGHTEST)
     display = display.clip(0, 1)
     if dice.random() < SMOOTHED:
         display = denoise_nl_means(display, patch_size=3, patch_distance=5, h=dice.uniform(0.02, 0.08), channel_axis=2)

@@ -28,12 +28,12 @@ def draw(dice, valves):
     """A runner that leaves the valves upwards and bends away to one side."""
     reach = max(abs(valve.foot[0]) + valve.head for valve in valves)
     radius = max(valve.head for valve in valves) * dice.uniform(1.0, 1.2)
-    bend, length = dice.uniform(0.6, 1.3), dice.uniform(55, 110)
+    bend, early, length = dice.uniform(0.6, 1.3), dice.uniform(0, 0.8), dice.uniform(55, 110)
     t = np.linspace(0, 1, 60)[:, None]
-    turn = bend * np.minimum(1, 1.6 * t)
+    turn = bend * np.minimum(1, early + 1.6 * t)  # the earlier it turns aside, the nearer the roof in which the stems end
     steps = np.concatenate((np.zeros_like(t), np.sin(turn), np.cos(turn)), 1) * length / len(t)
     path = np.array([0, 0, dice.uniform(5, 12)]) + steps.cumsum(0)
-    return Port(path, radius, max(1.0, (reach + 1.5) / radius), dice.uniform(14, 45), dice.uniform(1.3, 2.3))
+    return Port(path, radius, max(1.0, (reach + 1.5) / radius), dice.uniform(14, 45), dice.uniform(1.4, 2.6))
 
 
 def inside(port, valves, points):

@@ -11,6 +11,7 @@ import valve
 HAND = 0.12  # share of the scenes that are no port
 MOUTH = 0.55  # share of the ports that are seen from outside
 EMPTY = 0.06  # share of the ports that have no valve in them
+IN_GUIDE = 4  # mm of the stem beyond where its guide begins
 NO_HEAD = -1  # in place of film: seat face and rim
 
 
@@ -39,9 +40,10 @@ def in_hand(dice):
 def in_port(dice):
     valves = row(dice)
     present = valves if dice.random() > EMPTY else []
-    for k, each in enumerate(present):
-        add_valve(dice, each, k)
     runner = port.draw(dice, valves)
+    for k, each in enumerate(present):
+        each.length = runner.guide + IN_GUIDE
+        add_valve(dice, each, k, crusted=runner.guide)
     mouth = dice.random() < MOUTH
     points, faces, flange, middle, out = port.surface(dice, runner, valves, mouth)
     shot.mesh("wall", points, faces, flange=flange & mouth)
@@ -80,9 +82,11 @@ def tilt(across, along):
     return np.array([[a, 0, b], [0, 1, 0], [-b, 0, a]]) @ np.array([[1, 0, 0], [0, c, d], [0, -d, c]])
 
 
-def add_valve(dice, each, number):
+def add_valve(dice, each, number, crusted=np.inf):
+    """Stands a valve there with its deposit, of which the guide leaves none above the height `crusted` in mm."""
     points, normals, faces, edge = valve.surface(each)
-    body, relief, film = deposit.draw(dice, each, points, normals, edge)
+    clean = edge | (points[:, 2] > crusted)
+    body, relief, film = deposit.draw(dice, each, points, normals, clean)
     stem = np.hypot(points[:, 0], points[:, 1]) < valve.STEM_BEGINS * each.stem
     part = 2 * number + 1 + stem
     film = np.where(edge, NO_HEAD, film)
