@@ -72,33 +72,55 @@ func (e *Eyes) Find(img *image.NRGBA) (*Sighting, error) {
 	return readSighting(maps, frame, p), nil
 }
 
-// Read is the second look: at the valve in the middle of a box of the photo, and at no other.
+// Read is the second look: at the valve in the middle of a box of the photo, and at no other. It looks twice, the second
+// time at what it saw the first time: the head of a long valve, the whole of any other.
 func (e *Eyes) Read(img *image.NRGBA, around Box) (*Output, error) {
 	if err := check(img); err != nil {
 		return nil, err
 	}
-	if around.long() {
-		return e.readLong(img, around)
+	first, err := e.look(img, around, false)
+	if err != nil {
+		return nil, err
 	}
-	return e.look(img, around, e.readBothWays)
+	if head, seen := first.head(); seen && around.long() {
+		closer, err := e.look(img, head, false)
+		if err != nil {
+			return nil, err
+		}
+		first.takeHead(closer)
+		return first, nil
+	}
+	if outlined, seen := first.outlined(); seen {
+		around = outlined
+	}
+	second, err := e.look(img, around, true)
+	if err != nil {
+		return nil, err
+	}
+	second.takeMean(first)
+	return second, nil
 }
 
-// look shows the window round a box to the reader, in the way given.
-func (e *Eyes) look(
-	img *image.NRGBA, around Box, read func(input []float32) (maps, frame []float32, err error),
-) (*Output, error) {
+// look shows the reader the window round a box, as it is or upside down; the answer is upright.
+func (e *Eyes) look(img *image.NRGBA, around Box, over bool) (*Output, error) {
 	p, err := placeWindow(img.Rect.Dx(), img.Rect.Dy(), around)
 	if err != nil {
 		return nil, err
 	}
 	input := letterbox(img, p)
 	lift(input)
-	maps, frame, err := read(input)
+	if over {
+		turnOver(input, frameWidth, frameHeight)
+	}
+	maps, frame, err := e.models[reader].forward(input)
 	if err != nil {
 		return nil, err
 	}
+	if over {
+		turnOver(maps, mapCols, mapRows)
+	}
 	out := readMaps(maps, p)
-	out.Frame = readFrame(frame)
+	out.frame, out.Frame = frame, readFrame(frame)
 	return out, nil
 }
 

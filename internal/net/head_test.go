@@ -29,7 +29,7 @@ func TestLongValves(t *testing.T) {
 func TestALongValvesHeadIsReadCloser(t *testing.T) {
 	n := painted(t, "one.onnx")
 	img, head, box := longPainted()
-	once, err := n.look(img, box, n.models[reader].forward)
+	once, err := n.look(img, box, false)
 	require.NoError(t, err)
 	both, err := n.Read(img, box)
 	require.NoError(t, err)
@@ -75,9 +75,10 @@ func TestALongBoxWithoutAHeadIsReadAsAnyOther(t *testing.T) {
 	require.NoError(t, err)
 	_, seen := out.head()
 	assert.False(t, seen)
-	want, err := n.look(img, box, n.readBothWays)
+	want, err := n.look(img, box, true)
 	require.NoError(t, err)
-	assert.Equal(t, want, out)
+	assert.Equal(t, want.Left, out.Left)
+	assert.Equal(t, want.CellWidth, out.CellWidth, "the same window twice")
 }
 
 func TestTheHeadsWindowCountsWhereItReaches(t *testing.T) {

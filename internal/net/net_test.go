@@ -39,7 +39,7 @@ func readAll(n *Eyes, img *image.NRGBA) (*Output, error) {
 	if err := check(img); err != nil {
 		return nil, err
 	}
-	return n.look(img, around, n.readBothWays)
+	return n.look(img, around, false)
 }
 
 func canvas(width, height int, c color.Color) *image.NRGBA {

@@ -20,6 +20,7 @@ type Output struct {
 	// Each has Cols*Rows values, row by row.
 	Region, Deposit [3][]float32
 	Frame           Frame
+	frame           []float32 // the values that Frame was read from
 }
 
 // Frame is what the second look says about the valve as a whole; all values are within 0 to 1.
