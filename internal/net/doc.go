@@ -2,8 +2,8 @@
 //
 // The first look (Find) goes over the whole photo and says where valves are. The second (Read) looks at one valve
 // through a window that this valve fills to a fixed share, so that framing does not matter, and answers for that valve
-// alone: evidence on a grid that covers what the window shows of the photo. It looks twice: upright and upside down, or, at
-// a valve with a long stem, upright and then at the head alone.
+// alone: evidence on a grid that covers what the window shows of the photo. It looks twice: upright,
+// and upside down through a window round what it outlined, or, at a valve with a long stem, upright and then at the head alone.
 //
 // Both nets see a frame of 320x256 pixels. A whole photo that is higher than wide is turned clockwise; photo or window
 // is scaled into the frame (place.go, letterbox.go), OpenCV computes, and margin and turn are taken out of the answer
