@@ -27,6 +27,35 @@ func TestALookUpsideDownIsPutUpright(t *testing.T) {
 	assert.InDelta(t, 179.5, over.Top+y, 1)
 }
 
+// A port has no up: a photo read upside down says the same as the photo that is upside down, each where it belongs.
+func TestReadUpsideDownAsThePhotoThatIs(t *testing.T) {
+	n, err := New()
+	require.NoError(t, err)
+	defer n.Close()
+	img := goldenPhoto(t)
+	over := image.NewNRGBA(img.Rect)
+	for y := range img.Rect.Dy() {
+		for x := range img.Rect.Dx() {
+			over.Set(x, img.Rect.Dy()-1-y, img.At(x, y))
+		}
+	}
+	require.NotEqual(t, img.Pix, over.Pix)
+	width, height := float64(img.Rect.Dx()), float64(img.Rect.Dy())
+	box := Box{width * 0.1, height * 0.1, width * 0.9, height * 0.9}
+	upright, err := n.look(img, box, true)
+	require.NoError(t, err)
+	turned, err := n.look(over, box, false)
+	require.NoError(t, err)
+	for i := range 3 {
+		turnOver(turned.Region[i], turned.Cols, turned.Rows)
+		turnOver(turned.Deposit[i], turned.Cols, turned.Rows)
+		assert.LessOrEqual(t, worst(upright.Region[i], turned.Region[i]), 1e-3)
+		assert.LessOrEqual(t, worst(upright.Deposit[i], turned.Deposit[i]), 1e-3)
+	}
+	assert.InDelta(t, upright.Frame.Index, turned.Frame.Index, 1e-4)
+	assert.InDelta(t, upright.Frame.Judgeable, turned.Frame.Judgeable, 1e-4)
+}
+
 // The finder's box may be off: the second reading is through a window round what the first one outlined.
 func TestTheSecondReadingIsRoundWhatTheFirstOutlined(t *testing.T) {
 	n := painted(t, "one.onnx")
